@@ -1,0 +1,142 @@
+"""Findings: what a foreman would say on looking at the plans.
+
+Texts hold lengths as markers, written by `mm()`, so that each face shows them in the user's unit:
+`f"{mm(5.3)} of overlap"` becomes "5.3 mm of overlap" or "7/32 in of overlap" when `Finding.worded` is called.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from enum import Enum
+
+
+class Severity(Enum):
+    """How a finding is to be taken."""
+
+    STOP = "stop"
+    """Do not cut: it will not fit, work or be safe."""
+    CAUTION = "caution"
+    """Look again."""
+    NOTE = "note"
+    """Worth knowing."""
+
+    @property
+    def rank(self) -> int:
+        """0 for the gravest, for sorting."""
+        return list(Severity).index(self)
+
+
+def mm(length: float) -> str:
+    """Mark a length in millimeters inside a text, to be written in the user's unit later."""
+    return f"⟦{length:.4f}⟧"
+
+
+_MARK = re.compile(r"⟦(-?[0-9.]+)⟧")
+
+
+def worded(text: str, write_length: Callable[[float], str]) -> str:
+    """Replace each marked length by what `write_length` makes of it."""
+    return _MARK.sub(lambda match: write_length(float(match[1])), text)
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where in the cabinet a finding is.
+
+    `names` are keys of panels, parts and cleats; `point` is in the cabinet frame [mm], None if it is no one place.
+    """
+
+    names: tuple[str, ...] = ()
+    point: tuple[float, float, float] | None = None
+
+
+@dataclass(frozen=True)
+class Remedy:
+    """One order that cures a finding.
+
+    `field` and `value` are set where the cure is a single value in the project file: `field` is its dotted path
+    ("parts.lever1.v"), `value` what to write there (lengths as millimeters).
+    """
+
+    text: str
+    field: str = ""
+    value: float | str | None = None
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing to tell the maker."""
+
+    rule: str
+    """Id of the rule; never changes once released."""
+    severity: Severity
+    message: str
+    """The part's label, what is, what is asked; lengths marked by `mm`."""
+    why: str = ""
+    remedies: tuple[Remedy, ...] = ()
+    place: Place = field(default_factory=Place)
+    missing: str = ""
+    """The measurement to take, when the check could not run for want of it."""
+
+    @property
+    def order(self) -> tuple[int, str, str]:
+        """Gravest first, then by rule and text, so that the order never depends on chance."""
+        return (self.severity.rank, self.rule, self.message)
+
+    def as_json(self, write_length: Callable[[float], str]) -> dict[str, object]:
+        """Plain data with the lengths written out."""
+        return {
+            "rule": self.rule,
+            "severity": self.severity.value,
+            "message": worded(self.message, write_length),
+            "why": worded(self.why, write_length),
+            "remedies": [
+                {
+                    "text": worded(remedy.text, write_length),
+                    "field": remedy.field or None,
+                    "value": remedy.value,
+                }
+                for remedy in self.remedies
+            ],
+            "names": list(self.place.names),
+            "point": list(self.place.point) if self.place.point else None,
+            "missing": self.missing or None,
+        }
+
+
+@dataclass(frozen=True)
+class Rule:
+    """What a check asks and why; the text of the generated rule page."""
+
+    id: str
+    severity: Severity
+    asks: str
+    why: str
+    source: str
+    """"Plain geometry", "Project setting", "Common practice", or a key of `sources.toml`."""
+
+    def finding(
+        self,
+        message: str,
+        *,
+        remedies: tuple[Remedy, ...] = (),
+        names: tuple[str, ...] = (),
+        point: tuple[float, float, float] | None = None,
+        severity: Severity | None = None,
+        missing: str = "",
+    ) -> Finding:
+        """A finding of this rule; `severity` only where it is milder or graver than the rule's own."""
+        return Finding(
+            rule=self.id,
+            severity=severity or self.severity,
+            message=message,
+            why=self.why,
+            remedies=remedies,
+            place=Place(names, point),
+            missing=missing,
+        )
+
+
+__all__ = ["Finding", "Place", "Remedy", "Rule", "Severity", "mm", "worded"]
