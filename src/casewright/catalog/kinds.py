@@ -1,0 +1,350 @@
+"""Kinds of bought part and the dimensions each is described by.
+
+A kind says what to measure; a catalog type (a data file) gives usual values; a project overrides them with caliper
+readings. All lengths are millimeters in the part's own frame: u to the right and v up as seen from the show face of
+the panel it sits on, n toward the viewer; "behind" is along -n, from the face that the part is mounted on.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from casewright.basics.fields import (
+    Amps,
+    Angle,
+    Length,
+    Mass,
+    Money,
+    Name,
+    PositiveLength,
+    Power,
+    SignedLength,
+    Volts,
+)
+
+Side = Literal["left", "right", "up", "down", "behind"]
+"""Where something leaves a part, as seen from the show face with the part not turned."""
+
+
+class Kind(BaseModel):
+    """What every bought part has."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    label: Name = Field("", description="What it is called in lists and drawings.")
+    mass_kg: Mass | None = Field(None, description="Mass of one piece.")
+    price: Money = Field(0.0, description="Price of one piece in the project's currency.")
+    volts: Volts | None = Field(None, description="Rail it runs from.")
+    typical_w: Power = Field(0.0, description="Power it usually draws.")
+    peak_w: Power = Field(0.0, description="Most power it draws.")
+    mains: bool = Field(False, description="It carries mains voltage.")
+
+
+class Display(Kind):
+    """A flat display with its housing."""
+
+    kind: Literal["display"] = "display"
+    lit_width: PositiveLength = Field(description="Lit area, width, measured with the screen on.")
+    lit_height: PositiveLength = Field(description="Lit area, height, measured with the screen on.")
+    housing_width: PositiveLength
+    housing_height: PositiveLength
+    housing_depth: PositiveLength = Field(description="From the front of the housing to its rear.")
+    bezel_left: Length | None = Field(
+        None, description="From the housing's left edge to the lit area; half the rest if not given."
+    )
+    bezel_bottom: Length | None = Field(
+        None, description="From the housing's lower edge to the lit area; half the rest if not given."
+    )
+    glass_setback: Length = Field(0.0, description="From the front of the housing back to the glass.")
+    pattern_width: Length = Field(100.0, description="Rear mounting holes, distance across.")
+    pattern_height: Length = Field(100.0, description="Rear mounting holes, distance up.")
+    pattern_u: SignedLength = Field(0.0, description="Centre of the pattern right of the housing's middle.")
+    pattern_v: SignedLength = Field(0.0, description="Centre of the pattern above the housing's middle.")
+    pattern_screw: Name = Field("M4", description="Thread of the rear mounting holes.")
+    pattern_thread_depth: Length = Field(8.0, description="Usable depth of the rear threads.")
+    connector_side: Side = Field("down", description="Where the plugs leave.")
+    connector_room: Length = Field(50.0, description="Room for plugs and the bend of their cables.")
+    wakes_by_itself: bool | None = Field(
+        None, description="Shows a picture by itself after a power cut; leave out if not tested."
+    )
+
+
+class PushButton(Kind):
+    """A push button held by a nut behind the panel."""
+
+    kind: Literal["button"] = "button"
+    hole: PositiveLength
+    bezel: PositiveLength = Field(description="Diameter of the rim on the show face.")
+    nut: PositiveLength = Field(description="Nut behind the panel, across its corners.")
+    nut_thickness: Length = Field(8.0)
+    grip_least: Length = Field(0.0, description="Thinnest panel that the thread holds.")
+    grip_most: PositiveLength = Field(description="Thickest panel that the thread holds.")
+    body: PositiveLength = Field(description="Diameter of the body behind the panel.")
+    behind: PositiveLength = Field(description="Depth behind the panel's show face, terminals included.")
+    height: Length = Field(8.0, description="Height over the show face.")
+    lamp_volts: Volts | None = None
+    lamp_amps: Amps = 0.0
+
+
+class Lever(Kind):
+    """A joystick whose plate is screwed to the back of the panel."""
+
+    kind: Literal["lever"] = "lever"
+    plate_width: PositiveLength = Field(description="Base plate across (left to right).")
+    plate_height: PositiveLength = Field(description="Base plate front to back.")
+    plate_thickness: Length = Field(1.5)
+    holes_width: PositiveLength = Field(description="Mounting holes, distance across.")
+    holes_height: PositiveLength = Field(description="Mounting holes, distance front to back.")
+    hole: PositiveLength = Field(4.5, description="Diameter of a mounting hole.")
+    body_width: PositiveLength
+    body_height: PositiveLength
+    body_depth: PositiveLength = Field(description="Body below the plate's mounting face.")
+    plug_room: Length = Field(15.0, description="Room for the plug beyond the body's rear edge.")
+    pivot: PositiveLength = Field(description="Pivot below the plate's mounting face.")
+    tilt_deg: Angle = Field(description="Full tilt from upright.")
+    shaft: PositiveLength = Field(description="Diameter of the shaft.")
+    washer: PositiveLength = Field(description="Diameter of the dust washer.")
+    ball: PositiveLength = Field(35.0, description="Diameter of the ball or knob.")
+    ball_height: PositiveLength = Field(description="Underside of the ball above the mounting face.")
+
+
+class Dial(Kind):
+    """A rotary control (potentiometer or encoder) with a bushing."""
+
+    kind: Literal["dial"] = "dial"
+    hole: PositiveLength = Field(7.0, description="Hole for the bushing.")
+    thread: PositiveLength = Field(8.0, description="Length of the bushing's thread from its seat.")
+    nut_thickness: Length = Field(2.5)
+    body_width: PositiveLength = 17.0
+    body_height: PositiveLength = 17.0
+    body_depth: PositiveLength = 20.0
+    knob: PositiveLength = Field(25.0, description="Diameter of the knob.")
+    knob_height: Length = Field(16.0)
+
+
+class Trackball(Kind):
+    """A ball in a plate, fixed from behind."""
+
+    kind: Literal["trackball"] = "trackball"
+    hole: PositiveLength = Field(description="Opening in the panel.")
+    plate_width: PositiveLength
+    plate_height: PositiveLength
+    holes_width: PositiveLength
+    holes_height: PositiveLength
+    screw_hole: PositiveLength = 4.5
+    body_depth: PositiveLength
+    plug_room: Length = 15.0
+
+
+class Speaker(Kind):
+    """A loudspeaker."""
+
+    kind: Literal["speaker"] = "speaker"
+    cutout: PositiveLength = Field(description="Diameter of the hole in the panel.")
+    frame: PositiveLength = Field(description="Diameter of the frame.")
+    frame_thickness: Length = 4.0
+    depth: PositiveLength = Field(description="Behind the face it is mounted on.")
+    magnet: PositiveLength | None = Field(None, description="Diameter of the magnet.")
+    holes_square: Length = Field(0.0, description="Side of the square of its four screw holes; 0: none.")
+    screw_hole: PositiveLength = 4.0
+    ohms: float | None = None
+    rated_w: Power = 0.0
+    free_air_hz: float | None = Field(None, description="Resonance in free air (fs).")
+    total_q: float | None = Field(None, description="Total Q (Qts).")
+    compliance_litres: float | None = Field(None, description="Equivalent volume (Vas).")
+
+
+class Device(Kind):
+    """A box or board with no hole of its own: computer, amplifier, converter, supply, blind cup."""
+
+    kind: Literal["device"] = "device"
+    role: Literal[
+        "computer", "amplifier", "controller", "converter", "supply", "cup", "other"
+    ] = "other"
+    width: PositiveLength
+    height: PositiveLength
+    depth: PositiveLength
+    holes_width: Length = Field(0.0, description="Mounting holes, distance across; 0: strapped or clipped.")
+    holes_height: Length = 0.0
+    screw_hole: PositiveLength = 3.2
+    plug_side: Side = Field("up", description="Where its plugs leave.")
+    plug_room: Length = 0.0
+    air_room: Length = Field(0.0, description="Room to keep free in front of it for air.")
+    output_amps: Amps = 0.0
+    efficiency: Annotated[float, Field(gt=0, le=1)] = 1.0
+    outside: bool = Field(False, description="It stays outside the cabinet.")
+
+
+class Fitting(Kind):
+    """A socket, switch, inlet or jack that sits in a hole of a panel."""
+
+    kind: Literal["fitting"] = "fitting"
+    role: Literal["port", "switch", "inlet", "jack", "socket", "other"] = "other"
+    hole: Length = Field(0.0, description="Diameter of a round hole; 0 for a rectangular cut-out.")
+    cutout_width: Length = 0.0
+    cutout_height: Length = 0.0
+    corner_radius: Length = 0.0
+    flange_width: PositiveLength
+    flange_height: PositiveLength
+    screws_width: Length = Field(0.0, description="Screw holes, distance across; 0: none.")
+    screws_height: Length = 0.0
+    screws: Literal[0, 2, 4] = Field(0, description="Number of screws; two stand on a diagonal.")
+    screw_hole: PositiveLength = 3.2
+    grip_least: Length = Field(0.0, description="Thinnest panel it is made for.")
+    grip_most: PositiveLength = Field(50.0, description="Thickest panel it is made for.")
+    behind: PositiveLength = Field(description="Depth behind the show face, terminals included.")
+    plug_room: Length = Field(0.0, description="Room for the plug in front of the show face.")
+
+
+class Fan(Kind):
+    """A square fan on the back of a panel."""
+
+    kind: Literal["fan"] = "fan"
+    size: PositiveLength
+    thickness: PositiveLength
+    opening: PositiveLength = Field(description="Diameter of the air opening.")
+    pitch: PositiveLength = Field(description="Distance between mounting holes.")
+    screw_hole: PositiveLength = 4.5
+    flow_m3h: float = Field(0.0, ge=0, description="Free air flow.")
+    noise_dba: float | None = None
+
+
+class Vent(Kind):
+    """Slots or holes for air, made in the panel itself."""
+
+    kind: Literal["vent"] = "vent"
+    slot_length: PositiveLength = 60.0
+    slot_width: PositiveLength = 6.0
+    count: int = Field(5, ge=1, le=200)
+    pitch: PositiveLength = Field(14.0, description="From slot to slot.")
+
+
+class Grip(Kind):
+    """A hand hole with rounded ends, or a screwed-on handle."""
+
+    kind: Literal["grip"] = "grip"
+    style: Literal["hand hole", "handle"] = "hand hole"
+    width: PositiveLength = 100.0
+    height: PositiveLength = 36.0
+    cup_depth: Length = Field(0.0, description="Depth of a blind cup behind a hand hole; 0: none.")
+    cup_wall: Length = Field(6.0, description="Wall of the cup, all round.")
+    screw_spacing: Length = 0.0
+    screw_hole: PositiveLength = 5.5
+    projection: Length = 0.0
+
+
+class Strip(Kind):
+    """Light strip, sold by the metre."""
+
+    kind: Literal["strip"] = "strip"
+    lights_per_m: float = Field(60, gt=0)
+    cut_unit: PositiveLength = Field(50.0, description="Length between two cut marks.")
+    watts_per_m: Power = 9.6
+    width: PositiveLength = 10.0
+    addressable: bool = False
+
+
+class Sign(Kind):
+    """Lit artwork behind an opening: diffuser, print, cover."""
+
+    kind: Literal["sign"] = "sign"
+    opening_width: PositiveLength
+    opening_height: PositiveLength
+    corner_radius: Length = 4.0
+    overlap: PositiveLength = Field(10.0, description="Artwork beyond the opening, on every edge.")
+    diffuser: Length = Field(3.0, description="Thickness of the opal sheet.")
+    cover: Length = Field(2.0, description="Thickness of the clear sheet.")
+    frame_width: PositiveLength = Field(15.0, description="Width of the frame that holds the artwork.")
+    frame_thickness: PositiveLength = Field(8.8, description="Thickness of the frame's board.")
+    frame_lip: PositiveLength = Field(6.0, description="How far the frame's lip covers the artwork's edges.")
+    board_distance: PositiveLength = Field(65.0, description="Light board behind the diffuser.")
+    board_thickness: PositiveLength = Field(8.8)
+    rows: int = Field(2, ge=1, le=20)
+    row_pitch: PositiveLength = 32.0
+    row_length: PositiveLength | None = Field(None, description="Length of one row; whole cut units.")
+
+
+class Foot(Kind):
+    """A foot screwed under the base."""
+
+    kind: Literal["foot"] = "foot"
+    diameter: PositiveLength = 30.0
+    height: PositiveLength = 12.0
+    screw_hole: PositiveLength = 4.5
+
+
+class Hardware(Kind):
+    """Hinges, latches, magnets, edge trim, inserts, wire: counted, carried by no hole of their own."""
+
+    kind: Literal["hardware"] = "hardware"
+    role: Literal[
+        "hinge", "latch", "magnet", "trim", "insert", "screw", "wire", "finish", "board", "other"
+    ] = "other"
+    sold_by: Literal["piece", "metre", "box"] = "piece"
+    hole: Length = Field(0.0, description="Hole it needs, if it is placed on a panel.")
+    hole_depth: Length = Field(0.0, description="Depth of that hole; 0: through.")
+    slot_width: Length = Field(0.0, description="Slot of an edge trim.")
+    slot_depth: Length = 0.0
+
+
+PartKind = Annotated[
+    Display
+    | PushButton
+    | Lever
+    | Dial
+    | Trackball
+    | Speaker
+    | Device
+    | Fitting
+    | Fan
+    | Vent
+    | Grip
+    | Strip
+    | Sign
+    | Foot
+    | Hardware,
+    Field(discriminator="kind"),
+]
+"""Any bought part."""
+
+KINDS: dict[str, type[Kind]] = {
+    "button": PushButton,
+    "device": Device,
+    "dial": Dial,
+    "display": Display,
+    "fan": Fan,
+    "fitting": Fitting,
+    "foot": Foot,
+    "grip": Grip,
+    "hardware": Hardware,
+    "lever": Lever,
+    "sign": Sign,
+    "speaker": Speaker,
+    "strip": Strip,
+    "trackball": Trackball,
+    "vent": Vent,
+}
+
+__all__ = [
+    "KINDS",
+    "Device",
+    "Dial",
+    "Display",
+    "Fan",
+    "Fitting",
+    "Foot",
+    "Grip",
+    "Hardware",
+    "Kind",
+    "Lever",
+    "PartKind",
+    "PushButton",
+    "Side",
+    "Sign",
+    "Speaker",
+    "Strip",
+    "Trackball",
+    "Vent",
+]

@@ -1,0 +1,60 @@
+"""Sheet goods and battens the cabinet is made of."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from casewright.basics.fields import Key, Length, Money, Name, PositiveLength
+from casewright.design.base import Section
+
+MaterialKind = Literal["plywood", "mdf", "solid wood", "acrylic", "polycarbonate", "metal", "print"]
+
+
+class StockSheet(Section):
+    """A size the material is bought in, or a piece the shop already has."""
+
+    length: PositiveLength = Field(description="Along the grain.")
+    width: PositiveLength = Field(description="Across the grain.")
+    quantity: int | None = Field(None, ge=0, description="How many there are; leave out for any number.")
+    price: Money = 0.0
+    offcut: bool = Field(False, description="The shop has it already; used before anything is bought.")
+
+
+class Material(Section):
+    """One sheet material, with its thickness as measured."""
+
+    label: Name = Field("", description="What it is called in lists, such as 'birch plywood 12'.")
+    kind: MaterialKind
+    species: Key | None = Field(
+        None, description="Catalog key for density, stiffness and looks, such as 'plywood-birch'."
+    )
+    nominal: PositiveLength = Field(description="Thickness in the name it is sold by.")
+    measured: PositiveLength | None = Field(
+        None, description="Thickness by calipers at three or four places. Computed with, when given."
+    )
+    grain: Literal["length", "none"] = Field(
+        "none", description="'length': pieces must keep the grain direction of the sheet."
+    )
+    density: float | None = Field(None, gt=0, le=20_000, description="kg/m³; from the catalog if not given.")
+    color: Name = Field("", description="Seen color as #rrggbb; from the kind if not given.")
+    sheets: tuple[StockSheet, ...] = ()
+
+    @property
+    def thickness(self) -> float:
+        """The thickness that all arithmetic uses. [mm]"""
+        return self.nominal if self.measured is None else self.measured
+
+
+class Batten(Section):
+    """Square or rectangular strip wood for cleats and rails."""
+
+    label: Name = ""
+    width: PositiveLength = 20.0
+    height: PositiveLength = 20.0
+    density: float = Field(500.0, gt=0, description="kg/m³")
+    price_per_m: Money = 0.0
+
+
+__all__ = ["Batten", "Material", "MaterialKind", "StockSheet"]

@@ -1,0 +1,225 @@
+"""Panels, seams, cleats, inner boards and features that no part brings."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from casewright.basics.fields import Angle, Key, Length, Name, PositiveLength, SignedAngle, SignedLength
+from casewright.design.base import Section
+
+Role = Literal[
+    "floor",
+    "riser",
+    "deck",
+    "screen",
+    "header underside",
+    "header face",
+    "top",
+    "back",
+    "door",
+    "front",
+    "baffle",
+    "shelf",
+    "light board",
+    "open",
+    "other",
+]
+Face = Literal["show", "back"]
+PointYZ = tuple[SignedLength, SignedLength]
+
+
+class Layer(Section):
+    """A sheet laid over a panel's board on its show face."""
+
+    key: Key
+    material: Key
+    label: Name = ""
+    inset: Length = Field(0.0, description="Its edges kept back from the board's, left and right.")
+
+
+class Cleats(Section):
+    """Battens behind a panel along both sides."""
+
+    along: Literal["sides", "none"] = "sides"
+    counterbore: Length = Field(0.0, description="Depth of the screw head's bore in the cleat.")
+    screw: Name = Field("", description="Screw wished, such as '4.0 x 25'; worked out if not given.")
+    start: Length = Field(0.0, description="Kept back from the run's start, beyond what the seam asks.")
+    end: Length = Field(0.0, description="Kept back from the run's end, beyond what the seam asks.")
+
+
+class Panel(Section):
+    """A panel on one run of the outline."""
+
+    run: Name = Field("", description="Two corners of the outline, such as 'G-H'. Recipes fill it in.")
+    role: Role = "other"
+    label: Name = ""
+    material: Key | None = Field(None, description="Board; the shape's own if not given.")
+    layers: tuple[Layer, ...] = Field((), description="Overlays on the show face, outermost first.")
+    reveal: Length = Field(0.0, description="Show face set back from the side's edge.")
+    joint: Literal["butt", "groove"] = Field("butt", description="How it meets the sides.")
+    groove_depth: Length = Field(6.0, description="Depth of the grooves in the sides.")
+    groove_play: Length = Field(0.2, description="Groove wider than the panel by this.")
+    clearance: Length = Field(0.0, description="Kept free at each end, left and right.")
+    fixing: Literal["glued", "screwed", "magnets", "locks"] = Field(
+        "glued", description="Everything but 'glued' can be taken off for service."
+    )
+    cleats: Cleats | None = Field(None, description="Battens behind it; the fixing decides if not given.")
+    grain: Literal["across", "up", "none"] | None = Field(
+        None, description="Grain from side to side, or up the run; the material decides if not given."
+    )
+
+
+class Seam(Section):
+    """How two panels meet at a corner of the outline."""
+
+    between: tuple[Key, Key]
+    rule: Literal["miter", "cover", "gap", "free"] = "cover"
+    over: Key | None = Field(None, description="For 'cover' and 'gap': the panel that runs past the other.")
+    gap: Length = Field(0.0, description="For 'gap': kept open between the two.")
+    tilt: dict[Key, SignedAngle] = Field(
+        default_factory=dict,
+        description="For 'free': saw tilt of each panel's end, positive where the show face is the longer.",
+    )
+    setback: dict[Key, SignedLength] = Field(
+        default_factory=dict, description="For 'free': end on the show face, kept back from the corner."
+    )
+    cleat: bool = Field(False, description="A batten behind the seam, from side to side.")
+
+
+class Inner(Section):
+    """A board inside the cabinet that runs from side to side, on a line in the side view."""
+
+    label: Name = ""
+    role: Role = "shelf"
+    material: Key
+    start: PointYZ = Field(description="(y, z); the show face lies on the line from start to end.")
+    end: PointYZ = Field(description="The board lies to the left of the way from start to end, seen from the right.")
+    until: Literal["given", "panels"] = Field(
+        "given", description="'panels': lengthened or shortened to meet the panels at both ends."
+    )
+    joint: Literal["butt", "groove"] = "butt"
+    groove_depth: Length = 6.0
+    groove_play: Length = 0.2
+    clearance: Length = 0.0
+    left: SignedLength | None = Field(None, description="x of its left end, where it does not reach the side.")
+    right: SignedLength | None = None
+    cleats: bool = Field(True, description="Battens below it along the sides.")
+    fixing: Literal["glued", "screwed", "magnets", "locks"] = "screwed"
+
+
+class Board(Section):
+    """A loose rectangular board placed anywhere: a leg, a stretcher, a divider."""
+
+    label: Name = ""
+    material: Key
+    plane: Literal["side", "front", "level"] = Field(
+        description="Which way its faces look: to the side (x), to the front (y), up and down (z)."
+    )
+    at: tuple[SignedLength, SignedLength, SignedLength] = Field(
+        description="Its least x, y and z in the cabinet frame."
+    )
+    size: tuple[PositiveLength, PositiveLength] = Field(
+        description="For 'side': along y and z; 'front': along x and z; 'level': along x and y."
+    )
+    grain: Literal["first", "second", "none"] = "none"
+    fixing: Literal["glued", "screwed", "bolted"] = "screwed"
+
+
+class Door(Section):
+    """A lift-out or hinged piece that fills an opening of a panel, in the panel's own plane."""
+
+    label: Name = ""
+    on: Key
+    u: SignedLength | None = None
+    v: SignedLength | None = None
+    width: PositiveLength
+    height: PositiveLength
+    gap: Length = Field(1.5, description="Round its edges, paint included.")
+    material: Key | None = None
+    fixing: Literal["magnets", "locks", "hinges", "screwed"] = "magnets"
+    lip: Length = Field(12.0, description="Width of the strips behind the opening's edge that stop it.")
+
+
+class Frame(Section):
+    """Common to features said by hand."""
+
+    on: Key
+    face: Face = Field("show", description="Face it is worked from.")
+    u: SignedLength
+    v: SignedLength
+    label: Name = ""
+
+
+class HoleFeature(Frame):
+    """A round hole."""
+
+    shape: Literal["hole"]
+    diameter: PositiveLength
+    depth: Length = Field(0.0, description="0: right through.")
+
+
+class RectangleFeature(Frame):
+    """A rectangular opening or pocket."""
+
+    shape: Literal["rectangle"]
+    width: PositiveLength
+    height: PositiveLength
+    radius: Length | None = Field(None, description="Inside corner; the bit's if not given.")
+    depth: Length = Field(0.0, description="0: right through.")
+    chamfer: Length = 0.0
+    turn: Angle = 0.0
+
+
+class SlotFeature(Frame):
+    """A slot with round ends."""
+
+    shape: Literal["slot"]
+    length: PositiveLength
+    width: PositiveLength
+    depth: Length = 0.0
+    turn: Angle = 0.0
+
+
+class OutlineFeature(Frame):
+    """A closed outline of straight lines."""
+
+    shape: Literal["outline"]
+    points: Annotated[tuple[tuple[SignedLength, SignedLength], ...], Field(min_length=3, max_length=400)]
+    depth: Length = 0.0
+
+
+class GrooveFeature(Frame):
+    """A groove or rabbet along a straight line from (u, v)."""
+
+    shape: Literal["groove"]
+    to: tuple[SignedLength, SignedLength]
+    width: PositiveLength
+    depth: PositiveLength
+
+
+Feature = Annotated[
+    HoleFeature | RectangleFeature | SlotFeature | OutlineFeature | GrooveFeature,
+    Field(discriminator="shape"),
+]
+
+__all__ = [
+    "Board",
+    "Cleats",
+    "Door",
+    "Face",
+    "Feature",
+    "Frame",
+    "GrooveFeature",
+    "HoleFeature",
+    "Inner",
+    "Layer",
+    "OutlineFeature",
+    "Panel",
+    "PointYZ",
+    "RectangleFeature",
+    "Role",
+    "Seam",
+    "SlotFeature",
+]

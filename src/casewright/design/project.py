@@ -1,0 +1,150 @@
+"""The whole of what the maker wants: one frozen value, read from one project file."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from casewright.basics.fields import (
+    Angle,
+    Key,
+    Length,
+    Mass,
+    Money,
+    Name,
+    PositiveLength,
+    SignedLength,
+)
+from casewright.basics.units import Unit
+from casewright.design.base import Section
+from casewright.design.materials import Batten, Material
+from casewright.design.panels import Board, Door, Feature, Inner, Panel, Seam
+from casewright.design.parts import Part
+from casewright.design.shape import Shape
+
+
+class Person(Section):
+    """Somebody who uses or sees the cabinet."""
+
+    label: Name
+    posture: Literal["seated", "standing", "wheelchair"] = "seated"
+    child: bool = False
+    eye: PositiveLength | None = Field(None, description="Eye over the floor.")
+    elbow: PositiveLength | None = Field(None, description="Elbow over the floor.")
+    distance: PositiveLength | None = Field(None, description="Eye in front of the cabinet's front edge.")
+    aside: SignedLength = Field(0.0, description="Eye right of the cabinet's middle.")
+    hand: Literal["small", "middle", "large"] = "middle"
+    plays: bool = Field(True, description="False for somebody who only looks on.")
+
+
+class Site(Section):
+    """Where it stands."""
+
+    on: Literal["table", "floor", "lap", "wall"] = "table"
+    height: Length = Field(0.0, description="Table's top over the floor.")
+    depth: Length | None = Field(None, description="Depth the cabinet may take.")
+    width: Length | None = Field(None, description="Width the cabinet may take.")
+
+
+class Passage(Section):
+    """A door or boot that it must go through, or a box that it must fit in."""
+
+    label: Name
+    width: PositiveLength
+    height: PositiveLength
+    depth: PositiveLength | None = None
+
+
+class Limits(Section):
+    """Constraints."""
+
+    passages: tuple[Passage, ...] = ()
+    mass_kg: Mass | None = Field(None, description="Most it may weigh.")
+    heavy_kg: Mass | None = Field(None, description="From here on, say so.")
+    budget: Money | None = None
+    web: PositiveLength | None = Field(None, description="Least material between holes; by material if not given.")
+
+
+class Bit(Section):
+    """A drill or router bit."""
+
+    kind: Literal["brad", "twist", "spade", "forstner", "hole saw", "straight", "flush trim", "chamfer", "round over"]
+    sizes: tuple[PositiveLength, ...] = Field(min_length=1)
+    length: Length = Field(0.0, description="Cutting length, for router bits.")
+
+
+class Shop(Section):
+    """Saw, bits and paper."""
+
+    kerf: PositiveLength = 3.2
+    tilt_most: Angle = Field(45.0, description="Most the saw's blade tilts.")
+    fence_reach: PositiveLength | None = None
+    edge_fence_most: PositiveLength = Field(
+        600.0, description="Longest piece sawn standing on its end against a tall fence."
+    )
+    cut_depth: PositiveLength = 75.0
+    carry_most: PositiveLength | None = Field(None, description="Longest piece one person handles.")
+    edge_trim: Length = Field(5.0, description="Cut off each edge of a new sheet.")
+    bits: tuple[Bit, ...] = ()
+    paper: Literal["A4", "Letter", "A3", "Tabloid"] = "A4"
+
+
+class Writing(Section):
+    """How numbers are written on the papers."""
+
+    unit: Unit | None = Field(None, description="The project's unit if not given.")
+    decimals: int = Field(1, ge=0, le=2)
+    denominator: Literal[16, 32, 64] = 32
+
+
+class BuiltPiece(Section):
+    """What exists already (reserved: kept and read back, not yet planned round)."""
+
+    state: Literal["cut", "shaped", "drilled", "painted", "fitted"] = "cut"
+    length: PositiveLength | None = None
+    width: PositiveLength | None = None
+    thickness: PositiveLength | None = None
+    note: Name = ""
+
+
+class Project(Section):
+    """A project file."""
+
+    casewright: Literal[1] = Field(1, description="Version of the file's form.")
+    name: Name
+    unit: Unit = "mm"
+    currency: Name = "cu"
+    notes: str = Field("", max_length=5000)
+    writing: Writing = Field(default_factory=Writing)
+    people: tuple[Person, ...] = ()
+    site: Site = Field(default_factory=Site)
+    limits: Limits = Field(default_factory=Limits)
+    shop: Shop = Field(default_factory=Shop)
+    materials: dict[Key, Material] = Field(min_length=1)
+    batten: Batten = Field(default_factory=Batten)
+    shape: Shape
+    panels: dict[Key, Panel] = Field(default_factory=dict)
+    seams: tuple[Seam, ...] = ()
+    inner: dict[Key, Inner] = Field(default_factory=dict)
+    boards: dict[Key, Board] = Field(default_factory=dict)
+    doors: dict[Key, Door] = Field(default_factory=dict)
+    parts: dict[Key, Part] = Field(default_factory=dict)
+    features: tuple[Feature, ...] = ()
+    extras: dict[Key, Money] = Field(
+        default_factory=dict, description="Other costs by name, such as paint or prints."
+    )
+    as_built: dict[Key, BuiltPiece] = Field(default_factory=dict, alias="as built")
+
+
+__all__ = [
+    "Bit",
+    "BuiltPiece",
+    "Limits",
+    "Passage",
+    "Person",
+    "Project",
+    "Shop",
+    "Site",
+    "Writing",
+]
