@@ -1,0 +1,13 @@
+"""Settings that all tests share."""
+
+from __future__ import annotations
+
+import os
+
+from hypothesis import settings
+
+# The same cases in every run, so that a failure is always the change's own.
+settings.register_profile("ci", derandomize=True, deadline=None, database=None)
+# For looking further: HYPOTHESIS_PROFILE=search python3 dev.py test
+settings.register_profile("search", deadline=None, max_examples=1000)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))
