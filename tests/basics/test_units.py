@@ -89,7 +89,7 @@ def test_metric_lengths(text: object, expected: float) -> None:
 def test_a_yard_is_what_the_agreement_of_1959_says() -> None:
     """International yard and pound agreement, 1959: 1 yd = 0.9144 m."""
     assert parse_length("3 ft") == 914.4
-    assert 36 * MM_PER_INCH == pytest.approx(914.4, abs=1e-9)
+    assert MM_PER_INCH * 36 == pytest.approx(914.4, abs=1e-9)
 
 
 @pytest.mark.parametrize(

@@ -1,125 +1,43 @@
 """Units at the door: text becomes millimeters here, and millimeters become text.
 
-Reading runs on exact fractions and turns to a float once, at the end. Writing rounds once, half away from zero, and
-`rounding_error` tells what that rounding cost. Units of weight, power and the like are rows of a table.
+Reading runs on exact fractions and turns to a float once, at the end. Writing rounds once, half
+away from zero, and `rounding_error` tells what that rounding cost.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
 from typing import Literal, NamedTuple
-from unicodedata import numeric
 
+from casewright.basics.amounts import (
+    INCH,
+    LENGTH,
+    LONGEST_TEXT,
+    QUANTITIES,
+    Kind,
+    Quantity,
+    UnreadableError,
+    amount_of_text,
+)
 from casewright.basics.errors import InputError
 
 MM_PER_INCH = 25.4
-"""An inch is exactly 25.4 mm. Source: international yard and pound agreement, 1959; NIST SP 811, appendix B."""
+"""Exact. Source: international yard and pound agreement, 1959; NIST SP 811, B.8."""
 
 TOUCHING = 0.001
 """Two lengths this close count as equal. [mm] Far below what a saw or a rule can tell apart."""
 
-LONGEST_TEXT = 64
-"""Longer text is refused unread. [characters]"""
-
 Unit = Literal["mm", "cm", "m", "in"]
-Kind = Literal["angle", "mass", "power", "voltage", "current"]
 Glyphs = Literal["plain", "typeset"]
 
-_INCH = Fraction(254, 10)
-_FOOT = 12 * _INCH
-_POUND = Fraction(45359237, 10**8)  # kg, exact: international yard and pound agreement, 1959
 _MM: Mapping[Unit, Fraction] = {
     "mm": Fraction(1),
     "cm": Fraction(10),
     "m": Fraction(1000),
-    "in": _INCH,
-}
-
-
-@dataclass(frozen=True)
-class _Quantity:
-    """How one kind of value is written: a row of the table below."""
-
-    name: str
-    unit: str
-    """What a result is in."""
-    factors: Mapping[str, Fraction]
-    """By unit as written; in lower case if `any_case`."""
-    example: str
-    least: float
-    most: float
-    any_case: bool = True
-
-
-def _spelled(*rows: tuple[str, Fraction | int]) -> dict[str, Fraction]:
-    """One factor for each of several spellings, parted by spaces."""
-    return {word: Fraction(factor) for words, factor in rows for word in words.split()}
-
-
-_LENGTH = _Quantity(
-    "length",
-    "mm",
-    _spelled(
-        ("mm millimeter millimeters millimetre millimetres", 1),
-        ("cm centimeter centimeters centimetre centimetres", 10),
-        ("m meter meters metre metres", 1000),
-        ('" in inch inches', _INCH),
-        ("' ft foot feet", _FOOT),
-    ),
-    '18 mm, 1.8 cm, 3/4", 19 1/2 in or 1\' 6 1/4"',
-    0.0,
-    100_000.0,
-)
-
-_QUANTITIES: Mapping[Kind, _Quantity] = {
-    "angle": _Quantity(
-        "angle",
-        "°",
-        _spelled(("° deg degree degrees", 1)),
-        "8.4 or 8.4 deg",
-        -360.0,
-        360.0,
-    ),
-    "mass": _Quantity(
-        "weight",
-        "kg",
-        _spelled(("kg", 1), ("g", Fraction(1, 1000)), ("lb lbs", _POUND), ("oz", _POUND / 16)),
-        "3.2 kg, 250 g, 6.6 lb or 8 oz",
-        0.0,
-        10_000.0,
-    ),
-    # Case matters below: a milliwatt is no megawatt.
-    "power": _Quantity(
-        "power",
-        "W",
-        _spelled(("W", 1), ("mW", Fraction(1, 1000)), ("kW", 1000)),
-        "18 W",
-        0.0,
-        100_000.0,
-        any_case=False,
-    ),
-    "voltage": _Quantity(
-        "voltage",
-        "V",
-        _spelled(("V", 1), ("mV", Fraction(1, 1000)), ("kV", 1000)),
-        "12 V",
-        0.0,
-        1_000.0,
-        any_case=False,
-    ),
-    "current": _Quantity(
-        "current",
-        "A",
-        _spelled(("A", 1), ("mA", Fraction(1, 1000))),
-        "2.5 A or 350 mA",
-        0.0,
-        1_000.0,
-        any_case=False,
-    ),
+    "in": INCH,
 }
 
 
@@ -134,7 +52,7 @@ def parse_length(
     """Return a length in millimeters.
 
     Args:
-        value: A number, or text such as `18 mm`, `3/4"`, `19-1/2 in`, `1' 6 1/4"`, `2 ft 3 in`, `½"`.
+        value: A number, or text such as `18 mm`, `3/4"`, `19-1/2 in`, `1' 6 1/4"`, `½"`.
         unit: What a number without a unit is in.
         least: Smallest length taken [mm]; None takes negative ones down to `-most`.
         most: Largest length taken. [mm]
@@ -151,7 +69,7 @@ def parse_length(
         495.3
     """
     lowest = -most if least is None else least
-    return _parse(value, _LENGTH, _MM[unit], lowest, most, field)
+    return _parse(value, LENGTH, _MM[unit], lowest, most, field)
 
 
 def parse_quantity(
@@ -164,7 +82,7 @@ def parse_quantity(
 ) -> float:
     """Return an angle in degrees, a mass in kg, a power in W, a voltage in V or a current in A.
 
-    A number without a unit is in that unit. `least` and `most` replace the usual limits of the kind.
+    A number without a unit is in that unit. `least` and `most` replace the kind's usual limits.
 
     Raises:
         InputError: The text is no such quantity, or is out of range.
@@ -173,7 +91,7 @@ def parse_quantity(
         >>> parse_quantity("250 g", "mass")
         0.25
     """
-    quantity = _QUANTITIES[kind]
+    quantity = QUANTITIES[kind]
     lowest = quantity.least if least is None else least
     highest = quantity.most if most is None else most
     return _parse(value, quantity, Fraction(1), lowest, highest, field)
@@ -196,7 +114,7 @@ def parse_power(value: object, *, field: str = "") -> float:
 
 def _parse(
     value: object,
-    quantity: _Quantity,
+    quantity: Quantity,
     bare: Fraction,
     least: float,
     most: float,
@@ -207,14 +125,14 @@ def _parse(
     def refuse(want: str) -> InputError:
         return InputError(field, got=quoted(value), want=want, example=quantity.example)
 
-    limits = f"a {quantity.name} from {least:g} to {most:g} {quantity.unit}"
+    limits = f"{quantity.name} from {least:g} to {most:g} {quantity.unit}"
     if isinstance(value, bool) or not isinstance(value, (str, int, float)):
-        raise refuse(f"a {quantity.name}, as a number or as text")
+        raise refuse(f"{quantity.name}, as a number or as text")
     if isinstance(value, str):
         try:
-            exact = _amount_of_text(value, quantity, bare)
-        except _Unreadable as unreadable:
-            raise refuse(unreadable.want or f"a {quantity.name}") from None
+            exact = amount_of_text(value, quantity, bare)
+        except UnreadableError as unreadable:
+            raise refuse(unreadable.want or quantity.name) from None
     elif not abs(value) < 1e15:  # also catches what is not a number
         raise refuse(limits)
     else:
@@ -222,84 +140,6 @@ def _parse(
     if not least <= exact <= most:
         raise refuse(limits)
     return float(exact) + 0.0  # never -0.0
-
-
-class _Unreadable(Exception):
-    """Text that is no quantity; `want` says what would be, where that can be told."""
-
-    def __init__(self, want: str = "") -> None:
-        self.want = want
-        super().__init__(want)
-
-
-_AMOUNT = re.compile(
-    r"(?:(?P<whole>[0-9]+)(?:-| ))?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)"
-    r"|(?P<plain>[0-9]+\.?[0-9]*|\.[0-9]+)"
-)
-_UNIT = re.compile(r" ?([a-zA-Z°]+|[\"'])? ?")
-_VULGAR = {sign: str(Fraction(numeric(sign)).limit_denominator(8)) for sign in "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"}
-_VULGAR_SIGN = re.compile(f"([0-9])?([{''.join(_VULGAR)}])")
-# Dashes that stand for minus or hyphen, marks for feet and inches, the fraction slash.
-_PLAIN_SIGNS = str.maketrans(
-    dict.fromkeys("−–‐‑", "-")
-    | dict.fromkeys("′’‘", "'")
-    | {"″": '"', "”": '"', "“": '"', "⁄": "/"}
-)
-
-
-def _amount_of_text(text: str, quantity: _Quantity, bare: Fraction) -> Fraction:
-    """The exact amount that a text states, in the quantity's own unit."""
-    if len(text) > LONGEST_TEXT:
-        raise _Unreadable(f"a {quantity.name} of at most {LONGEST_TEXT} characters")
-    rest = " ".join(text.translate(_PLAIN_SIGNS).split()).replace("''", '"')
-    rest = _VULGAR_SIGN.sub(lambda m: f"{m[1]} {_VULGAR[m[2]]}" if m[1] else _VULGAR[m[2]], rest)
-    if "," in rest:
-        raise _Unreadable("a point for the decimals and no comma")
-    sign = -1 if rest.startswith("-") else 1
-    if rest[:1] in ("-", "+"):
-        rest = rest[1:].removeprefix(" ")
-
-    amount, word, rest = _amount_and_unit(rest, quantity)
-    if not word:
-        factor = bare
-    elif word in quantity.factors:
-        factor = quantity.factors[word]
-    else:
-        units = ", ".join(name for name in quantity.factors if len(name) <= 2)
-        raise _Unreadable(f"a {quantity.name} in one of {units}")
-    total = amount * factor
-    if rest and factor == _FOOT and quantity is _LENGTH:
-        inches, word, rest = _amount_and_unit(rest.removeprefix("-").removeprefix(" "), quantity)
-        if not word or quantity.factors.get(word) != _INCH:
-            raise _Unreadable("inches after the feet")
-        if amount.denominator != 1:
-            raise _Unreadable("whole feet before the inches")
-        if inches >= 12:
-            raise _Unreadable("less than 12 inches after the feet")
-        total += inches * _INCH
-    if rest:
-        raise _Unreadable
-    return sign * total
-
-
-def _amount_and_unit(text: str, quantity: _Quantity) -> tuple[Fraction, str, str]:
-    """The number at the start of a text, the unit after it ("" for none), and what is left."""
-    found = _AMOUNT.match(text)
-    if not found:
-        raise _Unreadable
-    if found["plain"]:
-        amount = Fraction(found["plain"].rstrip("."))
-    else:
-        top, bottom = int(found["top"]), int(found["bottom"])
-        if bottom == 0:
-            raise _Unreadable("a fraction whose lower number is not 0")
-        if found["whole"] and top >= bottom:
-            raise _Unreadable("a fraction below 1 after a whole number")
-        amount = int(found["whole"] or 0) + Fraction(top, bottom)
-    unit = _UNIT.match(text, found.end())
-    assert unit is not None  # the pattern also matches nothing
-    word = unit[1] or ""
-    return amount, word.lower() if quantity.any_case else word, text[unit.end() :]
 
 
 def _as_written(value: float) -> Fraction:
@@ -331,7 +171,8 @@ class LengthStyle:
 
     Attributes:
         unit: The unit shown.
-        decimals: Decimals of a millimeter that are kept, 0 to 4; a centimeter gets one more, a meter three.
+        decimals: Decimals of a millimeter that are kept, 0 to 4; a length shown in cm gets one
+            more, one in m three more.
         denominator: Finest fraction of an inch.
     """
 
@@ -355,12 +196,12 @@ class LengthStyle:
     @property
     def _exact_step(self) -> Fraction:
         if self.unit == "in":
-            return _INCH / self.denominator
+            return INCH / self.denominator
         return Fraction(1, 10**self.decimals)
 
 
 class FractionParts(NamedTuple):
-    """A length in inches as it is set in type: sign, whole inches, and a reduced fraction (0/1 for none)."""
+    """Inches as set in type: sign, whole inches, and a reduced fraction (0/1 for none)."""
 
     sign: Literal[-1, 1]
     whole: int
@@ -381,8 +222,8 @@ def format_length(
         length: What to write. [mm]
         style: The unit and how fine.
         with_unit: Whether the unit follows.
-        glyphs: "plain" for files and terminals; "typeset" has a true minus sign, spaces that do not break the
-            line, and a thin one before the unit.
+        glyphs: "plain" for files and terminals; "typeset" has a true minus sign, spaces that do
+            not break the line, and a thin one before the unit.
 
     Example:
         >>> format_length(495.3, LengthStyle("in")), format_length(18.04, LengthStyle("mm"))
@@ -447,12 +288,10 @@ def _steps(length: float, style: LengthStyle) -> int:
 
 
 __all__ = [
-    "LONGEST_TEXT",
     "MM_PER_INCH",
     "TOUCHING",
     "FractionParts",
     "Glyphs",
-    "Kind",
     "LengthStyle",
     "Unit",
     "format_fraction_parts",
