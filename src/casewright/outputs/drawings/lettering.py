@@ -1,0 +1,65 @@
+"""How much room lettering takes, measured in the font that is shipped."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Literal
+
+from casewright.assets import font_folder
+
+Weight = Literal["regular", "bold"]
+
+_FILES: dict[Weight, str] = {
+    "regular": "DejaVuSansCondensed.ttf",
+    "bold": "DejaVuSansCondensed-Bold.ttf",
+}
+
+
+@dataclass(frozen=True)
+class _Metrics:
+    capital: float
+    """Height of a capital H, in units of the font size."""
+    advances: dict[int, float]
+    """Width by code point, in units of the font size."""
+    missing: float
+    """Width of the box drawn for a sign the font lacks."""
+
+
+@cache
+def _metrics(weight: Weight) -> _Metrics:
+    # 40 ms that only drawings have to pay
+    from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
+
+    with TTFont(font_folder() / _FILES[weight], lazy=True) as font:
+        size = font["head"].unitsPerEm
+        widths = font["hmtx"].metrics
+        advances = {code: widths[name][0] / size for code, name in font.getBestCmap().items()}
+        capital = font["glyf"]["H"].yMax / size
+        return _Metrics(capital, advances, widths[".notdef"][0] / size)
+
+
+def font_size(height: float, weight: Weight = "regular") -> float:
+    """Return the font size whose capital letters are `height` [mm] high. [mm]
+
+    Source:
+        ISO 3098-1: the nominal size of lettering is the height of its capitals. The ratio is read from the font.
+    """
+    return height / _metrics(weight).capital
+
+
+def text_width(text: str, height: float, weight: Weight = "regular") -> float:
+    """Return the length of a line of lettering with capitals `height` [mm] high. [mm]
+
+    Kerning is not counted; it only ever shortens a line by a hair.
+
+    Example:
+        >>> text_width("100.0", 3.5) == text_width("688.8", 3.5)
+        True
+    """
+    metrics = _metrics(weight)
+    advance = sum(metrics.advances.get(ord(sign), metrics.missing) for sign in text)
+    return advance * height / metrics.capital
+
+
+__all__ = ["Weight", "font_size", "text_width"]

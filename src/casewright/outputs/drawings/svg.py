@@ -1,0 +1,200 @@
+"""A drawing as an SVG file: millimeters, plain shapes, the same bytes every time.
+
+Only what both a browser and the book's typesetter read alike is used: presentation attributes, patterns, `path`,
+`line`, `circle` and `text`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from html import escape
+
+from casewright.assets import FONT_FAMILY
+from casewright.basics.errors import InputError
+from casewright.outputs.drawings.lettering import font_size
+from casewright.outputs.drawings.marks import (
+    Arc,
+    Circle,
+    Drawing,
+    Line,
+    Material,
+    Pen,
+    Point,
+    Polyline,
+    Region,
+    SimpleMark,
+    Text,
+    arc_of,
+)
+from casewright.outputs.drawings.placing import Motion
+from casewright.outputs.drawings.style import MATERIALS, PAPER, PENS
+
+
+def write_svg(
+    drawing: Drawing,
+    *,
+    scale: float | None = None,
+    margin: float = 5.0,
+    ground: bool = False,
+) -> str:
+    """Return the drawing as an SVG document.
+
+    Args:
+        drawing: What to write.
+        scale: Paper millimeters to one real millimeter; left out, the one the drawing was laid out for.
+        margin: White round the drawing's bounds, on paper. [mm, 0 or more]
+        ground: Lay the warm paper color under it; without it the ground is clear.
+
+    Returns:
+        The document, with its size in mm and a viewBox in mm on paper. Same drawing, same bytes.
+
+    Raises:
+        InputError: `scale` or `margin` cannot be used.
+    """
+    factor = drawing.scale if scale is None else scale
+    if not factor > 0:
+        raise InputError("scale", got=factor, want="more than 0", example="0.2")
+    if not margin >= 0:
+        raise InputError("margin", got=f"{margin} mm", want="0 mm or more")
+    bounds = drawing.bounds
+    width = bounds.width * factor + 2 * margin
+    height = bounds.height * factor + 2 * margin
+    place = Motion(margin - bounds.left * factor, margin - bounds.bottom * factor, factor)
+    marks = [mark.through(place) for mark in drawing.simple()]
+    page = _Page(height)
+    body = [page.element(mark) for mark in marks]
+    lines = [
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(width)}mm" height="{_n(height)}mm"'
+        f' viewBox="0 0 {_n(width)} {_n(height)}" role="img">',
+        f"<title>{_text(drawing.title)}</title>",
+        *_patterns(marks),
+        *([f'<rect width="{_n(width)}" height="{_n(height)}" fill="{PAPER}"/>'] if ground else []),
+        f'<g fill="none" stroke-linejoin="round" font-family="{escape(FONT_FAMILY)}, sans-serif"'
+        ' font-stretch="condensed" style="font-variant-numeric:tabular-nums">',
+        *body,
+        "</g>",
+        "</svg>",
+    ]
+    return "\n".join(lines) + "\n"
+
+
+class _Page:
+    """Writes marks that stand in paper millimeters, y turned to run down."""
+
+    def __init__(self, height: float) -> None:
+        self.height = height
+
+    def at(self, point: Point) -> str:
+        return f"{_n(point[0])} {_n(self.height - point[1])}"
+
+    def element(self, mark: SimpleMark) -> str:
+        if isinstance(mark, Text):
+            return self.text(mark)
+        if isinstance(mark, Region):
+            return self.region(mark)
+        pen = _pen(mark.pen, mark)
+        if isinstance(mark, Line):
+            (x1, y1), (x2, y2) = mark.start, mark.end
+            return (
+                f'<line x1="{_n(x1)}" y1="{_n(self.height - y1)}"'
+                f' x2="{_n(x2)}" y2="{_n(self.height - y2)}"{pen}/>'
+            )
+        if isinstance(mark, Circle):
+            x, y = mark.centre
+            return f'<circle cx="{_n(x)}" cy="{_n(self.height - y)}" r="{_n(mark.radius)}"{pen}/>'
+        if isinstance(mark, Arc):
+            return f'<path d="{self.arc(mark)}"{pen}/>'
+        return f'<path d="{self.outline(mark)}"{pen}/>'
+
+    def arc(self, arc: Arc) -> str:
+        large = int(arc.sweep_deg > 180.0)
+        # Counter-clockwise as drawn here is the SVG's sweep 0, since its y runs down.
+        return (
+            f"M{self.at(arc.at(arc.start_deg))}"
+            f"A{_n(arc.radius)} {_n(arc.radius)} 0 {large} 0 {self.at(arc.at(arc.end_deg))}"
+        )
+
+    def outline(self, shape: Polyline | Circle) -> str:
+        if isinstance(shape, Circle):
+            (x, y), radius = shape.centre, shape.radius
+            half = f"A{_n(radius)} {_n(radius)} 0 1 0 "
+            left, right = self.at((x - radius, y)), self.at((x + radius, y))
+            return f"M{right}{half}{left}{half}{right}Z"
+        steps = [f"M{self.at(shape.points[0])}"]
+        for start, end, bulge in shape.edges():
+            if bulge == 0 or start == end:
+                steps.append(f"L{self.at(end)}")
+                continue
+            size = _n(arc_of(start, end, bulge).radius)
+            flags = f"{int(abs(bulge) > 1)} {int(bulge < 0)}"
+            steps.append(f"A{size} {size} 0 {flags} {self.at(end)}")
+        return "".join(steps) + ("Z" if shape.closed else "")
+
+    def region(self, region: Region) -> str:
+        path = "".join(self.outline(shape) for shape in (region.outer, *region.holes))
+        fill = MATERIALS[region.material]
+        ground = PENS[region.pen].color if region.material == "ink" else fill.ground
+        area = f'<path d="{path}" fill="{ground}" fill-rule="evenodd"/>'
+        if not fill.hatch:
+            return area
+        return f'{area}<path d="{path}" fill="url(#{region.material})" fill-rule="evenodd"/>'
+
+    def text(self, text: Text) -> str:
+        x, y = text.at
+        size = font_size(text.height, text.weight)
+        drop = {"baseline": 0.0, "middle": text.height / 2, "top": text.height}[text.vertical]
+        anchor = "" if text.anchor == "start" else f' text-anchor="{text.anchor}"'
+        weight = "" if text.weight == "regular" else ' font-weight="700"'
+        place = f'x="{_n(x)}" y="{_n(self.height - y + drop)}"'
+        if abs(text.angle_deg) > 1e-9:
+            turn = f"translate({self.at(text.at)}) rotate({_n(-text.angle_deg)})"
+            place = f'y="{_n(drop)}" transform="{turn}"'
+        color = PENS[text.pen].color
+        return (
+            f'<text {place} font-size="{_n(size)}" fill="{color}"{anchor}{weight}>'
+            f"{_text(text.text)}</text>"
+        )
+
+
+def _pen(pen: Pen, mark: Line | Circle | Arc | Polyline) -> str:
+    style = PENS[pen]
+    dashes = " ".join(_n(dash) for dash in style.dashes)
+    pattern = f' stroke-dasharray="{dashes}"' if dashes else ""
+    operation = mark.operation
+    meaning = f' data-operation="{operation.kind}"' if operation else ""
+    return f' stroke="{style.color}" stroke-width="{_n(style.width)}"{pattern}{meaning}'
+
+
+def _patterns(marks: Iterable[SimpleMark]) -> list[str]:
+    used: set[Material] = {mark.material for mark in marks if isinstance(mark, Region)}
+    lines = []
+    for material in sorted(used):
+        fill = MATERIALS[material]
+        if not fill.hatch:
+            continue
+        side, half = _n(fill.spacing), _n(fill.spacing / 2)
+        strokes = f"M0 {half}H{side}" + (f"M{half} 0V{side}" if fill.crossed else "")
+        lines.append(
+            f'<pattern id="{material}" width="{side}" height="{side}" patternUnits="userSpaceOnUse"'
+            f' patternTransform="rotate({_n(-fill.angle_deg)})">'
+            f'<path d="{strokes}" stroke="{fill.hatch}" stroke-width="{_n(fill.width)}"/></pattern>'
+        )
+    return ["<defs>", *lines, "</defs>"] if lines else []
+
+
+# What XML 1.0 does not allow in a document, together with line breaks, which one line of lettering cannot hold.
+_UNWRITABLE = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]+")
+
+
+def _text(text: str) -> str:
+    return escape(_UNWRITABLE.sub(" ", text), quote=False)
+
+
+def _n(value: float) -> str:
+    """Three decimals at most, so that no size is off by more than half a thousandth of a millimeter."""
+    text = f"{value:.3f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+__all__ = ["write_svg"]
