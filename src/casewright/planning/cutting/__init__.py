@@ -1,0 +1,35 @@
+"""Edge-to-edge layouts of rectangular blanks on sheets, and the order of the cuts."""
+
+from casewright.planning.cutting.exchange import parts_csv, stock_csv, to_layout_json
+from casewright.planning.cutting.model import (
+    Areas,
+    Blank,
+    CutPlan,
+    CutResult,
+    CutStep,
+    Offcut,
+    Placement,
+    SawLimits,
+    SheetLayout,
+    Stock,
+    Unplaced,
+)
+from casewright.planning.cutting.plan import plan_cuts
+
+__all__ = [
+    "Areas",
+    "Blank",
+    "CutPlan",
+    "CutResult",
+    "CutStep",
+    "Offcut",
+    "Placement",
+    "SawLimits",
+    "SheetLayout",
+    "Stock",
+    "Unplaced",
+    "parts_csv",
+    "plan_cuts",
+    "stock_csv",
+    "to_layout_json",
+]

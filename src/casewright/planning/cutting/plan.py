@@ -1,0 +1,288 @@
+"""Cut rectangular blanks from sheets with a table or track saw, edge to edge."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from casewright.basics.errors import InputError, InputErrors
+from casewright.basics.findings import mm
+from casewright.planning.cutting.bound import least_sheets
+from casewright.planning.cutting.model import (
+    Areas,
+    Blank,
+    CutPlan,
+    SawLimits,
+    SheetLayout,
+    Stock,
+    Unplaced,
+)
+from casewright.planning.cutting.search import Job, Roots, Supply, best_sheets
+from casewright.planning.cutting.steps import cut_up, fence_settings
+from casewright.planning.cutting.tree import Item, to_tree
+
+_FITS = 1e-6  # mm; the grain of the tree's lengths
+
+
+def plan_cuts(
+    blanks: Sequence[Blank],
+    stock: Sequence[Stock],
+    *,
+    saw: SawLimits,
+    effort: int = 200,
+    keepable: tuple[float, float] = (150.0, 300.0),
+) -> CutPlan:
+    """Return where every blank lies and the order of the cuts.
+
+    Sought are, in this order: the fewest bought sheets (the lowest price, if all bought stock has prices), the
+    smallest bought area, the fewest of the shop's own offcuts used up, the largest keepable offcut, the fewest fence
+    settings. Offcuts are used where they save a bought sheet or money. The result depends on the arguments alone.
+
+    Args:
+        blanks: What is to be cut, one material and thickness. [mm]
+        stock: Sheets to buy and offcuts at hand, of that material. [mm]
+        saw: Kerf and limits of the saw and of the person at it. [mm]
+        effort: Steps of the search, 0 or more; time grows in proportion.
+        keepable: Shorter and longer side of the smallest leftover worth keeping. [mm]
+
+    Raises:
+        InputErrors: Everything that cannot be used: a length that is no number or not above 0, a key given twice, a
+            sheet that trimming uses up.
+
+    Source:
+        Plain geometry; the search is described in `search.py`.
+
+    Example:
+        >>> sides = [Blank("side", 600, 400, quantity=3, grain="length")]
+        >>> board = [Stock("board", 1220, 610)]
+        >>> len(plan_cuts(sides, board, saw=SawLimits(kerf=3.2)).sheets)
+        2
+    """
+    _check(blanks, stock, saw, effort, keepable)
+    fitting, too_large = [], []
+    for blank in blanks:
+        fits = any(_fits(blank, s) for s in stock if s.available != 0)
+        (fitting if fits else too_large).append(blank)
+    supplies, chosen = _supplies(stock)
+    items = tuple(
+        Item(number, to_tree(blank.length), to_tree(blank.width), blank.grain == "none")
+        for number, blank in enumerate(fitting)
+        for _ in range(blank.quantity)
+    )
+    bound = least_sheets(fitting, [s for s in stock if s.available != 0], saw.kerf)
+    job = Job(
+        items,
+        supplies,
+        to_tree(saw.kerf),
+        bound,
+        (to_tree(min(keepable)), to_tree(max(keepable))),
+    )
+
+    def namer(blank: int, copy: int) -> tuple[str, str]:
+        part = fitting[blank]
+        return part.key, part.name if part.quantity == 1 else f"{part.name} {copy}"
+
+    def laid_out(roots: Roots) -> tuple[SheetLayout, ...]:
+        order = sorted(
+            range(len(roots)),
+            key=lambda i: (roots[i][0], -sum(item.area for item in roots[i][1].items()), i),
+        )
+        copies: dict[int, int] = {}
+        sheets: list[SheetLayout] = []
+        fence: float | None = None
+        for i in order:
+            number, root = roots[i]
+            done = cut_up(
+                root,
+                chosen[number],
+                len(sheets) + 1,
+                saw=saw,
+                keepable=keepable,
+                copies=copies,
+                namer=namer,
+                fence=fence,
+            )
+            fence = done.cuts[-1].fence if done.cuts else fence
+            sheets.append(done)
+        return tuple(sheets)
+
+    roots, left = best_sheets(job, effort, lambda found: fence_settings(laid_out(found)))
+    sheets = laid_out(roots)
+    bought = [chosen[number] for number, _ in roots if not chosen[number].offcut]
+    shares = [sheet.areas for sheet in sheets]
+    return CutPlan(
+        sheets=sheets,
+        unplaced=(
+            *(_too_large(blank, stock) for blank in too_large),
+            *_ran_out(left, fitting),
+        ),
+        bought=len(bought),
+        price=math.fsum(s.price for s in bought),
+        lower_bound=bound,
+        fence_settings=fence_settings(sheets),
+        areas=Areas(
+            sheet=math.fsum(a.sheet for a in shares),
+            parts=math.fsum(a.parts for a in shares),
+            offcuts=math.fsum(a.offcuts for a in shares),
+            waste=math.fsum(a.waste for a in shares),
+            kerf=math.fsum(a.kerf for a in shares),
+            trim=math.fsum(a.trim for a in shares),
+        ),
+    )
+
+
+def _fits(blank: Blank, stock: Stock) -> bool:
+    length, width = stock.usable_length + _FITS, stock.usable_width + _FITS
+    straight = blank.length <= length and blank.width <= width
+    return straight or (blank.grain == "none" and blank.width <= length and blank.length <= width)
+
+
+def _supplies(stock: Sequence[Stock]) -> tuple[tuple[Supply, ...], tuple[Stock, ...]]:
+    """The stock there is, with costs: prices if all bought stock has one, else every sheet counts 1."""
+    chosen = tuple(s for s in stock if s.available != 0)
+    priced = all(s.price > 0 for s in chosen if not s.offcut)
+    supplies = tuple(
+        Supply(
+            to_tree(s.usable_length),
+            to_tree(s.usable_width),
+            s.available,
+            0.0 if s.offcut else s.price if priced else 1.0,
+            s.offcut,
+        )
+        for s in chosen
+    )
+    return supplies, chosen
+
+
+def _too_large(blank: Blank, stock: Sequence[Stock]) -> Unplaced:
+    name = f"{blank.name} ({mm(blank.length)} × {mm(blank.width)})"
+    there = [s for s in stock if s.available != 0]
+    trim = max((s.trim for s in there if not s.offcut), default=0.0)
+    need = (blank.length + 2 * trim, blank.width + 2 * trim)
+    if not there:
+        return Unplaced(
+            blank.key,
+            blank.quantity,
+            f"{name} has no sheet to be cut from.",
+            (f"Buy a sheet of at least {mm(need[0])} × {mm(need[1])}.",),
+            *need,
+        )
+    turned_fits = blank.grain == "length" and any(
+        blank.width <= s.usable_length + _FITS and blank.length <= s.usable_width + _FITS
+        for s in there
+    )
+    largest = max(there, key=lambda s: (s.usable_length * s.usable_width, s.usable_length))
+    reason = (
+        f"{name} does not fit the largest sheet, which takes "
+        f"{mm(largest.usable_length)} × {mm(largest.usable_width)}"
+    )
+    if blank.grain == "length":
+        reason += " with the grain along the first measure"
+    remedies = [f"Buy a sheet of at least {mm(need[0])} × {mm(need[1])}."]
+    if turned_fits:
+        remedies.append(f"Turn {blank.name}: it fits with the grain across its length.")
+    joint = _joint(blank, there)
+    if joint:
+        remedies.append(joint)
+    return Unplaced(blank.key, blank.quantity, reason + ".", tuple(remedies), *need)
+
+
+def _joint(blank: Blank, stock: Sequence[Stock]) -> str:
+    """Into how many pieces, side by side along its length, the blank would have to be cut."""
+    best: int | None = None
+    for s in stock:
+        ways = [(s.usable_length, s.usable_width)]
+        if blank.grain == "none":
+            ways.append((s.usable_width, s.usable_length))
+        for along, across in ways:
+            if blank.width <= across + _FITS:
+                pieces = math.ceil((blank.length - _FITS) / along)
+                best = pieces if best is None else min(best, pieces)
+    if best is None or best < 2:
+        return ""
+    return (
+        f"Or make {blank.name} of {best} pieces of {mm(blank.length / best)} × {mm(blank.width)}, "
+        "joined over a backing strip."
+    )
+
+
+def _ran_out(left: Sequence[Item], blanks: Sequence[Blank]) -> list[Unplaced]:
+    result = []
+    for number, blank in enumerate(blanks):
+        count = sum(item.kind == number for item in left)
+        if count:
+            size = f"{mm(blank.length)} × {mm(blank.width)}"
+            result.append(
+                Unplaced(
+                    blank.key,
+                    count,
+                    f"{blank.name} ({size}): {count} of {blank.quantity} found no room, the stock is used up.",
+                    (f"Buy more: at least {count} pieces of {size}, or one more sheet.",),
+                    blank.length,
+                    blank.width,
+                )
+            )
+    return result
+
+
+def _check(
+    blanks: Sequence[Blank],
+    stock: Sequence[Stock],
+    saw: SawLimits,
+    effort: int,
+    keepable: tuple[float, float],
+) -> None:
+    errors: list[InputError] = []
+
+    def length(field: str, value: float, *, zero: bool = False) -> None:
+        good = math.isfinite(value) and (value >= 0 if zero else value >= _FITS) and value <= 1e6
+        if not good:
+            want = "0 mm or more" if zero else "more than 0 mm"
+            errors.append(InputError(field, got=f"{value} mm", want=f"{want}, 1 km at most"))
+
+    seen: set[str] = set()
+    for blank in blanks:
+        at = f"blanks.{blank.key}"
+        if blank.key in seen:
+            errors.append(InputError(at, got="the same key twice", want="a key of its own"))
+        seen.add(blank.key)
+        length(f"{at}.length", blank.length)
+        length(f"{at}.width", blank.width)
+        if blank.quantity < 0:
+            errors.append(InputError(f"{at}.quantity", got=blank.quantity, want="0 or more"))
+        if blank.grain not in ("none", "length"):
+            errors.append(InputError(f"{at}.grain", got=blank.grain, want="none or length"))
+    seen.clear()
+    for s in stock:
+        at = f"stock.{s.key}"
+        if s.key in seen:
+            errors.append(InputError(at, got="the same key twice", want="a key of its own"))
+        seen.add(s.key)
+        length(f"{at}.length", s.length)
+        length(f"{at}.width", s.width)
+        length(f"{at}.trim", s.trim, zero=True)
+        if s.quantity is not None and s.quantity < 0:
+            errors.append(InputError(f"{at}.quantity", got=s.quantity, want="0 or more"))
+        if not (math.isfinite(s.price) and s.price >= 0):
+            errors.append(InputError(f"{at}.price", got=s.price, want="0 or more"))
+        if min(s.usable_length, s.usable_width) < _FITS:
+            errors.append(
+                InputError(
+                    f"{at}.trim",
+                    got=f"{s.trim} mm",
+                    want=f"less than half of the sheet's {min(s.length, s.width)} mm",
+                )
+            )
+    length("saw.kerf", saw.kerf, zero=True)
+    for field, limit in (("fence_reach", saw.fence_reach), ("longest_carry", saw.longest_carry)):
+        if limit is not None:
+            length(f"saw.{field}", limit)
+    if effort < 0:
+        errors.append(InputError("effort", got=effort, want="0 or more"))
+    for side in keepable:
+        length("keepable", side, zero=True)
+    if errors:
+        raise InputErrors(errors)
+
+
+__all__ = ["plan_cuts"]
