@@ -69,12 +69,14 @@ _INCH = (
 
 
 def _metric_thread(diameter: float, pitch: float, *holes: float) -> Thread:
-    return Thread(f"M{diameter:g}", diameter, pitch, *holes, source="iso-273")
+    tap, fine, medium, coarse = holes
+    return Thread(f"M{diameter:g}", diameter, pitch, tap, fine, medium, coarse, "iso-273")
 
 
 def _inch_thread(name: str, diameter: float, per_inch: int, *drills: float) -> Thread:
-    pitch, holes = MM_PER_INCH / per_inch, (drill * MM_PER_INCH for drill in drills)
-    return Thread(name, diameter * MM_PER_INCH, pitch, *holes, source="asme-b18-2-8")
+    tap, fine, medium, coarse = (drill * MM_PER_INCH for drill in drills)
+    pitch = MM_PER_INCH / per_inch
+    return Thread(name, diameter * MM_PER_INCH, pitch, tap, fine, medium, coarse, "asme-b18-2-8")
 
 
 THREADS: dict[str, Thread] = {
