@@ -64,16 +64,12 @@ class InputError(CasewrightError):
 
     def at(self, spot: Spot) -> InputError:
         """The same error with its place in the file."""
-        return InputError(
-            self.field, got=self.got, want=self.want, example=self.example, spot=spot
-        )
+        return InputError(self.field, got=self.got, want=self.want, example=self.example, spot=spot)
 
     def inside(self, prefix: str) -> InputError:
         """The same error seen from one level further out."""
         field = f"{prefix}.{self.field}" if self.field else prefix
-        return InputError(
-            field, got=self.got, want=self.want, example=self.example, spot=self.spot
-        )
+        return InputError(field, got=self.got, want=self.want, example=self.example, spot=self.spot)
 
     def as_json(self) -> dict[str, object]:
         """Plain data for `--json` and the web page."""

@@ -52,16 +52,24 @@ class Display(Kind):
     housing_height: PositiveLength
     housing_depth: PositiveLength = Field(description="From the front of the housing to its rear.")
     bezel_left: Length | None = Field(
-        None, description="From the housing's left edge to the lit area; half the rest if not given."
+        None,
+        description="From the housing's left edge to the lit area; half the rest if not given.",
     )
     bezel_bottom: Length | None = Field(
-        None, description="From the housing's lower edge to the lit area; half the rest if not given."
+        None,
+        description="From the housing's lower edge to the lit area; half the rest if not given.",
     )
-    glass_setback: Length = Field(0.0, description="From the front of the housing back to the glass.")
+    glass_setback: Length = Field(
+        0.0, description="From the front of the housing back to the glass."
+    )
     pattern_width: Length = Field(100.0, description="Rear mounting holes, distance across.")
     pattern_height: Length = Field(100.0, description="Rear mounting holes, distance up.")
-    pattern_u: SignedLength = Field(0.0, description="Centre of the pattern right of the housing's middle.")
-    pattern_v: SignedLength = Field(0.0, description="Centre of the pattern above the housing's middle.")
+    pattern_u: SignedLength = Field(
+        0.0, description="Centre of the pattern right of the housing's middle."
+    )
+    pattern_v: SignedLength = Field(
+        0.0, description="Centre of the pattern above the housing's middle."
+    )
     pattern_screw: Name = Field("M4", description="Thread of the rear mounting holes.")
     pattern_thread_depth: Length = Field(8.0, description="Usable depth of the rear threads.")
     connector_side: Side = Field("down", description="Where the plugs leave.")
@@ -82,7 +90,9 @@ class PushButton(Kind):
     grip_least: Length = Field(0.0, description="Thinnest panel that the thread holds.")
     grip_most: PositiveLength = Field(description="Thickest panel that the thread holds.")
     body: PositiveLength = Field(description="Diameter of the body behind the panel.")
-    behind: PositiveLength = Field(description="Depth behind the panel's show face, terminals included.")
+    behind: PositiveLength = Field(
+        description="Depth behind the panel's show face, terminals included."
+    )
     height: Length = Field(8.0, description="Height over the show face.")
     lamp_volts: Volts | None = None
     lamp_amps: Amps = 0.0
@@ -107,7 +117,9 @@ class Lever(Kind):
     shaft: PositiveLength = Field(description="Diameter of the shaft.")
     washer: PositiveLength = Field(description="Diameter of the dust washer.")
     ball: PositiveLength = Field(35.0, description="Diameter of the ball or knob.")
-    ball_height: PositiveLength = Field(description="Underside of the ball above the mounting face.")
+    ball_height: PositiveLength = Field(
+        description="Underside of the ball above the mounting face."
+    )
 
 
 class Dial(Kind):
@@ -147,7 +159,9 @@ class Speaker(Kind):
     frame_thickness: Length = 4.0
     depth: PositiveLength = Field(description="Behind the face it is mounted on.")
     magnet: PositiveLength | None = Field(None, description="Diameter of the magnet.")
-    holes_square: Length = Field(0.0, description="Side of the square of its four screw holes; 0: none.")
+    holes_square: Length = Field(
+        0.0, description="Side of the square of its four screw holes; 0: none."
+    )
     screw_hole: PositiveLength = 4.0
     ohms: float | None = None
     rated_w: Power = 0.0
@@ -160,13 +174,15 @@ class Device(Kind):
     """A box or board with no hole of its own: computer, amplifier, converter, supply, blind cup."""
 
     kind: Literal["device"] = "device"
-    role: Literal[
-        "computer", "amplifier", "controller", "converter", "supply", "cup", "other"
-    ] = "other"
+    role: Literal["computer", "amplifier", "controller", "converter", "supply", "cup", "other"] = (
+        "other"
+    )
     width: PositiveLength
     height: PositiveLength
     depth: PositiveLength
-    holes_width: Length = Field(0.0, description="Mounting holes, distance across; 0: strapped or clipped.")
+    holes_width: Length = Field(
+        0.0, description="Mounting holes, distance across; 0: strapped or clipped."
+    )
     holes_height: Length = 0.0
     screw_hole: PositiveLength = 3.2
     plug_side: Side = Field("up", description="Where its plugs leave.")
@@ -256,14 +272,20 @@ class Sign(Kind):
     overlap: PositiveLength = Field(10.0, description="Artwork beyond the opening, on every edge.")
     diffuser: Length = Field(3.0, description="Thickness of the opal sheet.")
     cover: Length = Field(2.0, description="Thickness of the clear sheet.")
-    frame_width: PositiveLength = Field(15.0, description="Width of the frame that holds the artwork.")
+    frame_width: PositiveLength = Field(
+        15.0, description="Width of the frame that holds the artwork."
+    )
     frame_thickness: PositiveLength = Field(8.8, description="Thickness of the frame's board.")
-    frame_lip: PositiveLength = Field(6.0, description="How far the frame's lip covers the artwork's edges.")
+    frame_lip: PositiveLength = Field(
+        6.0, description="How far the frame's lip covers the artwork's edges."
+    )
     board_distance: PositiveLength = Field(65.0, description="Light board behind the diffuser.")
     board_thickness: PositiveLength = Field(8.8)
     rows: int = Field(2, ge=1, le=20)
     row_pitch: PositiveLength = 32.0
-    row_length: PositiveLength | None = Field(None, description="Length of one row; whole cut units.")
+    row_length: PositiveLength | None = Field(
+        None, description="Length of one row; whole cut units."
+    )
 
 
 class Foot(Kind):

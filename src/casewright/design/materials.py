@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from casewright.basics.fields import Key, Length, Money, Name, PositiveLength
+from casewright.basics.fields import Key, Money, Name, PositiveLength
 from casewright.design.base import Section
 
 MaterialKind = Literal["plywood", "mdf", "solid wood", "acrylic", "polycarbonate", "metal", "print"]
@@ -17,9 +17,13 @@ class StockSheet(Section):
 
     length: PositiveLength = Field(description="Along the grain.")
     width: PositiveLength = Field(description="Across the grain.")
-    quantity: int | None = Field(None, ge=0, description="How many there are; leave out for any number.")
+    quantity: int | None = Field(
+        None, ge=0, description="How many there are; leave out for any number."
+    )
     price: Money = 0.0
-    offcut: bool = Field(False, description="The shop has it already; used before anything is bought.")
+    offcut: bool = Field(
+        False, description="The shop has it already; used before anything is bought."
+    )
 
 
 class Material(Section):
@@ -32,12 +36,15 @@ class Material(Section):
     )
     nominal: PositiveLength = Field(description="Thickness in the name it is sold by.")
     measured: PositiveLength | None = Field(
-        None, description="Thickness by calipers at three or four places. Computed with, when given."
+        None,
+        description="Thickness by calipers at three or four places. Computed with, when given.",
     )
     grain: Literal["length", "none"] = Field(
         "none", description="'length': pieces must keep the grain direction of the sheet."
     )
-    density: float | None = Field(None, gt=0, le=20_000, description="kg/m³; from the catalog if not given.")
+    density: float | None = Field(
+        None, gt=0, le=20_000, description="kg/m³; from the catalog if not given."
+    )
     color: Name = Field("", description="Seen color as #rrggbb; from the kind if not given.")
     sheets: tuple[StockSheet, ...] = ()
 

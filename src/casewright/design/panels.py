@@ -6,7 +6,15 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from casewright.basics.fields import Angle, Key, Length, Name, PositiveLength, SignedAngle, SignedLength
+from casewright.basics.fields import (
+    Angle,
+    Key,
+    Length,
+    Name,
+    PositiveLength,
+    SignedAngle,
+    SignedLength,
+)
 from casewright.design.base import Section
 
 Role = Literal[
@@ -44,15 +52,21 @@ class Cleats(Section):
 
     along: Literal["sides", "none"] = "sides"
     counterbore: Length = Field(0.0, description="Depth of the screw head's bore in the cleat.")
-    screw: Name = Field("", description="Screw wished, such as '4.0 x 25'; worked out if not given.")
-    start: Length = Field(0.0, description="Kept back from the run's start, beyond what the seam asks.")
+    screw: Name = Field(
+        "", description="Screw wished, such as '4.0 x 25'; worked out if not given."
+    )
+    start: Length = Field(
+        0.0, description="Kept back from the run's start, beyond what the seam asks."
+    )
     end: Length = Field(0.0, description="Kept back from the run's end, beyond what the seam asks.")
 
 
 class Panel(Section):
     """A panel on one run of the outline."""
 
-    run: Name = Field("", description="Two corners of the outline, such as 'G-H'. Recipes fill it in.")
+    run: Name = Field(
+        "", description="Two corners of the outline, such as 'G-H'. Recipes fill it in."
+    )
     role: Role = "other"
     label: Name = ""
     material: Key | None = Field(None, description="Board; the shape's own if not given.")
@@ -65,9 +79,12 @@ class Panel(Section):
     fixing: Literal["glued", "screwed", "magnets", "locks"] = Field(
         "glued", description="Everything but 'glued' can be taken off for service."
     )
-    cleats: Cleats | None = Field(None, description="Battens behind it; the fixing decides if not given.")
+    cleats: Cleats | None = Field(
+        None, description="Battens behind it; the fixing decides if not given."
+    )
     grain: Literal["across", "up", "none"] | None = Field(
-        None, description="Grain from side to side, or up the run; the material decides if not given."
+        None,
+        description="Grain from side to side, or up the run; the material decides if not given.",
     )
 
 
@@ -76,14 +93,17 @@ class Seam(Section):
 
     between: tuple[Key, Key]
     rule: Literal["miter", "cover", "gap", "free"] = "cover"
-    over: Key | None = Field(None, description="For 'cover' and 'gap': the panel that runs past the other.")
+    over: Key | None = Field(
+        None, description="For 'cover' and 'gap': the panel that runs past the other."
+    )
     gap: Length = Field(0.0, description="For 'gap': kept open between the two.")
     tilt: dict[Key, SignedAngle] = Field(
         default_factory=dict,
         description="For 'free': saw tilt of each panel's end, positive where the show face is the longer.",
     )
     setback: dict[Key, SignedLength] = Field(
-        default_factory=dict, description="For 'free': end on the show face, kept back from the corner."
+        default_factory=dict,
+        description="For 'free': end on the show face, kept back from the corner.",
     )
     cleat: bool = Field(False, description="A batten behind the seam, from side to side.")
 
@@ -95,7 +115,9 @@ class Inner(Section):
     role: Role = "shelf"
     material: Key
     start: PointYZ = Field(description="(y, z); the show face lies on the line from start to end.")
-    end: PointYZ = Field(description="The board lies to the left of the way from start to end, seen from the right.")
+    end: PointYZ = Field(
+        description="The board lies to the left of the way from start to end, seen from the right."
+    )
     until: Literal["given", "panels"] = Field(
         "given", description="'panels': lengthened or shortened to meet the panels at both ends."
     )
@@ -103,7 +125,9 @@ class Inner(Section):
     groove_depth: Length = 6.0
     groove_play: Length = 0.2
     clearance: Length = 0.0
-    left: SignedLength | None = Field(None, description="x of its left end, where it does not reach the side.")
+    left: SignedLength | None = Field(
+        None, description="x of its left end, where it does not reach the side."
+    )
     right: SignedLength | None = None
     cleats: bool = Field(True, description="Battens below it along the sides.")
     fixing: Literal["glued", "screwed", "magnets", "locks"] = "screwed"
@@ -139,7 +163,9 @@ class Door(Section):
     gap: Length = Field(1.5, description="Round its edges, paint included.")
     material: Key | None = None
     fixing: Literal["magnets", "locks", "hinges", "screwed"] = "magnets"
-    lip: Length = Field(12.0, description="Width of the strips behind the opening's edge that stop it.")
+    lip: Length = Field(
+        12.0, description="Width of the strips behind the opening's edge that stop it."
+    )
 
 
 class Frame(Section):
@@ -186,7 +212,9 @@ class OutlineFeature(Frame):
     """A closed outline of straight lines."""
 
     shape: Literal["outline"]
-    points: Annotated[tuple[tuple[SignedLength, SignedLength], ...], Field(min_length=3, max_length=400)]
+    points: Annotated[
+        tuple[tuple[SignedLength, SignedLength], ...], Field(min_length=3, max_length=400)
+    ]
     depth: Length = 0.0
 
 

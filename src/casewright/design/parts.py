@@ -15,21 +15,33 @@ class Hold(Section):
     """How a display is held behind its opening."""
 
     style: Literal["rails and bar", "rails", "none"] = "rails and bar"
-    gap: Length = Field(1.0, description="Between housing and rail, filled by shims after aligning.")
+    gap: Length = Field(
+        1.0, description="Between housing and rail, filled by shims after aligning."
+    )
     rail_width: Length = Field(20.0, description="Width of the rails on the panel's back.")
     rail_height: Length = Field(20.0, description="Height of the rails over the panel's back.")
     bar_width: Length = Field(120.0, description="Width of the bar over the rear mounting holes.")
-    bar_material: Key | None = Field(None, description="Board of the bar; the panel's own if not given.")
+    bar_material: Key | None = Field(
+        None, description="Board of the bar; the panel's own if not given."
+    )
 
 
 class Opening(Section):
     """Wishes for a display's opening."""
 
     margin: SignedLength = Field(0.0, description="Opening beyond the lit area, on every edge.")
-    width: Length | None = Field(None, description="Opening's width, instead of the lit width plus margin.")
-    height: Length | None = Field(None, description="Opening's height, instead of the lit height plus margin.")
-    chamfer: Length = Field(0.0, description="Chamfer at 45° round the show face's edge, measured across.")
-    corner_radius: Length | None = Field(None, description="Inside corner; the router bit's if not given.")
+    width: Length | None = Field(
+        None, description="Opening's width, instead of the lit width plus margin."
+    )
+    height: Length | None = Field(
+        None, description="Opening's height, instead of the lit height plus margin."
+    )
+    chamfer: Length = Field(
+        0.0, description="Chamfer at 45° round the show face's edge, measured across."
+    )
+    corner_radius: Length | None = Field(
+        None, description="Inside corner; the router bit's if not given."
+    )
 
 
 class Placement(Section):
@@ -44,7 +56,9 @@ class Placement(Section):
     on: Key = Field(description="Panel it sits on.")
     u: SignedLength | None = Field(None, description="Centre, to the right; centred if not given.")
     v: SignedLength | None = Field(None, description="Centre, up; centred if not given.")
-    like: Key | None = Field(None, description="Another piece whose place and turn this one follows.")
+    like: Key | None = Field(
+        None, description="Another piece whose place and turn this one follows."
+    )
     du: SignedLength = Field(0.0, description="Shift to the right of the piece it is like.")
     dv: SignedLength = Field(0.0, description="Shift up from the piece it is like.")
     turn: Angle = Field(0.0, description="Turned counter-clockwise, as seen from the show face.")
@@ -71,9 +85,13 @@ class Part(Section):
     measured: dict[str, object] = Field(
         default_factory=dict, description="Dimensions by caliper or from the part's own drawing."
     )
-    assumed: dict[str, object] = Field(default_factory=dict, description="Dimensions still to be measured.")
+    assumed: dict[str, object] = Field(
+        default_factory=dict, description="Dimensions still to be measured."
+    )
     price: Money | None = None
-    quantity: int | None = Field(None, ge=0, le=10_000, description="Pieces to buy; the placed ones if not given.")
+    quantity: int | None = Field(
+        None, ge=0, le=10_000, description="Pieces to buy; the placed ones if not given."
+    )
     have: int = Field(0, ge=0, le=10_000, description="Pieces the shop already has.")
     amount: float | None = Field(None, ge=0, description="Metres or boxes, for what is sold so.")
     placed: tuple[Placement, ...] = ()

@@ -32,7 +32,9 @@ class Person(Section):
     child: bool = False
     eye: PositiveLength | None = Field(None, description="Eye over the floor.")
     elbow: PositiveLength | None = Field(None, description="Elbow over the floor.")
-    distance: PositiveLength | None = Field(None, description="Eye in front of the cabinet's front edge.")
+    distance: PositiveLength | None = Field(
+        None, description="Eye in front of the cabinet's front edge."
+    )
     aside: SignedLength = Field(0.0, description="Eye right of the cabinet's middle.")
     hand: Literal["small", "middle", "large"] = "middle"
     plays: bool = Field(True, description="False for somebody who only looks on.")
@@ -63,13 +65,25 @@ class Limits(Section):
     mass_kg: Mass | None = Field(None, description="Most it may weigh.")
     heavy_kg: Mass | None = Field(None, description="From here on, say so.")
     budget: Money | None = None
-    web: PositiveLength | None = Field(None, description="Least material between holes; by material if not given.")
+    web: PositiveLength | None = Field(
+        None, description="Least material between holes; by material if not given."
+    )
 
 
 class Bit(Section):
     """A drill or router bit."""
 
-    kind: Literal["brad", "twist", "spade", "forstner", "hole saw", "straight", "flush trim", "chamfer", "round over"]
+    kind: Literal[
+        "brad",
+        "twist",
+        "spade",
+        "forstner",
+        "hole saw",
+        "straight",
+        "flush trim",
+        "chamfer",
+        "round over",
+    ]
     sizes: tuple[PositiveLength, ...] = Field(min_length=1)
     length: Length = Field(0.0, description="Cutting length, for router bits.")
 

@@ -21,7 +21,9 @@ class SideBoard(Section):
 class AnyShape(Section):
     """Common to all shapes."""
 
-    width: PositiveLength | None = Field(None, description="Over both sides; worked out by recipes if not given.")
+    width: PositiveLength | None = Field(
+        None, description="Over both sides; worked out by recipes if not given."
+    )
     side: SideBoard
     board: Key = Field(description="Material of every panel that names no other.")
 
@@ -42,12 +44,16 @@ class TabletopShape(AnyShape):
     deck_depth: PositiveLength | None = None
     palm_room: Length = Field(75.0, description="From the front edge to the nearest control's rim.")
     lip_height: PositiveLength | None = None
-    screen_tilt_deg: Angle | None = Field(None, description="Laid back from vertical; from eyes if not given.")
+    screen_tilt_deg: Angle | None = Field(
+        None, description="Laid back from vertical; from eyes if not given."
+    )
     screen_margin: Length = Field(12.0, description="Panel kept above and below the housing.")
     header: bool = True
     header_height: PositiveLength | None = None
     header_overhang: PositiveLength | None = None
-    header_tilt_deg: Angle = Field(15.0, description="Header face leaning out at its top edge's back.")
+    header_tilt_deg: Angle = Field(
+        15.0, description="Header face leaning out at its top edge's back."
+    )
     depth: PositiveLength | None = None
     height: PositiveLength | None = None
 
@@ -56,7 +62,9 @@ class StandingShape(AnyShape):
     """A console or kiosk on the floor."""
 
     recipe: Literal["standing"]
-    deck_height: PositiveLength | None = Field(None, description="Front edge of the deck over the floor.")
+    deck_height: PositiveLength | None = Field(
+        None, description="Front edge of the deck over the floor."
+    )
     deck_slope_deg: Angle = 10.0
     deck_depth: PositiveLength | None = None
     palm_room: Length = 75.0
@@ -66,7 +74,9 @@ class StandingShape(AnyShape):
     header_height: PositiveLength | None = None
     header_overhang: PositiveLength | None = None
     header_tilt_deg: Angle = 15.0
-    knee_room: Length = Field(0.0, description="Depth of the room for knees and toes below the deck.")
+    knee_room: Length = Field(
+        0.0, description="Depth of the room for knees and toes below the deck."
+    )
     depth: PositiveLength | None = None
     height: PositiveLength | None = None
 

@@ -95,9 +95,7 @@ def side_pieces(
     return pieces[0], pieces[1]
 
 
-def face_points(
-    points: tuple[Point2, ...], depth: float, *, mirrored: bool
-) -> tuple[Point2, ...]:
+def face_points(points: tuple[Point2, ...], depth: float, *, mirrored: bool) -> tuple[Point2, ...]:
     """Points given in (y, z) as (u, v) of a side's show face, counter-clockwise as seen there."""
     if not mirrored:
         return points
@@ -128,7 +126,9 @@ def run_frame(run: Run, *, shift: float, left: float, right: float) -> Frame:
 
 def panel_pieces(
     project: Project, shape: SolvedShape, slab: Slab
-) -> tuple[tuple[Piece, ...], tuple[Reckoning, ...], tuple[tuple[str, tuple[Point2, ...], float], ...]]:
+) -> tuple[
+    tuple[Piece, ...], tuple[Reckoning, ...], tuple[tuple[str, tuple[Point2, ...], float], ...]
+]:
     """A panel's layers, outermost first and the board last; its numbers; its grooves in the sides."""
     panel = shape.panels[slab.panel]
     side = project.materials[project.shape.side.material].thickness
@@ -142,14 +142,19 @@ def panel_pieces(
     ):
         is_board = layer == ""
         into = groove if is_board else 0.0
-        low, high = -into + panel.clearance + inset, shape.width - 2 * side + into - panel.clearance - inset
+        low, high = (
+            -into + panel.clearance + inset,
+            shape.width - 2 * side + into - panel.clearance - inset,
+        )
         frame = run_frame(slab.run, shift=slab.reveal + depth, left=side, right=shape.width - side)
         show = _strip_ends(slab, depth)
         back = _strip_ends(slab, depth + thickness)
         material = project.materials[material_key]
         label = panel.label or slab.panel.replace("-", " ").replace("_", " ")
         if not is_board:
-            label = next((x.label for x in panel.layers if x.key == layer), "") or f"{label} {layer}"
+            label = (
+                next((x.label for x in panel.layers if x.key == layer), "") or f"{label} {layer}"
+            )
         pieces.append(
             Piece(
                 key=slab.panel if is_board else f"{slab.panel}.{layer}",
@@ -242,7 +247,9 @@ def inner_pieces(
         fixing=inner.fixing,
     )
     grooves = (
-        ((key, _groove(slab, 0.0, material.thickness, inner.groove_play), groove),) if groove else ()
+        ((key, _groove(slab, 0.0, material.thickness, inner.groove_play), groove),)
+        if groove
+        else ()
     )
     return piece, grooves
 
@@ -414,13 +421,16 @@ def _groove(slab: Slab, depth: float, thickness: float, play: float) -> tuple[Po
     outer, inner = line.shifted(depth - play / 2), line.shifted(depth + thickness + play / 2)
     start = line_through(slab.show_start, slab.back_start)
     end = line_through(slab.show_end, slab.back_end)
-    points = (crossing(outer, start), crossing(outer, end), crossing(inner, end), crossing(inner, start))
+    points = (
+        crossing(outer, start),
+        crossing(outer, end),
+        crossing(inner, end),
+        crossing(inner, start),
+    )
     return tuple(point for point in points if point is not None)
 
 
-def _facing(
-    slabs: tuple[Slab, ...], line: Line, middle: float, *, backward: bool
-) -> Line | None:
+def _facing(slabs: tuple[Slab, ...], line: Line, middle: float, *, backward: bool) -> Line | None:
     """Back line of the first slab met from the middle of an inner board."""
     best: tuple[float, Line] | None = None
     for slab in slabs:

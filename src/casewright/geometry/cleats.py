@@ -86,7 +86,9 @@ def side_cleats(
                         f"No room for a cleat at the {name} end of {host.label}: other parts leave less than "
                         f"{mm(SHORTEST)} free along its {mm(high - low)}.",
                         names=(host.key,),
-                        point=host.frame.point((u_low + u_high) / 2, (low + high) / 2, -host.thickness),
+                        point=host.frame.point(
+                            (u_low + u_high) / 2, (low + high) / 2, -host.thickness
+                        ),
                     )
                 )
             for number, (start, end) in enumerate(spans, start=1):
@@ -250,7 +252,12 @@ def _hosts(
                 yield piece, wish
         else:
             inner = project.inner[piece.panel]
-            if inner.cleats and inner.joint == "butt" and inner.left is None and inner.right is None:
+            if (
+                inner.cleats
+                and inner.joint == "butt"
+                and inner.left is None
+                and inner.right is None
+            ):
                 yield piece, Cleats()
 
 
@@ -309,14 +316,17 @@ def _blocked(
     for points in shapes:
         bounds = bounds_in(frame, points)
         if all(
-            bounds[a][0] < region[a][1] - 1e-6 and bounds[a][1] > region[a][0] + 1e-6 for a in others
+            bounds[a][0] < region[a][1] - 1e-6 and bounds[a][1] > region[a][0] + 1e-6
+            for a in others
         ):
             taken.append((bounds[axis][0] - END_ROOM, bounds[axis][1] + END_ROOM))
     return taken
 
 
 def _spans(low: float, high: float, taken: Sequence[Range]) -> list[Range]:
-    return [(a, b) for a, b in free_intervals(low, high, taken) if b - a >= min(SHORTEST, high - low)]
+    return [
+        (a, b) for a, b in free_intervals(low, high, taken) if b - a >= min(SHORTEST, high - low)
+    ]
 
 
 def _seam_section(corner: Corner, batten: Batten, *, reflex: bool) -> tuple[Range, Range]:

@@ -108,14 +108,18 @@ def choose_screw(
     best: ScrewChoice | None = None
     for counterbore in range(0, math.floor(head / 2) + 1):
         fits = [
-            judge_screw(s, head, last, counterbore=counterbore, keep=keep, glued=glued) for s in usable
+            judge_screw(s, head, last, counterbore=counterbore, keep=keep, glued=glued)
+            for s in usable
         ]
         safe = [choice for choice in fits if choice.safe]
         holding = [choice for choice in safe if choice.holds]
         if holding:
             return max(holding, key=lambda c: (c.screw.diameter, c.screw.length))
         for choice in safe:
-            if best is None or choice.bite / choice.screw.diameter > best.bite / best.screw.diameter + 1e-9:
+            if (
+                best is None
+                or choice.bite / choice.screw.diameter > best.bite / best.screw.diameter + 1e-9
+            ):
                 best = choice
     return best
 

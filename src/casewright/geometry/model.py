@@ -50,7 +50,7 @@ class Frame:
         return (u, v, n)
 
 
-# ---- shapes in a face ------------------------------------------------------------------------------------------------
+# ---- shapes in a face ----
 
 
 @dataclass(frozen=True)
@@ -119,10 +119,21 @@ class Feature:
     """Chamfer at 45° round its rim on `face`, measured across the face."""
 
 
-# ---- pieces ----------------------------------------------------------------------------------------------------------
+# ---- pieces ----
 
 PieceKind = Literal[
-    "side", "panel", "overlay", "inner", "board", "door", "cleat", "rail", "bar", "frame", "light board", "strip"
+    "side",
+    "panel",
+    "overlay",
+    "inner",
+    "board",
+    "door",
+    "cleat",
+    "rail",
+    "bar",
+    "frame",
+    "light board",
+    "strip",
 ]
 
 
@@ -173,7 +184,7 @@ class Piece:
         return next(f for f in self.features if f.key == key)
 
 
-# ---- bodies of bought parts --------------------------------------------------------------------------------------------
+# ---- bodies of bought parts ----
 
 
 @dataclass(frozen=True)
@@ -240,7 +251,7 @@ class Placed:
     """Depth of the pocket it sits in, from the back face."""
 
 
-# ---- shape, slabs, seams -----------------------------------------------------------------------------------------------
+# ---- shape, slabs, seams ----
 
 
 @dataclass(frozen=True)

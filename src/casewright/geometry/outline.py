@@ -44,7 +44,9 @@ def runs_between(
     for start, end in zip(names, (*names[1:], names[0]), strict=True):
         panel = panel_by_run.get(f"{start}-{end}", "")
         role = panels[panel].role if panel else "open"
-        runs.append(Run(start, end, corners[start], corners[end], panel if role != "open" else "", role))
+        runs.append(
+            Run(start, end, corners[start], corners[end], panel if role != "open" else "", role)
+        )
     return tuple(runs)
 
 
@@ -60,7 +62,9 @@ def _panels_by_run(
             near = get_close_matches(run, known, 1) or known[:1]
             want = f"two neighboring corners, in the order of the outline: {', '.join(known)}"
             errors.append(
-                InputError(f"panels.{key}.run", got=panel.run or "nothing", want=want, example=near[0])
+                InputError(
+                    f"panels.{key}.run", got=panel.run or "nothing", want=want, example=near[0]
+                )
             )
         elif run in found:
             errors.append(
@@ -103,7 +107,9 @@ def _outline_errors(corners: Mapping[str, Point2]) -> list[InputError]:
         for j in range(i + 2, count):
             if i == 0 and j == count - 1:
                 continue
-            if segments_cross(points[i], points[(i + 1) % count], points[j], points[(j + 1) % count]):
+            if segments_cross(
+                points[i], points[(i + 1) % count], points[j], points[(j + 1) % count]
+            ):
                 first = f"{names[i]}-{names[(i + 1) % count]}"
                 second = f"{names[j]}-{names[(j + 1) % count]}"
                 errors.append(

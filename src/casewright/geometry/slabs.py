@@ -105,7 +105,9 @@ def cut_slabs(
             slab = None
         slabs.append(slab)
     corners = tuple(
-        _corner(strips[i], strips[(i + 1) % len(strips)], seam, slabs[i], slabs[(i + 1) % len(strips)])
+        _corner(
+            strips[i], strips[(i + 1) % len(strips)], seam, slabs[i], slabs[(i + 1) % len(strips)]
+        )
         for i, seam in enumerate(seams)
     )
     return tuple(slab for slab in slabs if slab), corners, tuple(findings)
@@ -213,7 +215,10 @@ def _settled(
 
 
 def _usual_cover(first: Strip, second: Strip) -> str:
-    ranks = [_COVERS_FIRST.index(s.run.role) if s.run.role in _COVERS_FIRST else 99 for s in (first, second)]
+    ranks = [
+        _COVERS_FIRST.index(s.run.role) if s.run.role in _COVERS_FIRST else 99
+        for s in (first, second)
+    ]
     return second.run.panel if ranks[1] < ranks[0] else first.run.panel
 
 

@@ -1,0 +1,205 @@
+"""From a project to a cabinet: the whole of geometry in one walk."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from casewright.basics.errors import InputError, InputErrors
+from casewright.basics.findings import Finding
+from casewright.basics.reckoning import Reckoning, stated
+from casewright.design.parts import KnownPart
+from casewright.design.project import Project
+from casewright.geometry.carcass import (
+    board_piece,
+    door_pieces,
+    inner_pieces,
+    panel_pieces,
+    side_pieces,
+    thicknesses,
+    with_features,
+)
+from casewright.geometry.cleats import notched, seam_cleats, side_cleats
+from casewright.geometry.devices import fit_part
+from casewright.geometry.fastening import ScrewSize
+from casewright.geometry.fitting import Fitted, Stack, gathered
+from casewright.geometry.model import Cabinet, Feature, Piece, Placed, SolvedShape
+from casewright.geometry.own_features import own_features
+from casewright.geometry.placing import place_parts
+from casewright.geometry.recipes import solve_shape
+from casewright.geometry.screwing import screw_cleats
+from casewright.geometry.slabs import cut_slabs
+
+
+def build_cabinet(
+    project: Project, parts: Mapping[str, KnownPart], screws: Sequence[ScrewSize]
+) -> Cabinet:
+    """Work out every piece, feature and body of a project.
+
+    Args:
+        project: What the maker wants.
+        parts: Its bought parts with every dimension settled.
+        screws: Wood screws to choose from.
+
+    Raises:
+        InputErrors: names in the project that lead nowhere, or an outline that encloses nothing.
+    """
+    _check_names(project)
+    shape = solve_shape(project, parts)
+    slabs, corners, slab_findings = cut_slabs(
+        shape, thicknesses(project, shape), tilt_most=project.shop.tilt_most
+    )
+    numbers: list[Reckoning] = [
+        stated("width", "width over both sides", shape.width),
+        *shape.numbers,
+    ]
+    findings: list[Finding] = [*shape.findings, *slab_findings]
+
+    pieces: list[Piece] = []
+    stacks: dict[str, Stack] = {}
+    grooves = []
+    for slab in slabs:
+        made, reckonings, cut = panel_pieces(project, shape, slab)
+        pieces += made
+        stacks[slab.panel] = Stack(slab.panel, made)
+        numbers += reckonings
+        grooves += cut
+    for key, inner in project.inner.items():
+        piece, cut = inner_pieces(project, shape, slabs, key, inner)
+        pieces.append(piece)
+        grooves += cut
+    sides = side_pieces(project, shape, tuple(grooves))
+    pieces = [*sides, *pieces]
+    pieces += [board_piece(project, key, board) for key, board in project.boards.items()]
+    by_key = {piece.key: piece for piece in pieces}
+    features: list[tuple[str, Feature]] = []
+    for key, door in project.doors.items():
+        if door.on not in by_key:
+            continue  # its panel came to nothing, which is said already
+        made, opening = door_pieces(project, key, door, by_key[door.on])
+        pieces += made
+        features.append((door.on, opening))
+    by_key = {piece.key: piece for piece in pieces}
+    for piece in pieces:
+        if piece.kind != "overlay":
+            stacks.setdefault(piece.key, Stack(piece.key, (piece,)))
+
+    placed = place_parts(
+        project, parts, by_key, {slab.panel: slab for slab in slabs}, shape_keys(project, shape)
+    )
+    fitted = gathered(_fit(project, parts, p, stacks, placed) for p in placed)
+    own = own_features(project, stacks)
+    features += [*fitted.features, *own]
+    pieces += fitted.pieces
+    numbers += fitted.numbers
+    findings += fitted.findings
+
+    cleats, cleat_findings = side_cleats(project, shape, slabs, pieces, fitted.bodies)
+    more, more_findings = seam_cleats(project, shape, corners, slabs, pieces, cleats, fitted.bodies)
+    cleats = (*cleats, *more)
+    findings += [*cleat_findings, *more_findings]
+    pieces = [
+        notched(piece, cleats) if piece.kind in ("inner", "light board") else piece
+        for piece in pieces
+    ]
+    pieces += cleats
+    screwed = screw_cleats(project, shape, pieces, cleats, screws)
+    features += screwed.features
+    findings += screwed.findings
+
+    extra: dict[str, list[Feature]] = {}
+    for owner, feature in features:
+        extra.setdefault(owner, []).append(feature)
+    final = tuple(with_features(piece, tuple(extra.get(piece.key, ()))) for piece in pieces)
+    return Cabinet(
+        project=project,
+        parts=parts,
+        shape=shape,
+        slabs=slabs,
+        corners=corners,
+        pieces=final,
+        placed=placed,
+        bodies=fitted.bodies,
+        fastenings=(*fitted.fastenings, *screwed.fastenings),
+        numbers={number.key: number for number in numbers},
+        findings=tuple(findings),
+    )
+
+
+def shape_keys(project: Project, shape: SolvedShape) -> tuple[str, ...]:
+    """Keys of everything a part may be placed on."""
+    return (
+        "left",
+        "right",
+        "sides",
+        *shape.panels,
+        *project.inner,
+        *project.boards,
+        *project.doors,
+    )
+
+
+def _fit(
+    project: Project,
+    parts: Mapping[str, KnownPart],
+    placed: Placed,
+    stacks: Mapping[str, Stack],
+    everything: Sequence[Placed],
+) -> Fitted:
+    stack = stacks.get(placed.piece)
+    if stack is None:
+        return Fitted()
+    return fit_part(placed, stack, project, parts, everything)
+
+
+def _check_names(project: Project) -> None:
+    """Every material and panel that is named must exist."""
+    errors: list[InputError] = []
+    materials = tuple(project.materials)
+
+    def material(field: str, key: str | None) -> None:
+        if key is not None and key not in project.materials:
+            errors.append(
+                InputError(
+                    field,
+                    got=key,
+                    want=f"one of the materials: {', '.join(materials)}",
+                    example=materials[0],
+                )
+            )
+
+    material("shape.board", project.shape.board)
+    material("shape.side.material", project.shape.side.material)
+    for key, panel in project.panels.items():
+        material(f"panels.{key}.material", panel.material)
+        for i, layer in enumerate(panel.layers):
+            material(f"panels.{key}.layers.{i}.material", layer.material)
+    for key, inner in project.inner.items():
+        material(f"inner.{key}.material", inner.material)
+    for key, board in project.boards.items():
+        material(f"boards.{key}.material", board.material)
+    for key, door in project.doors.items():
+        material(f"doors.{key}.material", door.material)
+    errors += _clashing_names(project)
+    if errors:
+        raise InputErrors(errors)
+
+
+def _clashing_names(project: Project) -> list[InputError]:
+    seen = {"left": "the left side", "right": "the right side", "sides": "both sides"}
+    errors = []
+    for section in ("panels", "inner", "boards", "doors"):
+        for key in getattr(project, section):
+            if key in seen:
+                errors.append(
+                    InputError(
+                        f"{section}.{key}",
+                        got=f"{key}, which names {seen[key]} already",
+                        want="a name of its own",
+                        example=f"{key}-2",
+                    )
+                )
+            seen[key] = f"one of the {section}"
+    return errors
+
+
+__all__ = ["build_cabinet", "shape_keys"]

@@ -1,0 +1,137 @@
+"""Features that the project asks for by hand, where no part brings them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from difflib import get_close_matches
+
+from casewright.basics.errors import InputError, InputErrors
+from casewright.basics.plane import area, line_through
+from casewright.design.panels import (
+    Feature as Wish,
+)
+from casewright.design.panels import (
+    GrooveFeature,
+    HoleFeature,
+    OutlineFeature,
+    RectangleFeature,
+    SlotFeature,
+)
+from casewright.design.project import Project
+from casewright.geometry.fitting import Stack
+from casewright.geometry.model import Circle, FaceShape, Feature, Polygon, Rectangle
+
+DEFAULT_CORNER = 3.2
+"""Radius a quarter-inch bit leaves, where the shop names no router bit. [mm] Common practice."""
+
+
+def own_features(project: Project, stacks: Mapping[str, Stack]) -> tuple[tuple[str, Feature], ...]:
+    """(piece key, feature) for each; through ones go through every layer.
+
+    Raises:
+        InputErrors: a feature is on something that does not exist.
+    """
+    errors, made = [], []
+    for number, wish in enumerate(project.features):
+        stack = stacks.get(wish.on)
+        if stack is None:
+            near = get_close_matches(wish.on, list(stacks), 1)
+            errors.append(
+                InputError(
+                    f"features.{number}.on",
+                    got=wish.on,
+                    want=f"a panel or board: {', '.join(stacks)}",
+                    example=near[0] if near else next(iter(stacks), ""),
+                )
+            )
+            continue
+        made += _on_layers(project, number, wish, stack)
+    if errors:
+        raise InputErrors(errors)
+    return tuple(made)
+
+
+def corner_radius(project: Project) -> float:
+    """Inside-corner radius that the shop's smallest flush-trim or straight bit leaves. [mm]"""
+    sizes = [
+        size
+        for bit in project.shop.bits
+        if bit.kind in ("flush trim", "straight")
+        for size in bit.sizes
+    ]
+    return min(sizes) / 2 if sizes else DEFAULT_CORNER
+
+
+def _on_layers(
+    project: Project, number: int, wish: Wish, stack: Stack
+) -> list[tuple[str, Feature]]:
+    depth = getattr(wish, "depth", 0.0) or None
+    chamfer = wish.chamfer if isinstance(wish, RectangleFeature) else 0.0
+    layers = stack.pieces if wish.face == "show" else tuple(reversed(stack.pieces))
+    made = []
+    left = depth
+    for index, piece in enumerate(layers):
+        through = left is None or left >= piece.thickness - 1e-6
+        made.append(
+            (
+                piece.key,
+                Feature(
+                    key=f"own{number + 1}",
+                    kind=_kind(wish, through=through),
+                    shape=_shape(project, wish),
+                    face=wish.face,
+                    depth=None if through else left,
+                    tool=_tool(wish, through=through),
+                    owner=f"features.{number}",
+                    label=wish.label,
+                    chamfer=chamfer if index == 0 else 0.0,
+                ),
+            )
+        )
+        if left is not None:
+            left -= piece.thickness
+            if left <= 1e-6:
+                break
+    return made
+
+
+def _kind(wish: Wish, *, through: bool) -> str:  # type: ignore[return]
+    match wish:
+        case HoleFeature():
+            return "hole" if through else "pocket"
+        case GrooveFeature():
+            return "groove"
+        case RectangleFeature() | SlotFeature() | OutlineFeature():
+            return "opening" if through else "pocket"
+
+
+def _tool(wish: Wish, *, through: bool) -> str:
+    if isinstance(wish, HoleFeature):
+        return "brad" if wish.diameter <= 13 else "forstner" if wish.diameter <= 50 else "hole saw"
+    if isinstance(wish, OutlineFeature) and through:
+        return "jigsaw"
+    return "flush trim" if through and isinstance(wish, RectangleFeature) else "straight"
+
+
+def _shape(project: Project, wish: Wish) -> FaceShape:
+    match wish:
+        case HoleFeature():
+            return Circle(wish.u, wish.v, wish.diameter)
+        case RectangleFeature():
+            radius = corner_radius(project) if wish.radius is None else wish.radius
+            radius = min(radius, wish.width / 2, wish.height / 2)
+            return Rectangle(wish.u, wish.v, wish.width, wish.height, radius, wish.turn)
+        case SlotFeature():
+            return Rectangle(wish.u, wish.v, wish.length, wish.width, wish.width / 2, wish.turn)
+        case OutlineFeature():
+            points = wish.points if area(wish.points) > 0 else tuple(reversed(wish.points))
+            return Polygon(tuple(points))
+        case GrooveFeature():
+            line = line_through((wish.u, wish.v), wish.to)
+            half = wish.width / 2
+            low, high = line.shifted(-half), line.shifted(half)
+            length = line.along(wish.to)
+            return Polygon((low.at(0.0), low.at(length), high.at(length), high.at(0.0)))
+
+
+__all__ = ["DEFAULT_CORNER", "corner_radius", "own_features"]

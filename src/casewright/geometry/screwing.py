@@ -1,0 +1,329 @@
+"""Screws through cleats, from inside: their choice, their holes, and what is wrong with the wished ones."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.design.project import Project
+from casewright.geometry.fastening import (
+    BITE_GLUED,
+    SHOW_FACE_ROOM,
+    ScrewChoice,
+    ScrewSize,
+    choose_screw,
+    clearance_diameter,
+    judge_screw,
+    longest_allowed,
+    pilot_diameter,
+    screw_places,
+)
+from casewright.geometry.fitting import Fitted
+from casewright.geometry.model import Circle, Fastening, Feature, Piece, SolvedShape
+
+THROUGH = Rule(
+    id="screw.show-face",
+    severity=Severity.STOP,
+    asks=f"A screw's tip stays {SHOW_FACE_ROOM:g} mm behind a show face.",
+    why="A screw that comes through, or lifts a blister, spoils a finished face.",
+    source="Common practice",
+)
+BITE = Rule(
+    id="screw.bite",
+    severity=Severity.CAUTION,
+    asks=f"Beside glue, a screw's thread bites {BITE_GLUED:g} times its diameter.",
+    why="A short bite strips when the glue is clamped, and holds nothing if the glue fails.",
+    source="Common practice",
+)
+
+
+def screw_cleats(
+    project: Project,
+    shape: SolvedShape,
+    pieces: Sequence[Piece],
+    cleats: Sequence[Piece],
+    screws: Sequence[ScrewSize],
+) -> Fitted:
+    """Screws of every cleat into its panel and into the side it runs along."""
+    by_key = {piece.key: piece for piece in pieces}
+    features: list[tuple[str, Feature]] = []
+    fastenings: list[Fastening] = []
+    findings: list[Finding] = []
+    said: set[tuple[str, str]] = set()
+    for cleat in cleats:
+        host = by_key[cleat.panel]
+        choice, told = _into_panel(project, shape, cleat, host, screws)
+        for finding in told:
+            if (host.key, finding.rule) not in said:
+                said.add((host.key, finding.rule))
+                findings.append(finding)
+        if choice is None:
+            continue
+        (u0, v0, u1, v1) = cleat.extent
+        along_u = u1 - u0 > v1 - v0
+        places = screw_places(u1 - u0 if along_u else v1 - v0)
+        fastenings.append(
+            _fastening(f"{cleat.key}.screws", cleat.key, host.key, choice, len(places))
+        )
+        for number, place in enumerate(places, start=1):
+            u = u0 + place if along_u else (u0 + u1) / 2
+            v = (v0 + v1) / 2 if along_u else v0 + place
+            features += _holes(cleat, host, choice, u, v, number)
+        side = _side_of(cleat, by_key)
+        if side is not None and not along_u:
+            features_, fastening = _into_side(project, cleat, side, screws, places)
+            features += features_
+            if fastening:
+                fastenings.append(fastening)
+    return Fitted(features=tuple(features), fastenings=tuple(fastenings), findings=tuple(findings))
+
+
+def _into_panel(
+    project: Project,
+    shape: SolvedShape,
+    cleat: Piece,
+    host: Piece,
+    screws: Sequence[ScrewSize],
+) -> tuple[ScrewChoice | None, list[Finding]]:
+    wish = shape.panels[host.panel].cleats if host.panel in shape.panels else None
+    head, last = cleat.thickness, host.thickness
+    best = choose_screw(screws, head, last)
+    if wish is None or not wish.screw:
+        if best is None or not best.safe:
+            return None, [_no_screw(cleat, host)]
+        return best, [] if best.holds else [_short_bite(cleat, host, best)]
+    screw = _named(screws, wish.screw)
+    if screw is None:
+        return best, [_unknown(cleat, host, wish.screw, best)]
+    choice = judge_screw(
+        screw, head, last, counterbore=wish.counterbore, keep=SHOW_FACE_ROOM, glued=True
+    )
+    findings = []
+    if not choice.safe:
+        findings.append(_comes_through(cleat, host, choice, best))
+    elif not choice.holds:
+        findings.append(_short_bite(cleat, host, choice, best))
+    return choice, findings
+
+
+def _into_side(
+    project: Project,
+    cleat: Piece,
+    side: Piece,
+    screws: Sequence[ScrewSize],
+    places: tuple[float, ...],
+) -> tuple[list[tuple[str, Feature]], Fastening | None]:
+    choice = choose_screw(screws, cleat.width, side.thickness)
+    if choice is None or not choice.safe:
+        return [], None
+    (u0, v0, u1, _) = cleat.extent
+    spread = (
+        places
+        if len(places) == 1
+        else tuple((a + b) / 2 for a, b in pairwise(places))
+    )
+    features = []
+    for number, place in enumerate(spread, start=1):
+        point = cleat.frame.point((u0 + u1) / 2, v0 + place, -cleat.thickness / 2)
+        u, v, _ = side.frame.local(point)
+        features.append(
+            (
+                side.key,
+                Feature(
+                    key=f"{cleat.key}.side-pilot-{number}",
+                    kind="pilot",
+                    shape=Circle(u, v, pilot_diameter(choice.screw)),
+                    face="back",
+                    depth=min(choice.bite + 1.0, side.thickness - 1.0),
+                    tool="brad",
+                    owner=cleat.key,
+                    label=f"pilot, {cleat.label}",
+                ),
+            )
+        )
+    return features, _fastening(
+        f"{cleat.key}.side-screws", cleat.key, side.key, choice, len(spread)
+    )
+
+
+def _holes(
+    cleat: Piece, host: Piece, choice: ScrewChoice, u: float, v: float, number: int
+) -> list[tuple[str, Feature]]:
+    """Shank hole and head bore in the cleat, blind pilot in the panel's back."""
+    made = [
+        (
+            cleat.key,
+            Feature(
+                key=f"screw-{number}",
+                kind="clearance",
+                shape=Circle(u, v, clearance_diameter(choice.screw)),
+                face="back",
+                depth=None,
+                tool="brad",
+                owner=host.key,
+                label=f"screw {choice.screw.name}",
+            ),
+        ),
+        (
+            host.key,
+            Feature(
+                key=f"{cleat.key}.pilot-{number}",
+                kind="pilot",
+                shape=Circle(u, v, pilot_diameter(choice.screw)),
+                face="back",
+                depth=max(1.0, min(choice.bite + 1.0, host.thickness - 1.0)),
+                tool="brad",
+                owner=cleat.key,
+                label=f"pilot, {cleat.label}",
+            ),
+        ),
+    ]
+    if choice.counterbore:
+        made.append(
+            (
+                cleat.key,
+                Feature(
+                    key=f"head-{number}",
+                    kind="counterbore",
+                    shape=Circle(u, v, choice.screw.head + 1.0),
+                    face="back",
+                    depth=choice.counterbore,
+                    tool="brad" if choice.screw.head + 1.0 <= 13 else "forstner",
+                    owner=host.key,
+                    label=f"head of {choice.screw.name}",
+                ),
+            )
+        )
+    return made
+
+
+def _side_of(cleat: Piece, by_key: Mapping[str, Piece]) -> Piece | None:
+    (u0, _, u1, _) = cleat.extent
+    xs = [cleat.frame.point(u, 0.0)[0] for u in (u0, u1)]
+    left, right = by_key["left"], by_key["right"]
+    inner_left = left.frame.origin[0] + left.thickness
+    inner_right = right.frame.origin[0] - right.thickness
+    if min(xs) - inner_left < 1e-3:
+        return left
+    if inner_right - max(xs) < 1e-3:
+        return right
+    return None
+
+
+def _fastening(key: str, through: str, into: str, choice: ScrewChoice, count: int) -> Fastening:
+    return Fastening(
+        key=key,
+        through=through,
+        into=into,
+        diameter=choice.screw.diameter,
+        length=choice.screw.length,
+        count=count,
+        head_stack=choice.head_stack,
+        bite=choice.bite,
+        left=choice.left,
+        pilot=pilot_diameter(choice.screw),
+        clearance=clearance_diameter(choice.screw),
+        counterbore=choice.counterbore,
+        name=choice.screw.name,
+    )
+
+
+def _named(screws: Sequence[ScrewSize], wish: str) -> ScrewSize | None:
+    def plain(text: str) -> str:
+        return "".join(text.lower().replace("×", "x").split())
+
+    return next((screw for screw in screws if plain(screw.name) == plain(wish)), None)
+
+
+def _place(cleat: Piece) -> tuple[float, float, float]:
+    (u0, v0, u1, v1) = cleat.extent
+    return cleat.frame.point((u0 + u1) / 2, (v0 + v1) / 2)
+
+
+def _use(host: Piece, choice: ScrewChoice | None) -> tuple[Remedy, ...]:
+    if choice is None:
+        return ()
+    bore = (
+        f" with the head {mm(choice.counterbore)} deep in the cleat" if choice.counterbore else ""
+    )
+    return (
+        Remedy(
+            f"Use {choice.screw.name}{bore}: it bites {mm(choice.bite)} and keeps {mm(choice.left)}.",
+            f"panels.{host.panel}.cleats.screw",
+            choice.screw.name,
+        ),
+    )
+
+
+def _comes_through(
+    cleat: Piece, host: Piece, choice: ScrewChoice, best: ScrewChoice | None
+) -> Finding:
+    longest = longest_allowed(
+        cleat.thickness, host.thickness, counterbore=choice.counterbore, keep=SHOW_FACE_ROOM
+    )
+    deepest = choice.counterbore - (SHOW_FACE_ROOM - choice.left)
+    remedies = _use(host, best)
+    if deepest >= 0:
+        remedies = (
+            Remedy(
+                f"Counterbore no deeper than {mm(deepest)}.",
+                f"panels.{host.panel}.cleats.counterbore",
+                deepest,
+            ),
+            *remedies,
+        )
+    state = (
+        f"ends {mm(choice.left)} short of the show face"
+        if choice.left >= 0
+        else f"comes {mm(-choice.left)} out of the show face"
+    )
+    return THROUGH.finding(
+        f"{choice.screw.name} through the {mm(choice.head_stack)} under its head into {host.label} "
+        f"({mm(host.thickness)}) {state}; {mm(SHOW_FACE_ROOM)} is asked, so {mm(longest)} is the longest.",
+        remedies=remedies,
+        names=(host.key, cleat.key),
+        point=_place(cleat),
+        severity=Severity.STOP if choice.left < 0 else Severity.CAUTION,
+    )
+
+
+def _short_bite(
+    cleat: Piece, host: Piece, choice: ScrewChoice, best: ScrewChoice | None = None
+) -> Finding:
+    need = BITE_GLUED * choice.screw.diameter
+    remedies = _use(host, best) if best and best.holds else ()
+    return BITE.finding(
+        f"{choice.screw.name} bites {mm(choice.bite)} in {host.label}; beside glue {mm(need)} is asked.",
+        remedies=(
+            *remedies,
+            Remedy(
+                "Glue the cleat over its whole length, clamp it, and let the screws only hold it."
+            ),
+        ),
+        names=(host.key, cleat.key),
+        point=_place(cleat),
+        severity=Severity.NOTE if choice.bite >= need * 0.8 else Severity.CAUTION,
+    )
+
+
+def _no_screw(cleat: Piece, host: Piece) -> Finding:
+    return BITE.finding(
+        f"No stock screw holds {cleat.label} ({mm(cleat.thickness)}) to {host.label} "
+        f"({mm(host.thickness)}) without coming through.",
+        remedies=(Remedy("Glue and clamp this cleat; leave the screws out."),),
+        names=(host.key, cleat.key),
+        point=_place(cleat),
+    )
+
+
+def _unknown(cleat: Piece, host: Piece, wish: str, best: ScrewChoice | None) -> Finding:
+    return BITE.finding(
+        f"{host.label}: no stock screw is called {wish}.",
+        remedies=_use(host, best),
+        names=(host.key, cleat.key),
+        point=_place(cleat),
+    )
+
+
+__all__ = ["BITE", "THROUGH", "screw_cleats"]
