@@ -1,0 +1,280 @@
+"""Solids of pieces and bodies, from the same numbers as the drawings.
+
+A piece is the ruled body between its outlines on the show and the back face, less its features. Solids serve
+collisions, mass and pictures; no dimension is ever read back from one. Arcs become facets as told in
+`casewright.geometry.facets`.
+
+Everything is remembered by value: what did not change is not built again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+import numpy as np
+from manifold3d import CrossSection, Error, FillRule, Manifold, OpType
+from numpy.typing import NDArray
+
+from casewright.geometry.facets import counter_clockwise, is_convex, shape_points, signed_area
+from casewright.geometry.lofts import Column, clear_boxes, loft, ruled
+from casewright.geometry.model import (
+    Body,
+    Box,
+    Circle,
+    Cylinder,
+    FaceShape,
+    Frame,
+    Piece,
+    Point2,
+    Point3,
+    Polygon,
+)
+
+Floats = NDArray[np.float64]
+
+OVERCUT = 0.5
+"""How far a cutting body stands out of the face it is worked from, so that no skin is left. [mm]"""
+
+_SAME = 1e-9  # mm
+
+
+@dataclass(frozen=True, eq=False)
+class Solid:
+    """A solid with what is asked of it again and again; equal only to itself, so that it is a quick key."""
+
+    manifold: Manifold
+
+    @cached_property
+    def volume(self) -> float:
+        """[mm³]"""
+        return float(self.manifold.volume())
+
+    @cached_property
+    def box(self) -> tuple[Point3, Point3]:
+        """Least and most x, y, z. [mm]"""
+        x0, y0, z0, x1, y1, z1 = (float(x) for x in self.manifold.bounding_box())
+        return ((x0, y0, z0), (x1, y1, z1))
+
+    @cached_property
+    def mesh(self) -> tuple[Floats, NDArray[np.int64]]:
+        """Corners [mm] and triangles, counter-clockwise as seen from outside."""
+        mesh = self.manifold.to_mesh64()
+        points = np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3]
+        return points, np.asarray(mesh.tri_verts, dtype=np.int64)
+
+    @cached_property
+    def centre(self) -> Point3:
+        """Centre of volume, of tetrahedra from one corner to each triangle. [mm]"""
+        points, triangles = self.mesh
+        if not len(triangles):
+            return (0.0, 0.0, 0.0)
+        start = points[0]
+        a, b, c = (points[triangles[:, i]] - start for i in range(3))
+        parts = np.einsum("ij,ij->i", a, np.cross(b, c))
+        x, y, z = start + parts @ (a + b + c) / (4.0 * parts.sum())
+        return (float(x), float(y), float(z))
+
+
+def piece_solid(piece: Piece) -> Manifold:
+    """The solid of a piece in the cabinet frame. [mm]
+
+    Source:
+        Plain geometry.
+    """
+    return solid_of(piece).manifold
+
+
+def body_solid(body: Body) -> Manifold:
+    """The solid of a part's body, or of room it needs, in the cabinet frame. [mm]"""
+    return solid_of(body).manifold
+
+
+def solid_of(thing: Piece | Body) -> Solid:
+    """The same with its volume, extent, centre and mesh; the same object for an equal piece or body."""
+    return _placed(local_solid(thing), thing.frame)
+
+
+def local_solid(thing: Piece | Body) -> Solid:
+    """The solid in its own frame (u, v, n); shared by all pieces or bodies of the same shape. [mm]"""
+    if isinstance(thing, Body):
+        return _shape_solid(thing.shape)
+    cuts = tuple(
+        _Cut(f.shape, f.kind, f.face, f.depth, f.chamfer)  #  key, tool and label make no shape
+        for f in thing.features
+    )
+    return _piece_solid(thing.show, thing.back, thing.thickness, cuts)
+
+
+def frame_matrix(frame: Frame) -> Floats:
+    """The 3 × 4 matrix that carries (u, v, n) into the cabinet frame."""
+    return np.array([frame.u, frame.v, frame.n, frame.origin], dtype=np.float64).T
+
+
+# ---- pieces ----------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class _Cut:
+    """A feature's shape without its names."""
+
+    shape: FaceShape
+    kind: str
+    face: str
+    depth: float | None
+    chamfer: float
+
+
+@lru_cache(maxsize=4096)
+def _placed(solid: Solid, frame: Frame) -> Solid:
+    return Solid(solid.manifold.transform(frame_matrix(frame)))
+
+
+@lru_cache(maxsize=2048)
+def _piece_solid(
+    show: tuple[Point2, ...], back: tuple[Point2, ...], thickness: float, cuts: tuple[_Cut, ...]
+) -> Solid:
+    """Features that stand alone are built into the faces; the others are cut out of the result."""
+    flat = show == back
+    columns = [_column(cut, thickness) for cut in cuts]
+    known = [column for column in columns if column is not None]
+    boxes = [column.box for column in known]
+    alone = dict(
+        zip(map(id, known), clear_boxes(boxes, [show] if flat else [show, back]), strict=True)
+    )
+    chosen: list[Column] = []
+    through: list[Floats] = []
+    cutters: list[Manifold] = []
+    for cut, column in zip(cuts, columns, strict=True):
+        if column is not None and alone[id(column)]:
+            chosen.append(column)
+            continue
+        if _goes_through(cut, thickness):
+            through.append(np.array(counter_clockwise(shape_points(cut.shape))))
+        cutters.extend(_cutters(cut, thickness))
+    figure = CrossSection(through, FillRule.NonZero)
+    if flat:
+        outline = CrossSection([np.array(counter_clockwise(show))])
+        loops = (outline - figure if through else outline).to_polygons()
+        blank = loft(loops, loops, -thickness, 0.0, chosen)
+    elif signed_area(show) > _SAME and signed_area(back) > _SAME:
+        blank = loft([np.array(back)], [np.array(show)], -thickness, 0.0, chosen)
+    else:  # the ends of a short panel meet or cross between its faces
+        blank = ruled(back, show, -thickness, 0.0)
+    if through and not flat:
+        prism = Manifold.extrude(figure, thickness + 2 * OVERCUT)
+        cutters.append(prism.translate((0.0, 0.0, -thickness - OVERCUT)))
+    if cutters:
+        blank = Manifold.batch_boolean([blank, *cutters], OpType.Subtract)
+    assert blank.status() == Error.NoError  # evaluates it as well
+    return Solid(blank)
+
+
+def _goes_through(cut: _Cut, thickness: float) -> bool:
+    if cut.kind in ("countersink", "slot"):
+        return False
+    return cut.depth is None or cut.depth >= thickness - _SAME
+
+
+def _steps(cut: _Cut, thickness: float) -> list[tuple[float, float]]:
+    """How far (grown by, down to) a feature reaches, from the face it is worked from. [mm]"""
+    depth = thickness if cut.depth is None else min(cut.depth, thickness)
+    if cut.kind == "countersink":
+        # 90° in all, as wide on the face as its circle: radius r there, r - depth at the bottom.
+        radius = cut.shape.diameter / 2 if isinstance(cut.shape, Circle) else depth
+        deep = min(depth, radius)
+        return [(0.0, 0.0), (-deep, deep)]
+    if cut.chamfer <= 0:
+        return [(0.0, 0.0), (0.0, depth)]
+    rim = min(cut.chamfer, depth)
+    steps = [(cut.chamfer, 0.0), (cut.chamfer - rim, rim)]
+    return steps if rim > depth - _SAME else [*steps, (0.0, depth)]
+
+
+def _column(cut: _Cut, thickness: float) -> Column | None:
+    """The feature as rings from face to floor; None for what is no such column."""
+    if cut.kind == "slot" or (isinstance(cut.shape, Polygon) and not is_convex(cut.shape.points)):
+        return None
+    steps = _steps(cut, thickness)
+    most = max(grow for grow, _ in steps)
+    rings = []
+    for grow, depth in steps:
+        points = counter_clockwise(shape_points(cut.shape, grow=grow, facets_for=most))
+        if signed_area(points) < _SAME:
+            return None
+        n = -depth if cut.face == "show" else depth - thickness
+        rings.append((np.array(points), n))
+    if len({len(points) for points, _ in rings}) > 1:
+        return None
+    through = steps[-1][1] >= thickness - _SAME
+    if cut.face == "show":
+        return Column(tuple(rings), opens_show=True, opens_back=through)
+    return Column(tuple(rings[::-1]), opens_show=through, opens_back=True)
+
+
+def _cutters(cut: _Cut, thickness: float) -> Iterator[Manifold]:
+    """Bodies to cut away, but for the straight part of what goes right through."""
+    if cut.kind == "slot":  # in an edge: `depth` is its width, in the middle of the thickness
+        half = (thickness if cut.depth is None else min(cut.depth, thickness)) / 2
+        over = OVERCUT if half > thickness / 2 - _SAME else 0.0
+        yield _prism(cut, -thickness / 2 - half - over, -thickness / 2 + half + over)
+        return
+    steps = _steps(cut, thickness)
+    depth = steps[-1][1]
+    if cut.kind != "countersink" and not _goes_through(cut, thickness):
+        if cut.face == "show":
+            yield _prism(cut, -depth, OVERCUT)
+        else:
+            yield _prism(cut, -thickness - OVERCUT, depth - thickness)
+    if cut.kind == "countersink" or cut.chamfer > 0:
+        (grow, _), (narrow, deep) = steps[:2]
+        yield _flare(cut, grow + OVERCUT, narrow, deep, thickness)
+
+
+def _prism(cut: _Cut, low: float, high: float) -> Manifold:
+    figure = CrossSection([np.array(counter_clockwise(shape_points(cut.shape)))])
+    return Manifold.extrude(figure, high - low).translate((0.0, 0.0, low))
+
+
+def _flare(cut: _Cut, most: float, least: float, depth: float, thickness: float) -> Manifold:
+    """A 45° cut, grown by `most` a little outside the face and by `least` at its depth."""
+    deep = shape_points(cut.shape, grow=least, facets_for=most)
+    wide = shape_points(cut.shape, grow=most, facets_for=most)
+    if cut.face == "show":
+        flare = ruled(deep, wide, -depth, OVERCUT)
+    else:
+        flare = ruled(wide, deep, -thickness - OVERCUT, depth - thickness)
+    return flare
+
+
+# ---- bodies ----------------------------------------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=2048)
+def _shape_solid(shape: Box | Cylinder) -> Solid:
+    height = shape.n_high - shape.n_low
+    if isinstance(shape, Box):
+        cube = Manifold.cube((shape.width, shape.height, height))
+        corner = (shape.u - shape.width / 2, shape.v - shape.height / 2, shape.n_low)
+        return Solid(cube.translate(corner))
+    low = shape.diameter / 2
+    high = low if shape.top_diameter is None else shape.top_diameter / 2
+    most = max(low, high)
+    rims = [
+        shape_points(Circle(shape.u, shape.v, 2 * radius), facets_for=most - radius)
+        for radius in (low, high)
+    ]
+    solid = ruled(rims[0], rims[1], shape.n_low, shape.n_high)
+    return Solid(solid)
+
+
+__all__ = [
+    "OVERCUT",
+    "Solid",
+    "body_solid",
+    "frame_matrix",
+    "local_solid",
+    "piece_solid",
+    "solid_of",
+]
