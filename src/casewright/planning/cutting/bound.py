@@ -83,13 +83,12 @@ def _dual_feasible(
 
 def _parameters(values: NDArray[np.int64], size: int) -> list[tuple[str, int]]:
     half = size // 2
-    marks = sorted(
-        {int(v) for v in values if v <= half} | {int(size - v) for v in values if half <= v < size}
-    )
-    marks = [m for m in marks if 0 < m <= half]
+    found = {int(v) for v in values if v <= half}
+    found |= {int(size - v) + 1 for v in values if half < v < size} | {half}
+    marks = sorted(mark for mark in found if 0 < mark <= half)
     if len(marks) > _MOST_FUNCTIONS // 2:
         step = len(marks) / (_MOST_FUNCTIONS // 2)
-        marks = [marks[int(i * step)] for i in range(_MOST_FUNCTIONS // 2)]
+        marks = [*(marks[int(i * step)] for i in range(_MOST_FUNCTIONS // 2)), half]
     return [("same", 0)] + [("small", m) for m in marks] + [("steps", m) for m in marks]
 
 

@@ -59,7 +59,8 @@ def plan_cuts(
         2
     """
     _check(blanks, stock, saw, effort, keepable)
-    fitting, too_large = [], []
+    fitting: list[Blank] = []
+    too_large: list[Blank] = []
     for blank in blanks:
         fits = any(_fits(blank, s) for s in stock if s.available != 0)
         (fitting if fits else too_large).append(blank)

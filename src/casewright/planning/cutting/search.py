@@ -17,10 +17,12 @@ import random
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations, combinations_with_replacement
 
 from casewright.planning.cutting.tree import RULES, Box, Item, Rule, Sheet, find_spot, tighten_all
 
 _SEED = 20240229
+_MOST_TRIALS = 12  # sets of cheaper sheets tried before giving up
 _MEMORY = 60  # steps that late acceptance looks back
 _ORDERS: tuple[Callable[[Item], tuple[float, ...]], ...] = (
     lambda item: (-item.area, -item.long),
@@ -43,6 +45,7 @@ class Supply:
 
     @property
     def area(self) -> float:
+        """Usable area, in square tree units."""
         return self.length * self.width
 
 
@@ -78,7 +81,8 @@ class Job:
 
     @property
     def least_side(self) -> float:
-        return min((w.along for item in self.items for w in item.fits), default=0.0)
+        """Shortest side of any part."""
+        return min((min(w.along, w.across) for i in self.items for w in i.fits), default=0.0)
 
 
 Price = tuple[float, float, int, float, int]
@@ -209,8 +213,9 @@ def _fewer(job: Job, best: Layout, effort: int, rng: random.Random) -> Layout:
     if best.left and best.sheets:
         best = _refill(job, best.sheets, best.left, steps, rng)
     while not best.left:
-        for sheets, items in _cheaper(job, best):
-            found = _refill(job, sheets, items, steps, rng)
+        trials = _cheaper(job, best)
+        for sheets, items in trials:
+            found = _refill(job, sheets, items, steps // (1 + len(trials) // 3), rng)
             if not found.left:
                 best = found
                 break
@@ -219,34 +224,46 @@ def _fewer(job: Job, best: Layout, effort: int, rng: random.Random) -> Layout:
     return best
 
 
-def _cheaper(job: Job, layout: Layout) -> list[tuple[tuple[Sheet, ...], tuple[Item, ...]]]:
-    """Sets of sheets that would cost less, with the parts that must find a place again; the boldest first."""
+Trial = tuple[tuple[Sheet, ...], tuple[Item, ...]]
+
+
+def _cheaper(job: Job, layout: Layout) -> list[Trial]:
+    """Sets of sheets that would cost less, with the parts that must find a place again; the boldest first.
+
+    One or two of the emptiest sheets of each size go, none to two others come.
+    """
     now = price_of(job, layout)
-    demand = sum(item.area for item in job.items)
+    kerf = job.kerf
+    demand = sum((w.along + kerf) * (w.across + kerf) for w in (i.fits[0] for i in job.items))
     taken = Counter(sheet.stock for sheet in layout.sheets)
-    emptiest: dict[int, int] = {}
-    for i, sheet in enumerate(layout.sheets):
-        if sheet.stock not in emptiest or sheet.used < layout.sheets[emptiest[sheet.stock]].used:
-            emptiest[sheet.stock] = i
-    trials = []
-    for stock, i in sorted(emptiest.items()):
-        sheet = layout.sheets[i]
-        others = layout.sheets[:i] + layout.sheets[i + 1 :]
-        items = tuple(sheet.root.items())
-        changes = [others]
-        for other, supply in enumerate(job.supplies):
-            if other != stock and (supply.count is None or taken[other] < supply.count):
-                changes.append((*others, _new_sheet(job, other)))
-        for sheets in changes:
+    by_stock: dict[int, list[int]] = {}
+    for i in sorted(range(len(layout.sheets)), key=lambda i: (layout.sheets[i].used, i)):
+        by_stock.setdefault(layout.sheets[i].stock, []).append(i)
+    goers = sorted(i for indexes in by_stock.values() for i in indexes[:2])
+    kinds = range(len(job.supplies))
+    comers = [(), *((k,) for k in kinds), *combinations_with_replacement(kinds, 2)]
+    trials: dict[Price, Trial] = {}
+    for go in [(i,) for i in goers] + list(combinations(goers, 2)):
+        going = Counter(layout.sheets[i].stock for i in go)
+        rest = tuple(sheet for i, sheet in enumerate(layout.sheets) if i not in go)
+        for come in comers:
+            coming = Counter(come)
+            if going & coming or len(go) > len(come) + 1:
+                continue
+            short = any(
+                limit is not None and taken[k] + n > limit
+                for k, n in coming.items()
+                for limit in (job.supplies[k].count,)
+            )
+            sheets = rest + tuple(_new_sheet(job, k) for k in come)
             price = price_of(job, Layout(sheets, ()))
-            if (
-                price < now
-                and price[2] >= job.least_bought
-                and sum(s.capacity() for s in sheets) >= demand
-            ):
-                trials.append((price, sheets, items))
-    trials.sort(key=lambda trial: trial[0])
-    return [(sheets, items) for _, sheets, items in trials]
+            room = sum((s.root.size[0] + kerf) * (s.root.size[1] + kerf) for s in sheets)
+            if short or price >= now or price[2] < job.least_bought or room < demand:
+                continue
+            if price not in trials:
+                items = tuple(item for i in go for item in layout.sheets[i].root.items())
+                trials[price] = (sheets, items)
+    return [trials[price] for price in sorted(trials)][:_MOST_TRIALS]
 
 
 def _refill(
@@ -377,9 +394,9 @@ def largest_keepable(job: Job, roots: Roots) -> float:
     best = 0.0
     for _, root in roots:
         for box in root.boxes():
-            if box.item is None and box.free >= short and box.across >= short:
-                if max(box.free, box.across) >= long:
-                    best = max(best, box.free * box.across)
+            size = (box.free, box.across)
+            if box.item is None and min(size) >= short and max(size) >= long:
+                best = max(best, box.free * box.across)
     return best
 
 
@@ -480,8 +497,8 @@ __all__ = [
     "Layout",
     "Price",
     "Reserve",
-    "Supply",
     "Roots",
+    "Supply",
     "best_sheets",
     "largest_keepable",
     "price_of",

@@ -225,20 +225,13 @@ def _divide(
             key=lambda g: (max(ends[g - 1], length - ends[g - 1] - kerf), g),
         )
     near_rect = rect.slice(axis, 0.0, ends[gap - 1])
-    if gap == 1:
-        near = _piece(kids[0], near_rect, keepable)
-    else:
-        near = _Piece(near_rect, "piece", axis=axis, kids=kids[:gap])
+    near = _Piece(near_rect, "piece", axis=axis, kids=kids[:gap])
     far: _Piece | None = None
     far_size = length - ends[gap - 1] - kerf
     if far_size > 1e-6:
         far_rect = rect.slice(axis, ends[gap - 1] + kerf, far_size)
-        if gap == len(kids):
-            far = _rest(far_rect, keepable)
-        elif gap == len(kids) - 1 and left_over <= 1e-6:
-            far = _piece(kids[-1], far_rect, keepable)
-        else:
-            far = _Piece(far_rect, "piece", axis=axis, kids=kids[gap:])
+        rest_of_kids = _Piece(far_rect, "piece", axis=axis, kids=kids[gap:])
+        far = rest_of_kids if kids[gap:] else _rest(far_rect, keepable)
     near = _settled(near, leaves, keepable)
     far = _settled(far, leaves, keepable) if far is not None else None
     cuts.append(_Cut(piece, axis, near, far, long_first=too_long))
