@@ -145,7 +145,7 @@ class Project(Section):
     doors: dict[Key, Door] = Field(default_factory=dict)
     parts: dict[Key, Part] = Field(default_factory=dict)
     features: tuple[Feature, ...] = ()
-    extras: dict[Key, Money] = Field(
+    extras: dict[Name, Money] = Field(
         default_factory=dict, description="Other costs by name, such as paint or prints."
     )
     as_built: dict[Key, BuiltPiece] = Field(default_factory=dict, alias="as built")
