@@ -1,0 +1,274 @@
+"""What may be wrong with a display in its panel: bezels, room, opening, corners, chamfer."""
+
+from __future__ import annotations
+
+import math
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.units import TOUCHING
+from casewright.design.parts import Opening
+from casewright.design.project import Project
+from casewright.geometry.display_face import DisplayFace, housing_area, opening_area
+from casewright.geometry.fitting import Stack
+from casewright.geometry.model import Placed, Point3
+from casewright.geometry.openings import (
+    Area,
+    CornerCut,
+    back_area,
+    corner_margin,
+    pierced_pieces,
+    wish_field,
+)
+
+BEARING_LAND = 3.0
+"""Straight edge that a bit's bearing rides on. Source: common practice. [mm]"""
+
+BEZELS = Rule(
+    "display.bezels",
+    Severity.STOP,
+    "The lit area lies inside the display's housing.",
+    "The opening and the housing's place both come from the bezels; a wrong one moves the picture.",
+    "Plain geometry",
+)
+HOUSING_ROOM = Rule(
+    "display.housing-room",
+    Severity.STOP,
+    "The housing lies flat on the clear part of the panel's back.",
+    "A housing that meets a side or a neighboring panel cannot be aligned, or does not go in at all.",
+    "Plain geometry",
+)
+OPENING_ROOM = Rule(
+    "display.opening-room",
+    Severity.STOP,
+    "The opening, chamfer included, leaves panel all round.",
+    "An opening that runs past the panel's edge leaves no frame.",
+    "Plain geometry",
+)
+PAST_HOUSING = Rule(
+    "display.past-housing",
+    Severity.CAUTION,
+    "The housing closes the whole opening from behind.",
+    "Past the housing's edge one looks into the cabinet, and dust and fingers go in.",
+    "Plain geometry",
+)
+OPENING_HIDES = Rule(
+    "display.opening-hides",
+    Severity.CAUTION,
+    "The opening is at least as large as the lit area.",
+    "What the panel covers of the picture cannot be seen by anyone.",
+    "Plain geometry",
+)
+CORNERS = Rule(
+    "display.corners",
+    Severity.NOTE,
+    "The opening's round corners cover none of the picture.",
+    "A router bit leaves round corners; the picture's are square.",
+    "Plain geometry",
+)
+CHAMFER_LAND = Rule(
+    "display.chamfer-land",
+    Severity.CAUTION,
+    "The chamfer leaves a straight edge for the bit's bearing.",
+    "Without it the bearing has nothing to ride on, and the rim is a weak feather edge.",
+    "Common practice",
+)
+COVERED = Rule(
+    "display.covered",
+    Severity.NOTE,
+    "A clear overlay runs over the screen.",
+    "Dust, fingerprints and tint show on a lit picture, and acrylic scratches and crazes easily.",
+    "Common practice",
+)
+
+
+def display_findings(
+    placed: Placed,
+    face: DisplayFace,
+    stack: Stack,
+    project: Project,
+    cut: CornerCut,
+    clear: Area | None,
+) -> tuple[Finding, ...]:
+    """Return what a display's housing, opening, corners and chamfer have against them."""
+    wish = placed.wish.opening or Opening()
+    board = stack.board
+    names = (placed.key, stack.panel)
+    spot: Point3 = board.frame.point(placed.u, placed.v)
+    lit = Area.around(placed.u, placed.v, face.lit.width, face.lit.height)
+    throat = opening_area(placed, face)
+    housing = housing_area(placed, face)
+    found: list[Finding] = []
+
+    def say(rule: Rule, message: str, *remedies: Remedy, severity: Severity | None = None) -> None:
+        found.append(
+            rule.finding(message, remedies=remedies, names=names, point=spot, severity=severity)
+        )
+
+    name = placed.label
+    out = lit.beyond(housing)
+    if out > TOUCHING:
+        say(
+            BEZELS,
+            f"The lit area of {name} reaches {mm(out)} past its housing.",
+            Remedy("Measure lit area, housing, left and lower bezel again, with the screen on."),
+        )
+    back = clear or back_area(board)
+    over = housing.beyond(back)
+    if over > TOUCHING:
+        wide = housing.width - back.width > TOUCHING
+        high = housing.height - back.height > TOUCHING
+        if wide or high:
+            size, room = (housing.width, back.width) if wide else (housing.height, back.height)
+            say(
+                HOUSING_ROOM,
+                f"The housing of {name} is {mm(size)} {'wide' if wide else 'high'}; the clear back of "
+                f"{board.label} is {mm(room)}.",
+                Remedy(
+                    f"Make the cabinet {mm(size - room)} wider."
+                    if wide
+                    else f"Make the panel's run {mm(size - room)} longer."
+                ),
+                Remedy(f"Take a display whose housing is {mm(room)} at most."),
+            )
+        else:
+            u = min(
+                max(placed.u, placed.u + back.left - housing.left),
+                placed.u + back.right - housing.right,
+            )
+            v = min(
+                max(placed.v, placed.v + back.bottom - housing.bottom),
+                placed.v + back.top - housing.top,
+            )
+            moves = [
+                Remedy(
+                    f"Move it so that its lit area is centred at {axis} = {mm(value)}.",
+                    wish_field(placed, project, axis),
+                    value,
+                )
+                for axis, value, was in (("u", u, placed.u), ("v", v, placed.v))
+                if abs(value - was) > TOUCHING
+            ]
+            say(
+                HOUSING_ROOM,
+                f"The housing of {name} reaches {mm(over)} past the clear back of {board.label}.",
+                *moves,
+            )
+    outer = throat.grown(wish.chamfer)
+    show = Area.of(pierced_pieces(stack, project)[0].show)
+    past = max(outer.beyond(show), throat.beyond(back_area(board)))
+    if past > TOUCHING:
+        say(
+            OPENING_ROOM,
+            f"The opening for {name} is {mm(throat.width)} × {mm(throat.height)}"
+            + (f" with a chamfer of {mm(wish.chamfer)}" if wish.chamfer else "")
+            + f" and runs {mm(past)} past the edge of {board.label}.",
+            Remedy(f"Make the panel {mm(past)} larger there, or move the display by as much."),
+        )
+    open_past = throat.beyond(housing)
+    if open_past > TOUCHING:
+        say(
+            PAST_HOUSING,
+            f"The opening reaches {mm(open_past)} past the housing of {name}.",
+            Remedy(f"Make the opening {mm(2 * open_past)} smaller."),
+        )
+    hides = max(lit.width - throat.width, lit.height - throat.height) / 2
+    if hides > TOUCHING:
+        say(
+            OPENING_HIDES,
+            f"The opening hides {mm(hides)} of the picture of {name} at an edge.",
+            Remedy(
+                "Let the opening follow the lit area: no width and height of its own, margin 0.",
+                wish_field(placed, project, "opening.margin"),
+                0.0,
+            ),
+        )
+    found.extend(_corner_findings(placed, face, throat, cut, project, names, spot))
+    found.extend(_chamfer_findings(placed, wish.chamfer, stack, project, names, spot))
+    covers = [p for p in stack.pieces if p not in pierced_pieces(stack, project)]
+    if covers:
+        say(
+            COVERED,
+            f"{covers[0].label} is clear and runs over {name} without an opening.",
+            Remedy(
+                "Keep its film on until the last; wipe both faces with an anti-static cloth and soapy water, "
+                "never spirits, before closing up. If it is tinted or frosted, cut an opening in it."
+            ),
+        )
+    return tuple(found)
+
+
+def _corner_findings(
+    placed: Placed,
+    face: DisplayFace,
+    throat: Area,
+    cut: CornerCut,
+    project: Project,
+    names: tuple[str, ...],
+    spot: Point3,
+) -> list[Finding]:
+    margins = ((throat.width - face.lit.width) / 2, (throat.height - face.lit.height) / 2)
+    a, b = (cut.radius - max(margin, 0.0) for margin in margins)
+    hidden = math.hypot(a, b) - cut.radius if a > 0 and b > 0 else 0.0
+    if hidden <= TOUCHING:
+        return []
+    margin = math.ceil(corner_margin(cut.radius) * 10 - TOUCHING) / 10
+    remedies = [
+        Remedy(
+            "Square the four corners with a sharp chisel from the back, cutting away from the "
+            "hand that holds the work.",
+            wish_field(placed, project, "opening.corner_radius"),
+            0.0,
+        )
+    ]
+    least_bezel = min(face.bezels)
+    if margin <= least_bezel + TOUCHING:
+        remedies.append(
+            Remedy(
+                f"Make the opening {mm(margin)} larger than the lit area on every edge; as much of the "
+                "housing shows round the picture.",
+                wish_field(placed, project, "opening.margin"),
+                margin,
+            )
+        )
+    bit = " (no router bit is listed; a usual one is counted with)" if cut.assumed else ""
+    message = (
+        f"Corners of radius {mm(cut.radius)}{bit} cover each corner of the picture of {placed.label} by "
+        f"{mm(hidden)} along its diagonal."
+    )
+    return [CORNERS.finding(message, remedies=tuple(remedies), names=names, point=spot)]
+
+
+def _chamfer_findings(
+    placed: Placed,
+    chamfer: float,
+    stack: Stack,
+    project: Project,
+    names: tuple[str, ...],
+    spot: Point3,
+) -> list[Finding]:
+    if chamfer <= 0:
+        return []
+    through = sum(piece.thickness for piece in pierced_pieces(stack, project))
+    land = through - chamfer
+    if land >= BEARING_LAND - TOUCHING:
+        return []
+    best = max(through - BEARING_LAND, 0.0)
+    message = (
+        f"A chamfer of {mm(chamfer)} leaves {mm(max(land, 0.0))} of straight edge in {mm(through)} of panel; "
+        f"a bearing wants {mm(BEARING_LAND)}."
+    )
+    remedy = Remedy(
+        f"Make the chamfer {mm(best)}.", wish_field(placed, project, "opening.chamfer"), best
+    )
+    return [
+        CHAMFER_LAND.finding(
+            message,
+            remedies=(remedy,),
+            names=names,
+            point=spot,
+            severity=Severity.STOP if land < TOUCHING else None,
+        )
+    ]
+
+
+__all__ = ["BEARING_LAND", "display_findings"]
