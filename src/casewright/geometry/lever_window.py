@@ -124,8 +124,8 @@ def settle_lever(
     """Choose recess and hole.
 
     Without a wish there is no recess as long as the window is open; else the least that opens it by `WINDOW_PLAY`,
-    or as far as `LEAST_LAND` allows. The hole is the shop's bit nearest the window's middle. Where no hole serves, there
-    is no recess and the hole clears the shaft: it works, though the washer then shows a gap.
+    or as far as `LEAST_LAND` allows. The hole is the shop's bit nearest the window's middle. Where no hole serves,
+    there is no recess and the hole clears the shaft: it works, though the washer then shows a gap.
 
     Args:
         pivot: Pivot below the plate's mounting face. [mm]

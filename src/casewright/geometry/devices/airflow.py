@@ -8,7 +8,8 @@ from casewright.basics.reckoning import Term, derived
 from casewright.catalog.kinds import Fan, Vent
 from casewright.design.project import Project
 from casewright.geometry.bits import router_bit
-from casewright.geometry.devices.seat import Seat, corners
+from casewright.geometry.devices.mounting import corners, screw_down
+from casewright.geometry.devices.seat import Seat
 from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.model import Box, Cylinder, Feature, Placed, Rectangle
 
@@ -23,8 +24,8 @@ def fit_fan(placed: Placed, data: Fan, stack: Stack, project: Project) -> Fitted
     low, high = (-data.thickness, 0.0) if on_back else (0.0, data.thickness)
     front = seat.show_n if on_back else high
     rear = low if on_back else seat.back_n
-    screws = seat.screws(
-        corners(data.pitch, data.pitch), hole=data.screw_hole, under_head=data.thickness
+    screws = screw_down(
+        seat, corners(data.pitch, data.pitch), hole=data.screw_hole, under_head=data.thickness
     )
     bodies = (
         seat.solid("body", Box(0, 0, data.size, data.size, low, high)),

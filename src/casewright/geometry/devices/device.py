@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from casewright.catalog.kinds import Device
 from casewright.design.project import Project
-from casewright.geometry.devices.seat import Seat, corners
+from casewright.geometry.devices.mounting import corners, screw_down
+from casewright.geometry.devices.seat import Seat
 from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.model import Body, Box, Placed
 
@@ -57,7 +58,8 @@ def fit_device(placed: Placed, data: Device, stack: Stack, project: Project) -> 
         )
     screws = Fitted()
     if data.holes_width > 0 or data.holes_height > 0:
-        screws = seat.screws(
+        screws = screw_down(
+            seat,
             corners(data.holes_width, data.holes_height),
             hole=data.screw_hole,
             under_head=FLANGE + placed.wish.standoff,

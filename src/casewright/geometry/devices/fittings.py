@@ -6,7 +6,8 @@ from casewright.basics.reckoning import Term, total
 from casewright.catalog.kinds import Fitting
 from casewright.design.project import Project
 from casewright.geometry.devices.button import RIM_LAP, WIRE_ROOM, plate_finding
-from casewright.geometry.devices.seat import Seat, corners
+from casewright.geometry.devices.mounting import bolt_through, corners, screw_down
+from casewright.geometry.devices.seat import Seat
 from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.model import Box, Cylinder, Placed, Point2
 from casewright.geometry.thinning import thin_for_grip
@@ -61,12 +62,12 @@ def fit_fitting(placed: Placed, data: Fitting, stack: Stack, project: Project) -
     points = _screw_points(data)
     if points and stack.board.thickness - grip.recess >= LEAST_FOR_SCREWS:
         found.append(
-            seat.screws(
-                points, hole=data.screw_hole, under_head=FLANGE_THICKNESS, recess=grip.recess
+            screw_down(
+                seat, points, hole=data.screw_hole, under_head=FLANGE_THICKNESS, recess=grip.recess
             )
         )
     elif points:
-        found.append(seat.bolt_holes(points, data.screw_hole))
+        found.append(bolt_through(seat, points, data.screw_hole))
     flange = FLANGE_THICKNESS
     bodies = [
         seat.solid(

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from casewright.catalog.kinds import Grip
 from casewright.design.project import Project
-from casewright.geometry.devices.seat import Seat, corners
+from casewright.geometry.devices.mounting import bolt_through, corners
+from casewright.geometry.devices.seat import Seat
 from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.model import Body, Box, Placed
 
@@ -72,7 +73,7 @@ def _handle(seat: Seat, data: Grip) -> Fitted:
         ),
     )
     return gathered(
-        [seat.bolt_holes(corners(spacing, 0.0), data.screw_hole), Fitted(bodies=bodies)]
+        [bolt_through(seat, corners(spacing, 0.0), data.screw_hole), Fitted(bodies=bodies)]
     )
 
 

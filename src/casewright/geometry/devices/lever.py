@@ -9,7 +9,8 @@ from casewright.basics.reckoning import Reckoning, Term, derived, stated, total
 from casewright.catalog.kinds import Lever
 from casewright.design.project import Project
 from casewright.geometry.devices.colors import color_named
-from casewright.geometry.devices.seat import Seat, corners
+from casewright.geometry.devices.mounting import corners, screw_down
+from casewright.geometry.devices.seat import Seat
 from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.lever_window import (
     LEAST_LAND,
@@ -76,7 +77,8 @@ def fit_lever(placed: Placed, data: Lever, stack: Stack, project: Project) -> Fi
             )
         )
     found.append(
-        seat.screws(
+        screw_down(
+            seat,
             corners(data.holes_width, data.holes_height),
             hole=data.hole,
             under_head=data.plate_thickness,

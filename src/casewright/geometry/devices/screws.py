@@ -1,14 +1,25 @@
-"""Screws that hold bought parts: short ones, from behind, that never come out of the show face."""
+"""Screws that hold bought parts: pan heads from behind that never come out of the show face."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-DIAMETERS = (2.5, 3.0, 3.5, 4.0, 4.5, 5.0, 6.0)
-"""Wood screws sold, in mm. Source: common practice."""
+LENGTHS: Mapping[float, tuple[float, ...]] = {
+    2.2: (4.5, 6.5, 9.5, 13, 16),
+    2.9: (6.5, 9.5, 13, 16, 19),
+    3.5: (9.5, 13, 16, 19, 22, 25),
+    4.2: (9.5, 13, 16, 19, 22, 25, 32, 38),
+    4.8: (9.5, 13, 16, 19, 22, 25, 32, 38, 45, 50),
+    6.3: (13, 16, 19, 22, 25, 32, 38, 45, 50),
+}
+"""Lengths of pan head tapping screws by diameter, in mm. Source: ISO 7049, from memory."""
 
-LENGTHS = (10, 12, 15, 16, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80)
-"""Lengths sold, in mm. Source: common practice."""
+CORE: Mapping[float, float] = {2.2: 1.63, 2.9: 2.18, 3.5: 2.64, 4.2: 3.10, 4.8: 3.58, 6.3: 4.88}
+"""Largest core of their thread by diameter, in mm. Source: ISO 1478, from memory."""
+
+PILOT_SHARE = (0.7, 0.9)
+"""Pilot hole in shares of the core, softwood to hardwood. Source: Wood Handbook chapter 8, from memory."""
 
 SHORT_OF_SHOW_FACE = 3.0
 """A screw stops this far before a show face. [mm] Source: common practice."""
@@ -19,11 +30,8 @@ SHORT_OF_HIDDEN_FACE = 1.0
 LEAST_BITE = 1.0
 """Shortest thread in the board that is planned at all, in screw diameters; how much holds well is judged elsewhere."""
 
-PILOT_SHARE = 0.575
-"""Pilot hole as a share of the screw's diameter.
-
-A core of 0.625 of the diameter (4.0 has 2.5), and a pilot of 0.92 of the core. Source: common practice.
-"""
+HOLE_PLAY = 0.2
+"""Least room of a screw in a part's hole, in diameter. [mm] Source: ISO 273, fine series from M3 on."""
 
 
 @dataclass(frozen=True)
@@ -36,18 +44,15 @@ class PartScrew:
     """Thread inside the board."""
     left: float
     """From its tip to the board's far face."""
-    pilot: float
+    pilot_least: float
+    pilot_most: float
     clearance: float
     name: str
 
 
 def screw_for_hole(hole: float) -> float | None:
-    """Thickest screw that passes a part's hole with 0.2 to spare; None if none does. [mm]
-
-    Source:
-        The fine fit of ISO 273 leaves 0.2 to 0.4 for M3 to M6.
-    """
-    return max((d for d in DIAMETERS if d <= hole - 0.2 + 1e-9), default=None)
+    """Thickest screw that passes a part's hole; None if none does. [mm]"""
+    return max((d for d in LENGTHS if d <= hole - HOLE_PLAY + 1e-9), default=None)
 
 
 def plan_screw(
@@ -63,14 +68,14 @@ def plan_screw(
 
     Example:
         >>> plan_screw(4.5, head_stack=1.5, board=11.8).name
-        '4.0 × 10'
+        '4.2 × 9.5 pan head'
     """
     diameter = screw_for_hole(hole)
     if diameter is None:
         return None
     stop = SHORT_OF_HIDDEN_FACE if hidden else SHORT_OF_SHOW_FACE
     longest = head_stack + board - stop + 1e-9
-    length = max((n for n in LENGTHS if n <= longest), default=None)
+    length = max((n for n in LENGTHS[diameter] if n <= longest), default=None)
     if length is None or length - head_stack < LEAST_BITE * diameter - 1e-9:
         return None
     bite = length - head_stack
@@ -79,14 +84,16 @@ def plan_screw(
         length=float(length),
         bite=bite,
         left=board - bite,
-        pilot=round(PILOT_SHARE * diameter, 1),
-        clearance=diameter + 0.5,
-        name=f"{diameter:.1f} × {length}",
+        pilot_least=PILOT_SHARE[0] * CORE[diameter],
+        pilot_most=PILOT_SHARE[1] * CORE[diameter],
+        clearance=round(diameter + 0.3, 1),
+        name=f"{diameter:g} × {length:g} pan head",
     )
 
 
 __all__ = [
-    "DIAMETERS",
+    "CORE",
+    "HOLE_PLAY",
     "LEAST_BITE",
     "LENGTHS",
     "PILOT_SHARE",

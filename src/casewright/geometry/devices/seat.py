@@ -7,14 +7,11 @@ are from the face the part is mounted on, toward the viewer.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from casewright.basics.findings import Remedy, Rule, Severity, mm
 from casewright.design.project import Project
 from casewright.geometry.bits import LOOSE, SNUG, choose_bit, router_bit
-from casewright.geometry.devices.screws import plan_screw
 from casewright.geometry.fitting import Fitted, Stack
 from casewright.geometry.model import (
     Body,
@@ -22,8 +19,8 @@ from casewright.geometry.model import (
     Circle,
     Cylinder,
     FaceName,
-    Fastening,
     Feature,
+    FeatureKind,
     Piece,
     Placed,
     Point2,
@@ -43,17 +40,6 @@ PLASTIC_WARMTH = 15.0
 
 POCKET_PLAY = 0.5
 """Room on every side between a part and its pocket. [mm] Source: common practice."""
-
-LEAST_PILOTED = 1.0
-"""A blind hole never comes nearer to the far face than this. [mm] Source: common practice."""
-
-NO_SCREW = Rule(
-    id="part.no-screw",
-    severity=Severity.CAUTION,
-    asks="The board behind a part is thick enough for its screws.",
-    why="A screw that is long enough to hold would come out of the show face.",
-    source="Common practice",
-)
 
 Look = Literal["metal", "plastic", "glass", "rubber", "board", "lit", "air"]
 
@@ -157,7 +143,7 @@ class Seat:
                 size, kind = choice.size, choice.kind
             shape = Circle(u, v, size)
             features.append(
-                (piece.key, self._feature(name, "hole", shape, "show", None, kind, label))
+                (piece.key, self.feature(name, "hole", shape, "show", None, kind, label))
             )
         return Fitted(features=tuple(features))
 
@@ -190,7 +176,7 @@ class Seat:
                 self.placed.turn_deg,
             )
             features.append(
-                (piece.key, self._feature(name, "opening", shape, "show", None, tool, label))
+                (piece.key, self.feature(name, "opening", shape, "show", None, tool, label))
             )
         return Fitted(features=tuple(features))
 
@@ -204,13 +190,13 @@ class Seat:
         size = 8.0 if bit is None else bit
         wide, high = inscribed_pocket(width, height, size)
         shape = Rectangle(self.placed.u, self.placed.v, wide, high, size / 2, self.placed.turn_deg)
-        feature = self._feature(name, "pocket", shape, "back", depth, "straight", label)
+        feature = self.feature(name, "pocket", shape, "back", depth, "straight", label)
         return Fitted(features=((self.stack.board.key, feature),))
 
     def counterbore(self, name: str, diameter: float, depth: float, *, label: str = "") -> Fitted:
         """A round pocket in the board's back face, at least of `diameter`."""
         choice = choose_bit(diameter, self.project.shop.bits, most=diameter + 6.0)
-        feature = self._feature(
+        feature = self.feature(
             name,
             "counterbore",
             Circle(self.placed.u, self.placed.v, max(choice.size, diameter - SNUG)),
@@ -221,143 +207,17 @@ class Seat:
         )
         return Fitted(features=((self.stack.board.key, feature),))
 
-    def screws(
-        self,
-        points: Sequence[Point2],
-        *,
-        hole: float,
-        under_head: float,
-        recess: float = 0.0,
-        name: str = "screw",
-    ) -> Fitted:
-        """Screws from the mounting face into the board: blind pilots, clearance through overlays on the way.
-
-        The screw is the longest that stops short of the board's other face; where none holds, a finding says so.
-
-        Args:
-            points: Where, in the part's own u and v. [mm]
-            hole: The part's own screw hole. [mm]
-            under_head: Thickness of the part under the screw's head, spacers included. [mm]
-            recess: Depth of the pocket in the board's back there. [mm]
-            name: Name of the pilots within the part.
-        """
-        if not points:
-            return Fitted()
-        placed, board = self.placed, self.stack.board
-        from_show = placed.face == "show"
-        overlays = self.stack.pieces[:-1] if from_show else ()
-        head_stack = under_head + sum(piece.thickness for piece in overlays)
-        screw = plan_screw(
-            hole, head_stack=head_stack, board=board.thickness - recess, hidden=from_show
-        )
-        if screw is None:
-            finding = NO_SCREW.finding(
-                f"{placed.label}: no screw for its {mm(hole)} holes holds in {mm(board.thickness - recess)} of board "
-                f"under {mm(head_stack)}.",
-                remedies=(
-                    Remedy(
-                        "Use machine bolts right through with nuts, or glue a strip of wood behind the panel."
-                    ),
-                ),
-                names=(placed.key, board.key),
-                point=placed.frame.origin,
-            )
-            return Fitted(findings=(finding,))
-        depth = (0.0 if from_show else recess) + min(
-            screw.bite + 1.0, board.thickness - recess - LEAST_PILOTED
-        )
-        features: list[tuple[str, Feature]] = []
-        for index, (du, dv) in enumerate(points, start=1):
-            u, v = self.at(du, dv)
-            for piece in overlays:
-                grown = plastic_hole_growth(piece) if self.is_plastic(piece) else 0.0
-                features.append(
-                    (
-                        piece.key,
-                        self._feature(
-                            f"{name}{index}",
-                            "clearance",
-                            Circle(u, v, screw.clearance + grown),
-                            "show",
-                            None,
-                            "twist" if grown else "brad",
-                            "",
-                        ),
-                    )
-                )
-            features.append(
-                (
-                    board.key,
-                    self._feature(
-                        f"{name}{index}",
-                        "pilot",
-                        Circle(u, v, screw.pilot),
-                        placed.face,
-                        depth,
-                        "brad",
-                        "",
-                    ),
-                )
-            )
-        fastening = Fastening(
-            key=self.key(f"{name}s"),
-            through=placed.key,
-            into=board.key,
-            diameter=screw.diameter,
-            length=screw.length,
-            count=len(points),
-            head_stack=head_stack,
-            bite=screw.bite,
-            left=screw.left,
-            pilot=screw.pilot,
-            clearance=screw.clearance,
-            name=screw.name,
-        )
-        return Fitted(features=tuple(features), fastenings=(fastening,))
-
-    def bolt_holes(
-        self, points: Iterable[Point2], diameter: float, *, name: str = "bolt"
-    ) -> Fitted:
-        """Clearance holes right through every layer, for bolts."""
-        features: list[tuple[str, Feature]] = []
-        for index, (du, dv) in enumerate(points, start=1):
-            u, v = self.at(du, dv)
-            for piece in self.stack.pieces:
-                grown = plastic_hole_growth(piece) if self.is_plastic(piece) else 0.0
-                shape = Circle(u, v, diameter + grown)
-                tool = "twist" if grown else "brad"
-                features.append(
-                    (
-                        piece.key,
-                        self._feature(f"{name}{index}", "clearance", shape, "show", None, tool, ""),
-                    )
-                )
-        return Fitted(features=tuple(features))
-
     def feature(
         self,
         name: str,
-        kind: Literal["hole", "opening", "pocket"],
+        kind: FeatureKind,
         shape: Circle | Rectangle,
-        *,
         face: FaceName,
         depth: float | None,
         tool: str,
         label: str = "",
     ) -> Feature:
         """A feature of this part, its shape already in the panel's (u, v)."""
-        return self._feature(name, kind, shape, face, depth, tool, label)
-
-    def _feature(
-        self,
-        name: str,
-        kind: Literal["hole", "opening", "pocket", "counterbore", "pilot", "clearance"],
-        shape: Circle | Rectangle,
-        face: FaceName,
-        depth: float | None,
-        tool: str,
-        label: str,
-    ) -> Feature:
         return Feature(
             key=self.key(name),
             kind=kind,
@@ -409,22 +269,7 @@ class Seat:
         )
 
 
-def corners(width: float, height: float) -> tuple[Point2, ...]:
-    """The four corners of a hole pattern round its middle; none if it has no extent. [mm]"""
-    if width <= 0 and height <= 0:
-        return ()
-    if height <= 0:
-        return ((-width / 2, 0.0), (width / 2, 0.0))
-    if width <= 0:
-        return ((0.0, -height / 2), (0.0, height / 2))
-    return tuple(
-        (su * width / 2, sv * height / 2) for su, sv in ((-1, -1), (1, -1), (1, 1), (-1, 1))
-    )
-
-
 __all__ = [
-    "LEAST_PILOTED",
-    "NO_SCREW",
     "PLASTICS",
     "PLASTIC_GROWTH",
     "PLASTIC_PLAY",
@@ -432,7 +277,6 @@ __all__ = [
     "POCKET_PLAY",
     "Look",
     "Seat",
-    "corners",
     "inscribed_pocket",
     "plastic_hole_growth",
 ]

@@ -8,6 +8,7 @@ from casewright.basics.reckoning import Term, derived
 from casewright.catalog.kinds import Foot, Hardware, Strip
 from casewright.design.project import Project
 from casewright.geometry.bits import choose_bit
+from casewright.geometry.devices.mounting import screw_down
 from casewright.geometry.devices.seat import Seat
 from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.model import Box, Circle, Cylinder, Placed
@@ -55,7 +56,7 @@ def fit_foot(placed: Placed, data: Foot, stack: Stack, project: Project) -> Fitt
     low, high = (-data.height, 0.0) if placed.face == "back" else (0.0, data.height)
     body = seat.solid("body", Cylinder(0, 0, data.diameter, low, high), look="rubber")
     under_head = min(FOOT_UNDER_HEAD, data.height / 2)
-    screw = seat.screws(((0.0, 0.0),), hole=data.screw_hole, under_head=under_head)
+    screw = screw_down(seat, ((0.0, 0.0),), hole=data.screw_hole, under_head=under_head)
     return gathered([screw, Fitted(bodies=(body,))])
 
 

@@ -8,7 +8,8 @@ from casewright.basics.reckoning import Term, derived
 from casewright.catalog.kinds import Speaker
 from casewright.design.project import Project
 from casewright.geometry.bits import choose_bit
-from casewright.geometry.devices.seat import Seat, corners
+from casewright.geometry.devices.mounting import corners, screw_down
+from casewright.geometry.devices.seat import Seat
 from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.model import Circle, Cylinder, Feature, Placed, Point2
 
@@ -64,7 +65,8 @@ def fit_speaker(placed: Placed, data: Speaker, stack: Stack, project: Project) -
         cover = data.frame - 2.0 if placed.face == "show" else None
         found.append(seat.round_hole("cutout", data.cutout, cover=cover, label=placed.label))
     found.append(
-        seat.screws(
+        screw_down(
+            seat,
             corners(data.holes_square, data.holes_square),
             hole=data.screw_hole,
             under_head=data.frame_thickness,

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from casewright.catalog.kinds import Trackball
 from casewright.design.project import Project
-from casewright.geometry.devices.seat import Seat, corners
+from casewright.geometry.devices.mounting import corners, screw_down
+from casewright.geometry.devices.seat import Seat
 from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.model import Box, Cylinder, Placed
 
@@ -54,7 +55,8 @@ def fit_trackball(placed: Placed, data: Trackball, stack: Stack, project: Projec
                 label=f"{placed.label}, room for the plug",
             )
         )
-    screws = seat.screws(
+    screws = screw_down(
+        seat,
         corners(data.holes_width, data.holes_height),
         hole=data.screw_hole,
         under_head=PLATE_THICKNESS,

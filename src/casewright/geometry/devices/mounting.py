@@ -1,0 +1,157 @@
+"""Screws and bolts that hold a part to its panel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from casewright.basics.findings import Remedy, Rule, Severity, mm
+from casewright.geometry.bits import choose_within
+from casewright.geometry.devices.screws import plan_screw
+from casewright.geometry.devices.seat import Seat, plastic_hole_growth
+from casewright.geometry.fitting import Fitted
+from casewright.geometry.model import Circle, Fastening, Feature, Point2
+
+LEAST_PILOTED = 1.0
+"""A blind hole never comes nearer to the far face than this. [mm] Source: common practice."""
+
+NO_SCREW = Rule(
+    id="part.no-screw",
+    severity=Severity.CAUTION,
+    asks="The board behind a part is thick enough for its screws.",
+    why="A screw that is long enough to hold would come out of the show face.",
+    source="Common practice",
+)
+
+
+def screw_down(
+    seat: Seat,
+    points: Sequence[Point2],
+    *,
+    hole: float,
+    under_head: float,
+    recess: float = 0.0,
+    name: str = "screw",
+) -> Fitted:
+    """Screws from the mounting face into the board: blind pilots, clearance through overlays on the way.
+
+    The screw is the longest that stops short of the board's other face; where none holds, a finding says so.
+
+    Args:
+        seat: The part on its panel.
+        points: Where, in the part's own u and v. [mm]
+        hole: The part's own screw hole. [mm]
+        under_head: Thickness of the part under the screw's head, spacers included. [mm]
+        recess: Depth of the pocket in the board's back there. [mm]
+        name: Name of the pilots within the part.
+    """
+    if not points:
+        return Fitted()
+    placed, board = seat.placed, seat.stack.board
+    from_show = placed.face == "show"
+    overlays = seat.stack.pieces[:-1] if from_show else ()
+    head_stack = under_head + sum(piece.thickness for piece in overlays)
+    screw = plan_screw(
+        hole, head_stack=head_stack, board=board.thickness - recess, hidden=from_show
+    )
+    if screw is None:
+        finding = NO_SCREW.finding(
+            f"{placed.label}: no screw for its {mm(hole)} holes holds in {mm(board.thickness - recess)} of board "
+            f"under {mm(head_stack)}.",
+            remedies=(
+                Remedy(
+                    "Use machine bolts right through with nuts, or glue a strip of wood behind the panel."
+                ),
+            ),
+            names=(placed.key, board.key),
+            point=placed.frame.origin,
+        )
+        return Fitted(findings=(finding,))
+    pilot = choose_within(screw.pilot_least, screw.pilot_most, seat.project.shop.bits)
+    pilot_size = pilot.size if pilot.fits else round(pilot.size, 1)
+    depth = (0.0 if from_show else recess) + min(
+        screw.bite + 1.0, board.thickness - recess - LEAST_PILOTED
+    )
+    features: list[tuple[str, Feature]] = []
+    for index, (du, dv) in enumerate(points, start=1):
+        u, v = seat.at(du, dv)
+        for piece in overlays:
+            grown = plastic_hole_growth(piece) if seat.is_plastic(piece) else 0.0
+            features.append(
+                (
+                    piece.key,
+                    seat.feature(
+                        f"{name}{index}",
+                        "clearance",
+                        Circle(u, v, screw.clearance + grown),
+                        "show",
+                        None,
+                        "twist" if grown else "brad",
+                        "",
+                    ),
+                )
+            )
+        features.append(
+            (
+                board.key,
+                seat.feature(
+                    f"{name}{index}",
+                    "pilot",
+                    Circle(u, v, pilot_size),
+                    placed.face,
+                    depth,
+                    pilot.kind,
+                    "",
+                ),
+            )
+        )
+    fastening = Fastening(
+        key=seat.key(f"{name}s"),
+        through=placed.key,
+        into=board.key,
+        diameter=screw.diameter,
+        length=screw.length,
+        count=len(points),
+        head_stack=head_stack,
+        bite=screw.bite,
+        left=screw.left,
+        pilot=pilot_size,
+        clearance=screw.clearance,
+        name=screw.name,
+    )
+    return Fitted(features=tuple(features), fastenings=(fastening,))
+
+
+def bolt_through(
+    seat: Seat, points: Iterable[Point2], diameter: float, *, name: str = "bolt"
+) -> Fitted:
+    """Clearance holes right through every layer, for bolts."""
+    features: list[tuple[str, Feature]] = []
+    for index, (du, dv) in enumerate(points, start=1):
+        u, v = seat.at(du, dv)
+        for piece in seat.stack.pieces:
+            grown = plastic_hole_growth(piece) if seat.is_plastic(piece) else 0.0
+            shape = Circle(u, v, diameter + grown)
+            tool = "twist" if grown else "brad"
+            features.append(
+                (
+                    piece.key,
+                    seat.feature(f"{name}{index}", "clearance", shape, "show", None, tool, ""),
+                )
+            )
+    return Fitted(features=tuple(features))
+
+
+def corners(width: float, height: float) -> tuple[Point2, ...]:
+    """The four corners of a hole pattern round its middle; none if it has no extent. [mm]"""
+    if width <= 0 and height <= 0:
+        return ()
+    if height <= 0:
+        return ((-width / 2, 0.0), (width / 2, 0.0))
+    if width <= 0:
+        return ((0.0, -height / 2), (0.0, height / 2))
+    return tuple(
+        (su * width / 2, sv * height / 2) for su, sv in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+    )
+
+
+__all__ = ["LEAST_PILOTED", "NO_SCREW", "bolt_through", "corners", "screw_down"]
