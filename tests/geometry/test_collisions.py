@@ -1,0 +1,128 @@
+"""Collisions of shapes whose common space is plain to see; every expected figure is plain geometry."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.geometry.pieces_by_hand import board, body, frame, hole, rectangle
+
+from casewright.geometry.collisions import collisions_between
+from casewright.geometry.model import Box, Cylinder, Frame
+
+BOARD = board("deck", rectangle(400, 200), thickness=12)
+
+
+def block(key: str, u: float, v: float, low: float, high: float, *, size: float = 20.0, **more):
+    return body(key, Box(u, v, size, size, low, high), **more)
+
+
+def test_a_box_that_sinks_into_a_board():
+    (found,) = collisions_between([BOARD], [block("lamp.body", 100, 100, -3, 20)])
+    assert (found.first, found.second) == ("lamp.body", "deck")
+    assert found.kinds == ("solid", "piece")
+    assert found.owners == ("lamp", "deck")
+    assert found.overlap_mm3 == pytest.approx(20 * 20 * 3)
+    assert found.box == (pytest.approx((90, 90, -3)), pytest.approx((110, 110, 0)))
+    assert found.point == pytest.approx((100, 100, -1.5))
+    assert found.clear_along == "+n"
+    assert found.clear_by == pytest.approx(3.0, abs=0.03)
+
+
+def test_what_only_touches_is_no_collision():
+    resting = block("a.body", 100, 100, 0, 20)
+    beside = block("b.body", 120, 100, 0, 20)
+    assert collisions_between([BOARD], [resting, beside]) == ()
+
+
+def test_a_part_in_its_own_hole_is_free_and_beside_it_is_not():
+    drilled = board("deck", rectangle(400, 200), features=[hole("h", 100, 100, 28.6)])
+    button = Cylinder(100, 100, 28.6, -40, 0)
+    assert collisions_between([drilled], [body("b.body", button)]) == ()
+    aside = Cylinder(105, 100, 28.6, -40, 0)
+    (found,) = collisions_between([drilled], [body("b.body", aside)])
+    # Two equal circles 5 apart share the lens 2 r² acos(d / 2r) − d/2 √(4 r² − d²).
+    r, d = 14.3, 5.0
+    lens = 2 * r**2 * math.acos(d / (2 * r)) - d / 2 * math.sqrt(4 * r**2 - d**2)
+    assert found.overlap_mm3 == pytest.approx((math.pi * r**2 - lens) * 12, rel=2e-3)
+    assert found.clear_along == "-u"
+    assert found.clear_by == pytest.approx(5.0, abs=0.05)
+
+
+@given(st.floats(0.1, 9.9), st.sampled_from(["u", "v"]), st.sampled_from([1, -1]))
+def test_the_least_move_ends_the_collision_and_no_less(deep, axis, sign):
+    """Two blocks that overlap by `deep` along one axis and by more along the others."""
+    other = block("b.body", 100, 100, 0, 20)
+    shift = sign * (20 - deep)
+    u, v = (100 + shift, 100) if axis == "u" else (100, 100 + shift)
+    small = body("a.body", Box(u, v, 20, 20, 0, 19.9))
+    (found,) = collisions_between([], [small, other])
+    assert found.first == "a.body"
+    assert found.clear_along == ("+" if sign > 0 else "-") + axis
+    # Contact below 1 mm³ does not count, which is 0.0025 mm here.
+    assert found.clear_by == pytest.approx(deep, abs=0.03)
+
+
+def test_room_against_solid_counts_and_room_against_room_does_not():
+    plugs = block("pc.plugs", 100, 100, -60, -20, kind="room")
+    air = block("fan.air", 105, 100, -60, -20, kind="room")
+    wire = block("supply.body", 95, 100, -30, -20)
+    found = collisions_between([BOARD], [plugs, air, wire])
+    assert {(c.first, c.second) for c in found} == {
+        ("supply.body", "pc.plugs"),
+        ("supply.body", "fan.air"),
+    }
+    assert all(c.kinds == ("solid", "room") for c in found)
+
+
+def test_a_part_does_not_collide_with_itself_or_what_it_is_meant_to_sit_in():
+    shell = block("pc.body", 100, 100, -60, -20)
+    plugs = block("pc.plugs", 100, 100, -60, -20, kind="room")
+    insert = block("nut.body", 300, 100, -9, 0, may_touch=["deck"])
+    assert collisions_between([BOARD], [shell, plugs, insert]) == ()
+
+
+@pytest.mark.parametrize("allowed", ["b", "b.body"])
+def test_parts_that_may_touch_are_named_by_part_or_by_body(allowed):
+    a = block("a.body", 100, 100, 0, 20, may_touch=[allowed])
+    b = block("b.body", 110, 100, 0, 20)
+    assert collisions_between([], [a, b]) == ()
+    assert collisions_between([], [b, a]) == ()
+
+
+def test_boards_in_a_miter_touch_and_in_a_wrong_one_collide():
+    deck = board("deck", rectangle(300, 100), back=((0, 12), (300, 12), (300, 100), (0, 100)))
+    down = frame((0, 0, 0), 90)
+    lip_back = ((0, -80), (300, -80), (300, -12), (0, -12))
+    lip = board("lip", rectangle(300, 80, v=-80), back=lip_back, at=down)
+    assert collisions_between([deck, lip], []) == ()
+    square = board("lip", rectangle(300, 80, v=-80), at=down)
+    (found,) = collisions_between([deck, square], [])
+    # The square end fills the triangle that the deck's bevel needs: half of 12 × 12 over 300.
+    assert found.overlap_mm3 == pytest.approx(12 * 12 / 2 * 300)
+    assert found.kinds == ("piece", "piece")
+
+
+def test_turned_boxes_are_told_apart_by_their_own_faces():
+    """A box turned by 45° whose corner points at another's flank: their extents overlap, they don't."""
+    c = math.sqrt(0.5)
+    turned = Frame((100, 100, 0), (c, c, 0), (-c, c, 0), (0, 0, 1))
+    tip = 10 * math.sqrt(2)
+    # Its lower left side runs from (100 - tip, 100) to (100, 100 - tip).
+    a = body("a.body", Box(0, 0, 20, 20, 0, 20), at=turned)
+    beside = body("b.body", Box(100 - tip + 1.5, 100 - tip + 1.5, 10, 10, 0, 20))
+    assert collisions_between([], [a, beside]) == ()
+    into = body("b.body", Box(100 - tip + 4, 100 - tip + 4, 10, 10, 0, 20))
+    (found,) = collisions_between([], [a, into])
+    # Corner of the small box at depth t past the side, both ways: a right triangle of legs 2 · 4 − ... by coordinates:
+    reach = (100 - tip + 4 + 5) + (100 - tip + 4 + 5) - (200 - tip)
+    assert found.overlap_mm3 == pytest.approx(reach**2 / 2 * 20)
+
+
+def test_the_largest_overlap_comes_first_and_the_order_never_changes():
+    bodies = [block("b.body", 100, 100, -1, 5), block("a.body", 300, 100, -2, 5)]
+    first = collisions_between([BOARD], bodies)
+    assert [c.first for c in first] == ["a.body", "b.body"]
+    assert collisions_between([BOARD], bodies[::-1]) == first
