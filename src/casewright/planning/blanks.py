@@ -1,0 +1,166 @@
+"""Pieces become rectangles to be cut from sheets, and lengths to be cut from battens."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity
+from casewright.design.materials import Material
+from casewright.design.project import Project
+from casewright.geometry.model import Cabinet, Piece
+from casewright.planning.cutting import Blank, CutPlan, SawLimits, Stock, plan_cuts
+
+NO_SHEET = Rule(
+    id="cutting.does-not-fit",
+    severity=Severity.STOP,
+    asks="Every piece fits a sheet of its material.",
+    why="A piece longer than any sheet has to be joined, which is a design of its own.",
+    source="Plain geometry",
+)
+NO_STOCK = Rule(
+    id="cutting.no-sheet-size",
+    severity=Severity.CAUTION,
+    asks="Each material says in which sheets it is bought.",
+    why="Without a sheet size nobody can say how many sheets to buy, or whether the pieces fit.",
+    source="Project setting",
+)
+
+
+@dataclass(frozen=True)
+class MaterialPlan:
+    """How one material's pieces are cut."""
+
+    material: str
+    label: str
+    blanks: tuple[Blank, ...]
+    stock: tuple[Stock, ...]
+    plan: CutPlan
+
+
+@dataclass(frozen=True)
+class BattenCut:
+    """One length of batten."""
+
+    key: str
+    label: str
+    length: float
+
+
+@dataclass(frozen=True)
+class Cutting:
+    """All cutting of a cabinet."""
+
+    plans: tuple[MaterialPlan, ...]
+    battens: tuple[BattenCut, ...]
+    findings: tuple[Finding, ...]
+
+
+def plan_cutting(cabinet: Cabinet, *, effort: int = 200) -> Cutting:
+    """Lay every sheet piece out on its material's sheets, and list the battens."""
+    project = cabinet.project
+    saw = SawLimits(
+        kerf=project.shop.kerf,
+        fence_reach=project.shop.fence_reach,
+        longest_carry=project.shop.carry_most,
+    )
+    plans, findings = [], []
+    for key, material in project.materials.items():
+        blanks = blanks_of(cabinet, key)
+        if not blanks:
+            continue
+        label = material.label or key
+        stock = stock_of(project, material)
+        if not stock:
+            findings.append(
+                NO_STOCK.finding(
+                    f"{label}: {len(blanks)} pieces to cut, but no sheet size is given.",
+                    names=tuple(blank.key for blank in blanks),
+                    missing=f"materials.{key}.sheets",
+                )
+            )
+            continue
+        plan = plan_cuts(blanks, stock, saw=saw, effort=effort)
+        plans.append(MaterialPlan(key, label, blanks, stock, plan))
+        for left in plan.unplaced:
+            findings.append(
+                NO_SHEET.finding(
+                    left.reason,
+                    remedies=tuple(Remedy(text) for text in left.remedies),
+                    names=(left.key,),
+                    point=_middle(cabinet.piece_by_key.get(left.key)),
+                )
+            )
+    battens = tuple(
+        BattenCut(piece.key, piece.label, max(piece.width, piece.height))
+        for piece in cabinet.pieces
+        if piece.material == "batten"
+    )
+    return Cutting(tuple(plans), battens, tuple(findings))
+
+
+def blanks_of(cabinet: Cabinet, material: str) -> tuple[Blank, ...]:
+    """Rectangles to cut from one material: each piece's extent over both faces. [mm]"""
+    return tuple(_blank(piece) for piece in cabinet.pieces if piece.material == material)
+
+
+def stock_of(project: Project, material: Material) -> tuple[Stock, ...]:
+    """Sheets and offcuts of a material; new wood is trimmed, plastic and offcuts are used as they are."""
+    wood = material.kind in ("plywood", "mdf", "solid wood")
+    return tuple(
+        Stock(
+            key=f"{'offcut' if sheet.offcut else 'sheet'} {number}",
+            length=sheet.length,
+            width=sheet.width,
+            quantity=sheet.quantity,
+            price=sheet.price,
+            offcut=sheet.offcut,
+            trim=project.shop.edge_trim if wood and not sheet.offcut else 0.0,
+        )
+        for number, sheet in enumerate(material.sheets, start=1)
+    )
+
+
+def batten_metres(battens: tuple[BattenCut, ...], *, kerf: float) -> float:
+    """Metres of batten to buy: the cuts, a kerf each, a tenth more; to a whole half metre."""
+    length = math.fsum(cut.length + kerf for cut in battens) * 1.1
+    return math.ceil(length / 500) / 2
+
+
+def _blank(piece: Piece) -> Blank:
+    along_u = piece.grain == "u" or (piece.grain == "none" and piece.width >= piece.height)
+    length, width = (piece.width, piece.height) if along_u else (piece.height, piece.width)
+    return Blank(
+        key=piece.key,
+        length=length,
+        width=width,
+        grain="none" if piece.grain == "none" else "length",
+        label=piece.label,
+    )
+
+
+def _middle(piece: Piece | None) -> tuple[float, float, float] | None:
+    if piece is None:
+        return None
+    (u0, v0, u1, v1) = piece.extent
+    return piece.frame.point((u0 + u1) / 2, (v0 + v1) / 2)
+
+
+def plans_by_material(cutting: Cutting) -> Mapping[str, MaterialPlan]:
+    """Plans by material key."""
+    return {plan.material: plan for plan in cutting.plans}
+
+
+__all__ = [
+    "NO_SHEET",
+    "NO_STOCK",
+    "BattenCut",
+    "Cutting",
+    "MaterialPlan",
+    "batten_metres",
+    "blanks_of",
+    "plan_cutting",
+    "plans_by_material",
+    "stock_of",
+]

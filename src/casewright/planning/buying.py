@@ -1,0 +1,200 @@
+"""What to buy and what it costs, with what the shop already has taken off."""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import Literal
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity
+from casewright.basics.reckoning import Reckoning, Term, total
+from casewright.geometry.model import Cabinet
+from casewright.planning.blanks import Cutting, batten_metres
+
+Group = Literal["boards and sheets", "bought parts", "fixings", "other"]
+
+OVER_BUDGET = Rule(
+    id="cost.budget",
+    severity=Severity.CAUTION,
+    asks="All of it together stays inside the budget.",
+    why="The budget was set before the parts were.",
+    source="Project setting",
+)
+
+SPARE = 1.1
+"""A tenth more screws than are driven. Common practice."""
+
+
+@dataclass(frozen=True)
+class Purchase:
+    """One line of the shopping list."""
+
+    group: Group
+    key: str
+    label: str
+    quantity: float
+    unit: Literal["piece", "sheet", "m", "box", "sum"]
+    price: float
+    """Of one unit."""
+    have: float = 0.0
+    """Taken off: the shop has it."""
+    size: tuple[float, float, float] | None = None
+    """Length, width and thickness of a sheet. [mm]"""
+    note: str = ""
+
+    @property
+    def to_buy(self) -> float:
+        """Units to buy."""
+        return max(0.0, self.quantity - self.have)
+
+    @property
+    def cost(self) -> float:
+        """What that costs, in the project's currency."""
+        return self.to_buy * self.price
+
+
+@dataclass(frozen=True)
+class Shopping:
+    """The whole list."""
+
+    rows: tuple[Purchase, ...]
+    cost: Reckoning
+    findings: tuple[Finding, ...]
+
+
+def list_purchases(cabinet: Cabinet, cutting: Cutting) -> Shopping:
+    """Sheets, battens, parts, screws and the other costs of a project."""
+    project = cabinet.project
+    rows = [
+        *_sheets(cabinet, cutting),
+        *_battens(cabinet, cutting),
+        *_parts(cabinet),
+        *_screws(cabinet),
+    ]
+    rows += [
+        Purchase("other", name, name, 1, "sum", price) for name, price in project.extras.items()
+    ]
+    groups: dict[str, list[float]] = defaultdict(list)
+    for row in rows:
+        groups[row.group].append(row.cost)
+    cost = total(
+        "cost",
+        "cost of all that is still to be bought",
+        [Term(group, math.fsum(costs)) for group, costs in groups.items()],
+        unit=project.currency,
+        source="Project setting",
+    )
+    return Shopping(tuple(rows), cost, _over_budget(cabinet, cost))
+
+
+def _sheets(cabinet: Cabinet, cutting: Cutting) -> list[Purchase]:
+    rows = []
+    for plan in cutting.plans:
+        material = cabinet.project.materials[plan.material]
+        used: dict[str, int] = defaultdict(int)
+        for sheet in plan.plan.sheets:
+            used[sheet.stock] += 1
+        for stock in plan.stock:
+            if not used[stock.key]:
+                continue
+            rows.append(
+                Purchase(
+                    "boards and sheets",
+                    plan.material,
+                    plan.label,
+                    used[stock.key],
+                    "sheet",
+                    0.0 if stock.offcut else stock.price,
+                    have=used[stock.key] if stock.offcut else 0,
+                    size=(stock.length, stock.width, material.nominal),
+                    note="from the shop's offcuts" if stock.offcut else "",
+                )
+            )
+    return rows
+
+
+def _battens(cabinet: Cabinet, cutting: Cutting) -> list[Purchase]:
+    if not cutting.battens:
+        return []
+    batten = cabinet.project.batten
+    metres = batten_metres(cutting.battens, kerf=cabinet.project.shop.kerf)
+    return [
+        Purchase(
+            "boards and sheets",
+            "batten",
+            batten.label or "batten",
+            metres,
+            "m",
+            batten.price_per_m,
+            note=f"{len(cutting.battens)} lengths",
+        )
+    ]
+
+
+def _parts(cabinet: Cabinet) -> list[Purchase]:
+    rows = []
+    for key, part in cabinet.project.parts.items():
+        known = cabinet.parts[key]
+        if known.data.kind in ("vent",) or (known.data.kind == "grip" and not known.data.price):
+            continue  # made in the panel itself
+        placed = sum(2 if wish.on == "sides" else 1 for wish in part.placed)
+        quantity = float(placed if part.quantity is None else part.quantity)
+        unit: Literal["piece", "m"] = "piece"
+        if part.amount is not None:
+            quantity, unit = part.amount, "m"
+        if known.data.kind == "sign" and not known.data.price:
+            continue  # its sheets stand with the materials, its print with the other costs
+        rows.append(
+            Purchase(
+                "bought parts",
+                key,
+                known.label,
+                quantity or 1.0,
+                unit,
+                known.data.price,
+                have=part.have,
+            )
+        )
+    return rows
+
+
+def _screws(cabinet: Cabinet) -> list[Purchase]:
+    counts: dict[str, int] = defaultdict(int)
+    for fastening in cabinet.fastenings:
+        counts[fastening.name] += fastening.count
+    return [
+        Purchase(
+            "fixings",
+            name,
+            f"screws {name}" if "×" in name else name,
+            math.ceil(count * SPARE),
+            "piece",
+            0.0,
+            note=f"{count} driven, a tenth spare",
+        )
+        for name, count in sorted(counts.items())
+        if name
+    ]
+
+
+def _over_budget(cabinet: Cabinet, cost: Reckoning) -> tuple[Finding, ...]:
+    budget = cabinet.project.limits.budget
+    if budget is None or cost.value <= budget + 1e-9:
+        return ()
+    currency = cabinet.project.currency
+    return (
+        OVER_BUDGET.finding(
+            f"It costs {cost.value:.0f} {currency}; the budget is {budget:.0f} {currency}.",
+            remedies=(
+                Remedy(
+                    f"Save {cost.value - budget:.0f} {currency}, or raise the budget.",
+                    "limits.budget",
+                    math.ceil(cost.value),
+                ),
+            ),
+        ),
+    )
+
+
+__all__ = ["OVER_BUDGET", "SPARE", "Group", "Purchase", "Shopping", "list_purchases"]
