@@ -1,0 +1,81 @@
+"""Each end of a panel can be cut on the shop's saw."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.checks.subject import Subject
+from casewright.geometry.model import Corner
+from casewright.geometry.slabs import covered_tilt, miter_tilts
+
+RULE = Rule(
+    id="seam.tilt",
+    severity=Severity.STOP,
+    asks="No end of a panel needs more tilt than the saw has.",
+    why="Past the blade's stop the piece cannot be cut lying flat on the table.",
+    source="Project setting",
+)
+
+_CLOSE = 0.05  # degrees; nobody sets a blade finer
+
+
+def find(subject: Subject) -> Iterator[Finding]:
+    """One finding for each corner with an end past the saw's tilt."""
+    shop = subject.cabinet.project.shop
+    for corner in subject.cabinet.corners:
+        for panel, other, tilt in (
+            (corner.first, corner.second, corner.first_tilt_deg),
+            (corner.second, corner.first, corner.second_tilt_deg),
+        ):
+            if not panel or abs(tilt) <= shop.tilt_most + _CLOSE:
+                continue
+            met = f" where it meets {subject.label(other)}" if other else ""
+            yield RULE.finding(
+                f"{subject.label(panel)}{met} needs a saw tilt of {abs(tilt):.1f}°; "
+                f"the saw tilts to {shop.tilt_most:.0f}°.",
+                remedies=tuple(_remedies(subject, corner, panel, tilt)),
+                names=(panel, other) if other else (panel,),
+                point=(subject.cabinet.shape.width / 2, *corner.point),
+            )
+
+
+def _remedies(subject: Subject, corner: Corner, panel: str, tilt: float) -> Iterator[Remedy]:
+    shop = subject.cabinet.project.shop
+    butt = covered_tilt(corner.inside_deg)
+    if corner.first and corner.second and corner.rule != "cover" and butt <= shop.tilt_most:
+        for over, under in ((corner.first, corner.second), (corner.second, corner.first)):
+            yield Remedy(
+                f"Let {subject.label(over)} cover {subject.label(under)}: {butt:.1f}° then.",
+                f"seams.{corner.first}/{corner.second}.over",
+                over,
+            )
+    if corner.first and corner.second and corner.rule != "miter" and corner.inside_deg < 180:
+        slabs = subject.cabinet.slab_by_panel
+        if corner.first in slabs and corner.second in slabs:
+            pair = miter_tilts(
+                corner.inside_deg, slabs[corner.first].thickness, slabs[corner.second].thickness
+            )
+            if max(abs(t) for t in pair) <= shop.tilt_most:
+                yield Remedy(
+                    f"Miter the seam: {pair[0]:.1f}° and {pair[1]:.1f}° then.",
+                    f"seams.{corner.first}/{corner.second}.rule",
+                    "miter",
+                )
+    piece = subject.cabinet.piece_by_key.get(panel)
+    if (
+        piece is not None
+        and piece.height <= shop.edge_fence_most
+        and 90 - abs(tilt) <= shop.tilt_most
+    ):
+        yield Remedy(
+            f"Saw it standing on its end against a tall fence, blade at {90 - abs(tilt):.1f}°, the piece clamped to a "
+            f"carrier; it is {mm(piece.height)} high, {mm(shop.edge_fence_most)} is the most."
+        )
+    if corner.inside_deg < 180 and corner.rule == "miter":
+        yield Remedy(
+            f"Open the corner to {2 * (90 - shop.tilt_most):.0f}° or more: equal boards then miter inside the saw's tilt."
+        )
+
+
+__all__ = ["RULE", "find"]
