@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import cache
 from typing import Literal
@@ -62,4 +63,48 @@ def text_width(text: str, height: float, weight: Weight = "regular") -> float:
     return advance * height / metrics.capital
 
 
-__all__ = ["Weight", "font_size", "text_width"]
+# What XML 1.0 does not allow in a document, together with what breaks a line.
+_UNWRITABLE = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]+")
+
+
+def one_line(text: str) -> str:
+    r"""Return the text with line breaks, control signs and half characters as single spaces.
+
+    Example:
+        >>> one_line("Deck\nleft")
+        'Deck left'
+    """
+    return _UNWRITABLE.sub(" ", text)
+
+
+def shortened(text: str, width: float, *, height: float, weight: Weight = "regular") -> str:
+    """Return the text, or as much of it as fits `width` [mm] with an ellipsis after it.
+
+    Example:
+        >>> shortened("Deck", 50.0, height=3.5), shortened("Deck of the cabinet", 20.0, height=3.5)
+        ('Deck', 'Deck o…')
+    """
+    text = one_line(text)
+    if text_width(text, height, weight) <= width:
+        return text
+    kept = len(text)
+    while kept and text_width(text[:kept].rstrip() + "…", height, weight) > width:
+        kept -= 1
+    return text[:kept].rstrip() + "…"
+
+
+def wrapped(
+    text: str, width: float, *, height: float, weight: Weight = "regular"
+) -> tuple[str, ...]:
+    """Return the text broken at spaces into lines no wider than `width` [mm]; a longer word is shortened."""
+    lines: list[str] = []
+    for word in one_line(text).split(" "):
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer, height, weight) <= width:
+            lines[-1] = longer
+        elif word:
+            lines.append(shortened(word, width, height=height, weight=weight))
+    return tuple(lines)
+
+
+__all__ = ["Weight", "font_size", "one_line", "shortened", "text_width", "wrapped"]

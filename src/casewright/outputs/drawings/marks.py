@@ -5,7 +5,8 @@ paper*: a text 3.5 mm high is 3.5 mm high at 1:5 as well. Where such a size take
 the drawing's scale, the paper millimeters to one real millimeter (0.2 for 1:5).
 
 Simple marks (`Line`, `Arc`, `Circle`, `Polyline`, `Region`, `Text`) are all that a writer has to know; the symbols of
-`symbols.py` turn into them by `simple`.
+`symbols.py` turn into them by `simple`. The file is long because the marks know each other: areas hold outlines, and
+what carries, measures or gathers marks has to know them all.
 """
 
 from __future__ import annotations
@@ -28,16 +29,18 @@ Pen = Literal[
     "cutting-plane",
     "dimension",
     "hatch",
+    "ghost",
     "accent",
     "accent-thin",
     "sight",
 ]
 """A line named by what it means (ISO 128-2); widths, dashes and colors are in `style.py`.
 
-visible: edges and outlines; thin: lesser edges, leaders, chamfer lines; hidden: edges behind; centre: centre lines
-and symmetry; phantom: neighboring parts and guide strips; cutting-plane: where a section is taken; dimension:
-dimension and extension lines, lettering; hatch: cut material; accent: what was just changed or can be touched,
-accent-thin the same in a narrow line, sight: lines of sight.
+visible: edges and outlines; thin: lesser edges, leaders, chamfer lines; hidden: edges behind; centre: centre
+lines and symmetry; phantom: neighboring parts and guide strips; cutting-plane: where a section is taken;
+dimension: dimension and extension lines, lettering; hatch: cut material; ghost: large pale signs behind the
+picture; accent: what was just changed or can be touched, accent-thin the same in a narrow line, sight: lines of
+sight.
 """
 
 Material = Literal[

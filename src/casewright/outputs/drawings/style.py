@@ -13,6 +13,8 @@ HATCH_INK = "#9a7b4f"
 ACCENT = "#1f5fa8"
 """Blue of a marking-out pencil; 6 : 1 on `PAPER`."""
 PAPER = "#fffdf8"
+GHOST = "#ebe5d9"
+"""Large signs behind a picture; never the only place where a thing is said."""
 
 WIDE = 0.5
 NARROW = 0.25
@@ -45,6 +47,7 @@ PENS: dict[Pen, PenStyle] = {
     "cutting-plane": PenStyle(WIDE, INK, (12.0, 1.5, 0.24, 1.5), "CENTER"),
     "dimension": PenStyle(NARROW, GRAPHITE),
     "hatch": PenStyle(NARROW, HATCH_INK),
+    "ghost": PenStyle(WIDE, GHOST),
     "accent": PenStyle(WIDE, ACCENT),
     "accent-thin": PenStyle(NARROW, ACCENT),
     "sight": PenStyle(NARROW, ACCENT, _CHAIN, "CENTER"),
@@ -81,6 +84,7 @@ MATERIALS: dict[Material, Fill] = {
 
 __all__ = [
     "ACCENT",
+    "GHOST",
     "GRAPHITE",
     "HATCH_INK",
     "INK",

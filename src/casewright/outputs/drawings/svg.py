@@ -6,13 +6,12 @@ Only what both a browser and the book's typesetter read alike is used: presentat
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from html import escape
 
 from casewright.assets import FONT_FAMILY
 from casewright.basics.errors import InputError
-from casewright.outputs.drawings.lettering import font_size
+from casewright.outputs.drawings.lettering import font_size, one_line
 from casewright.outputs.drawings.marks import (
     Arc,
     Circle,
@@ -183,12 +182,8 @@ def _patterns(marks: Iterable[SimpleMark]) -> list[str]:
     return ["<defs>", *lines, "</defs>"] if lines else []
 
 
-# What XML 1.0 does not allow in a document, together with line breaks, which one line of lettering cannot hold.
-_UNWRITABLE = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]+")
-
-
 def _text(text: str) -> str:
-    return escape(_UNWRITABLE.sub(" ", text), quote=False)
+    return escape(one_line(text), quote=False)
 
 
 def _n(value: float) -> str:

@@ -26,6 +26,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
+from casewright.outputs.drawings.lettering import one_line
 from casewright.outputs.drawings.marks import (
     Anchor,
     Arc,
@@ -276,7 +277,6 @@ _ALIGNMENTS: dict[Vertical, dict[Anchor, str]] = {
     "top": {"start": "TOP_LEFT", "middle": "TOP_CENTER", "end": "TOP_RIGHT"},
 }
 
-_BREAKS = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]+")
 _LONGEST = 250
 """Signs in one string; older readers stop at 255."""
 
@@ -291,7 +291,7 @@ def harmless(text: str) -> str:
         >>> harmless("a%%c\\Pb^Jc\nd")
         'a% %c/PbˆJc d'
     """
-    clean = _BREAKS.sub(" ", text).replace("\\", "/").replace("^", "ˆ")
+    clean = one_line(text).replace("\\", "/").replace("^", "ˆ")
     clean = re.sub("%(?=%)", "% ", clean)
     return clean if len(clean) <= _LONGEST else clean[: _LONGEST - 1] + "…"
 
