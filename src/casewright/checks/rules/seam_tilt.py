@@ -74,7 +74,7 @@ def _remedies(subject: Subject, corner: Corner, panel: str, tilt: float) -> Iter
         )
     if corner.inside_deg < 180 and corner.rule == "miter":
         yield Remedy(
-            f"Open the corner to {2 * (90 - shop.tilt_most):.0f}° or more: equal boards then miter inside the saw's tilt."
+            f"Open the corner to {2 * (90 - shop.tilt_most):.0f}° or more: equal boards then miter within the tilt."
         )
 
 
