@@ -9,9 +9,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from casewright.basics.fields import Length, Name, PositiveLength
 
-SpeciesKind = Literal[
-    "plywood", "mdf", "solid wood", "acrylic", "polycarbonate", "metal", "print"
-]
+SpeciesKind = Literal["plywood", "mdf", "solid wood", "acrylic", "polycarbonate", "metal", "print"]
 """As a project's `Material.kind`."""
 
 LEAD_HOLE_SHARE = {"soft": 0.70, "hard": 0.90}
