@@ -31,6 +31,10 @@ class ScrewSize:
     length: float
     core: float
     head: float
+    clearance: float
+    """Hole that the shank passes through. [mm]"""
+    pilot: float
+    """Drill for its thread in plywood, MDF and the like. [mm]"""
 
 
 @dataclass(frozen=True)
@@ -100,7 +104,7 @@ def choose_screw(
         The choice, or None if every screw would come through.
 
     Example:
-        >>> stock = [ScrewSize(f"4.0 × {x}", 4.0, x, 2.5, 8.0) for x in (20, 25, 30, 35)]
+        >>> stock = [ScrewSize(f"4.0 × {x}", 4.0, x, 2.5, 8.0, 4.5, 2.3) for x in (20, 25, 30, 35)]
         >>> choose_screw(stock, 20, 15).screw.name
         '4.0 × 30'
     """
@@ -122,20 +126,6 @@ def choose_screw(
             ):
                 best = choice
     return best
-
-
-def pilot_diameter(screw: ScrewSize) -> float:
-    """Pilot hole for softwood, plywood and MDF: nine tenths of the core, to a tenth. [mm]
-
-    Source:
-        Common practice: 0.85 to 0.95 of the core.
-    """
-    return round(screw.core * 0.9, 1)
-
-
-def clearance_diameter(screw: ScrewSize) -> float:
-    """Hole that lets the shank through: half a millimeter over, to a half. [mm] Common practice."""
-    return math.ceil((screw.diameter + 0.3) * 2) / 2
 
 
 def screw_places(length: float) -> tuple[float, ...]:
@@ -163,9 +153,7 @@ __all__ = [
     "ScrewChoice",
     "ScrewSize",
     "choose_screw",
-    "clearance_diameter",
     "judge_screw",
     "longest_allowed",
-    "pilot_diameter",
     "screw_places",
 ]

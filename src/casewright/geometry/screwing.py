@@ -13,10 +13,8 @@ from casewright.geometry.fastening import (
     ScrewChoice,
     ScrewSize,
     choose_screw,
-    clearance_diameter,
     judge_screw,
     longest_allowed,
-    pilot_diameter,
     screw_places,
 )
 from casewright.geometry.fitting import Fitted
@@ -118,11 +116,7 @@ def _into_side(
     if choice is None or not choice.safe:
         return [], None
     (u0, v0, u1, _) = cleat.extent
-    spread = (
-        places
-        if len(places) == 1
-        else tuple((a + b) / 2 for a, b in pairwise(places))
-    )
+    spread = places if len(places) == 1 else tuple((a + b) / 2 for a, b in pairwise(places))
     features = []
     for number, place in enumerate(spread, start=1):
         point = cleat.frame.point((u0 + u1) / 2, v0 + place, -cleat.thickness / 2)
@@ -133,7 +127,7 @@ def _into_side(
                 Feature(
                     key=f"{cleat.key}.side-pilot-{number}",
                     kind="pilot",
-                    shape=Circle(u, v, pilot_diameter(choice.screw)),
+                    shape=Circle(u, v, choice.screw.pilot),
                     face="back",
                     depth=min(choice.bite + 1.0, side.thickness - 1.0),
                     tool="brad",
@@ -157,7 +151,7 @@ def _holes(
             Feature(
                 key=f"screw-{number}",
                 kind="clearance",
-                shape=Circle(u, v, clearance_diameter(choice.screw)),
+                shape=Circle(u, v, choice.screw.clearance),
                 face="back",
                 depth=None,
                 tool="brad",
@@ -170,7 +164,7 @@ def _holes(
             Feature(
                 key=f"{cleat.key}.pilot-{number}",
                 kind="pilot",
-                shape=Circle(u, v, pilot_diameter(choice.screw)),
+                shape=Circle(u, v, choice.screw.pilot),
                 face="back",
                 depth=max(1.0, min(choice.bite + 1.0, host.thickness - 1.0)),
                 tool="brad",
@@ -222,8 +216,8 @@ def _fastening(key: str, through: str, into: str, choice: ScrewChoice, count: in
         head_stack=choice.head_stack,
         bite=choice.bite,
         left=choice.left,
-        pilot=pilot_diameter(choice.screw),
-        clearance=clearance_diameter(choice.screw),
+        pilot=choice.screw.pilot,
+        clearance=choice.screw.clearance,
         counterbore=choice.counterbore,
         name=choice.screw.name,
     )

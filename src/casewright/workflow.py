@@ -1,0 +1,213 @@
+"""The whole walk: project file → design → geometry → behavior → checks → planning → outputs.
+
+The only module that knows every stage. Faces call it; tests call it; it holds no arithmetic of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from functools import cached_property
+from pathlib import Path
+
+from casewright.basics.errors import InputError, InputErrors
+from casewright.basics.findings import Finding, Severity
+from casewright.basics.reckoning import Reckoning
+from casewright.basics.units import LengthStyle, Unit, format_length
+from casewright.behavior.balance import Balance, weigh
+from casewright.catalog.load import Catalog, load_catalog
+from casewright.checks import Subject, run_checks
+from casewright.design.known import know_parts
+from casewright.design.parts import KnownPart
+from casewright.design.project import Project
+from casewright.geometry.build import build_cabinet
+from casewright.geometry.collisions import Collision, find_collisions
+from casewright.geometry.fastening import ScrewSize
+from casewright.geometry.model import Cabinet
+from casewright.planning.blanks import Cutting, plan_cutting
+from casewright.planning.buying import Shopping, list_purchases
+from casewright.projectfile.reading import read_model
+from casewright.projectfile.yamltext import LoadedDocument, load_file, load_text
+
+SUFFIX = ".cabinet.yaml"
+
+Progress = Callable[[str], None]
+"""Called with the name of the stage that begins."""
+
+
+def _silent(stage: str) -> None:
+    """Say nothing."""
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A project file as read."""
+
+    document: LoadedDocument
+    project: Project
+    parts: Mapping[str, KnownPart]
+    catalog: Catalog
+
+    @property
+    def style(self) -> LengthStyle:
+        """How lengths are written for this project's user."""
+        writing = self.project.writing
+        return LengthStyle(
+            writing.unit or self.project.unit,
+            decimals=writing.decimals,
+            denominator=writing.denominator,
+        )
+
+    def write_length(self, length: float) -> str:
+        """A length in the user's unit."""
+        return format_length(length, self.style)
+
+
+@dataclass(frozen=True)
+class Worked:
+    """Everything worked out from a project."""
+
+    opened: Opened
+    cabinet: Cabinet
+    collisions: tuple[Collision, ...]
+    balance: Balance
+    findings: tuple[Finding, ...]
+    cutting: Cutting
+    shopping: Shopping
+    numbers: Mapping[str, Reckoning] = field(default_factory=dict)
+
+    @cached_property
+    def stops(self) -> tuple[Finding, ...]:
+        """Findings that forbid cutting."""
+        return tuple(f for f in self.findings if f.severity is Severity.STOP)
+
+
+def open_project(path: Path, *, catalogs: Sequence[Path] = ()) -> Opened:
+    """Read a project file.
+
+    Raises:
+        InputErrors: All that is wrong with it, each with its line.
+    """
+    return _opened(load_file(path), _catalog(catalogs))
+
+
+def open_text(text: str, *, file: str = "project", catalogs: Sequence[Path] = ()) -> Opened:
+    """Read a project from text; `file` is for messages only."""
+    return _opened(load_text(text, file=file), _catalog(catalogs))
+
+
+def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
+    """Work out the whole cabinet.
+
+    Raises:
+        InputErrors: Names that lead nowhere, each with its line.
+    """
+    progress("geometry")
+    try:
+        cabinet = build_cabinet(
+            opened.project, opened.parts, screw_sizes(opened.catalog, opened.project.unit)
+        )
+    except InputErrors as errors:
+        raise located(errors, opened.document) from None
+    progress("collisions")
+    collisions = find_collisions(cabinet)
+    balance = weigh(cabinet, densities(opened.catalog))
+    progress("checks")
+    subject = Subject(cabinet, opened.catalog, collisions)
+    findings = run_checks(subject)
+    progress("cutting")
+    cutting = plan_cutting(cabinet)
+    shopping = list_purchases(cabinet, cutting)
+    everything = sorted(
+        {*findings, *cutting.findings, *shopping.findings}, key=lambda finding: finding.order
+    )
+    numbers = {**cabinet.numbers, shopping.cost.key: shopping.cost}
+    return Worked(
+        opened, cabinet, collisions, balance, tuple(everything), cutting, shopping, numbers
+    )
+
+
+def explain(worked: Worked, key: str) -> Reckoning:
+    """The reckoning of one number.
+
+    Raises:
+        InputError: There is no such number; the nearest ones are named.
+    """
+    if key in worked.numbers:
+        return worked.numbers[key]
+    near = get_close_matches(key, list(worked.numbers), 3, 0.3)
+    raise InputError(
+        "number",
+        got=key,
+        want="the name of a number, such as " + ", ".join(near or sorted(worked.numbers)[:3]),
+        example=near[0] if near else "",
+    )
+
+
+def located(errors: InputErrors, document: LoadedDocument) -> InputErrors:
+    """The same errors with their lines in the file, in its order."""
+    placed = [
+        error if error.spot else error.at(document.spot(document.path(error.field)))
+        for error in errors.errors
+    ]
+    return InputErrors(
+        sorted(placed, key=lambda e: (e.spot.line, e.spot.column) if e.spot else (0, 0))
+    )
+
+
+def screw_sizes(catalog: Catalog, unit: Unit) -> tuple[ScrewSize, ...]:
+    """The catalog's wood screws as geometry takes them: inch sizes for a project in inches, else metric ones."""
+    system = "inch" if unit == "in" else "metric"
+    style = LengthStyle(unit if unit == "in" else "mm", decimals=0, denominator=64)
+    return tuple(
+        ScrewSize(
+            name=f"{screw.name} × {format_length(length, style, with_unit=False)}",
+            diameter=screw.diameter,
+            length=length,
+            core=screw.core,
+            head=screw.head,
+            clearance=screw.clearance,
+            pilot=screw.pilot,
+        )
+        for screw in catalog.screws.values()
+        if screw.system == system
+        for length in screw.lengths
+    )
+
+
+def densities(catalog: Catalog) -> dict[str, float]:
+    """Density by species. [kg/m³]"""
+    return {key: species.density for key, species in catalog.species.items()}
+
+
+def _catalog(catalogs: Sequence[Path]) -> Catalog:
+    return load_catalog([(str(path), path.read_text(encoding="utf-8")) for path in catalogs])
+
+
+def _opened(document: LoadedDocument, catalog: Catalog) -> Opened:
+    data = document.data
+    unit: Unit = "mm"
+    if isinstance(data, dict) and data.get("unit") in ("mm", "cm", "m", "in"):
+        unit = data["unit"]
+    project = read_model(document, Project, context={"unit": unit})
+    try:
+        parts = know_parts(project, catalog)
+    except InputErrors as errors:
+        raise located(errors, document) from None
+    return Opened(document, project, parts, catalog)
+
+
+__all__ = [
+    "SUFFIX",
+    "Opened",
+    "Progress",
+    "Worked",
+    "densities",
+    "explain",
+    "located",
+    "open_project",
+    "open_text",
+    "screw_sizes",
+    "work_out",
+]
