@@ -1,0 +1,183 @@
+"""What may be wrong with a sign in its panel: opening, frame, lip, artwork."""
+
+from __future__ import annotations
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.units import TOUCHING
+from casewright.catalog.kinds import Sign
+from casewright.design.project import Project
+from casewright.geometry.fitting import Stack
+from casewright.geometry.model import (
+    Placed,
+)
+from casewright.geometry.openings import Area, back_area, corner_cut
+from casewright.geometry.sign_layout import (
+    SignLayout,
+    material_near,
+)
+
+FRAME_SEAT = 4.0
+"""Least width of the frame's strips that lies on the panel. Source: common practice. [mm]"""
+LIP_LEAST = 2.0
+"""Thinnest lip left over the artwork's edge. Source: common practice. [mm]"""
+
+OPENING_ROOM = Rule(
+    "sign.opening-room",
+    Severity.STOP,
+    "The opening leaves panel all round.",
+    "An opening that runs past the panel's edge leaves no frame.",
+    "Plain geometry",
+)
+
+FRAME_ROOM = Rule(
+    "sign.frame-room",
+    Severity.STOP,
+    "The frame behind the artwork fits on the panel's back.",
+    "The artwork needs a lip over all four edges, and the frame a seat on the panel to be fixed to.",
+    "Plain geometry",
+)
+
+FRAME_SEEN = Rule(
+    "sign.frame-seen",
+    Severity.CAUTION,
+    "The frame's lip stays behind the panel.",
+    "A lip that reaches into the opening throws a shadow on the artwork.",
+    "Plain geometry",
+)
+
+LIP = Rule(
+    "sign.lip",
+    Severity.STOP,
+    "The frame is thick enough for artwork and lip.",
+    "The rabbet that takes the artwork must leave a lip behind it.",
+    "Plain geometry",
+)
+
+ACRYLIC = Rule(
+    "sign.acrylic",
+    Severity.NOTE,
+    "The artwork is cut and kept as acrylic wants it.",
+    "Acrylic chips, cracks at tight corners and holes, melts under a dull blade, and grows when warm.",
+    "Common practice",
+)
+
+CORNERS = Rule(
+    "sign.corners",
+    Severity.NOTE,
+    "A router bit leaves the corners of the opening.",
+    "A corner tighter than the bit is left round and must be filed.",
+    "Plain geometry",
+)
+
+
+def sign_findings(
+    placed: Placed,
+    data: Sign,
+    stack: Stack,
+    project: Project,
+    layout: SignLayout,
+    *,
+    boxed: bool,
+) -> tuple[Finding, ...]:
+    """Return what a sign's opening, frame and artwork have against them."""
+    names = (placed.key, stack.panel)
+    point = stack.board.frame.point(placed.u, placed.v)
+    part = f"parts.{placed.part.key}.measured"
+    found: list[Finding] = []
+
+    def say(rule: Rule, message: str, *remedies: Remedy) -> None:
+        found.append(rule.finding(message, remedies=remedies, names=names, point=point))
+
+    past = max(
+        layout.opening.beyond(Area.of(stack.pieces[0].show)),
+        layout.opening.beyond(back_area(stack.board)),
+    )
+    if past > TOUCHING:
+        say(
+            OPENING_ROOM,
+            f"The opening of {placed.label} runs {mm(past)} past the edge of {stack.board.label}.",
+            Remedy(f"Make it {mm(2 * past)} smaller or the panel larger."),
+        )
+    cut = corner_cut(project.shop, data.corner_radius)
+    if cut.by_hand:
+        say(
+            CORNERS,
+            f"Corners of radius {mm(data.corner_radius)} are tighter than the router's bit of {mm(cut.bit)} leaves.",
+            Remedy(
+                "File them out by hand, or allow the radius that the bit leaves.",
+                f"{part}.corner_radius",
+                cut.bit / 2,
+            ),
+        )
+    if boxed:
+        play = layout.artwork.left - layout.rabbet.left
+        short = FRAME_SEAT - min(layout.seats)
+        if short > TOUCHING:
+            overlap = data.overlap - short
+            cures = []
+            widest = data.frame_width - data.frame_lip - play
+            if widest < FRAME_SEAT - TOUCHING:
+                best = FRAME_SEAT + data.frame_lip + play
+                cures.append(
+                    Remedy(f"Make the frame's strips {mm(best)} wide.", f"{part}.frame_width", best)
+                )
+            elif overlap > 2.0:
+                cures.append(
+                    Remedy(
+                        f"Let the artwork reach {mm(overlap)} past the opening.",
+                        f"{part}.overlap",
+                        overlap,
+                    )
+                )
+                if data.frame_lip > overlap:
+                    cures.append(
+                        Remedy(
+                            f"With that, let the frame's lip cover {mm(overlap - 1.0)}.",
+                            f"{part}.frame_lip",
+                            overlap - 1.0,
+                        )
+                    )
+            cures.append(
+                Remedy(f"Make the panel {mm(2 * short)} larger or the opening as much smaller.")
+            )
+            say(
+                FRAME_ROOM,
+                f"Beside the artwork of {placed.label} {mm(max(min(layout.seats), 0.0))} is left for the frame; it "
+                f"needs a seat of {mm(FRAME_SEAT)}.",
+                *cures,
+            )
+        if data.frame_lip > data.overlap + TOUCHING:
+            say(
+                FRAME_SEEN,
+                f"The frame's lip of {mm(data.frame_lip)} is wider than the artwork's overlap of {mm(data.overlap)}.",
+                Remedy(
+                    f"Make the lip {mm(data.overlap)} at most.", f"{part}.frame_lip", data.overlap
+                ),
+            )
+        material = material_near(project, data.frame_thickness, stack.board.material)
+        thickness = project.materials[material].thickness
+        if thickness - layout.sandwich < LIP_LEAST - TOUCHING:
+            least = layout.sandwich + LIP_LEAST
+            say(
+                LIP,
+                f"The artwork is {mm(layout.sandwich)} thick; a frame of {mm(thickness)} leaves a lip of "
+                f"{mm(max(thickness - layout.sandwich, 0.0))}.",
+                Remedy(
+                    f"Take a board of {mm(least)} or more for the frame.",
+                    f"{part}.frame_thickness",
+                    least,
+                ),
+            )
+    say(
+        ACRYLIC,
+        f"Cut the sheets of {placed.label} {mm(layout.artwork.width)} × {mm(layout.artwork.height)} "
+        "with their film on.",
+        Remedy(
+            "Use a fine blade for plastics, support the sheet close to the cut, wear eye protection; no holes near the "
+            "edges, no spirits for cleaning. Follow the supplier's advice."
+        ),
+    )
+    return tuple(found)
+
+
+__all__ = ["FRAME_SEAT", "LIP_LEAST", "sign_findings"]

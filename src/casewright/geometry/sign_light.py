@@ -1,0 +1,265 @@
+"""The light of a sign: its board behind the artwork, and the rows of strip on it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.reckoning import Reckoning, Term, derived, stated, total
+from casewright.basics.units import TOUCHING
+from casewright.catalog.kinds import Sign, Strip
+from casewright.design.project import Project
+from casewright.geometry.display_face import quarter_turns
+from casewright.geometry.fitting import Fitted, Stack, gathered
+from casewright.geometry.model import (
+    Body,
+    Box,
+    Placed,
+    Point2,
+)
+from casewright.geometry.openings import Area
+from casewright.geometry.sign_layout import (
+    PRINT,
+    SignLayout,
+    behind,
+    material_near,
+    sign_piece,
+)
+from casewright.geometry.sign_rows import STRIP_THICKNESS, span_inside, strip_rows
+
+BOARD_PLAY = 1.0
+"""Round the light board, so that it goes in and out. [mm]"""
+
+STRIP_NEEDED = Rule(
+    "sign.strip",
+    Severity.CAUTION,
+    "There is a light strip for the sign.",
+    "Without its cut unit no row can be laid out.",
+    "Plain geometry",
+)
+
+ROWS = Rule(
+    "sign.rows",
+    Severity.CAUTION,
+    "The rows of light lie on the light board.",
+    "Strip that overhangs its board is not held and throws its light beside the artwork.",
+    "Plain geometry",
+)
+
+BOARD_ROOM = Rule(
+    "sign.board-room",
+    Severity.CAUTION,
+    "There is room for the light board where it shall stand.",
+    "The distance from light to diffuser decides whether single lights are seen.",
+    "Plain geometry",
+)
+
+
+def fit_light(
+    placed: Placed,
+    data: Sign,
+    stack: Stack,
+    project: Project,
+    layout: SignLayout,
+    back: Area,
+    strip: Strip | None,
+    inside: Sequence[Point2] | None,
+) -> Fitted:
+    """The light board, as large as the clear inside behind the artwork, with its rows."""
+    key = f"{placed.key}.light-board"
+    material = material_near(project, data.board_thickness, stack.board.material)
+    thickness = project.materials[material].thickness
+    names = (placed.key, key)
+    point = stack.board.frame.point(placed.u, placed.v, -stack.board.thickness - layout.board)
+    room = _board_room(stack, layout, back, thickness, placed.v, inside)
+    if room is None or room.width <= 0 or room.height <= 0:
+        return Fitted(
+            findings=(
+                BOARD_ROOM.finding(
+                    f"{mm(layout.board)} behind the panel there is no room for the light board of {placed.label}.",
+                    remedies=(
+                        Remedy("Set it nearer to the diffuser, or make the cabinet deeper there."),
+                    ),
+                    names=names,
+                    point=point,
+                ),
+            )
+        )
+    board = sign_piece(
+        stack,
+        key,
+        f"{placed.label} light board",
+        "light board",
+        "light board",
+        material,
+        thickness,
+        room,
+        layout.board,
+    )
+    numbers: list[Reckoning] = [
+        total(
+            f"{placed.key}.board_depth",
+            "light board's face behind the panel's back face",
+            [
+                Term("cover", data.cover),
+                Term("print", PRINT),
+                Term("diffuser", data.diffuser),
+                Term("light board behind the diffuser", data.board_distance),
+            ],
+        ),
+        stated(
+            f"{placed.key}.board_width",
+            "width of the light board",
+            room.width,
+            source="Plain geometry",
+        ),
+        stated(
+            f"{placed.key}.board_height",
+            "height of the light board",
+            room.height,
+            source="Plain geometry",
+        ),
+    ]
+    if strip is None:
+        missing = STRIP_NEEDED.finding(
+            f"No light strip is listed for {placed.label}.",
+            remedies=(Remedy("Add a part of kind 'strip' with its cut unit."),),
+            names=names,
+            point=point,
+            missing="cut unit of the light strip",
+        )
+        return Fitted(pieces=(board,), numbers=tuple(numbers), findings=(missing,))
+    lit = _rows(placed, data, stack, project, layout, room, strip)
+    return gathered([Fitted(pieces=(board,), numbers=tuple(numbers)), lit])
+
+
+def _board_room(
+    stack: Stack,
+    layout: SignLayout,
+    back: Area,
+    thickness: float,
+    near: float,
+    inside: Sequence[Point2] | None,
+) -> Area | None:
+    """What the light board may take, its play taken off: both of its faces inside the cabinet's side view."""
+    low, high = back.bottom, back.top
+    if inside is not None:
+        low, high = -math.inf, math.inf
+        for depth in (layout.board, layout.board + thickness):
+            frame = behind(stack, depth)
+            span = span_inside(inside, frame.origin[1:], frame.v[1:], near)
+            if span is None:
+                return None
+            low, high = max(low, span[0]), min(high, span[1])
+    room = Area(back.left, low, back.right, high).grown(-BOARD_PLAY)
+    return room if room.bottom < near < room.top else None
+
+
+def _rows(
+    placed: Placed,
+    data: Sign,
+    stack: Stack,
+    project: Project,
+    layout: SignLayout,
+    room: Area,
+    strip: Strip,
+) -> Fitted:
+    turned = quarter_turns(placed.turn_deg) % 2 == 1
+    wished = data.opening_width if data.row_length is None else data.row_length
+    wires = 3 if strip.addressable else 2
+    found = strip_rows(wished, strip.cut_unit, rows=data.rows, pitch=data.row_pitch, wires=wires)
+    key = placed.key
+    frame = behind(stack, layout.board)
+    names = (key, f"{key}.light-board")
+    point = frame.point(placed.u, placed.v)
+    bodies = []
+    worst = -math.inf
+    for number, row in enumerate(found.rows, 1):
+        along, across = row.along, row.across
+        area = (
+            Area.around(placed.u - across, placed.v + along, strip.width, row.length)
+            if turned
+            else Area.around(placed.u + along, placed.v + across, row.length, strip.width)
+        )
+        worst = max(worst, area.beyond(room))
+        box = Box(*area.centre, area.width, area.height, 0.0, STRIP_THICKNESS)
+        label = f"{placed.label} light, row {number}"
+        touched = (f"{key}.light-board",)
+        bodies.append(
+            Body(f"{key}.row-{number}", key, "solid", frame, box, label, "lit", "", touched)
+        )
+    findings: list[Finding] = []
+    if not found.rows:
+        findings.append(
+            ROWS.finding(
+                f"Rows of {mm(wished)} are shorter than one cut unit of {mm(strip.cut_unit)}.",
+                remedies=(
+                    Remedy(
+                        f"Make the rows {mm(strip.cut_unit)} at least, or take a strip with a shorter unit.",
+                        f"parts.{placed.part.key}.measured.row_length",
+                        strip.cut_unit,
+                    ),
+                ),
+                names=names,
+                point=point,
+            )
+        )
+    elif worst > TOUCHING:
+        findings.append(
+            ROWS.finding(
+                f"The rows of {placed.label} reach {mm(worst)} past the light board.",
+                remedies=(Remedy("Lay fewer or shorter rows, or lay them closer together."),),
+                names=names,
+                point=point,
+            )
+        )
+    numbers = (
+        derived(
+            f"{key}.row_units",
+            "cut units in one row",
+            float(found.units),
+            "whole part of (wished length ÷ cut unit)",
+            [Term("wished length", wished), Term("cut unit", strip.cut_unit)],
+            unit="",
+            rule="Strip is cut only at its marks.",
+        ),
+        derived(
+            f"{key}.row_length",
+            "length of one row",
+            found.row_length,
+            "cut units × cut unit",
+            [
+                Term("cut units", float(found.units), 1, f"{key}.row_units"),
+                Term("cut unit", strip.cut_unit),
+            ],
+        ),
+        total(
+            f"{key}.row_gap",
+            "left at each end of a row",
+            [
+                Term("wished length", wished, 0.5),
+                Term("row", found.row_length, -0.5, f"{key}.row_length"),
+            ],
+        ),
+        derived(
+            f"{key}.strip_length",
+            "strip used",
+            found.strip_length,
+            "rows × length of one row",
+            [Term("rows", float(len(found.rows))), Term("length of one row", found.row_length)],
+        ),
+        derived(
+            f"{key}.joints",
+            "soldered wire ends on the strip",
+            float(found.joints),
+            "wires × (1 + 2 × (rows − 1))",
+            [Term("wires", float(wires)), Term("rows", float(len(found.rows)))],
+            unit="",
+            rule="One feed, and a bridge from the end of each row to the start of the next.",
+        ),
+    )
+    return Fitted(bodies=tuple(bodies), numbers=numbers, findings=tuple(findings))
+
+
+__all__ = ["BOARD_PLAY", "fit_light"]
