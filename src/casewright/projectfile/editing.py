@@ -1,22 +1,17 @@
 """Changing values of a project file while its comments, order and spacing stay.
 
-Each change is first made in the text itself, so that nothing else moves. Where that is not possible
-(inside groups in braces, say) the round-trip writer writes the file anew. Either way the result is
-read back and compared with what was wanted.
+Each change is first made in the text itself, so that nothing else moves. Where the layout is too
+unusual for that, the group around the value is written anew, and so on outward. Each result is read
+back and compared with what was wanted before it counts.
 """
 
 from __future__ import annotations
 
-import io
 import math
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from copy import deepcopy
 from typing import Any, Final, TypeAlias
-
-from ruamel.yaml import YAML
-from ruamel.yaml.comments import CommentedMap, CommentedSeq
-from ruamel.yaml.resolver import VersionedResolver
 
 from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.units import quoted
@@ -27,6 +22,7 @@ from casewright.projectfile.yamltext import (
     load_text,
     plain_scalar,
 )
+from casewright.projectfile.yamlwriting import block_lines, flow_text, scalar_text
 
 
 class Removal:
@@ -96,245 +92,165 @@ def _put(data: Any, path: KeyPath, value: Any, field: str) -> None:
     """Set, add or remove one value in nested groups and lists."""
     here: Any = None if not path else data
     for step in path[:-1]:
-        here = here[_own(here, step)] if _has(here, step) else None
+        here = here[step] if _has(here, step) else None
     last = path[-1] if path else ""
     if isinstance(value, Removal) and _has(here, last):
-        del here[_own(here, last)]
+        del here[last]
     elif isinstance(value, Removal):
         raise InputError(field, got="no such value in the file", want="one that is there")
     elif isinstance(here, list) and last == len(here):
         here.append(value)
     elif (isinstance(here, dict) and isinstance(last, str) and last) or _has(here, last):
-        here[_own(here, last)] = value
+        here[last] = value
     else:
         raise InputError(field, got="no such place in the file", want="one that is there")
 
 
-def _own(group: Any, step: str | int) -> Any:
-    """A key as the group holds it: the round-trip reader makes numbers of keys like `1`."""
-    if isinstance(group, dict) and step not in group:
-        return next((key for key in group if str(key) == step), step)
-    return step
-
-
 def _has(group: Any, step: str | int) -> bool:
     if isinstance(group, dict):
-        return _own(group, step) in group
+        return step in group
     return isinstance(group, list) and isinstance(step, int) and 0 <= step < len(group)
 
 
 def _changed(
-    document: LoadedDocument, path: KeyPath, value: Value | Removal, wanted: object
+    document: LoadedDocument, path: KeyPath, value: Value | Removal, wanted: dict[str, Any]
 ) -> LoadedDocument:
-    text = _edited(document, path, value)
-    if text is not None:
+    for text in _candidates(document, path, value, wanted):
         try:
             changed = load_text(text, file=document.file)
         except InputErrors:
-            pass  # an unusual layout: let the round-trip writer do it
-        else:
-            if changed.data == wanted:
-                return changed
-    changed = load_text(_rewritten(document, path, value), file=document.file)
-    assert changed.data == wanted
-    return changed
+            continue  # an unusual layout: the next candidate takes in more of the text
+        if changed.data == wanted:
+            return changed
+    raise InputError(
+        ".".join(map(str, path)), got="a file at its limits", want="a smaller file or value"
+    )
 
 
-def _edited(document: LoadedDocument, path: KeyPath, value: Value | Removal) -> str | None:
-    """The text after one change made in place; None where that is not possible."""
-    place = document.places.get(path)
+def _candidates(
+    document: LoadedDocument, path: KeyPath, value: Value | Removal, wanted: dict[str, Any]
+) -> Iterator[str]:
+    """Texts with the change made, from the one that moves least to the file written anew."""
     if isinstance(value, Removal):
-        return _without(document, path)
-    if place is None:
-        return _with_new(document, path, value)
-    if not place.alone or isinstance(value, (list, tuple, dict)):
-        return None
-    text = document.text
+        yield from _without(document, path)
+    elif path not in document.places:
+        yield from _with_new(document, path, value)
+    else:
+        yield from _spliced(document, path, value)
+        yield from _replaced(document, path, value)
+    for depth in range(len(path) - 1, 0, -1):
+        yield from _replaced(document, path[:depth], _at(wanted, path[:depth]))
+    yield "".join(f"{line}\n" for line in block_lines(wanted))
+
+
+def _spliced(document: LoadedDocument, path: KeyPath, value: Value) -> Iterator[str]:
+    """The text with one value that stands alone put in another's place."""
+    text, place = document.text, document.places[path]
     old = text[place.start : place.end]
-    if "\n" in old:
-        return None
-    in_flow = any(_in_braces(document, path[:depth]) for depth in range(len(path)))
-    gap = " " if not old and text[place.start - 1 : place.start] == ":" else ""
-    if not old and not gap:
-        return None
-    new = scalar_text(value, like=old, in_flow=in_flow)
-    return text[: place.start] + gap + new + text[place.end :]
+    if not place.alone or "\n" in old or isinstance(value, (list, tuple, dict)):
+        return
+    if isinstance(value, str) and "\n" in value:
+        return
+    if old:
+        new = scalar_text(value, like=old, in_flow=_is_in_flow(document, path))
+        yield text[: place.start] + new + text[place.end :]
+    elif colon := re.compile(r":(?=\s)").search(text + "\n", place.key):
+        new = scalar_text(value, in_flow=True)
+        yield f"{text[: colon.end()]} {new}{text[colon.end() :]}"
+
+
+def _replaced(document: LoadedDocument, path: KeyPath, value: Any) -> Iterator[str]:
+    """The text with a value of any kind put in another's place."""
+    text, place = document.text, document.places[path]
+    if _is_in_flow(document, path):
+        yield text[: place.start] + flow_text(value) + text[place.end :]
+        return
+    if _in_braces(document, path) and isinstance(value, (list, tuple, dict)):
+        yield text[: place.start] + flow_text(value) + text[place.end :]
+    start = text.rfind("\n", 0, place.key) + 1
+    lead = text[start : place.key]
+    if lead.strip(" -"):
+        return
+    if isinstance(path[-1], int):
+        dash = lead.rfind("-")
+        new = block_lines([value], indent=max(dash, 0))
+        lead = lead[: max(dash, 0)]
+    else:
+        new = block_lines({str(path[-1]): value}, indent=len(lead))
+    first, *others = new
+    lines = [lead + first[len(lead) :], *others]
+    yield text[:start] + _joined(document, lines) + text[_line_end(document, path) :]
+
+
+def _joined(document: LoadedDocument, lines: Iterable[str]) -> str:
+    newline = "\r\n" if "\r\n" in document.text else "\n"
+    return "".join(line + newline for line in lines)
+
+
+def _is_in_flow(document: LoadedDocument, path: KeyPath) -> bool:
+    return any(_in_braces(document, path[:depth]) for depth in range(len(path)))
 
 
 def _in_braces(document: LoadedDocument, path: KeyPath) -> bool:
     return document.text[document.places[path].start :][:1] in ("[", "{")
 
 
-def _without(document: LoadedDocument, path: KeyPath) -> str | None:
+def _without(document: LoadedDocument, path: KeyPath) -> Iterator[str]:
     """The text without the lines of one key or list item."""
-    text = document.text
-    place = document.places[path]
-    if _in_braces(document, path[:-1]) or len(_children(document, path[:-1])) == 1:
-        return None
+    text, place = document.text, document.places[path]
+    if _is_in_flow(document, path) or len(_children(document, path[:-1])) == 1:
+        return
     start = text.rfind("\n", 0, place.key) + 1
-    lead = text[start : place.key]
-    if lead.strip() not in ("", "-") or (lead.strip() == "-") != isinstance(path[-1], int):
-        return None
-    return text[:start] + text[_line_end(document, path) :]
+    lead = text[start : place.key].strip()
+    if lead == ("-" if isinstance(path[-1], int) else ""):
+        yield text[:start] + text[_line_end(document, path) :]
 
 
-def _with_new(document: LoadedDocument, path: KeyPath, value: Value) -> str | None:
+def _with_new(document: LoadedDocument, path: KeyPath, value: Value) -> Iterator[str]:
     """The text with lines for a new key or list item, after the last one there."""
-    text = document.text
-    children = _children(document, path[:-1])
-    if not children or _in_braces(document, path[:-1]):
-        return None
+    text, children = document.text, _children(document, path[:-1])
+    if not children or _is_in_flow(document, (*path[:-1], children[0][-1])):
+        return
     first = document.places[children[0]].key
-    start = text.rfind("\n", 0, first) + 1
-    lead = text[start:first]
+    lead = text[text.rfind("\n", 0, first) + 1 : first]
+    if lead.strip(" -"):
+        return
     if isinstance(path[-1], int):
-        dash = lead.rfind("-")
-        if lead[dash + 1 :].strip() or dash < 0 or lead[:dash].strip(" -"):
-            return None
-        lines = _block([value], indent=dash)
+        lines = block_lines([value], indent=max(lead.rfind("-"), 0))
     else:
-        if lead.strip(" -"):
-            return None
-        lines = _block({str(path[-1]): value}, indent=len(lead))
-    newline = "\r\n" if "\r\n" in text else "\n"
+        lines = block_lines({str(path[-1]): value}, indent=len(lead))
     at = _line_end(document, children[-1])
-    before = text[:at] + ("" if text[:at].endswith("\n") else newline)
-    return before + "".join(line + newline for line in lines) + text[at:]
+    before = text[:at] if text[:at].endswith("\n") else text[:at] + "\n"
+    yield before + _joined(document, lines) + text[at:]
 
 
 def _children(document: LoadedDocument, path: KeyPath) -> list[KeyPath]:
-    here: Any = document.data
-    for step in path:
-        here = here[step]
-    steps = list(here) if isinstance(here, dict) else range(len(here or ()))
-    return [(*path, step) for step in steps]
+    """Paths of what a group or list holds, if it is written out there."""
+    here = _at(document.data, path)
+    steps = list(here) if isinstance(here, dict) else range(len(here))
+    children = [(*path, step) for step in steps]
+    return children if all(child in document.places for child in children) else []
 
 
 def _line_end(document: LoadedDocument, path: KeyPath) -> int:
     """Where the line after the last one of a value begins."""
     text = document.text
-    while not _in_braces(document, path) and isinstance(_at(document, path), (dict, list)):
-        path = _children(document, path)[-1]
+    while not _in_braces(document, path) and isinstance(_at(document.data, path), (dict, list)):
+        children = _children(document, path)
+        if not children:
+            break
+        path = children[-1]
     place = document.places[path]
-    end = max(len(text[: place.end].rstrip()), place.key)
+    left_out = place.start == place.end
+    end = place.key if left_out else max(len(text[: place.end].rstrip()), place.key)
     line = text.find("\n", end)
     return len(text) if line < 0 else line + 1
 
 
-def _at(document: LoadedDocument, path: KeyPath) -> Any:
-    here: Any = document.data
+def _at(data: Any, path: KeyPath) -> Any:
     for step in path:
-        here = here[step]
-    return here
+        data = data[step]
+    return data
 
 
-def _block(value: object, *, indent: int) -> Iterator[str]:
-    """The lines of a group or list, indented; short lists and what is empty in brackets."""
-    pad = " " * indent
-    for key, item in value.items() if isinstance(value, dict) else enumerate(_list(value)):
-        head = "-" if not isinstance(value, dict) else scalar_text(str(key), in_flow=False) + ":"
-        simple = isinstance(item, (list, tuple)) and not any(
-            isinstance(part, (list, tuple, dict)) for part in item
-        )
-        if isinstance(item, (list, tuple)) and simple:
-            inner = ", ".join(scalar_text(part, in_flow=True) for part in item)
-            yield f"{pad}{head} [{inner}]"
-        elif isinstance(item, dict) and not item:
-            yield f"{pad}{head} {{}}"
-        elif isinstance(item, dict) and head == "-":
-            first, *others = _block(item, indent=indent + 2)
-            yield f"{pad}- {first.lstrip(' ')}"
-            yield from others
-        elif isinstance(item, (dict, list, tuple)):
-            yield f"{pad}{head}"
-            yield from _block(item, indent=indent + 2)
-        else:
-            yield f"{pad}{head} {scalar_text(item, in_flow=False)}"
-
-
-def _list(value: object) -> list[Any]:
-    assert isinstance(value, (list, tuple))
-    return list(value)
-
-
-_SAFE = re.compile(r"[A-Za-z0-9(+.½¼¾⅛⅜⅝⅞][^\n:#]*|-[0-9.][^\n:#]*")
-
-
-def scalar_text(value: Any, *, like: str = "", in_flow: bool) -> str:
-    """A value as it is written in YAML, with quotes where it needs them or had them before.
-
-    Args:
-        value: Text, a number, true, false or None.
-        like: The old text, whose kind of quotes is kept.
-        in_flow: Whether it stands inside brackets or braces.
-
-    Example:
-        >>> scalar_text("19 1/2 in", in_flow=False), scalar_text("Side: left", in_flow=False)
-        ('19 1/2 in', "'Side: left'")
-    """
-    if value is None:
-        return "null"
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, (int, float)):
-        whole = float(value).is_integer() and abs(value) < 1e15
-        return str(int(value)) if isinstance(value, int) or whole else float.__repr__(value)
-    text = str(value)
-    plain = (
-        _SAFE.fullmatch(text)
-        and text == text.strip()
-        and text.isprintable()
-        and plain_scalar(text) == text
-        and not (in_flow and re.search(r"[\[\]{},]", text))
-    )
-    if plain and like[:1] not in ("'", '"'):
-        return text
-    if text.isprintable() and like[:1] != '"':
-        return "'" + text.replace("'", "''") + "'"
-    escaped = text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n")
-    return '"' + "".join(c if c.isprintable() else f"\\U{ord(c):08X}" for c in escaped) + '"'
-
-
-class _DatesAreText(VersionedResolver):
-    """The round-trip writer's view of plain text, with dates left as text."""
-
-    def add_version_implicit_resolver(
-        self, version: Any, tag: Any, regexp: Any, first: Any
-    ) -> None:
-        if not str(tag).endswith(":timestamp"):
-            super().add_version_implicit_resolver(version, tag, regexp, first)
-
-
-def _rewritten(document: LoadedDocument, path: KeyPath, value: Value | Removal) -> str:
-    """The text after one change, written anew by the round-trip writer."""
-    yaml = YAML()
-    yaml.preserve_quotes = True
-    yaml.width = 4096
-    yaml.indent(mapping=2, sequence=4, offset=2)
-    yaml.Resolver = _DatesAreText
-    data = yaml.load(document.text.replace("\r\n", "\n"))
-    _put(data, path, _commented(value), "")
-    stream = io.StringIO()
-    yaml.dump(data, stream)
-    text = stream.getvalue()
-    return text.replace("\n", "\r\n") if "\r\n" in document.text else text
-
-
-def _commented(value: Any) -> Any:
-    """Plain data in the writer's own types; whole numbers without a point."""
-    if isinstance(value, dict):
-        group = CommentedMap()
-        for key, item in value.items():
-            group[key] = _commented(item)
-        return group
-    if isinstance(value, (list, tuple)):
-        items = CommentedSeq([_commented(item) for item in value])
-        if not any(isinstance(item, (dict, list)) for item in value):
-            items.fa.set_flow_style()
-        return items
-    if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
-        return int(value)
-    return value
-
-
-__all__ = ["REMOVE", "Removal", "Value", "changed_text", "scalar_text"]
+__all__ = ["REMOVE", "Removal", "Value", "changed_text"]
