@@ -31,10 +31,10 @@ class ScrewSize:
     length: float
     core: float
     head: float
-    clearance: float
-    """Hole that the shank passes through. [mm]"""
-    pilot: float
-    """Drill for its thread in plywood, MDF and the like. [mm]"""
+    clearance: float = 0.0
+    """Hole that the shank passes through, where the catalog says. [mm]"""
+    pilot: float = 0.0
+    """Drill for its thread in plywood, MDF and the like, where the catalog says. [mm]"""
 
 
 @dataclass(frozen=True)
@@ -128,6 +128,20 @@ def choose_screw(
     return best
 
 
+def pilot_diameter(screw: ScrewSize) -> float:
+    """Pilot hole in plywood, MDF and other hard boards: the catalog's, else nine tenths of the core. [mm]
+
+    Source:
+        wood-screw-lead-holes.
+    """
+    return screw.pilot or round(screw.core * 0.9, 1)
+
+
+def clearance_diameter(screw: ScrewSize) -> float:
+    """Hole that lets the shank through: the catalog's, else 0.3 over, to the next half. [mm] Common practice."""
+    return screw.clearance or math.ceil((screw.diameter + 0.3) * 2) / 2
+
+
 def screw_places(length: float) -> tuple[float, ...]:
     """Distances of the screws from one end of a batten. [mm]
 
@@ -153,7 +167,9 @@ __all__ = [
     "ScrewChoice",
     "ScrewSize",
     "choose_screw",
+    "clearance_diameter",
     "judge_screw",
     "longest_allowed",
+    "pilot_diameter",
     "screw_places",
 ]

@@ -13,8 +13,10 @@ from casewright.geometry.fastening import (
     ScrewChoice,
     ScrewSize,
     choose_screw,
+    clearance_diameter,
     judge_screw,
     longest_allowed,
+    pilot_diameter,
     screw_places,
 )
 from casewright.geometry.fitting import Fitted
@@ -127,7 +129,7 @@ def _into_side(
                 Feature(
                     key=f"{cleat.key}.side-pilot-{number}",
                     kind="pilot",
-                    shape=Circle(u, v, choice.screw.pilot),
+                    shape=Circle(u, v, pilot_diameter(choice.screw)),
                     face="back",
                     depth=min(choice.bite + 1.0, side.thickness - 1.0),
                     tool="brad",
@@ -151,7 +153,7 @@ def _holes(
             Feature(
                 key=f"screw-{number}",
                 kind="clearance",
-                shape=Circle(u, v, choice.screw.clearance),
+                shape=Circle(u, v, clearance_diameter(choice.screw)),
                 face="back",
                 depth=None,
                 tool="brad",
@@ -164,7 +166,7 @@ def _holes(
             Feature(
                 key=f"{cleat.key}.pilot-{number}",
                 kind="pilot",
-                shape=Circle(u, v, choice.screw.pilot),
+                shape=Circle(u, v, pilot_diameter(choice.screw)),
                 face="back",
                 depth=max(1.0, min(choice.bite + 1.0, host.thickness - 1.0)),
                 tool="brad",
@@ -216,8 +218,8 @@ def _fastening(key: str, through: str, into: str, choice: ScrewChoice, count: in
         head_stack=choice.head_stack,
         bite=choice.bite,
         left=choice.left,
-        pilot=choice.screw.pilot,
-        clearance=choice.screw.clearance,
+        pilot=pilot_diameter(choice.screw),
+        clearance=clearance_diameter(choice.screw),
         counterbore=choice.counterbore,
         name=choice.screw.name,
     )
