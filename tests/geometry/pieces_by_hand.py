@@ -1,11 +1,26 @@
-"""Pieces and bodies built by hand for tests of solids, collisions, balance and exports."""
+"""Pieces, bodies and cabinets built by hand for tests of solids, collisions, balance and exports."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
 
-from casewright.geometry.model import Body, Box, Circle, Cylinder, Feature, Frame, Piece, Point2
+from casewright.catalog.kinds import PartKind
+from casewright.design.parts import KnownPart, Placement
+from casewright.design.project import Project
+from casewright.geometry.model import (
+    Body,
+    Box,
+    Cabinet,
+    Circle,
+    Cylinder,
+    Feature,
+    Frame,
+    Piece,
+    Placed,
+    Point2,
+    SolvedShape,
+)
 
 LEVEL = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 
@@ -64,4 +79,49 @@ def body(
         frame=at,
         shape=shape,
         may_touch=tuple(may_touch),
+    )
+
+
+def project(**materials: dict[str, object]) -> Project:
+    """A project with these materials and a box of an outline; "ply" is there always."""
+    known = {"ply": {"kind": "plywood", "nominal": 12, "density": 700}, **materials}
+    corners = {"A": (0, 0), "B": (100, 0), "C": (100, 100), "D": (0, 100)}
+    return Project.model_validate(
+        {
+            "name": "By hand",
+            "materials": known,
+            "shape": {
+                "recipe": "outline",
+                "width": 300,
+                "side": {"material": "ply"},
+                "board": "ply",
+                "corners": corners,
+            },
+        }
+    )
+
+
+def placed(key: str, data: PartKind, *, at: Frame = LEVEL, on: str = "deck") -> Placed:
+    part = KnownPart(key=f"{key}-type", label=key, data=data, origin={})
+    wish = Placement(key=key, on=on)
+    return Placed(key, key, part, wish, on, 0.0, 0.0, 0.0, "show", at)
+
+
+def cabinet(
+    pieces: Sequence[Piece] = (),
+    bodies: Sequence[Body] = (),
+    parts: Sequence[Placed] = (),
+    *,
+    of: Project | None = None,
+) -> Cabinet:
+    shape = SolvedShape(width=300.0, corners={}, runs=(), panels={}, seams=())
+    return Cabinet(
+        project=of or project(),
+        parts={p.part.key: p.part for p in parts},
+        shape=shape,
+        slabs=(),
+        corners=(),
+        pieces=tuple(pieces),
+        placed=tuple(parts),
+        bodies=tuple(bodies),
     )
