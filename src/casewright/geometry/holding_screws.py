@@ -13,9 +13,7 @@ from casewright.geometry.fastening import (
     SHOW_FACE_ROOM,
     ScrewChoice,
     ScrewSize,
-    clearance_diameter,
     judge_screw,
-    pilot_diameter,
 )
 from casewright.geometry.model import Fastening
 
@@ -42,11 +40,19 @@ WOOD_LENGTHS: Mapping[float, tuple[int, ...]] = {
 """Lengths that wood screws are sold in, by diameter. [mm] Source: common practice."""
 
 WOOD_SCREWS = tuple(
-    ScrewSize(f"{diameter:.1f} × {length}", diameter, length, 0.625 * diameter, 2 * diameter)
+    ScrewSize(
+        name=f"{diameter:.1f} × {length}",
+        diameter=diameter,
+        length=length,
+        core=0.625 * diameter,
+        head=2 * diameter,
+        clearance=diameter + 0.5,
+        pilot=round(0.575 * diameter, 1),
+    )
     for diameter, lengths in WOOD_LENGTHS.items()
     for length in lengths
 )
-"""Core five eighths and head twice the diameter. Source: common practice."""
+"""Core five eighths, head twice the diameter, pilot 0.92 of the core. Source: common practice."""
 
 SPARE_THREAD = 0.5
 """A machine screw ends this far short of the bottom of its thread, so that it clamps. [mm] Common practice."""
@@ -212,8 +218,8 @@ def _chosen(choice: ScrewChoice) -> Screw:
         head_stack=choice.head_stack,
         bite=choice.bite,
         left=choice.left,
-        pilot=pilot_diameter(choice.screw),
-        clearance=clearance_diameter(choice.screw),
+        pilot=choice.screw.pilot,
+        clearance=choice.screw.clearance,
         counterbore=choice.counterbore,
         head=choice.screw.head,
     )
