@@ -2,21 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-LENGTHS: Mapping[float, tuple[float, ...]] = {
+TAPPING: Mapping[float, tuple[float, ...]] = {
     2.2: (4.5, 6.5, 9.5, 13, 16),
     2.9: (6.5, 9.5, 13, 16, 19),
     3.5: (9.5, 13, 16, 19, 22, 25),
-    4.2: (9.5, 13, 16, 19, 22, 25, 32, 38),
-    4.8: (9.5, 13, 16, 19, 22, 25, 32, 38, 45, 50),
-    6.3: (13, 16, 19, 22, 25, 32, 38, 45, 50),
+    4.2: (9.5, 13, 16, 19, 22, 25, 32),
+    4.8: (9.5, 13, 16, 19, 22, 25, 32, 38),
+    6.3: (13, 16, 19, 22, 25, 32, 38),
 }
 """Lengths of pan head tapping screws by diameter, in mm. Source: ISO 7049, from memory."""
 
-CORE: Mapping[float, float] = {2.2: 1.63, 2.9: 2.18, 3.5: 2.64, 4.2: 3.10, 4.8: 3.58, 6.3: 4.88}
+TAPPING_CORE: Mapping[float, float] = {
+    2.2: 1.63,
+    2.9: 2.18,
+    3.5: 2.64,
+    4.2: 3.10,
+    4.8: 3.58,
+    6.3: 4.88,
+}
 """Largest core of their thread by diameter, in mm. Source: ISO 1478, from memory."""
+
+CHIPBOARD: Mapping[float, tuple[float, ...]] = {
+    3.0: (16, 20, 25, 30, 35, 40),
+    3.5: (16, 20, 25, 30, 35, 40, 45, 50),
+    4.0: (16, 20, 25, 30, 35, 40, 45, 50, 60, 70),
+    4.5: (20, 25, 30, 35, 40, 45, 50, 60, 70, 80),
+    5.0: (20, 25, 30, 35, 40, 45, 50, 60, 70, 80),
+}
+"""Lengths of pan head chipboard screws by diameter, in mm, for thick parts. Source: common practice."""
+
+CHIPBOARD_CORE = 0.625
+"""Core of their thread in shares of the diameter. Source: common practice; 4.0 has 2.5."""
 
 PILOT_SHARE = (0.7, 0.9)
 """Pilot hole in shares of the core, softwood to hardwood. Source: Wood Handbook chapter 8, from memory."""
@@ -50,15 +69,15 @@ class PartScrew:
     name: str
 
 
-def screw_for_hole(hole: float) -> float | None:
-    """Thickest screw that passes a part's hole; None if none does. [mm]"""
-    return max((d for d in LENGTHS if d <= hole - HOLE_PLAY + 1e-9), default=None)
+def screw_for_hole(hole: float, sold: Iterable[float] = tuple(TAPPING)) -> float | None:
+    """Thickest screw of those sold that passes a part's hole; None if none does. [mm]"""
+    return max((d for d in sold if d <= hole - HOLE_PLAY + 1e-9), default=None)
 
 
 def plan_screw(
     hole: float, *, head_stack: float, board: float, hidden: bool = False
 ) -> PartScrew | None:
-    """The longest screw that stays inside the board, or None.
+    """The longest screw that stays inside the board, or None: a tapping screw, for thick parts a chipboard screw.
 
     Args:
         hole: The part's screw hole. [mm]
@@ -70,35 +89,40 @@ def plan_screw(
         >>> plan_screw(4.5, head_stack=1.5, board=11.8).name
         '4.2 × 9.5 pan head'
     """
-    diameter = screw_for_hole(hole)
-    if diameter is None:
-        return None
     stop = SHORT_OF_HIDDEN_FACE if hidden else SHORT_OF_SHOW_FACE
     longest = head_stack + board - stop + 1e-9
-    length = max((n for n in LENGTHS[diameter] if n <= longest), default=None)
-    if length is None or length - head_stack < LEAST_BITE * diameter - 1e-9:
-        return None
-    bite = length - head_stack
-    return PartScrew(
-        diameter=diameter,
-        length=float(length),
-        bite=bite,
-        left=board - bite,
-        pilot_least=PILOT_SHARE[0] * CORE[diameter],
-        pilot_most=PILOT_SHARE[1] * CORE[diameter],
-        clearance=round(diameter + 0.3, 1),
-        name=f"{diameter:g} × {length:g} pan head",
-    )
+    for sold, word in ((TAPPING, "pan head"), (CHIPBOARD, "pan head chipboard")):
+        diameter = screw_for_hole(hole, sold)
+        if diameter is None:
+            continue
+        length = max((n for n in sold[diameter] if n <= longest), default=0.0)
+        bite = length - head_stack
+        if bite < LEAST_BITE * diameter - 1e-9:
+            continue
+        core = TAPPING_CORE[diameter] if sold is TAPPING else CHIPBOARD_CORE * diameter
+        return PartScrew(
+            diameter=diameter,
+            length=float(length),
+            bite=bite,
+            left=board - bite,
+            pilot_least=PILOT_SHARE[0] * core,
+            pilot_most=PILOT_SHARE[1] * core,
+            clearance=round(diameter + 0.3, 1),
+            name=f"{diameter:.1f} × {length:g} {word}",
+        )
+    return None
 
 
 __all__ = [
-    "CORE",
+    "CHIPBOARD",
+    "CHIPBOARD_CORE",
     "HOLE_PLAY",
     "LEAST_BITE",
-    "LENGTHS",
     "PILOT_SHARE",
     "SHORT_OF_HIDDEN_FACE",
     "SHORT_OF_SHOW_FACE",
+    "TAPPING",
+    "TAPPING_CORE",
     "PartScrew",
     "plan_screw",
     "screw_for_hole",
