@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.geometry.devices.bench import features, fit, numbers, part, project, stack
 
-from casewright.catalog.kinds import KINDS, Sign
+from casewright.catalog.kinds import KINDS
 from casewright.design.parts import KnownPart
 from casewright.geometry.carcass import with_features
 from casewright.geometry.devices import FIT
@@ -106,7 +106,7 @@ def positions(found: Fitted, kind: str, piece: str = "deck") -> list[tuple[float
 
 
 def test_the_table_knows_every_kind() -> None:
-    assert set(FIT) | {Sign} == set(KINDS.values())
+    assert set(FIT) == set(KINDS.values())
 
 
 @pytest.mark.parametrize("on", STACKS, ids=["plain", "overlay", "thick"])

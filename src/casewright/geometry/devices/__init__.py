@@ -17,6 +17,7 @@ from casewright.catalog.kinds import (
     Kind,
     Lever,
     PushButton,
+    Sign,
     Speaker,
     Strip,
     Trackball,
@@ -36,7 +37,9 @@ from casewright.geometry.devices.speaker import fit_speaker
 from casewright.geometry.devices.trackball import fit_trackball
 from casewright.geometry.display import fit_display
 from casewright.geometry.fitting import Fitted, Stack
-from casewright.geometry.model import Placed
+from casewright.geometry.model import Placed, Point2
+from casewright.geometry.openings import Area
+from casewright.geometry.sign import fit_sign, sign_strip
 
 FIT: Mapping[type[Kind], Callable[[Placed, Any, Stack, Project], Fitted]] = {
     Device: fit_device,
@@ -49,6 +52,7 @@ FIT: Mapping[type[Kind], Callable[[Placed, Any, Stack, Project], Fitted]] = {
     Hardware: fit_hardware,
     Lever: fit_lever,
     PushButton: fit_button,
+    Sign: fit_sign,
     Speaker: fit_speaker,
     Strip: fit_strip,
     Trackball: fit_trackball,
@@ -63,6 +67,10 @@ def fit_part(
     project: Project,
     parts: Mapping[str, KnownPart] | None = None,
     everything: Sequence[Placed] = (),
+    *,
+    clear: Area | None = None,
+    standing: Sequence[Area] = (),
+    inside: Sequence[Point2] | None = None,
 ) -> Fitted:
     """What one placed part asks of its panel.
 
@@ -70,10 +78,19 @@ def fit_part(
         placed: The part in its place.
         stack: The panel that it sits on, all layers.
         project: For shop and materials.
-        parts: Every part of the project, for kinds that are made of several.
-        everything: Every placed part, for kinds that look at their neighbors.
+        parts: Every part of the project; a sign takes its light strip from them.
+        everything: Every placed part.
+        clear: For display and sign: part of the back face that no other panel takes.
+        standing: For a display: footprints of other pieces on the back face.
+        inside: For a sign: clear inside of the cabinet in the side view.
     """
-    return FIT[type(placed.part.data)](placed, placed.part.data, stack, project)
+    data = placed.part.data
+    if isinstance(data, Display):
+        return fit_display(placed, data, stack, project, clear=clear, standing=standing)
+    if isinstance(data, Sign):
+        strip = sign_strip(parts or {})
+        return fit_sign(placed, data, stack, project, strip=strip, clear=clear, inside=inside)
+    return FIT[type(data)](placed, data, stack, project)
 
 
 __all__ = [
@@ -89,6 +106,7 @@ __all__ = [
     "fit_hardware",
     "fit_lever",
     "fit_part",
+    "fit_sign",
     "fit_speaker",
     "fit_strip",
     "fit_trackball",

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from casewright.catalog.stock import LEAD_HOLE_SHARE
+
 TAPPING: Mapping[float, tuple[float, ...]] = {
     2.2: (4.5, 6.5, 9.5, 13, 16),
     2.9: (6.5, 9.5, 13, 16, 19),
@@ -34,11 +36,8 @@ CHIPBOARD: Mapping[float, tuple[float, ...]] = {
 }
 """Lengths of pan head chipboard screws by diameter, in mm, for thick parts. Source: common practice."""
 
-CHIPBOARD_CORE = 0.625
-"""Core of their thread in shares of the diameter. Source: common practice; 4.0 has 2.5."""
-
-PILOT_SHARE = (0.7, 0.9)
-"""Pilot hole in shares of the core, softwood to hardwood. Source: Wood Handbook chapter 8, from memory."""
+CHIPBOARD_CORE: Mapping[float, float] = {3.0: 2.1, 3.5: 2.5, 4.0: 2.8, 4.5: 3.2, 5.0: 3.5}
+"""Largest core of their thread by diameter, in mm. Source: DIN 7998, from memory."""
 
 SHORT_OF_SHOW_FACE = 3.0
 """A screw stops this far before a show face. [mm] Source: common practice."""
@@ -64,7 +63,9 @@ class PartScrew:
     left: float
     """From its tip to the board's far face."""
     pilot_least: float
+    """For soft wood."""
     pilot_most: float
+    """For hard wood."""
     clearance: float
     name: str
 
@@ -99,14 +100,14 @@ def plan_screw(
         bite = length - head_stack
         if bite < LEAST_BITE * diameter - 1e-9:
             continue
-        core = TAPPING_CORE[diameter] if sold is TAPPING else CHIPBOARD_CORE * diameter
+        core = (TAPPING_CORE if sold is TAPPING else CHIPBOARD_CORE)[diameter]
         return PartScrew(
             diameter=diameter,
             length=float(length),
             bite=bite,
             left=board - bite,
-            pilot_least=PILOT_SHARE[0] * core,
-            pilot_most=PILOT_SHARE[1] * core,
+            pilot_least=LEAD_HOLE_SHARE["soft"] * core,
+            pilot_most=LEAD_HOLE_SHARE["hard"] * core,
             clearance=round(diameter + 0.3, 1),
             name=f"{diameter:.1f} × {length:g} {word}",
         )
@@ -118,7 +119,6 @@ __all__ = [
     "CHIPBOARD_CORE",
     "HOLE_PLAY",
     "LEAST_BITE",
-    "PILOT_SHARE",
     "SHORT_OF_HIDDEN_FACE",
     "SHORT_OF_SHOW_FACE",
     "TAPPING",
