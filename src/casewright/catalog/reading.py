@@ -80,15 +80,13 @@ def make_part(kind: str, values: Mapping[str, Any]) -> Kind:
 
 def missing_fields(kind: str, values: Mapping[str, Any], *, prefix: str) -> list[InputError]:
     """A problem for each dimension that the kind cannot do without and that nobody gave."""
-    return [
-        InputError(
-            f"{prefix}.{name}",
-            got="nothing",
-            want=described.description or f"the {name.replace('_', ' ')}, by caliper or drawing",
-        )
-        for name, described in KINDS[kind].model_fields.items()
-        if described.is_required() and name not in values
-    ]
+    problems = []
+    for name, described in KINDS[kind].model_fields.items():
+        if described.is_required() and name not in values:
+            meaning = (described.description or name.replace("_", " ")).rstrip(".")
+            want = f"a measured or assumed value: {meaning[:1].lower()}{meaning[1:]}"
+            problems.append(InputError(f"{prefix}.{name}", got="nothing", want=want))
+    return problems
 
 
 def unknown_name(path: str, name: str, known: Iterable[str], what: str) -> InputError:
