@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
 from casewright.catalog.kinds import Sign
 from casewright.design.project import Project
@@ -21,8 +22,18 @@ from casewright.geometry.sign_layout import (
     sign_piece,
 )
 
-SCREW_SEAT = 9.0
-"""Least width for a row of screws 3.0 thick: three diameters. Source: common practice. [mm]"""
+SCREW_SEAT = 7.0
+"""Least width for a row of screws 3.0 thick: their heads and half a millimeter. Source: common practice. [mm]"""
+UNHELD_MOST = 200.0
+"""Longest strip of the frame that needs no screw of its own. Source: common practice. [mm]"""
+
+FIXED = Rule(
+    "sign.frame-fixed",
+    Severity.CAUTION,
+    "The frame is screwed to the panel along its long strips, so that it comes off for a new print.",
+    "A long strip held at its ends only bows, and light leaks past the artwork.",
+    "Common practice",
+)
 
 
 def fit_frame(
@@ -62,14 +73,18 @@ def fit_frame(
     screw = wood_screw(thickness, stack.board.thickness, glued=False, diameters=(3.0,))
     outer, seat = layout.frame, layout.seats
     spots: list[Point2] = []
-    if screw is not None:
-        for width, u in ((seat[0], outer.left + seat[0] / 2), (seat[2], outer.right - seat[2] / 2)):
-            if width >= SCREW_SEAT - TOUCHING:
-                spots += [(u, v) for v in spaced(outer.bottom, outer.top)]
-        for width, v in ((seat[1], outer.bottom + seat[1] / 2), (seat[3], outer.top - seat[3] / 2)):
-            if width >= SCREW_SEAT - TOUCHING:
-                # The corners belong to the strips at the sides.
-                spots += [(u, v) for u in spaced(outer.left, outer.right)[1:-1]]
+    loose = 0.0
+    for width, u in ((seat[0], outer.left + seat[0] / 2), (seat[2], outer.right - seat[2] / 2)):
+        if screw is not None and width >= SCREW_SEAT - TOUCHING:
+            spots += [(u, v) for v in spaced(outer.bottom, outer.top)]
+        else:
+            loose = max(loose, outer.height)
+    for width, v in ((seat[1], outer.bottom + seat[1] / 2), (seat[3], outer.top - seat[3] / 2)):
+        if screw is not None and width >= SCREW_SEAT - TOUCHING:
+            # The corners belong to the strips at the sides.
+            spots += [(u, v) for u in spaced(outer.left, outer.right)[1:-1]]
+        else:
+            loose = max(loose, outer.width)
     pilots = []
     fastenings: tuple[Fastening, ...] = ()
     if screw is not None and spots:
@@ -95,7 +110,21 @@ def fit_frame(
         0.0,
         tuple(features),
     )
-    return Fitted(features=tuple(pilots), pieces=(ring,), fastenings=fastenings)
+    findings: tuple[Finding, ...] = ()
+    if loose > UNHELD_MOST or not spots:
+        findings = (
+            FIXED.finding(
+                f"The frame of {placed.label} has a strip {mm(loose)} long that is too narrow, or the panel too thin, "
+                "for screws.",
+                remedies=(
+                    Remedy(f"Hold it by small clips or turn buttons every {mm(150.0)}."),
+                    Remedy(f"Give its strips a seat of {mm(SCREW_SEAT)} on the panel."),
+                ),
+                names=(placed.key, key),
+                point=stack.board.frame.point(placed.u, placed.v, -stack.board.thickness),
+            ),
+        )
+    return Fitted(features=tuple(pilots), pieces=(ring,), fastenings=fastenings, findings=findings)
 
 
-__all__ = ["SCREW_SEAT", "fit_frame"]
+__all__ = ["SCREW_SEAT", "UNHELD_MOST", "fit_frame"]

@@ -1,0 +1,235 @@
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.geometry.display_bench import SIGN, numbers, place, project, rules, stack
+
+from casewright.basics.errors import InputError
+from casewright.catalog.kinds import Sign, Strip
+from casewright.design.parts import KnownPart
+from casewright.geometry.fitting import Fitted
+from casewright.geometry.model import Box, Piece, Rectangle
+from casewright.geometry.openings import back_area
+from casewright.geometry.sign import fit_sign, sign_layout, sign_strip
+from casewright.geometry.sign_rows import span_inside, strip_rows
+
+STRIP = Strip(cut_unit=50.0, lights_per_m=60, width=10.0)
+
+
+def header(data: Sign = SIGN, height: float = 120.0, turn: float = 0.0, **more: Any) -> Fitted:
+    wide, high = (670.6, height) if turn == 0 else (height, 670.6)
+    on = stack(wide, high)
+    return fit_sign(
+        place(data, on, wide / 2, high / 2, turn), data, on, project(), strip=STRIP, **more
+    )
+
+
+def pieces(fitted: Fitted) -> dict[str, Piece]:
+    return {piece.key.removeprefix("it."): piece for piece in fitted.pieces}
+
+
+@pytest.mark.parametrize(
+    ("volts", "per_m", "unit"), [(12, 60, 50.0), (12, 120, 25.0), (24, 60, 100.0), (24, 120, 50.0)]
+)
+def test_rows_of_whole_cut_units(volts: int, per_m: int, unit: float) -> None:
+    """Strip maker's article: 3 lights a group at 12 V, 6 at 24 V; unit = group ÷ lights per metre."""
+    group = {12: 3, 24: 6}[volts]
+    assert group / per_m * 1000 == pytest.approx(unit)
+    found = strip_rows(630, unit, rows=2, pitch=32)
+    assert found.row_length == found.units * unit
+    assert 0 <= 630 - found.row_length < unit
+
+
+def test_library_rows() -> None:
+    """The scenario: two rows of 11 units of 50 (550), 32 apart; 1.1 m of strip."""
+    found = numbers(header())
+    assert (found["row_units"], found["row_length"], found["row_gap"]) == (11, 550.0, 0.0)
+    assert found["strip_length"] == 1100.0
+    assert found["joints"] == 6  # two feed wires, and two wires with two ends each from row to row
+
+
+def test_mill_rows() -> None:
+    """The scenario: rows of 14 units of 50 mm behind an opening 28 in (711.2 mm) long."""
+    found = strip_rows(711.2, 50, rows=2, pitch=32)
+    assert (found.units, found.row_length) == (14, 700.0)
+    assert found.gap == pytest.approx(5.6)
+
+
+@given(st.floats(1, 3000), st.floats(5, 200), st.integers(1, 8), st.floats(5, 100))
+def test_a_row_is_never_longer_than_wished_nor_a_unit_shorter(
+    wished: float, unit: float, rows: int, pitch: float
+) -> None:
+    found = strip_rows(wished, unit, rows=rows, pitch=pitch)
+    assert found.row_length <= wished + 0.002
+    assert found.row_length > wished - unit - 0.002
+    assert found.row_length + 2 * found.gap == pytest.approx(wished)
+    if found.rows:
+        assert len(found.rows) == rows
+        assert math.fsum(row.across for row in found.rows) == pytest.approx(0, abs=1e-6)
+
+
+def test_no_rows_of_nothing() -> None:
+    with pytest.raises(InputError) as caught:
+        strip_rows(0, 50, rows=1, pitch=10)
+    assert caught.value.field == "row_length"
+
+
+def test_sheets_and_frame() -> None:
+    """By hand: artwork 630 + 20 by 64 + 20; window 12 smaller; frame 30 larger than that: 668 × 102."""
+    on = stack(670.6, 120)
+    layout = sign_layout(place(SIGN, on, 335.3, 60), SIGN, back_area(on.board))
+    assert (layout.artwork.width, layout.artwork.height) == pytest.approx((650, 84))
+    assert (layout.window.width, layout.window.height) == pytest.approx((638, 72))
+    assert (layout.frame.width, layout.frame.height) == pytest.approx((668, 102))
+    # Growth of acrylic: 7.2e-5 per K (acrylic sheet data page): 650 mm by 15 K is 0.702, half at each edge.
+    assert layout.artwork.left - layout.rabbet.left == pytest.approx(0.5 + 0.351)
+
+
+def test_the_light_board_is_65_behind_the_opal() -> None:
+    on = stack(670.6, 120)
+    made = header()
+    diffuser = next(body for body in made.bodies if body.key == "it.diffuser")
+    assert isinstance(diffuser.shape, Box)
+    rear = on.board.frame.local(diffuser.frame.point(0, 0, diffuser.shape.n_low))[2]
+    light = pieces(made)["light-board"]
+    face = on.board.frame.local(light.frame.origin)[2]
+    assert rear - face == pytest.approx(65.0)
+    assert light.width == pytest.approx(670.6 - 2)
+    rows = [body for body in made.bodies if ".row-" in body.key]
+    low = [on.board.frame.local(r.frame.point(r.shape.u, r.shape.v, r.shape.n_low)) for r in rows]
+    assert [p[2] for p in low] == pytest.approx([face, face])
+    assert [p[0] for p in low] == pytest.approx([335.3, 335.3])
+    assert low[1][1] - low[0][1] == pytest.approx(32.0)
+
+
+def test_opening_by_the_straight_bit() -> None:
+    opening = header().features[0][1]
+    assert isinstance(opening.shape, Rectangle)
+    assert (opening.shape.width, opening.shape.height, opening.shape.radius) == (630, 64, 4)
+    assert opening.tool == "straight"
+
+
+def test_the_frame_leaves_a_lip_and_is_screwed_where_wide_enough() -> None:
+    made = header()
+    ring = pieces(made)["frame"]
+    assert (ring.material, ring.thickness) == ("thin", 8.8)
+    rabbet = ring.feature("it.frame.rabbet")
+    assert rabbet.face == "show"
+    assert rabbet.depth == pytest.approx(5.2)
+    assert "sign.lip" not in rules(made)
+    (screws,) = made.fastenings
+    assert screws.into == "screen"
+    assert screws.left >= 3
+    # Seats at the sides: 15 − 6 − 0.85 = 8.15; 102 high: 2 each. Above and below: 668 long, 20 from the ends, at most
+    # 150 apart: 5 gaps, so 4 each between the corners.
+    assert screws.count == 2 * 2 + 2 * 4
+    assert "sign.frame-fixed" not in rules(made)
+    assert "sign.frame-fixed" in rules(header(SIGN.model_copy(update={"frame_width": 13.0})))
+
+
+def test_a_low_header_and_the_overlap_that_passes() -> None:
+    """The library box's header face shows 95.6; its back is lower still. The finding names a cure that works."""
+    made = header(height=84.0)
+    finding = next(f for f in made.findings if f.rule == "sign.frame-room")
+    assert finding.severity.value == "stop"
+    changes = {r.field.rpartition(".")[2]: r.value for r in finding.remedies if r.field}
+    assert changes["overlap"] < 6
+    cured = header(SIGN.model_copy(update=changes), 84.0)
+    assert "sign.frame-room" not in rules(cured)
+    assert "sign.frame-seen" not in rules(cured)
+    assert "frame" in pieces(cured)
+
+
+def test_strips_that_are_too_narrow() -> None:
+    made = header(SIGN.model_copy(update={"frame_width": 8.0}))
+    finding = next(f for f in made.findings if f.rule == "sign.frame-room")
+    width = next(r.value for r in finding.remedies if r.field.endswith("frame_width"))
+    assert "sign.frame-room" not in rules(
+        header(SIGN.model_copy(update={"frame_width": width}), 130)
+    )
+
+
+@pytest.mark.parametrize(
+    ("change", "rule"),
+    [
+        ({"frame_lip": 11.0, "frame_width": 20.0}, "sign.frame-seen"),
+        ({"diffuser": 5.0}, "sign.lip"),
+        ({"opening_height": 130.0}, "sign.opening-room"),
+        ({"row_pitch": 120.0}, "sign.rows"),
+        ({"row_length": 40.0}, "sign.rows"),
+        ({"corner_radius": 2.0}, "sign.corners"),
+    ],
+)
+def test_signs_that_do_not_work(change: dict[str, float], rule: str) -> None:
+    assert rule not in rules(header())
+    assert rule in rules(header(SIGN.model_copy(update=change)))
+
+
+def test_no_strip_is_said() -> None:
+    on = stack(670.6, 120)
+    made = fit_sign(place(SIGN, on, 335.3, 60), SIGN, on, project())
+    finding = next(f for f in made.findings if f.rule == "sign.strip")
+    assert finding.missing
+
+
+def test_unboxed_is_opening_and_artwork_only() -> None:
+    on = stack(670.6, 120)
+    made = fit_sign(place(SIGN, on, 335.3, 60, boxed=False), SIGN, on, project(), strip=STRIP)
+    assert made.pieces == ()
+    assert len(made.features) == 1
+
+
+def test_upright_sign_is_the_lying_one_turned() -> None:
+    lying, upright = header(), header(turn=90.0)
+    for name, piece in pieces(lying).items():
+        other = pieces(upright)[name]
+        assert (other.height, other.width) == pytest.approx((piece.width, piece.height))
+    assert rules(upright) == rules(lying)
+
+
+def test_span_inside_a_square_and_an_l() -> None:
+    """Plain geometry: a 45° line through the unit square's corner region; an L met twice takes the near arm."""
+    square = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0))
+    half = math.sqrt(0.5)
+    assert span_inside(square, (0.0, 5.0), (half, half), 1.0) == pytest.approx((0, 5 / half))
+    arms = (
+        (0.0, 0.0),
+        (10.0, 0.0),
+        (10.0, 9.0),
+        (7.0, 9.0),
+        (7.0, 3.0),
+        (3.0, 3.0),
+        (3.0, 9.0),
+        (0.0, 9.0),
+    )
+    assert span_inside(arms, (-1.0, 6.0), (1.0, 0.0), 10.0) == pytest.approx((8, 11))
+    assert span_inside(arms, (-1.0, 6.0), (1.0, 0.0), 2.0) == pytest.approx((1, 4))
+    assert span_inside(arms, (0.0, 20.0), (1.0, 0.0), 2.0) is None
+
+
+def test_the_light_board_fills_the_inside() -> None:
+    """Both faces inside a level-topped outline: the panel leans 19.3°, so the two faces are cut differently."""
+    on = stack(670.6, 120)
+    placed = place(SIGN, on, 335.3, 60)
+    # The header's panel starts at y 100, z 200 and rises to 120 · cos 19.3° over that.
+    inside = ((0.0, 150.0), (400.0, 150.0), (400.0, 290.0), (0.0, 290.0))
+    made = fit_sign(placed, SIGN, on, project(), strip=STRIP, inside=inside)
+    board = pieces(made)["light-board"]
+    tops = [board.frame.point(0, board.extent[3], -n) for n in (0.0, board.thickness)]
+    lows = [board.frame.point(0, board.extent[1], -n) for n in (0.0, board.thickness)]
+    assert max(p[2] for p in tops) == pytest.approx(290 - math.cos(math.radians(19.3)), abs=1e-6)
+    assert min(p[2] for p in lows) >= 150
+
+
+def test_plain_strip_before_addressable() -> None:
+    def known(key: str, data: Any) -> KnownPart:
+        return KnownPart(key=key, label=key, data=data, origin={})
+
+    smart = known("smart", Strip(addressable=True))
+    plain = known("plain", STRIP)
+    assert sign_strip({"a": smart, "b": plain}) == STRIP
+    assert sign_strip({"a": known("sign", SIGN)}) is None
