@@ -17,6 +17,7 @@ import numpy as np
 from manifold3d import CrossSection, Error, FillRule, Manifold, OpType
 from numpy.typing import NDArray
 
+from casewright.geometry.cuts import Cut, cut_of, goes_through, profile_of, slot_levels
 from casewright.geometry.facets import counter_clockwise, is_convex, shape_points, signed_area
 from casewright.geometry.lofts import Column, clear_boxes, loft, ruled
 from casewright.geometry.model import (
@@ -24,7 +25,6 @@ from casewright.geometry.model import (
     Box,
     Circle,
     Cylinder,
-    FaceShape,
     Frame,
     Piece,
     Point2,
@@ -100,10 +100,7 @@ def local_solid(thing: Piece | Body) -> Solid:
     """The solid in its own frame (u, v, n); shared by all pieces or bodies of the same shape. [mm]"""
     if isinstance(thing, Body):
         return _shape_solid(thing.shape)
-    cuts = tuple(
-        _Cut(f.shape, f.kind, f.face, f.depth, f.chamfer)  #  key, tool and label make no shape
-        for f in thing.features
-    )
+    cuts = tuple(cut_of(feature) for feature in thing.features)
     return _piece_solid(thing.show, thing.back, thing.thickness, cuts)
 
 
@@ -115,17 +112,6 @@ def frame_matrix(frame: Frame) -> Floats:
 # ---- pieces ----------------------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class _Cut:
-    """A feature's shape without its names."""
-
-    shape: FaceShape
-    kind: str
-    face: str
-    depth: float | None
-    chamfer: float
-
-
 @lru_cache(maxsize=4096)
 def _placed(solid: Solid, frame: Frame) -> Solid:
     return Solid(solid.manifold.transform(frame_matrix(frame)))
@@ -133,7 +119,7 @@ def _placed(solid: Solid, frame: Frame) -> Solid:
 
 @lru_cache(maxsize=2048)
 def _piece_solid(
-    show: tuple[Point2, ...], back: tuple[Point2, ...], thickness: float, cuts: tuple[_Cut, ...]
+    show: tuple[Point2, ...], back: tuple[Point2, ...], thickness: float, cuts: tuple[Cut, ...]
 ) -> Solid:
     """Features that stand alone are built into the faces; the others are cut out of the result."""
     flat = show == back
@@ -150,7 +136,7 @@ def _piece_solid(
         if column is not None and alone[id(column)]:
             chosen.append(column)
             continue
-        if _goes_through(cut, thickness):
+        if goes_through(cut, thickness):
             through.append(np.array(counter_clockwise(shape_points(cut.shape))))
         cutters.extend(_cutters(cut, thickness))
     figure = CrossSection(through, FillRule.NonZero)
@@ -171,32 +157,11 @@ def _piece_solid(
     return Solid(blank)
 
 
-def _goes_through(cut: _Cut, thickness: float) -> bool:
-    if cut.kind in ("countersink", "slot"):
-        return False
-    return cut.depth is None or cut.depth >= thickness - _SAME
-
-
-def _steps(cut: _Cut, thickness: float) -> list[tuple[float, float]]:
-    """How far (grown by, down to) a feature reaches, from the face it is worked from. [mm]"""
-    depth = thickness if cut.depth is None else min(cut.depth, thickness)
-    if cut.kind == "countersink":
-        # 90° in all, as wide on the face as its circle: radius r there, r - depth at the bottom.
-        radius = cut.shape.diameter / 2 if isinstance(cut.shape, Circle) else depth
-        deep = min(depth, radius)
-        return [(0.0, 0.0), (-deep, deep)]
-    if cut.chamfer <= 0:
-        return [(0.0, 0.0), (0.0, depth)]
-    rim = min(cut.chamfer, depth)
-    steps = [(cut.chamfer, 0.0), (cut.chamfer - rim, rim)]
-    return steps if rim > depth - _SAME else [*steps, (0.0, depth)]
-
-
-def _column(cut: _Cut, thickness: float) -> Column | None:
+def _column(cut: Cut, thickness: float) -> Column | None:
     """The feature as rings from face to floor; None for what is no such column."""
     if cut.kind == "slot" or (isinstance(cut.shape, Polygon) and not is_convex(cut.shape.points)):
         return None
-    steps = _steps(cut, thickness)
+    steps = profile_of(cut, thickness)
     most = max(grow for grow, _ in steps)
     rings = []
     for grow, depth in steps:
@@ -213,16 +178,16 @@ def _column(cut: _Cut, thickness: float) -> Column | None:
     return Column(tuple(rings[::-1]), opens_show=through, opens_back=True)
 
 
-def _cutters(cut: _Cut, thickness: float) -> Iterator[Manifold]:
+def _cutters(cut: Cut, thickness: float) -> Iterator[Manifold]:
     """Bodies to cut away, but for the straight part of what goes right through."""
-    if cut.kind == "slot":  # in an edge: `depth` is its width, in the middle of the thickness
-        half = (thickness if cut.depth is None else min(cut.depth, thickness)) / 2
-        over = OVERCUT if half > thickness / 2 - _SAME else 0.0
-        yield _prism(cut, -thickness / 2 - half - over, -thickness / 2 + half + over)
+    if cut.kind == "slot":
+        low, high = slot_levels(cut, thickness)
+        over = OVERCUT if high > -_SAME else 0.0
+        yield _prism(cut, low - over, high + over)
         return
-    steps = _steps(cut, thickness)
+    steps = profile_of(cut, thickness)
     depth = steps[-1][1]
-    if cut.kind != "countersink" and not _goes_through(cut, thickness):
+    if cut.kind != "countersink" and not goes_through(cut, thickness):
         if cut.face == "show":
             yield _prism(cut, -depth, OVERCUT)
         else:
@@ -232,12 +197,12 @@ def _cutters(cut: _Cut, thickness: float) -> Iterator[Manifold]:
         yield _flare(cut, grow + OVERCUT, narrow, deep, thickness)
 
 
-def _prism(cut: _Cut, low: float, high: float) -> Manifold:
+def _prism(cut: Cut, low: float, high: float) -> Manifold:
     figure = CrossSection([np.array(counter_clockwise(shape_points(cut.shape)))])
     return Manifold.extrude(figure, high - low).translate((0.0, 0.0, low))
 
 
-def _flare(cut: _Cut, most: float, least: float, depth: float, thickness: float) -> Manifold:
+def _flare(cut: Cut, most: float, least: float, depth: float, thickness: float) -> Manifold:
     """A 45° cut, grown by `most` a little outside the face and by `least` at its depth."""
     deep = shape_points(cut.shape, grow=least, facets_for=most)
     wide = shape_points(cut.shape, grow=most, facets_for=most)
