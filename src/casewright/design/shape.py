@@ -48,12 +48,15 @@ class TabletopShape(AnyShape):
         None, description="Laid back from vertical; from eyes if not given."
     )
     screen_margin: Length = Field(12.0, description="Panel kept above and below the housing.")
+    screen_length: PositiveLength | None = Field(
+        None, description="Screen panel from the deck to its top; housing and margins if not given."
+    )
     header: bool = True
     header_height: PositiveLength | None = None
-    header_overhang: PositiveLength | None = None
-    header_tilt_deg: Angle = Field(
-        15.0, description="Header face leaning out at its top edge's back."
+    header_overhang: PositiveLength | None = Field(
+        None, description="Header's underside, from its front edge to the screen."
     )
+    header_tilt_deg: Angle = Field(15.0, description="Header face laid back from vertical.")
     depth: PositiveLength | None = None
     height: PositiveLength | None = None
 
@@ -70,6 +73,9 @@ class StandingShape(AnyShape):
     palm_room: Length = 75.0
     screen_tilt_deg: Angle | None = None
     screen_margin: Length = 12.0
+    screen_length: PositiveLength | None = Field(
+        None, description="Screen panel from the deck to its top; housing and margins if not given."
+    )
     header: bool = False
     header_height: PositiveLength | None = None
     header_overhang: PositiveLength | None = None
