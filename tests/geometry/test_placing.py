@@ -133,11 +133,11 @@ def test_the_usual_face_of_a_foot_is_the_show_face() -> None:
 
 
 def test_a_recess_is_known_with_the_place() -> None:
-    """A bushing of 8 with a nut of 2.5 in 15 of panel: 15 − 5 = 10 deep, 2 of the board: too little, so none."""
-    (dial,) = place([{"key": "a", "on": "deck"}], "dial")
-    assert dial.recess == 0
+    """Thread 8 less nut 2.5, washer 0.5 and 0.5 leaves 4.5: 7.5 of a side of 12; in the deck the nut is sunk."""
     (dial,) = place([{"key": "a", "on": "right"}], "dial")
-    assert dial.recess == pytest.approx(7)
+    assert dial.recess == pytest.approx(7.5)
+    (dial,) = place([{"key": "a", "on": "deck"}], "dial")
+    assert dial.recess == pytest.approx(7.5)
 
 
 def test_an_unknown_panel_names_the_nearest() -> None:

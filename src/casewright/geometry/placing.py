@@ -39,7 +39,7 @@ from casewright.geometry.model import (
     Point3,
     Slab,
 )
-from casewright.geometry.thinning import thin_for_grip
+from casewright.geometry.thinning import seat_bushing, thin_for_grip
 
 FACES: Mapping[type[Kind], tuple[FaceName, ...]] = {
     PushButton: ("show",),
@@ -358,12 +358,15 @@ def _recess(project: Project, item: _Wish, board: Piece, stack: Sequence[Piece])
             recess=wished,
         ).recess
     if isinstance(data, Dial):
-        return thin_for_grip(
+        return seat_bushing(
             thickness=thickness,
             board=board.thickness,
-            grip_most=data.thread - data.nut_thickness,
+            hole=data.hole,
+            thread=data.thread,
+            nut=data.nut_thickness,
+            knob=data.knob,
             recess=wished,
-        ).recess
+        ).thin.recess
     return wished or 0.0
 
 

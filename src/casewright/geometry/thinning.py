@@ -7,10 +7,22 @@ from dataclasses import dataclass
 from casewright.basics.units import TOUCHING
 
 DEPTH_ALLOWANCE = 0.5
-"""A thinned panel is made this much thinner than the thread holds, for a spring washer and the pocket's own error. [mm]
+"""A thinned panel is made this much thinner than the part can hold, for the pocket's own error. [mm]
 
 Source: common practice.
 """
+
+LOCK_WASHER = 0.5
+"""Toothed washer that comes with a bushing. [mm] Source: common practice."""
+
+NUT_ACROSS = 1.7
+"""Nut of a bushing across its corners, in bushing diameters. Source: common practice (7: nut 10 across flats)."""
+
+WRENCH_ROOM = 6.0
+"""Room round a nut for a socket wrench, in diameter. [mm] Source: common practice."""
+
+KNOB_LAP = 2.0
+"""Least that a knob covers all round a hole below it. [mm] Source: common practice."""
 
 LEAST_WOOD = 3.0
 """Thinnest wood that still carries a part; below it the part goes on a metal plate. [mm] Source: common practice."""
@@ -66,4 +78,58 @@ def thin_for_grip(
     return Thinning(depth, thickness - depth, wood, True)
 
 
-__all__ = ["DEPTH_ALLOWANCE", "LEAST_WOOD", "Thinning", "thin_for_grip"]
+@dataclass(frozen=True)
+class Bushing:
+    """How a rotary control's bushing sits."""
+
+    thin: Thinning
+    grip_most: float
+    """Thickest panel that its thread holds, nut and washer taken off. [mm]"""
+    overlay_hole: float | None
+    """Hole in the overlays where the nut sits on the board below them; None where it sits on top. [mm]"""
+
+
+def seat_bushing(
+    *,
+    thickness: float,
+    board: float,
+    hole: float,
+    thread: float,
+    nut: float,
+    knob: float,
+    recess: float | None = None,
+) -> Bushing:
+    """Seat a bushing: through the whole panel, or with its nut on the board where overlays make that too thick.
+
+    Args:
+        thickness: All layers of the panel. [mm]
+        board: The board alone. [mm]
+        hole: Hole for the bushing. [mm]
+        thread: Length of its thread. [mm]
+        nut: Thickness of its nut. [mm]
+        knob: Diameter of the knob, which must hide the nut's hole. [mm]
+        recess: Depth wished for; None lets it be chosen. [mm]
+    """
+    most = thread - nut - LOCK_WASHER
+    thin = thin_for_grip(thickness=thickness, board=board, grip_most=most, recess=recess)
+    if thin.possible or thickness <= board + TOUCHING:
+        return Bushing(thin, most, None)
+    sunk = thin_for_grip(thickness=board, board=board, grip_most=most)
+    overlay_hole = NUT_ACROSS * hole + WRENCH_ROOM
+    if not sunk.possible or overlay_hole > knob - 2 * KNOB_LAP:
+        return Bushing(thin, most, None)
+    return Bushing(sunk, most, overlay_hole)
+
+
+__all__ = [
+    "DEPTH_ALLOWANCE",
+    "KNOB_LAP",
+    "LEAST_WOOD",
+    "LOCK_WASHER",
+    "NUT_ACROSS",
+    "WRENCH_ROOM",
+    "Bushing",
+    "Thinning",
+    "seat_bushing",
+    "thin_for_grip",
+]

@@ -196,17 +196,18 @@ def test_an_inlet_has_two_screws_40_apart_on_one_line() -> None:
 )
 def test_the_thickest_screw_that_passes(hole: float, screw: float | None) -> None:
     """Tapping screw sizes of ISO 7049 (from memory): ST2.2, 2.9, 3.5, 4.2, 4.8, 6.3."""
-    assert screw_for_hole(hole) == screw
+    assert screw_for_hole(hole, TAPPING.lengths) == screw
 
 
 @given(st.sampled_from([3.2, 4.0, 4.5, 5.5]), st.floats(0, 20), st.floats(3, 30))
 def test_the_longest_stock_length_that_stays_inside(hole: float, head: float, board: float) -> None:
     screw = plan_screw(hole, head_stack=head, board=board)
-    for sold in (TAPPING, CHIPBOARD):
+    for family in (TAPPING, CHIPBOARD):
+        sold = family.lengths
         diameter = screw_for_hole(hole, sold)
         if screw is None and diameter is not None:
             assert not any(diameter <= n - head <= board - 3 for n in sold[diameter])
-        if screw is not None and ("chipboard" in screw.name) == (sold is CHIPBOARD):
+        if screw is not None and ("chipboard" in screw.name) == (family is CHIPBOARD):
             assert diameter == screw.diameter
             longer = [n for n in sold[diameter] if n > screw.length]
             assert not longer or longer[0] - head > board - 3
@@ -214,6 +215,23 @@ def test_the_longest_stock_length_that_stays_inside(hole: float, head: float, bo
         assert screw.left >= 3 - 1e-6
         assert screw.bite >= screw.diameter - 1e-6
         assert screw.diameter <= hole - 0.2 + 1e-6
+
+
+@pytest.mark.parametrize(
+    ("hole", "head", "board", "name"),
+    [
+        (4.5, 1.5, 11.9, "No. 8 × 3/8 in pan head"),
+        (4.3, 25, 12, "No. 6 × 1 1/4 in pan head wood screw"),
+    ],
+)
+def test_an_inch_shop_buys_by_number(hole: float, head: float, board: float, name: str) -> None:
+    """ST4.2 is No. 8 and 9.5 is 3/8 in (ISO 1478 and 7049, from memory); No. 8 is 0.164 in (ASME
+    B18.6.1), 4.17, which leaves less than 0.2 in a hole of 4.3.
+    """
+    screw = plan_screw(hole, head_stack=head, board=board, inches=True)
+    assert screw is not None
+    assert screw.name == name
+    assert screw.left >= 3
 
 
 # ---- plastics --------------------------------------------------------------------------------------------------------
@@ -260,10 +278,24 @@ def test_nuts_of_neighbors_stand_1_apart() -> None:
 
 
 def test_the_lip_is_thinned_to_5_for_a_dial_s_thread() -> None:
-    found = fitted("dial", stack(11.8))
+    """By hand: thread 8, nut 2, toothed washer 0.5 and 0.5 for the pocket's error leave 5."""
+    found = fit(part("dial", thread=8, nut_thickness=2), stack(11.8), face="back")
     assert numbers(found)["it.grip"] == pytest.approx(5.0)
     pocket = features(found)["it.pocket"]
     assert (pocket.face, pocket.depth) == ("back", pytest.approx(6.8))
+
+
+def test_a_dial_s_nut_sinks_through_an_overlay_that_its_knob_hides() -> None:
+    """Thread 8 under 11.8 and 3: thinned through it would leave 2 of wood; below the overlay it leaves 5."""
+    on = stack(11.8, 3.0)
+    found = fit(part("dial", thread=8, nut_thickness=2, knob=50), on, face="back")
+    assert [f.rule for f in found.findings] == ["dial.sunk-nut"]
+    assert numbers(found)["it.grip"] == pytest.approx(5.0)
+    clear = features(found, "deck.cover")["it.hole"]
+    assert isinstance(clear.shape, Circle)
+    assert 7 * 1.7 < clear.shape.diameter < 50
+    small = fit(part("dial", thread=8, nut_thickness=2, knob=20), on, face="back")
+    assert [f.rule for f in small.findings] == ["part.metal-plate"]
 
 
 def test_a_clip_for_thin_sheet_goes_on_a_metal_plate() -> None:

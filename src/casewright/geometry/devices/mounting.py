@@ -51,7 +51,11 @@ def screw_down(
     overlays = seat.stack.pieces[:-1] if from_show else ()
     head_stack = under_head + sum(piece.thickness for piece in overlays)
     screw = plan_screw(
-        hole, head_stack=head_stack, board=board.thickness - recess, hidden=from_show
+        hole,
+        head_stack=head_stack,
+        board=board.thickness - recess,
+        hidden=from_show,
+        inches=seat.project.unit == "in",
     )
     if screw is None:
         finding = NO_SCREW.finding(

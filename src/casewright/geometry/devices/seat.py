@@ -107,6 +107,7 @@ class Seat:
         du: float = 0.0,
         dv: float = 0.0,
         cover: float | None = None,
+        overlay: float | None = None,
         tool: str = "",
         label: str = "",
     ) -> Fitted:
@@ -118,6 +119,7 @@ class Seat:
             du: Right of the part's middle. [mm]
             dv: Above the part's middle. [mm]
             cover: Largest hole that the part's rim still covers. [mm]
+            overlay: Hole in the overlays, where it is another than in the board. [mm]
             tool: Settled bit, where `diameter` is the bit's already; chosen from the shop's if not given.
             label: For drawings and lists.
         """
@@ -125,8 +127,10 @@ class Seat:
         bits = self.project.shop.bits
         features: list[tuple[str, Feature]] = []
         for piece in self.stack.pieces:
-            size, kind = diameter, tool
-            if self.is_plastic(piece):
+            if overlay is not None and piece is not self.stack.board:
+                choice = choose_bit(overlay, bits, most=cover)
+                size, kind = choice.size, choice.kind
+            elif self.is_plastic(piece):
                 size = diameter + plastic_hole_growth(piece)
                 if cover is not None:
                     size = max(diameter, min(size, cover))
@@ -141,6 +145,8 @@ class Seat:
                 )
                 choice = choose_bit(diameter, bits, most=limit)
                 size, kind = choice.size, choice.kind
+            else:
+                size, kind = diameter, tool
             shape = Circle(u, v, size)
             features.append(
                 (piece.key, self.feature(name, "hole", shape, "show", None, kind, label))
