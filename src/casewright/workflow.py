@@ -177,8 +177,9 @@ def screw_sizes(catalog: Catalog, unit: Unit) -> tuple[ScrewSize, ...]:
 
 
 def densities(catalog: Catalog) -> dict[str, float]:
-    """Density by species. [kg/m³]"""
-    return {key: species.density for key, species in catalog.species.items()}
+    """Density by species, and by kind of material where no species is named: the kind's first. [kg/m³]"""
+    by_kind = {species.kind: species.density for species in reversed(catalog.species.values())}
+    return {**by_kind, **{key: species.density for key, species in catalog.species.items()}}
 
 
 def _catalog(catalogs: Sequence[Path]) -> Catalog:

@@ -32,7 +32,7 @@ END_ROOM = 1.0
 NOTCH_ROOM = 1.0
 """A notch is this much larger than the cleat it goes round, on each side. [mm] Project convention."""
 
-SHORTEST = 40.0
+SHORTEST = 25.0
 """Pieces of a cleat shorter than this are left out. [mm] They would split."""
 
 NO_ROOM = Rule(

@@ -15,6 +15,9 @@ BITE_GLUED = 2.5
 BITE_DRY = 4.0
 """Least thread in the last member without glue, in screw diameters. Common practice."""
 
+NEARLY = 0.9
+"""Share of the wished bite that still counts as holding: it is a rule of thumb, not a measurement."""
+
 END_DISTANCE = 40.0
 """First and last screw from a batten's end. [mm] Common practice; softwood splits nearer."""
 
@@ -82,7 +85,13 @@ def judge_screw(
     left = last - bite
     need = (BITE_GLUED if glued else BITE_DRY) * screw.diameter
     return ScrewChoice(
-        screw, counterbore, under, bite, left, bite >= need - 1e-9, left >= keep - 1e-9 and bite > 0
+        screw,
+        counterbore,
+        under,
+        bite,
+        left,
+        bite >= NEARLY * need - 1e-9,
+        left >= keep - 1e-9 and bite > 0,
     )
 
 
@@ -162,6 +171,7 @@ __all__ = [
     "BITE_DRY",
     "BITE_GLUED",
     "END_DISTANCE",
+    "NEARLY",
     "SHOW_FACE_ROOM",
     "SPACING",
     "ScrewChoice",

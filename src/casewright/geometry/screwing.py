@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
-from casewright.design.project import Project
 from casewright.geometry.fastening import (
+    BITE_DRY,
     BITE_GLUED,
     SHOW_FACE_ROOM,
     ScrewChoice,
@@ -32,14 +32,13 @@ THROUGH = Rule(
 BITE = Rule(
     id="screw.bite",
     severity=Severity.CAUTION,
-    asks=f"Beside glue, a screw's thread bites {BITE_GLUED:g} times its diameter.",
+    asks=f"A screw's thread bites {BITE_GLUED:g} times its diameter beside glue, {BITE_DRY:g} times without.",
     why="A short bite strips when the glue is clamped, and holds nothing if the glue fails.",
     source="Common practice",
 )
 
 
 def screw_cleats(
-    project: Project,
     shape: SolvedShape,
     pieces: Sequence[Piece],
     cleats: Sequence[Piece],
@@ -53,34 +52,35 @@ def screw_cleats(
     said: set[tuple[str, str]] = set()
     for cleat in cleats:
         host = by_key[cleat.panel]
-        choice, told = _into_panel(project, shape, cleat, host, screws)
+        side = _side_of(cleat, by_key)
+        if host.fixing in ("magnets", "locks"):
+            choice, told = None, []  # the cleat is only a stop: the panel comes off without a screw
+        else:
+            choice, told = _into_panel(shape, cleat, host, screws)
         for finding in told:
             if (host.key, finding.rule) not in said:
                 said.add((host.key, finding.rule))
                 findings.append(finding)
-        if choice is None:
-            continue
         (u0, v0, u1, v1) = cleat.extent
         along_u = u1 - u0 > v1 - v0
         places = screw_places(u1 - u0 if along_u else v1 - v0)
-        fastenings.append(
-            _fastening(f"{cleat.key}.screws", cleat.key, host.key, choice, len(places))
-        )
-        for number, place in enumerate(places, start=1):
-            u = u0 + place if along_u else (u0 + u1) / 2
-            v = (v0 + v1) / 2 if along_u else v0 + place
-            features += _holes(cleat, host, choice, u, v, number)
-        side = _side_of(cleat, by_key)
+        if choice is not None:
+            fastenings.append(
+                _fastening(f"{cleat.key}.screws", cleat.key, host.key, choice, len(places))
+            )
+            for number, place in enumerate(places, start=1):
+                u = u0 + place if along_u else (u0 + u1) / 2
+                v = (v0 + v1) / 2 if along_u else v0 + place
+                features += _holes(cleat, host, choice, u, v, number)
         if side is not None and not along_u:
-            features_, fastening = _into_side(project, cleat, side, screws, places)
-            features += features_
+            side_features, fastening = _into_side(cleat, side, screws, places)
+            features += side_features
             if fastening:
                 fastenings.append(fastening)
     return Fitted(features=tuple(features), fastenings=tuple(fastenings), findings=tuple(findings))
 
 
 def _into_panel(
-    project: Project,
     shape: SolvedShape,
     cleat: Piece,
     host: Piece,
@@ -88,7 +88,8 @@ def _into_panel(
 ) -> tuple[ScrewChoice | None, list[Finding]]:
     wish = shape.panels[host.panel].cleats if host.panel in shape.panels else None
     head, last = cleat.thickness, host.thickness
-    best = choose_screw(screws, head, last)
+    glued = host.fixing == "glued"
+    best = choose_screw(screws, head, last, glued=glued)
     if wish is None or not wish.screw:
         if best is None or not best.safe:
             return None, [_no_screw(cleat, host)]
@@ -97,7 +98,7 @@ def _into_panel(
     if screw is None:
         return best, [_unknown(cleat, host, wish.screw, best)]
     choice = judge_screw(
-        screw, head, last, counterbore=wish.counterbore, keep=SHOW_FACE_ROOM, glued=True
+        screw, head, last, counterbore=wish.counterbore, keep=SHOW_FACE_ROOM, glued=glued
     )
     findings = []
     if not choice.safe:
@@ -108,7 +109,6 @@ def _into_panel(
 
 
 def _into_side(
-    project: Project,
     cleat: Piece,
     side: Piece,
     screws: Sequence[ScrewSize],
