@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from casewright.basics.units import MM_PER_INCH
 from casewright.outputs.documents.tiles import Tile, Tiling, tile_name
-from casewright.outputs.drawings.lettering import Weight, shortened, text_width, wrapped
+from casewright.outputs.drawings.lettering import Weight, shortened
 from casewright.outputs.drawings.marks import (
     Anchor,
     Circle,
@@ -96,8 +96,8 @@ def tile_marks(
     for at, ringed in _crosses(tiling, tile):
         x, y = at[0] - tile.box.left + window.left, at[1] - tile.box.bottom + window.bottom
         marks += cross((x, y), ringed=ringed)
-    marks += moved(ruler(), window.left, tiling.margin + 5.6)
-    marks += moved(turned(ruler(), 90.0), tiling.margin + 5.6, window.bottom)
+    marks += moved(ruler(), window.left, tiling.margin + 6.95)
+    marks += moved(turned(ruler(), 90.0), tiling.margin + 6.95, window.bottom)
     marks += _header(tiling, tile, words)
     marks += _footer(tiling, words, page=page, pages=pages)
     return tuple(marks)
@@ -126,23 +126,22 @@ def _edges(tiling: Tiling, tile: Tile, missing: frozenset[str]) -> list[Mark]:
 
 def _neighbors(tiling: Tiling, tile: Tile, missing: frozenset[str]) -> list[Mark]:
     box, (x, y) = tiling.window, tiling.window.centre
-    inset = tiling.overlap / 2
+    inset, gap = tiling.overlap / 2, 0.8
     row, column = tile.row, tile.column
-    around = (
-        (column > 0, (row, column - 1), "◂ {}", (box.left + inset, y), 90.0),
-        (column < tiling.columns - 1, (row, column + 1), "{} ▸", (box.right - inset, y), 90.0),
-        (row > 0, (row - 1, column), "▴ {}", (x, box.top - inset), 0.0),
-        (row < tiling.rows - 1, (row + 1, column), "▾ {}", (x, box.bottom + inset), 0.0),
+    around: tuple[tuple[int, int, str, Point, Anchor], ...] = (
+        (row, column - 1, "◂ {}", (box.left + gap, y), "start"),
+        (row, column + 1, "{} ▸", (box.right - gap, y), "end"),
+        (row - 1, column, "▴ {}", (x, box.top - inset), "middle"),
+        (row + 1, column, "▾ {}", (x, box.bottom + inset), "middle"),
     )
     marks: list[Mark] = []
-    for there, (other_row, other_column), pattern, at, angle in around:
+    for other_row, other_column, pattern, at, anchor in around:
+        if not (0 <= other_row < tiling.rows and 0 <= other_column < tiling.columns):
+            continue
         name = tile_name(other_row, other_column)
-        if there and name not in missing:
-            # Level on every edge: the strip is at least 4 mm wide and a name like A10 stays within 12 mm.
-            level = 0.0 if tiling.overlap >= 10 else angle
-            marks.append(
-                Text(at, pattern.format(name), 2.5, "middle", "middle", level, "bold", "accent")
-            )
+        if name not in missing:
+            label = pattern.format(name)
+            marks.append(Text(at, label, 2.5, anchor, "middle", weight="bold", pen="accent"))
     return marks
 
 
@@ -191,24 +190,15 @@ def _footer(tiling: Tiling, words: SheetWords, *, page: int, pages: int) -> list
     room = right - left
     number = f"page {page} of {pages}"
     advice = (
-        "Dashed edges: trim, lay over the neighbor, cross on cross."
+        "Trim dashed edges, lay cross on cross."
         if tiling.rows * tiling.columns > 1
         else "Check both rulers before use."
     )
-    lines = [(SCALE_WORDS, "bold"), *((line, "regular") for line in _lines(advice, room, 2.2))]
-    marks: list[Mark] = []
-    level = bottom + 10.6
-    for text, weight in lines:
-        bold: Weight = "bold" if weight == "bold" else "regular"
-        height = min(2.5, 2.5 * room / text_width(text, 2.5, bold)) if bold == "bold" else 2.2
-        marks.append(Text((right, level), text, height, "end", "top", weight=bold))
-        level -= 3.7
-    marks.append(Text((right, bottom - 0.6), number, 2.2, "end"))
-    return marks
-
-
-def _lines(text: str, room: float, height: float) -> tuple[str, ...]:
-    return wrapped(text, room, height=height)
+    return [
+        fitted((right, bottom + 12.4), SCALE_WORDS, room, 2.5, "end", weight="bold", pen="visible"),
+        fitted((right, bottom + 8.2), advice, room, 2.2, "end"),
+        Text((right, bottom + 0.8), number, 2.2, "end"),
+    ]
 
 
 def fitted(

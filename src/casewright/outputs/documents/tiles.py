@@ -20,7 +20,7 @@ MARGIN = 8.0
 """What home printers may leave white along the edges [mm]; common practice, most need 3 to 6."""
 OVERLAP = 10.0
 """Shared strip [mm]; common practice, 8 to 12 (3/8 in)."""
-HEADER, FOOTER, STRIP = 17.0, 13.0, 13.0
+HEADER, FOOTER, STRIP = 17.0, 14.0, 14.0
 """Room for the sheet's name above, a ruler below and a ruler on the left. [mm]"""
 PAD = 3.0
 """Least white round the drawing inside of the mosaic. [mm]"""
