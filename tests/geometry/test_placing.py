@@ -73,6 +73,25 @@ def test_what_is_not_said_is_centred() -> None:
     assert one.frame.origin == pytest.approx(DECK.point(338, 103))
 
 
+def test_a_display_is_centred_by_its_housing() -> None:
+    """Housing 160 with a lit 130 and 20 below it: the picture's middle is 20 + 65 − 80 = 5 over the housing's.
+
+    The board's back is 200 high, so the housing's middle lies at 100.
+    """
+    shop = project(parts={"thing": {"kind": "display", "placed": [{"key": "a", "on": "deck"}]}})
+    display = part(
+        "display",
+        lit_width=240,
+        lit_height=130,
+        housing_width=260,
+        housing_height=160,
+        housing_depth=30,
+        bezel_bottom=20,
+    )
+    (one,) = place_parts(shop, {"thing": display}, pieces(), {"deck": slab()})
+    assert (one.u, one.v) == (338, pytest.approx(105))
+
+
 def test_a_part_on_the_back_hangs_from_the_board_s_back() -> None:
     (one,) = place([{"key": "a", "on": "deck", "u": 100, "v": 50}], "dial")
     assert one.face == "back"

@@ -482,6 +482,15 @@ def test_a_thin_board_holds_no_screw_and_says_so() -> None:
     assert found.fastenings == ()
 
 
+def test_a_fan_too_thick_for_the_stock_screws_is_bolted() -> None:
+    """15 of fan and 6.5 of board, 3 kept: 18.5 at most, and a stock length of 16 bites 1, less than the screw's 4."""
+    found = fitted("fan", stack(6.5))
+    assert [f.rule for f in found.findings] == ["part.bolted"]
+    bolts = positions(found, "clearance")
+    assert len(bolts) == 4
+    assert all(f.depth is None for f in features(found).values())
+
+
 def test_a_strip_has_whole_cut_units() -> None:
     """1.1 m in units of 50 is 22 units; one placed piece of two has 11, which is 550."""
     shop = project(

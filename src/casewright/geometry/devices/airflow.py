@@ -25,7 +25,11 @@ def fit_fan(placed: Placed, data: Fan, stack: Stack, project: Project) -> Fitted
     front = seat.show_n if on_back else high
     rear = low if on_back else seat.back_n
     screws = screw_down(
-        seat, corners(data.pitch, data.pitch), hole=data.screw_hole, under_head=data.thickness
+        seat,
+        corners(data.pitch, data.pitch),
+        hole=data.screw_hole,
+        under_head=data.thickness,
+        else_bolts=True,
     )
     bodies = (
         seat.solid("body", Box(0, 0, data.size, data.size, low, high)),

@@ -63,7 +63,12 @@ def fit_fitting(placed: Placed, data: Fitting, stack: Stack, project: Project) -
     if points and stack.board.thickness - grip.recess >= LEAST_FOR_SCREWS:
         found.append(
             screw_down(
-                seat, points, hole=data.screw_hole, under_head=FLANGE_THICKNESS, recess=grip.recess
+                seat,
+                points,
+                hole=data.screw_hole,
+                under_head=FLANGE_THICKNESS,
+                recess=grip.recess,
+                else_bolts=True,
             )
         )
     elif points:

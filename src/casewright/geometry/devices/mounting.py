@@ -4,21 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from casewright.basics.findings import Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.geometry.bits import choose_within
 from casewright.geometry.devices.screws import plan_screw
 from casewright.geometry.devices.seat import Seat, plastic_hole_growth
-from casewright.geometry.fitting import Fitted
+from casewright.geometry.fitting import Fitted, gathered
 from casewright.geometry.model import Circle, Fastening, Feature, Point2
 
 LEAST_PILOTED = 1.0
 """A blind hole never comes nearer to the far face than this. [mm] Source: common practice."""
+
+BOLT_BEYOND = 6.0
+"""Bolt beyond part and panel, for washers and nut. [mm] Source: common practice, an M4 nut and two washers."""
 
 NO_SCREW = Rule(
     id="part.no-screw",
     severity=Severity.CAUTION,
     asks="The board behind a part is thick enough for its screws.",
     why="A screw that is long enough to hold would come out of the show face.",
+    source="Common practice",
+)
+
+BOLTED = Rule(
+    id="part.bolted",
+    severity=Severity.NOTE,
+    asks="The board behind a part is thick enough for its screws.",
+    why="Where it is not, machine bolts go right through; their heads show.",
     source="Common practice",
 )
 
@@ -30,6 +41,7 @@ def screw_down(
     hole: float,
     under_head: float,
     recess: float = 0.0,
+    else_bolts: bool = False,
     name: str = "screw",
 ) -> Fitted:
     """Screws from the mounting face into the board: blind pilots, clearance through overlays on the way.
@@ -42,6 +54,7 @@ def screw_down(
         hole: The part's own screw hole. [mm]
         under_head: Thickness of the part under the screw's head, spacers included. [mm]
         recess: Depth of the pocket in the board's back there. [mm]
+        else_bolts: Where no screw holds, bolt it right through instead; for parts that are often bolted.
         name: Name of the pilots within the part.
     """
     if not points:
@@ -57,6 +70,10 @@ def screw_down(
         hidden=from_show,
         inches=seat.project.unit == "in",
     )
+    if screw is None and else_bolts:
+        return gathered(
+            [bolt_through(seat, points, hole), Fitted(findings=(_bolted(seat, hole, under_head),))]
+        )
     if screw is None:
         finding = NO_SCREW.finding(
             f"{placed.label}: no screw for its {mm(hole)} holes holds in {mm(board.thickness - recess)} of board "
@@ -125,6 +142,16 @@ def screw_down(
     return Fitted(features=tuple(features), fastenings=(fastening,))
 
 
+def _bolted(seat: Seat, hole: float, under_head: float) -> Finding:
+    placed, thickness = seat.placed, seat.stack.thickness
+    return BOLTED.finding(
+        f"{placed.label}: no screw holds in {mm(thickness)} of panel, so it is bolted right through its {mm(hole)} "
+        f"holes; bolts of {mm(under_head + thickness + BOLT_BEYOND)} or more, with washers and nuts.",
+        names=(placed.key, seat.stack.panel),
+        point=placed.frame.origin,
+    )
+
+
 def bolt_through(
     seat: Seat, points: Iterable[Point2], diameter: float, *, name: str = "bolt"
 ) -> Fitted:
@@ -158,4 +185,12 @@ def corners(width: float, height: float) -> tuple[Point2, ...]:
     )
 
 
-__all__ = ["LEAST_PILOTED", "NO_SCREW", "bolt_through", "corners", "screw_down"]
+__all__ = [
+    "BOLTED",
+    "BOLT_BEYOND",
+    "LEAST_PILOTED",
+    "NO_SCREW",
+    "bolt_through",
+    "corners",
+    "screw_down",
+]
