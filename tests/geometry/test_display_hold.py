@@ -16,10 +16,11 @@ from tests.geometry.display_bench import (
 )
 
 from casewright.design.parts import Hold
+from casewright.geometry.display import display_bodies
 from casewright.geometry.display_hold import fit_hold
 from casewright.geometry.display_rails import RAIL_LEAST, rails_round
 from casewright.geometry.fitting import Fitted
-from casewright.geometry.model import Circle, Piece, Rectangle
+from casewright.geometry.model import Box, Circle, Piece, Rectangle
 from casewright.geometry.openings import Area
 
 
@@ -179,6 +180,29 @@ def test_holes_line_up_from_bar_to_rail() -> None:
     }
     assert len(shanks) == 4
     assert shanks == pilots
+
+
+def test_plugs_at_the_side_turn_the_bar_upright() -> None:
+    """The mill console: portrait, plugs leave to the right, so the bar stands from lower to upper rail.
+
+    By hand: panel 776 × 524, housing 295.275 × 492.125: 15.9375 above and below, less 1 of gap: rails 14.9375.
+    """
+    on = stack(776, 524)
+    placed = place(DISPLAY_21, on, 388 - 5.55625, 262, 90)
+    made = fit_hold(placed, DISPLAY_21, on, project())
+    found = pieces(made)
+    assert {"block-bottom", "block-top"} < set(found)
+    assert found["bar"].extent == pytest.approx((328.0, 0.0, 448.0, 524.0))
+    assert numbers(made)["bar_length"] == pytest.approx(524.0)
+    slots = [f.shape for f in found["bar"].features if ".slot-" in f.key]
+    assert all(isinstance(s, Rectangle) and s.turn_deg == 90 for s in slots)
+    room = next(b for b in display_bodies(placed, DISPLAY_21, on) if b.kind == "room")
+    assert isinstance(room.shape, Box)
+    left = on.board.frame.local(room.frame.point(room.shape.u - room.shape.width / 2, 0, 0))[0]
+    assert max(found[k].extent[2] for k in ("bar", "block-bottom", "block-top")) <= left
+    # A narrow rail takes screws of 3.5 only from 8.75 on, of 4.0 from 10.
+    seat = next(f for f in made.fastenings if f.key == "it.bar-top.screws")
+    assert seat.diameter <= 14.9375 / 2.5
 
 
 def test_styles() -> None:

@@ -225,6 +225,30 @@ def test_the_light_board_fills_the_inside() -> None:
     assert min(p[2] for p in lows) >= 150
 
 
+def test_a_light_board_too_deep_is_told_how_deep_it_may_be() -> None:
+    on = stack(670.6, 120)
+    placed = place(SIGN, on, 335.3, 60)
+    # The back's inner face at y 180: 80 behind the foot of a panel that leans back by 19.3°.
+    inside = ((0.0, 150.0), (180.0, 150.0), (180.0, 330.0), (0.0, 330.0))
+    made = fit_sign(placed, SIGN, on, project(), strip=STRIP, inside=inside)
+    finding = next(f for f in made.findings if f.rule == "sign.board-room")
+    (distance,) = (remedy.value for remedy in finding.remedies)
+    assert isinstance(distance, float)
+    nearer = SIGN.model_copy(update={"board_distance": distance})
+    cured = fit_sign(placed, nearer, on, project(), strip=STRIP, inside=inside)
+    board = pieces(cured)["light-board"]
+    corners = [
+        board.frame.point(0, v, n) for v in board.extent[1::2] for n in (0, -board.thickness)
+    ]
+    assert max(p[1] for p in corners) <= 180
+    assert "sign.board-room" not in rules(cured)
+
+
+def test_a_shorter_light_board() -> None:
+    board = pieces(header(SIGN.model_copy(update={"board_length": 560.0})))["light-board"]
+    assert (board.width, board.extent[0]) == pytest.approx((560.0, 335.3 - 280.0))
+
+
 def test_plain_strip_before_addressable() -> None:
     def known(key: str, data: Any) -> KnownPart:
         return KnownPart(key=key, label=key, data=data, origin={})

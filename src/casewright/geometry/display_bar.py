@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
 
 from casewright.basics.errors import InputError
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
@@ -34,8 +36,10 @@ from casewright.geometry.model import (
 )
 from casewright.geometry.openings import Area, wish_field
 
-BAR_SEAT = 12.0
-"""Narrowest rail that takes the bar's screws: three diameters of 4 mm. Source: common practice. [mm]"""
+BAR_SEAT = 9.0
+"""Narrowest rail that takes the bar's screws, 3.5 thick. Source: common practice. [mm]"""
+SEAT_SHARE = 2.5
+"""A rail is at least so many diameters of its screws wide. Source: common practice."""
 ALIGNING = 3.0
 """Each way that the bar's slots let the housing move. Source: common practice. [mm]"""
 BAR_EDGE = 8.0
@@ -66,37 +70,73 @@ BAR_SCREW = Rule(
 )
 
 
-def bar_span(placed: Placed, housing: Area, face: DisplayFace, hold: Hold) -> Area:
-    """Where the bar would lie if the rails stood at the housing's edges."""
+@dataclass(frozen=True)
+class BarPlace:
+    """Where the bar lies, from the outer edge of one rail to that of the other."""
+
+    area: Area
+    seats: tuple[Rail, Rail]
+    way: Literal["across", "up"]
+
+
+def place_bar(
+    rails: Sequence[Rail], housing: Area, face: DisplayFace, hold: Hold
+) -> BarPlace | None:
+    """Return the bar's place over the rear mounting holes; None where no two rails can carry it.
+
+    It lies across, from side rail to side rail, unless the plugs leave there: then it stands up the panel if the lower
+    and upper rail can carry it.
+    """
+    aside = face.connector_side in ("left", "right")
+    across = _across(rails, housing, face, hold)
+    up = _up(rails, housing, face, hold)
+    return (up or across) if aside else (across or up)
+
+
+def _across(rails: Sequence[Rail], housing: Area, face: DisplayFace, hold: Hold) -> BarPlace | None:
     middle = housing.centre[1] + face.pattern_middle[1]
-    return Area(
-        housing.left, middle - hold.bar_width / 2, housing.right, middle + hold.bar_width / 2
-    )
-
-
-def bar_seats(rails: Sequence[Rail], bar: Area) -> tuple[Rail, Rail] | None:
-    """The left and right rail that reach past both edges of the bar and are wide enough for its screws."""
-    seats = {
-        rail.side: rail
+    low, high = middle - hold.bar_width / 2, middle + hold.bar_width / 2
+    seats = [
+        rail
+        for side in ("left", "right")
         for rail in rails
-        if rail.side in ("left", "right")
+        if rail.side == side
         and rail.area.width >= BAR_SEAT - TOUCHING
-        and rail.area.bottom <= bar.bottom + TOUCHING
-        and rail.area.top >= bar.top - TOUCHING
-    }
-    if "left" in seats and "right" in seats:
-        return (seats["left"], seats["right"])
-    return None
+        and rail.area.bottom <= low + TOUCHING
+        and rail.area.top >= high - TOUCHING
+    ]
+    if len(seats) < 2:
+        return None
+    area = Area(seats[0].area.left, low, seats[1].area.right, high)
+    return BarPlace(area, (seats[0], seats[1]), "across")
 
 
-def no_seat(placed: Placed, stack: Stack, rails: Sequence[Rail], bar: Area) -> Finding:
+def _up(rails: Sequence[Rail], housing: Area, face: DisplayFace, hold: Hold) -> BarPlace | None:
+    middle = housing.centre[0] + face.pattern_middle[0]
+    low, high = middle - hold.bar_width / 2, middle + hold.bar_width / 2
+    seats = [
+        rail
+        for side in ("bottom", "top")
+        for rail in rails
+        if rail.side == side
+        and rail.area.height >= BAR_SEAT - TOUCHING
+        and rail.area.left <= low + TOUCHING
+        and rail.area.right >= high - TOUCHING
+    ]
+    if len(seats) < 2:
+        return None
+    area = Area(low, seats[0].area.bottom, high, seats[1].area.top)
+    return BarPlace(area, (seats[0], seats[1]), "up")
+
+
+def no_seat(placed: Placed, stack: Stack, rails: Sequence[Rail], hold: Hold) -> Finding:
     """Return the finding of a bar that has no rail to rest on."""
     widths = [r.area.width for r in rails if r.side in ("left", "right")]
     point = stack.board.frame.point(placed.u, placed.v, -stack.board.thickness)
     names = (placed.key, stack.panel)
     if len(widths) >= 2 and min(widths) >= BAR_SEAT - TOUCHING:
         return BAR_SUPPORT.finding(
-            f"The bar of {placed.label} is {mm(bar.height)} wide and does not lie on both side rails "
+            f"The bar of {placed.label} is {mm(hold.bar_width)} wide and does not lie on both side rails "
             "from edge to edge.",
             remedies=(
                 Remedy("Make the bar narrower, or keep the rails free of other pieces there."),
@@ -124,15 +164,13 @@ def fit_bar(
     hold: Hold,
     face: DisplayFace,
     housing: Area,
-    seats: tuple[Rail, Rail],
+    bar: BarPlace,
     keys: Mapping[Rail, str],
     rail_height: float,
     rear: float,
 ) -> Fitted:
     """Return bar, blocks, their screws, and the screws into the display's rear threads."""
-    span = bar_span(placed, housing, face, hold)
-    left, right = seats
-    area = Area(left.area.left, span.bottom, right.area.right, span.top)
+    area = bar.area
     key = f"{placed.key}.bar"
     material = hold.bar_material or stack.board.material
     if material not in project.materials:
@@ -143,7 +181,7 @@ def fit_bar(
     block_height = max(rear - rail_height, 0.0)
     made: list[Fitted] = []
 
-    across, slots = _slots(placed, data, face, housing, key)
+    across, slots = _slots(placed, data, face, housing, key, bar.way)
     need = across + 2 * BAR_EDGE
     point = stack.board.frame.point(*area.centre, -stack.board.thickness - rear)
     names = (placed.key, key)
@@ -151,7 +189,7 @@ def fit_bar(
         findings.append(
             BAR_WIDTH.finding(
                 f"The bar of {placed.label} is {mm(hold.bar_width)} wide; its mounting holes are {mm(across)} "
-                "apart up the panel.",
+                "apart across it.",
                 remedies=(
                     Remedy(
                         f"Make it {mm(need)} wide.",
@@ -172,19 +210,26 @@ def fit_bar(
     elif slots:
         findings.append(_no_screw(placed, data, thickness, names, point))
 
+    narrow = min(
+        min(rail.area.common(area).width, rail.area.common(area).height) for rail in bar.seats
+    )
     seat_screw = wood_screw(
         thickness + block_height,
         rail_height,
         glued=False,
         keep=2.0,
         counterbore_most=thickness / 2,
-        diameters=(4.0, 5.0),
+        diameters=tuple(d for d in (3.5, 4.0, 5.0) if SEAT_SHARE * d <= narrow + TOUCHING),
     )
     bar_features = list(slots)
-    for rail in seats:
+    for rail in bar.seats:
         seat_area = rail.area.common(area)
-        u = seat_area.centre[0]
-        spots = [(u, area.bottom + area.height * share) for share in (0.2, 0.8)]
+        u, v = seat_area.centre
+        spots = (
+            [(u, area.bottom + area.height * share) for share in (0.2, 0.8)]
+            if bar.way == "across"
+            else [(area.left + area.width * share, v) for share in (0.2, 0.8)]
+        )
         under = keys[rail]
         block_key = f"{placed.key}.block-{rail.side}"
         above, below = screw_features(
@@ -231,7 +276,7 @@ def fit_bar(
                 point=point,
             )
         )
-    bar = strip_piece(
+    piece = strip_piece(
         stack,
         key,
         f"{placed.label} bar",
@@ -248,8 +293,12 @@ def fit_bar(
             f"{placed.key}.bar_length",
             "length of the bar",
             [
-                Term("right rail's outer edge", area.right),
-                Term("left rail's outer edge", area.left, -1),
+                Term("farther rail's outer edge", area.right if bar.way == "across" else area.top),
+                Term(
+                    "nearer rail's outer edge",
+                    area.left if bar.way == "across" else area.bottom,
+                    -1,
+                ),
             ],
         ),
         total(
@@ -277,7 +326,7 @@ def fit_bar(
             )
         )
     own = Fitted(
-        pieces=(bar,),
+        pieces=(piece,),
         fastenings=tuple(fastenings),
         numbers=tuple(numbers),
         findings=tuple(findings),
@@ -286,14 +335,22 @@ def fit_bar(
 
 
 def _slots(
-    placed: Placed, data: Display, face: DisplayFace, housing: Area, key: str
+    placed: Placed,
+    data: Display,
+    face: DisplayFace,
+    housing: Area,
+    key: str,
+    way: Literal["across", "up"],
 ) -> tuple[float, tuple[Feature, ...]]:
-    """The pattern's extent up the panel, and its slots in the bar."""
+    """The pattern's extent across the bar, and its slots along the bar."""
     if not face.pattern:
         return 0.0, ()
     screw_hole = clearance_hole(data.pattern_screw, field="pattern_screw")
     middle = housing.centre
-    label = f"{data.pattern_screw} into {placed.label}, large washer, {ALIGNING:g} mm to either side for aligning"
+    label = (
+        f"{data.pattern_screw} into {placed.label}, large washer, "
+        f"{ALIGNING:g} mm each way along the bar for aligning"
+    )
     slots = tuple(
         Feature(
             f"{key}.slot-{number}",
@@ -304,6 +361,7 @@ def _slots(
                 screw_hole + 2 * ALIGNING,
                 screw_hole,
                 screw_hole / 2,
+                0.0 if way == "across" else 90.0,
             ),
             "back",
             None,
@@ -313,8 +371,8 @@ def _slots(
         )
         for number, (u, v) in enumerate(face.pattern, 1)
     )
-    vs = [v for _, v in face.pattern]
-    return max(vs) - min(vs), slots
+    spread = [v if way == "across" else u for u, v in face.pattern]
+    return max(spread) - min(spread), slots
 
 
 def _no_screw(
@@ -342,4 +400,13 @@ def _no_screw(
     )
 
 
-__all__ = ["ALIGNING", "BAR_EDGE", "BAR_SEAT", "bar_seats", "bar_span", "fit_bar", "no_seat"]
+__all__ = [
+    "ALIGNING",
+    "BAR_EDGE",
+    "BAR_SEAT",
+    "SEAT_SHARE",
+    "BarPlace",
+    "fit_bar",
+    "no_seat",
+    "place_bar",
+]

@@ -1,8 +1,8 @@
 """What holds a display: rails that register its housing, and a bar over its rear mounting holes.
 
 The rails lie on the panel's back round the housing, with a gap for shims, so that the picture can be moved into the
-middle of its opening once and for all. The bar lies behind the housing, across it, on blocks upon the two side rails;
-its slots let the housing move sideways, and it is itself slid up or down before its last four screws go in.
+middle of its opening once and for all. The bar lies behind the housing, on blocks upon two rails facing each other;
+its slots let the housing move along it, and it is itself slid the other way before its last four screws go in.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from casewright.catalog.kinds import Display
 from casewright.design.parts import Hold
 from casewright.design.project import Project
-from casewright.geometry.display_bar import bar_seats, bar_span, fit_bar, no_seat
+from casewright.geometry.display_bar import fit_bar, no_seat, place_bar
 from casewright.geometry.display_face import display_face, housing_area
 from casewright.geometry.display_rails import (
     fit_rail,
@@ -59,25 +59,24 @@ def fit_hold(
     rear = data.housing_depth - placed.recess + placed.wish.standoff  # behind the back face
     # Rails end before the rear half of the housing, where its sockets are (common practice).
     height = max(min(hold.rail_height, rear - data.housing_depth / 2), 3.0)
-    rails, missing = rails_round(housing, hold, clear or back_area(board), standing)
-    findings = rail_findings(placed, stack, project, hold, missing)
-    span = bar_span(placed, housing, face, hold)
-    seats = bar_seats(rails, span) if hold.style == "rails and bar" else None
+    free = clear or back_area(board)
+    rails, missing = rails_round(housing, hold, free, standing)
+    above = free.top - housing.top
+    findings = rail_findings(placed, stack, project, hold, missing, above)
+    bar = place_bar(rails, housing, face, hold) if hold.style == "rails and bar" else None
     made = [
-        fit_rail(placed, stack, rail, key, height, span if seats else None)
+        fit_rail(placed, stack, rail, key, height, bar.area if bar and rail in bar.seats else None)
         for rail, key in zip(rails, rail_keys(placed.key, rails), strict=True)
     ]
     numbers = rail_numbers(placed.key, rails, height, hold)
     made.append(Fitted(numbers=numbers, findings=tuple(findings)))
     if hold.style == "rails and bar":
-        if seats is None:
-            made.append(Fitted(findings=(no_seat(placed, stack, rails, span),)))
+        if bar is None:
+            made.append(Fitted(findings=(no_seat(placed, stack, rails, hold),)))
         else:
             keys = dict(zip(rails, rail_keys(placed.key, rails), strict=True))
             made.append(
-                fit_bar(
-                    placed, data, stack, project, hold, face, housing, seats, keys, height, rear
-                )
+                fit_bar(placed, data, stack, project, hold, face, housing, bar, keys, height, rear)
             )
     return gathered(made)
 

@@ -174,13 +174,13 @@ def fit_rail(
     spots: tuple[Point2, ...] = ()
     if screw is not None:
         middle = area.centre
-        if along_u:
-            spots = tuple((u, middle[1]) for u in spaced(area.left, area.right))
-        else:
-            ends = [(area.bottom, area.top)]
-            if bar is not None and area.bottom < bar.top and area.top > bar.bottom:
-                ends = [(area.bottom, bar.bottom), (bar.top, area.top)]
-            spots = tuple((middle[0], v) for low, high in ends for v in spaced(low, high))
+        low, high = (area.left, area.right) if along_u else (area.bottom, area.top)
+        ends = [(low, high)]
+        if bar is not None:
+            first, last = (bar.left, bar.right) if along_u else (bar.bottom, bar.top)
+            ends = [(low, first), (last, high)]
+        along = [x for start, end in ends for x in spaced(start, end)]
+        spots = tuple((x, middle[1]) if along_u else (middle[0], x) for x in along)
     features, panel_features = screw_features(
         screw, spots, key, label=f"pilot for the rail of {placed.label}"
     )
@@ -256,8 +256,9 @@ def rail_findings(
     project: Project,
     hold: Hold,
     missing: dict[RailSide, float],
+    above: float,
 ) -> list[Finding]:
-    """The upper rail only helps; the others are missed."""
+    """What is said of missing rails, with the clear panel above the housing; the upper one only helps."""
     found = []
     for side, room in missing.items():
         if side == "top":
@@ -271,14 +272,17 @@ def rail_findings(
                 f"a rail of {mm(RAIL_LEAST)} and a gap of {mm(hold.gap)} need {mm(least)}."
             )
             if side == "bottom":
-                cures = [
-                    Remedy(
-                        f"Move the display up by {mm(short)}.",
-                        wish_field(placed, project, "v"),
-                        placed.v + short,
-                    ),
-                    Remedy(f"Make the panel's run {mm(short)} longer below it."),
-                ]
+                cures = [Remedy(f"Make the panel's run {mm(short)} longer below it.")]
+                if above >= short - TOUCHING:
+                    moved = placed.v + short
+                    cures.insert(
+                        0,
+                        Remedy(
+                            f"Move the display up by {mm(short)}.",
+                            wish_field(placed, project, "v"),
+                            moved,
+                        ),
+                    )
             else:
                 cures = [Remedy(f"Make the cabinet {mm(2 * short)} wider.")]
         else:

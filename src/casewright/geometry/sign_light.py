@@ -28,6 +28,8 @@ from casewright.geometry.sign_layout import (
 )
 from casewright.geometry.sign_rows import STRIP_THICKNESS, span_inside, strip_rows
 
+LEAST_DISTANCE = 10
+"""A light board nearer to the diffuser shows its single lights. [mm] Source: common practice."""
 BOARD_PLAY = 1.0
 """Round the light board, so that it goes in and out. [mm]"""
 
@@ -72,15 +74,13 @@ def fit_light(
     thickness = project.materials[material].thickness
     names = (placed.key, key)
     point = stack.board.frame.point(placed.u, placed.v, -stack.board.thickness - layout.board)
-    room = _board_room(stack, layout, back, thickness, placed.v, inside)
+    room = _board_room(placed, data, stack, layout.board, back, thickness, inside)
     if room is None or room.width <= 0 or room.height <= 0:
         return Fitted(
             findings=(
                 BOARD_ROOM.finding(
                     f"{mm(layout.board)} behind the panel there is no room for the light board of {placed.label}.",
-                    remedies=(
-                        Remedy("Set it nearer to the diffuser, or make the cabinet deeper there."),
-                    ),
+                    remedies=_nearer(placed, data, stack, layout, back, thickness, inside),
                     names=names,
                     point=point,
                 ),
@@ -135,25 +135,56 @@ def fit_light(
 
 
 def _board_room(
+    placed: Placed,
+    data: Sign,
     stack: Stack,
-    layout: SignLayout,
+    depth: float,
     back: Area,
     thickness: float,
-    near: float,
     inside: Sequence[Point2] | None,
 ) -> Area | None:
-    """What the light board may take, its play taken off: both of its faces inside the cabinet's side view."""
+    """What the light board takes at a depth: both faces inside the cabinet's side view, and not over its wish."""
+    near = placed.v
     low, high = back.bottom, back.top
     if inside is not None:
         low, high = -math.inf, math.inf
-        for depth in (layout.board, layout.board + thickness):
-            frame = behind(stack, depth)
+        for face in (depth, depth + thickness):
+            frame = behind(stack, face)
             span = span_inside(inside, frame.origin[1:], frame.v[1:], near)
             if span is None:
                 return None
             low, high = max(low, span[0]), min(high, span[1])
     room = Area(back.left, low, back.right, high).grown(-BOARD_PLAY)
-    return room if room.bottom < near < room.top else None
+    if not room.bottom < near < room.top:
+        return None
+    wide, tall = data.board_length or math.inf, data.board_height or math.inf
+    if quarter_turns(placed.turn_deg) % 2:
+        wide, tall = tall, wide
+    wished = Area(placed.u - wide / 2, near - tall / 2, placed.u + wide / 2, near + tall / 2)
+    return room.common(wished)
+
+
+def _nearer(
+    placed: Placed,
+    data: Sign,
+    stack: Stack,
+    layout: SignLayout,
+    back: Area,
+    thickness: float,
+    inside: Sequence[Point2] | None,
+) -> tuple[Remedy, ...]:
+    """The largest distance in whole millimeters that leaves room for the board, and the other way out."""
+    for distance in range(math.ceil(data.board_distance) - 1, LEAST_DISTANCE - 1, -1):
+        depth = layout.sandwich + distance
+        if _board_room(placed, data, stack, depth, back, thickness, inside):
+            return (
+                Remedy(
+                    f"Set it {mm(float(distance))} behind the diffuser.",
+                    f"parts.{placed.part.key}.measured.board_distance",
+                    float(distance),
+                ),
+            )
+    return (Remedy("Make the cabinet deeper there."),)
 
 
 def _rows(
