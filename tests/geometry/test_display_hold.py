@@ -205,6 +205,24 @@ def test_plugs_at_the_side_turn_the_bar_upright() -> None:
     assert seat.diameter <= 14.9375 / 2.5
 
 
+def test_a_bar_that_finds_no_room_upright_lies_across_and_says_so() -> None:
+    on = stack(776, 524)
+    placed = place(DISPLAY_21, on, 388 - 5.55625, 262, 90)
+    # The panel's head is at y 100 + 524 · sin 19.3° = 273; a back at y 290 is too near for a bar up there.
+    inside = ((0.0, 0.0), (290.0, 0.0), (290.0, 900.0), (0.0, 900.0))
+    made = fit_hold(placed, DISPLAY_21, on, project(), inside=inside)
+    assert {"block-left", "block-right"} < set(pieces(made))
+    assert "display.bar-plugs" in rules(made)
+    deep = ((0.0, 0.0), (400.0, 0.0), (400.0, 900.0), (0.0, 900.0))
+    assert "block-top" in pieces(fit_hold(placed, DISPLAY_21, on, project(), inside=deep))
+
+
+def test_the_way_of_the_bar_as_wished() -> None:
+    on = stack(776, 524)
+    placed = place(DISPLAY_21, on, 388 - 5.55625, 262, 90, hold={"bar_way": "across"})
+    assert "block-left" in pieces(fit_hold(placed, DISPLAY_21, on, project()))
+
+
 def test_styles() -> None:
     assert library(hold={"style": "none"}) == Fitted()
     assert set(pieces(library(hold={"style": "rails"}))) == {"rail-left", "rail-right"}

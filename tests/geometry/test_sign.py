@@ -12,10 +12,11 @@ from casewright.basics.errors import InputError
 from casewright.catalog.kinds import Sign, Strip
 from casewright.design.parts import KnownPart
 from casewright.geometry.fitting import Fitted
+from casewright.geometry.inside import clear_back, span_inside
 from casewright.geometry.model import Box, Piece, Rectangle
 from casewright.geometry.openings import back_area
 from casewright.geometry.sign import fit_sign, sign_layout, sign_strip
-from casewright.geometry.sign_rows import span_inside, strip_rows
+from casewright.geometry.sign_rows import strip_rows
 
 STRIP = Strip(cut_unit=50.0, lights_per_m=60, width=10.0)
 
@@ -223,6 +224,19 @@ def test_the_light_board_fills_the_inside() -> None:
     lows = [board.frame.point(0, board.extent[1], -n) for n in (0.0, board.thickness)]
     assert max(p[2] for p in tops) == pytest.approx(290 - math.cos(math.radians(19.3)), abs=1e-6)
     assert min(p[2] for p in lows) >= 150
+
+
+def test_a_neighbor_under_the_back_face_takes_its_share() -> None:
+    """Plain geometry: a level floor at z 220 meets the back face, 11.8 behind a face that leans back by 19.3°.
+
+    The foot of the back lies 11.8 · sin 19.3° = 3.9 lower than the show face's, at z 196.1; up the slope 220 is
+    (220 − 196.1) ÷ cos 19.3° = 25.3 from it.
+    """
+    on = stack(670.6, 120)
+    inside = ((0.0, 220.0), (400.0, 220.0), (400.0, 400.0), (0.0, 400.0))
+    assert clear_back(on.board, inside, 60).bottom == pytest.approx(25.32, abs=0.02)
+    made = fit_sign(place(SIGN, on, 335.3, 60), SIGN, on, project(), strip=STRIP, inside=inside)
+    assert "sign.frame-room" in rules(made)
 
 
 def test_a_light_board_too_deep_is_told_how_deep_it_may_be() -> None:

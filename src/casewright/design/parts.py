@@ -21,6 +21,9 @@ class Hold(Section):
     rail_width: Length = Field(20.0, description="Width of the rails on the panel's back.")
     rail_height: Length = Field(20.0, description="Height of the rails over the panel's back.")
     bar_width: Length = Field(120.0, description="Width of the bar over the rear mounting holes.")
+    bar_way: Literal["across", "up"] | None = Field(
+        None, description="How the bar lies; across, unless plugs leave there, if not given."
+    )
     bar_material: Key | None = Field(
         None, description="Board of the bar; the panel's own if not given."
     )

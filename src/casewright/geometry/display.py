@@ -23,7 +23,8 @@ from casewright.geometry.display_face import (
 from casewright.geometry.display_findings import display_findings
 from casewright.geometry.display_hold import fit_hold
 from casewright.geometry.fitting import Fitted, Stack, gathered
-from casewright.geometry.model import Body, Box, Feature, Frame, Placed
+from casewright.geometry.inside import clear_back
+from casewright.geometry.model import Body, Box, Feature, Frame, Placed, Point2
 from casewright.geometry.openings import (
     Area,
     CornerCut,
@@ -46,6 +47,7 @@ def fit_display(
     *,
     clear: Area | None = None,
     standing: Sequence[Area] = (),
+    inside: Sequence[Point2] | None = None,
 ) -> Fitted:
     """Return all that a display asks of its panel, its hold included.
 
@@ -54,13 +56,15 @@ def fit_display(
         data: Its dimensions.
         stack: The panel.
         project: For shop and materials.
-        clear: Part of the back face that no other panel takes; the board's back outline if not given.
+        clear: Part of the back face that no other panel takes; worked out from `inside` if not given.
         standing: Footprints of other pieces on the back face (cleats), in the panel's (u, v).
+        inside: Clear inside of the cabinet in the side view (y, z), for the clear back and the bar.
 
     Raises:
         InputError: The turn is no whole number of quarters, or the opening is empty.
     """
     face = display_face(data, placed.turn_deg)
+    clear = clear or clear_back(stack.board, inside, placed.v)
     wish = placed.wish.opening or Opening()
     throat = opening_area(placed, face)
     cut = corner_cut(project.shop, wish.corner_radius)
@@ -78,7 +82,8 @@ def fit_display(
         numbers=_numbers(placed, face, stack, project, cut),
         findings=display_findings(placed, face, stack, project, cut, clear),
     )
-    return gathered([own, fit_hold(placed, data, stack, project, clear=clear, standing=standing)])
+    hold = fit_hold(placed, data, stack, project, clear=clear, standing=standing, inside=inside)
+    return gathered([own, hold])
 
 
 def _pocket(placed: Placed, face: DisplayFace, cut: CornerCut) -> Feature:
@@ -153,6 +158,9 @@ def display_bodies(placed: Placed, data: Display, stack: Stack) -> tuple[Body, .
             "down": Area(-half_w, -half_h - reach, half_w, -half_h),
             "up": Area(-half_w, half_h, half_w, half_h + reach),
         }
+        if face.connector_side in ("left", "right"):
+            # The hold says so where a bar ends there; sockets can lie beside it.
+            touched = (*touched, f"{placed.key}.bar", f"{placed.key}.block-{face.connector_side}")
         area = beside.get(face.connector_side, Area(-half_w, -half_h, half_w, half_h))
         if face.connector_side == "behind":
             low, high = rear - reach, rear

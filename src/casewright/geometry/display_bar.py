@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -61,6 +61,13 @@ BAR_SUPPORT = Rule(
     "Without it only the rails hold the display, and it falls back when the cabinet is tipped.",
     "Plain geometry",
 )
+BAR_PLUGS = Rule(
+    "display.bar-plugs",
+    Severity.CAUTION,
+    "The bar ends where no plug leaves the display.",
+    "A plug that meets the bar's block cannot be put in, or is bent.",
+    "Plain geometry",
+)
 BAR_SCREW = Rule(
     "display.bar-screw",
     Severity.CAUTION,
@@ -80,17 +87,31 @@ class BarPlace:
 
 
 def place_bar(
-    rails: Sequence[Rail], housing: Area, face: DisplayFace, hold: Hold
+    rails: Sequence[Rail],
+    housing: Area,
+    face: DisplayFace,
+    hold: Hold,
+    goes_in: Callable[[Area], bool] = lambda area: True,
 ) -> BarPlace | None:
     """Return the bar's place over the rear mounting holes; None where no two rails can carry it.
 
-    It lies across, from side rail to side rail, unless the plugs leave there: then it stands up the panel if the lower
-    and upper rail can carry it.
+    Where the hold does not say, it lies across, from side rail to side rail, unless the plugs leave there: then it
+    stands up the panel if the lower and upper rail can carry it.
+
+    Args:
+        rails: The rails there are.
+        housing: Its outline in the panel's (u, v).
+        face: The display's front view.
+        hold: Wishes.
+        goes_in: Whether the cabinet has room for a bar there.
     """
-    aside = face.connector_side in ("left", "right")
     across = _across(rails, housing, face, hold)
     up = _up(rails, housing, face, hold)
-    return (up or across) if aside else (across or up)
+    if hold.bar_way is not None:
+        return across if hold.bar_way == "across" else up
+    aside = face.connector_side in ("left", "right")
+    likings = [place for place in ((up, across) if aside else (across, up)) if place]
+    return next((place for place in likings if goes_in(place.area)), next(iter(likings), None))
 
 
 def _across(rails: Sequence[Rail], housing: Area, face: DisplayFace, hold: Hold) -> BarPlace | None:
@@ -213,6 +234,26 @@ def fit_bar(
     narrow = min(
         min(rail.area.common(area).width, rail.area.common(area).height) for rail in bar.seats
     )
+    if bar.way == "across" and face.connector_side in ("left", "right") and data.connector_room:
+        low, high = area.bottom - housing.bottom, area.top - housing.bottom
+        findings.append(
+            BAR_PLUGS.finding(
+                f"The bar of {placed.label} ends at the side where its plugs leave, {mm(low)} to {mm(high)} over the "
+                "housing's lower edge.",
+                remedies=(
+                    Remedy(
+                        "See that all sockets lie below or above that, or make the bar narrower."
+                    ),
+                    Remedy(
+                        "Let the bar stand up the panel, if there is room.",
+                        wish_field(placed, project, "hold.bar_way"),
+                        "up",
+                    ),
+                ),
+                names=names,
+                point=point,
+            )
+        )
     seat_screw = wood_screw(
         thickness + block_height,
         rail_height,

@@ -22,10 +22,9 @@ from casewright.geometry.display_rails import (
     rails_round,
 )
 from casewright.geometry.fitting import Fitted, Stack, gathered
-from casewright.geometry.model import (
-    Placed,
-)
-from casewright.geometry.openings import Area, back_area
+from casewright.geometry.inside import clear_back, stands_inside
+from casewright.geometry.model import Placed, Point2
+from casewright.geometry.openings import Area
 
 
 def fit_hold(
@@ -36,6 +35,7 @@ def fit_hold(
     *,
     clear: Area | None = None,
     standing: Sequence[Area] = (),
+    inside: Sequence[Point2] | None = None,
 ) -> Fitted:
     """Return rails, blocks and bar with their screws, as the display's hold wishes.
 
@@ -44,8 +44,9 @@ def fit_hold(
         data: Its dimensions.
         stack: The panel it lies behind.
         project: For materials.
-        clear: Part of the back face that no other panel takes; the board's back outline if not given.
+        clear: Part of the back face that no other panel takes; worked out from `inside` if not given.
         standing: Footprints of other pieces on the back face, in the panel's (u, v).
+        inside: Clear inside of the cabinet in the side view (y, z), which the bar must stay in.
 
     Raises:
         InputError: The turn is no whole number of quarters, or the thread is unknown.
@@ -59,11 +60,21 @@ def fit_hold(
     rear = data.housing_depth - placed.recess + placed.wish.standoff  # behind the back face
     # Rails end before the rear half of the housing, where its sockets are (common practice).
     height = max(min(hold.rail_height, rear - data.housing_depth / 2), 3.0)
-    free = clear or back_area(board)
+    free = clear or clear_back(board, inside, placed.v)
     rails, missing = rails_round(housing, hold, free, standing)
     above = free.top - housing.top
     findings = rail_findings(placed, stack, project, hold, missing, above)
-    bar = place_bar(rails, housing, face, hold) if hold.style == "rails and bar" else None
+    bar = (
+        place_bar(
+            rails,
+            housing,
+            face,
+            hold,
+            lambda area: _bar_goes_in(stack, project, hold, area, rear, inside),
+        )
+        if hold.style == "rails and bar"
+        else None
+    )
     made = [
         fit_rail(placed, stack, rail, key, height, bar.area if bar and rail in bar.seats else None)
         for rail, key in zip(rails, rail_keys(placed.key, rails), strict=True)
@@ -79,6 +90,28 @@ def fit_hold(
                 fit_bar(placed, data, stack, project, hold, face, housing, bar, keys, height, rear)
             )
     return gathered(made)
+
+
+def _bar_goes_in(
+    stack: Stack,
+    project: Project,
+    hold: Hold,
+    area: Area,
+    rear: float,
+    inside: Sequence[Point2] | None,
+) -> bool:
+    """True where the bar's corners lie in the clear inside, or that is not known."""
+    if not inside:
+        return True
+    board = stack.board
+    material = project.materials.get(hold.bar_material or board.material)
+    thickness = material.thickness if material else board.thickness
+    corners = [
+        board.frame.point(u, v, -board.thickness - rear - n)
+        for u, v in area.outline
+        for n in (0.0, thickness)
+    ]
+    return stands_inside(corners, inside)
 
 
 __all__ = ["fit_hold"]

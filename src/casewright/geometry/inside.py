@@ -1,4 +1,4 @@
-"""The clear inside of a cabinet in the side view."""
+"""The clear inside of a cabinet in the side view, and what of a panel's back face is clear."""
 
 from __future__ import annotations
 
@@ -6,7 +6,11 @@ from collections.abc import Sequence
 
 import shapely
 
-from casewright.geometry.model import Point2, Slab
+from casewright.geometry.model import Piece, Point2, Point3, Slab
+from casewright.geometry.openings import Area, back_area
+
+_OFF = 0.01
+"""How far behind a back face it is looked along, so that the face itself does not count as in the way. [mm]"""
 
 
 def clear_inside(outline: Sequence[Point2], slabs: Sequence[Slab]) -> tuple[Point2, ...]:
@@ -26,4 +30,60 @@ def clear_inside(outline: Sequence[Point2], slabs: Sequence[Slab]) -> tuple[Poin
     return tuple((float(y), float(z)) for y, z in inside.exterior.coords[:-1])
 
 
-__all__ = ["clear_inside"]
+def clear_back(board: Piece, inside: Sequence[Point2] | None, near: float) -> Area:
+    """Return the part of a board's back face that other panels leave free, in its (u, v).
+
+    Args:
+        board: A panel that runs from side to side.
+        inside: Clear inside in the side view; without it the whole back outline is returned.
+        near: The v it is looked for at, such as a part's own. [mm]
+    """
+    whole = back_area(board)
+    if not inside:
+        return whole
+    start = board.frame.point(0.0, 0.0, -board.thickness - _OFF)
+    span = span_inside(inside, start[1:], board.frame.v[1:], near)
+    if span is None:
+        return whole
+    return whole.common(Area(whole.left, span[0], whole.right, span[1]))
+
+
+def stands_inside(points: Sequence[Point3], inside: Sequence[Point2]) -> bool:
+    """True where every point, seen from the side, lies in the clear inside."""
+    region = shapely.Polygon(inside).buffer(0.001)
+    return all(region.covers(shapely.Point(y, z)) for _, y, z in points)
+
+
+def span_inside(
+    outline: Sequence[Point2], start: Point2, direction: Point2, near: float
+) -> tuple[float, float] | None:
+    """Return the stretch of a line inside a closed outline, as distances along it from `start`.
+
+    Of several stretches the one that holds `near`, else the one nearest to it. None where the line misses the outline.
+
+    Args:
+        outline: Corners in the side view (y, z).
+        start: A point of the line.
+        direction: Unit vector along it.
+        near: Where the stretch is looked for. [mm]
+
+    Source:
+        Plain geometry: crossings with every edge, in order, in pairs.
+    """
+    crossings = []
+    for (ay, az), (by, bz) in zip(outline, (*outline[1:], outline[0]), strict=True):
+        # Distance of both ends from the line, along its normal; an end on the line counts as above it.
+        da = (ay - start[0]) * -direction[1] + (az - start[1]) * direction[0]
+        db = (by - start[0]) * -direction[1] + (bz - start[1]) * direction[0]
+        if (da >= 0) != (db >= 0):
+            share = da / (da - db)
+            y, z = ay + (by - ay) * share, az + (bz - az) * share
+            crossings.append((y - start[0]) * direction[0] + (z - start[1]) * direction[1])
+    crossings.sort()
+    spans = list(zip(crossings[::2], crossings[1::2], strict=True))
+    if not spans:
+        return None
+    return min(spans, key=lambda span: max(span[0] - near, near - span[1], 0.0))
+
+
+__all__ = ["clear_back", "clear_inside", "span_inside", "stands_inside"]

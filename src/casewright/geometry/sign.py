@@ -10,13 +10,14 @@ from casewright.catalog.kinds import Sign, Strip
 from casewright.design.parts import KnownPart
 from casewright.design.project import Project
 from casewright.geometry.fitting import Fitted, Stack, gathered
+from casewright.geometry.inside import clear_back
 from casewright.geometry.model import (
     Body,
     Box,
     Placed,
     Point2,
 )
-from casewright.geometry.openings import Area, back_area, corner_cut, pierce
+from casewright.geometry.openings import Area, corner_cut, pierce
 from casewright.geometry.sign_findings import sign_findings
 from casewright.geometry.sign_frame import fit_frame
 from casewright.geometry.sign_layout import (
@@ -49,14 +50,14 @@ def fit_sign(
         stack: The panel.
         project: For shop and materials.
         strip: The light strip of the project; without it the board stays bare and a finding says so.
-        clear: Part of the back face that no other panel takes; the board's back outline if not given.
-        inside: Clear inside of the cabinet in the side view (y, z), for the light board's height; without it the
-            board is as high as the clear back.
+        clear: Part of the back face that no other panel takes; worked out from `inside` if not given.
+        inside: Clear inside of the cabinet in the side view (y, z), for the clear back and the light board's
+            height; without it both are as high as the back outline.
 
     Raises:
         InputError: The turn is no whole number of quarters.
     """
-    back = clear or back_area(stack.board)
+    back = clear or clear_back(stack.board, inside, placed.v)
     layout = sign_layout(placed, data, back)
     cut = corner_cut(project.shop, data.corner_radius)
     own = Fitted(

@@ -12,6 +12,7 @@ from casewright.catalog.kinds import Sign, Strip
 from casewright.design.project import Project
 from casewright.geometry.display_face import quarter_turns
 from casewright.geometry.fitting import Fitted, Stack, gathered
+from casewright.geometry.inside import span_inside
 from casewright.geometry.model import (
     Body,
     Box,
@@ -26,7 +27,7 @@ from casewright.geometry.sign_layout import (
     material_near,
     sign_piece,
 )
-from casewright.geometry.sign_rows import STRIP_THICKNESS, span_inside, strip_rows
+from casewright.geometry.sign_rows import STRIP_THICKNESS, strip_rows
 
 LEAST_DISTANCE = 10
 """A light board nearer to the diffuser shows its single lights. [mm] Source: common practice."""

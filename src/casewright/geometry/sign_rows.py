@@ -1,14 +1,12 @@
-"""Rows of light strip in whole cut units, and the stretch of a line inside a cabinet."""
+"""Rows of light strip in whole cut units."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from casewright.basics.errors import InputError
 from casewright.basics.units import TOUCHING
-from casewright.geometry.model import Point2
 
 STRIP_THICKNESS = 2.5
 """Light strip with its glue. Source: common practice. [mm]"""
@@ -79,36 +77,4 @@ def strip_rows(
     return StripRows(placed if units else (), units, length, (wished - length) / 2, joints)
 
 
-def span_inside(
-    outline: Sequence[Point2], start: Point2, direction: Point2, near: float
-) -> tuple[float, float] | None:
-    """Return the stretch of a line inside a closed outline, as distances along it from `start`.
-
-    Of several stretches the one that holds `near`, else the one nearest to it. None where the line misses the outline.
-
-    Args:
-        outline: Corners in the side view (y, z).
-        start: A point of the line.
-        direction: Unit vector along it.
-        near: Where the stretch is looked for. [mm]
-
-    Source:
-        Plain geometry: crossings with every edge, in order, in pairs.
-    """
-    crossings = []
-    for (ay, az), (by, bz) in zip(outline, (*outline[1:], outline[0]), strict=True):
-        # Distance of both ends from the line, along its normal; an end on the line counts as above it.
-        da = (ay - start[0]) * -direction[1] + (az - start[1]) * direction[0]
-        db = (by - start[0]) * -direction[1] + (bz - start[1]) * direction[0]
-        if (da >= 0) != (db >= 0):
-            share = da / (da - db)
-            y, z = ay + (by - ay) * share, az + (bz - az) * share
-            crossings.append((y - start[0]) * direction[0] + (z - start[1]) * direction[1])
-    crossings.sort()
-    spans = list(zip(crossings[::2], crossings[1::2], strict=True))
-    if not spans:
-        return None
-    return min(spans, key=lambda span: max(span[0] - near, near - span[1], 0.0))
-
-
-__all__ = ["STRIP_THICKNESS", "StripRow", "StripRows", "span_inside", "strip_rows"]
+__all__ = ["STRIP_THICKNESS", "StripRow", "StripRows", "strip_rows"]
