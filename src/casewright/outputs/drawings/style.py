@@ -33,10 +33,11 @@ class PenStyle:
     """Name of the same pattern in a DXF file."""
 
 
-# ISO 128-2 gives dash 12 d, gap 3 d, long dash 24 d, dot up to 0.5 d, with d the line width. With d = 0.25 mm.
+# ISO 128-2 gives dash 12 d, gap 3 d, long dash 24 d, dot up to 0.5 d, with d the line width. Here d = 0.25 mm, and
+# dots are a whole d long, so that they can be seen on a screen too.
 _DASHED = (3.0, 0.75)
-_CHAIN = (6.0, 0.75, 0.12, 0.75)
-_DOUBLE_CHAIN = (6.0, 0.75, 0.12, 0.75, 0.12, 0.75)
+_CHAIN = (6.0, 0.75, 0.25, 0.75)
+_DOUBLE_CHAIN = (6.0, 0.75, 0.25, 0.75, 0.25, 0.75)
 
 PENS: dict[Pen, PenStyle] = {
     "visible": PenStyle(WIDE, INK),
@@ -44,7 +45,7 @@ PENS: dict[Pen, PenStyle] = {
     "hidden": PenStyle(NARROW, INK, _DASHED, "DASHED"),
     "centre": PenStyle(NARROW, INK, _CHAIN, "CENTER"),
     "phantom": PenStyle(NARROW, INK, _DOUBLE_CHAIN, "PHANTOM"),
-    "cutting-plane": PenStyle(WIDE, INK, (12.0, 1.5, 0.24, 1.5), "CENTER"),
+    "cutting-plane": PenStyle(WIDE, INK, (12.0, 1.5, 0.5, 1.5), "CENTER"),
     "dimension": PenStyle(NARROW, GRAPHITE),
     "hatch": PenStyle(NARROW, HATCH_INK),
     "ghost": PenStyle(WIDE, GHOST),
