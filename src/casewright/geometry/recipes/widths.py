@@ -1,0 +1,130 @@
+"""How wide a cabinet must be for what is side by side in it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from casewright.basics.findings import Remedy, mm
+from casewright.basics.reckoning import Term
+from casewright.basics.units import TOUCHING
+from casewright.catalog.body_sizes import body_size
+from casewright.catalog.kinds import Dial, Display, Lever, PushButton, Trackball
+from casewright.design.parts import Hold, KnownPart
+from casewright.design.project import Project
+from casewright.geometry.recipes.extents import Spot, spots_on, taken
+from casewright.geometry.recipes.ledger import TOO_SMALL, Candidate, Ledger, largest
+from casewright.geometry.viewers import Viewer, playing
+
+BESIDE_CLEAT = 3.0
+"""Between a part and the cleat at the side. [mm] Source: common practice."""
+
+
+def solve_width(
+    project: Project,
+    parts: Mapping[str, KnownPart],
+    panels: Sequence[str],
+    everybody: tuple[Viewer, ...],
+    ledger: Ledger,
+    more: Sequence[Candidate] = (),
+) -> float:
+    """Width over both sides. [mm]
+
+    Args:
+        project: Its parts, site and people.
+        parts: With every dimension settled.
+        panels: Keys of the spanning panels.
+        everybody: For shoulders; empty where nobody plays.
+        ledger: Takes the number, and what is too small.
+        more: Reasons of the recipe's own.
+
+    An error is written down where nothing says how wide.
+    """
+    side = Term("side", project.materials[project.shape.side.material].thickness, 2)
+    cleat = project.batten.width
+    fits = list(more)
+    controls: list[Spot] = []
+    for panel in panels:
+        for spot in spots_on(project, parts, panel):
+            fits.append(_candidate(spot, cleat, side))
+            if isinstance(spot.data, PushButton | Lever | Dial | Trackball):
+                controls.append(spot)
+    people = _abreast(controls, everybody)
+    wish = project.shape.width
+    if not fits and people is None:
+        if wish is None:
+            ledger.refuse(
+                "width", "nothing", "a width, since no part is placed that asks for one", "600 mm"
+            )
+            return 0.0
+        ledger.settle("width", wish, largest("shape.width", LABEL, [Candidate("nothing", (side,))]))
+        return wish
+    physical = fits or [Candidate("the sides", (side,))]
+    need = largest("shape.width", LABEL, physical if people is None else [*physical, people])
+    width = ledger.settle(
+        "width", wish, need, panels=tuple(panels), least=max(c.least for c in physical)
+    )
+    if wish is not None and people is not None and wish < people.value - TOUCHING:
+        players = people.terms[0].times
+        ledger.findings.append(
+            TOO_SMALL["players-abreast"].finding(
+                f"{players:g} players abreast have {mm(wish / players)} each; a usual shoulder's breadth is "
+                f"{mm(people.terms[0].value)}.",
+                remedies=(
+                    Remedy(
+                        f"Make the cabinet {mm(people.value)} wide.", "shape.width", people.value
+                    ),
+                    Remedy(
+                        "Turn the outer players' controls outward, or let a child sit beside an adult."
+                    ),
+                ),
+                names=("deck",),
+            )
+        )
+    return width
+
+
+LABEL = "width over both sides"
+
+
+def players_of(controls: Sequence[Spot]) -> int:
+    """How many play at once: players named by the controls, one where none is named."""
+    named = {spot.wish.player for spot in controls if spot.wish.player is not None}
+    return len(named) or (1 if controls else 0)
+
+
+def _abreast(controls: Sequence[Spot], everybody: tuple[Viewer, ...]) -> Candidate | None:
+    count = players_of(controls)
+    if not count:
+        return None
+    shoulders = max(
+        (v.shoulders for v in playing(everybody)), default=body_size("seated").shoulders
+    )
+    return Candidate("players abreast", (Term("shoulder breadth", shoulders, count),))
+
+
+def _candidate(spot: Spot, cleat: float, side: Term) -> Candidate:
+    room = taken(spot)
+    beside = [Term("cleat at the side", cleat), Term("beside it", BESIDE_CLEAT)]
+    if isinstance(spot.data, Display):
+        hold = spot.wish.hold or Hold()
+        if hold.style != "none":
+            beside.append(Term("rail and its gap", hold.rail_width + hold.gap))
+    if spot.u is not None:
+        return Candidate(
+            f"{spot.label} at its u",
+            (Term(f"{spot.label}, u", spot.u), Term("middle to edge", room.right), *beside, side),
+            spare=cleat + BESIDE_CLEAT,
+        )
+    half = max(room.left - spot.du, room.right + spot.du)
+    return Candidate(
+        spot.label,
+        (
+            Term(f"{spot.label}, middle to edge", half, 2),
+            *(Term(t.label, t.value, 2) for t in beside),
+            side,
+        ),
+        spare=2 * (cleat + BESIDE_CLEAT),  # a cleat is cut short of what stands in its way
+    )
+
+
+__all__ = ["BESIDE_CLEAT", "LABEL", "players_of", "solve_width"]

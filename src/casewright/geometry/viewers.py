@@ -1,0 +1,149 @@
+"""Where people's eyes, elbows and shoulders are, as seen from the cabinet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from casewright.basics.reckoning import Reckoning, Term, total
+from casewright.catalog.body_sizes import BodySize, body_size
+from casewright.catalog.kinds import Foot
+from casewright.design.parts import KnownPart
+from casewright.design.project import Person, Project
+from casewright.geometry.model import Point3
+
+TABLE_HEIGHT = 740.0
+"""Table whose height was not given. [mm] Source: en-527-1, fixed height."""
+
+LAP_HEIGHT = 607.5
+"""Thighs over the floor, seated. [mm]
+
+Source: ansur-ii, thigh clearance over the knee pit: men 610, women 555; 25 for shoes.
+"""
+
+HAND_BEHIND_EDGE = 125.0
+"""How far behind the front edge hands work: palm room and half a control. [mm] Source: common practice."""
+
+CLOSEST_EYE = 100.0
+"""Nobody bends closer to the front edge than this to play. [mm] Source: common practice."""
+
+ONLOOKER = 600.0
+"""How far behind the players an onlooker stands. [mm] Source: common practice."""
+
+
+@dataclass(frozen=True)
+class Viewer:
+    """One person in front of the cabinet."""
+
+    label: str
+    eye: Point3
+    """In the cabinet frame; y is negative in front of the front edge. [mm]"""
+    elbow: float
+    """z in the cabinet frame. [mm]"""
+    shoulders: float
+    """Breadth. [mm]"""
+    plays: bool
+    person: Person
+    usual: bool
+    """True where the eye's height is the usual one, not the person's own."""
+
+
+def base_over_floor(project: Project, parts: Mapping[str, KnownPart]) -> Reckoning:
+    """The cabinet's underside over the floor: what it stands on, and its feet. [mm]
+
+    A table of height 0 is one that was not measured: the usual height is taken.
+    """
+    site = project.site
+    if site.height or site.on in ("floor", "wall"):
+        stand = Term("floor" if site.on == "floor" else f"{site.on}, over the floor", site.height)
+    elif site.on == "lap":
+        stand = Term("lap over the floor", LAP_HEIGHT)
+    else:
+        stand = Term("usual table", TABLE_HEIGHT)
+    return total(
+        "shape.base_over_floor",
+        "underside of the cabinet over the floor",
+        [stand, Term("feet", foot_height(project, parts))],
+        source="Project setting" if site.height else "en-527-1",
+    )
+
+
+def foot_height(project: Project, parts: Mapping[str, KnownPart]) -> float:
+    """Height of the placed feet, 0 for none. [mm]"""
+    heights = [
+        part.data.height
+        for key, part in parts.items()
+        if isinstance(part.data, Foot) and key in project.parts and project.parts[key].placed
+    ]
+    return max(heights, default=0.0)
+
+
+def viewers(
+    project: Project, parts: Mapping[str, KnownPart], *, width: float = 0.0
+) -> tuple[Viewer, ...]:
+    """Everybody the project names; one usual adult where it names nobody.
+
+    Args:
+        project: Its people and its site.
+        parts: For the feet.
+        width: Over both sides; x of an eye is measured from its middle. [mm]
+
+    Source:
+        Body sizes: ansur-ii and others, see `casewright.catalog.body_sizes`.
+    """
+    base = base_over_floor(project, parts).value
+    people = project.people or (
+        Person(label="adult", posture="standing" if project.site.on == "floor" else "seated"),
+    )
+    return tuple(_viewer(person, base, width / 2) for person in people)
+
+
+def playing(everybody: tuple[Viewer, ...]) -> tuple[Viewer, ...]:
+    """Those who play; all where nobody does."""
+    return tuple(v for v in everybody if v.plays) or everybody
+
+
+def usual_distance(person: Person, size: BodySize) -> float:
+    """Eye in front of the front edge, with the elbow at the side and the hand at the controls. [mm]
+
+    Source:
+        Common practice: the eye is over the elbow. Reach from elbow to grip: ansur-ii.
+    """
+    near = max(size.reach - HAND_BEHIND_EDGE, CLOSEST_EYE)
+    return near if person.plays else near + ONLOOKER
+
+
+def _viewer(person: Person, base: float, middle: float) -> Viewer:
+    size = body_size(person.posture, child=person.child)
+    eye = size.eye if person.eye is None else person.eye
+    if person.elbow is not None:
+        elbow = person.elbow
+    elif person.eye is not None:
+        elbow = size.elbow * person.eye / size.eye
+    else:
+        elbow = size.elbow
+    distance = usual_distance(person, size) if person.distance is None else person.distance
+    return Viewer(
+        label=person.label or person.posture,
+        eye=(middle + person.aside, -distance, eye - base),
+        elbow=elbow - base,
+        shoulders=size.shoulders,
+        plays=person.plays,
+        person=person,
+        usual=person.eye is None,
+    )
+
+
+__all__ = [
+    "CLOSEST_EYE",
+    "HAND_BEHIND_EDGE",
+    "LAP_HEIGHT",
+    "ONLOOKER",
+    "TABLE_HEIGHT",
+    "Viewer",
+    "base_over_floor",
+    "foot_height",
+    "playing",
+    "usual_distance",
+    "viewers",
+]
