@@ -11,7 +11,7 @@ from difflib import get_close_matches
 from functools import cached_property
 from pathlib import Path
 
-from casewright.basics.errors import InputError, InputErrors
+from casewright.basics.errors import CasewrightError, InputError, InputErrors, OutputError
 from casewright.basics.findings import Finding, Severity
 from casewright.basics.reckoning import Reckoning
 from casewright.basics.units import LengthStyle, Unit, format_length
@@ -28,6 +28,10 @@ from casewright.geometry.model import Cabinet
 from casewright.planning.blanks import Cutting, plan_cutting
 from casewright.planning.buying import Shopping, list_purchases
 from casewright.projectfile.reading import read_model
+from casewright.projectfile.report import report_text
+from casewright.projectfile.saving import save_text
+from casewright.projectfile.schema import project_schema
+from casewright.projectfile.starting import starter_text
 from casewright.projectfile.yamltext import LoadedDocument, load_file, load_text
 
 SUFFIX = ".cabinet.yaml"
@@ -145,6 +149,27 @@ def explain(worked: Worked, key: str) -> Reckoning:
     )
 
 
+def describe_errors(error: CasewrightError) -> str:
+    """An error as text, each line of a file shown with a caret."""
+    return report_text(error) if isinstance(error, InputError | InputErrors) else str(error)
+
+
+def schema_of_projects() -> dict[str, object]:
+    """The JSON Schema of the project file."""
+    return project_schema(Project)
+
+
+def write_new(path: Path, text: str, *, overwrite: bool = False) -> None:
+    """Write a new project file, whole or not at all.
+
+    Raises:
+        OutputError: It exists already, or cannot be written.
+    """
+    if path.exists() and not overwrite:
+        raise OutputError(str(path), why="it exists already", remedy="Choose another name, or add --force.")
+    save_text(path, text)
+
+
 def located(errors: InputErrors, document: LoadedDocument) -> InputErrors:
     """The same errors with their lines in the file, in its order."""
     placed = [
@@ -205,10 +230,14 @@ __all__ = [
     "Progress",
     "Worked",
     "densities",
+    "describe_errors",
     "explain",
     "located",
     "open_project",
     "open_text",
+    "schema_of_projects",
     "screw_sizes",
+    "starter_text",
     "work_out",
+    "write_new",
 ]

@@ -22,7 +22,8 @@ from casewright.geometry.cleats import notched, seam_cleats, side_cleats
 from casewright.geometry.devices import fit_part
 from casewright.geometry.fastening import ScrewSize
 from casewright.geometry.fitting import Fitted, Stack, gathered
-from casewright.geometry.model import Cabinet, Feature, Piece, Placed, SolvedShape
+from casewright.geometry.inside import clear_back, clear_inside
+from casewright.geometry.model import Cabinet, Feature, Piece, Placed, Point2, SolvedShape
 from casewright.geometry.own_features import own_features
 from casewright.geometry.placing import place_parts
 from casewright.geometry.recipes import solve_shape
@@ -86,7 +87,8 @@ def build_cabinet(
     placed = place_parts(
         project, parts, by_key, {slab.panel: slab for slab in slabs}, shape_keys(project, shape)
     )
-    fitted = gathered(_fit(project, parts, p, stacks, placed) for p in placed)
+    inside = clear_inside(tuple(shape.corners.values()), slabs)
+    fitted = gathered(_fit(project, parts, p, stacks, placed, inside) for p in placed)
     own = own_features(project, stacks)
     features += [*fitted.features, *own]
     pieces += fitted.pieces
@@ -144,11 +146,17 @@ def _fit(
     placed: Placed,
     stacks: Mapping[str, Stack],
     everything: Sequence[Placed],
+    inside: Sequence[Point2],
 ) -> Fitted:
     stack = stacks.get(placed.piece)
     if stack is None:
         return Fitted()
-    return fit_part(placed, stack, project, parts, everything)
+    clear = (
+        clear_back(stack.board, inside, placed.v)
+        if inside and stack.board.kind == "panel"
+        else None
+    )
+    return fit_part(placed, stack, project, parts, everything, clear=clear, inside=inside or None)
 
 
 def _check_names(project: Project) -> None:

@@ -1,0 +1,5 @@
+"""The `casewright` command. Nothing heavy is imported here: each command brings what it needs."""
+
+from casewright.faces.cli.app import main
+
+__all__ = ["main"]

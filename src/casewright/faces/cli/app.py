@@ -1,0 +1,214 @@
+"""Commands and their options; exit codes 0 fine, 1 stops found, 2 bad input."""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+import time
+import traceback
+from pathlib import Path
+from types import TracebackType
+from typing import Annotated
+
+import typer
+
+from casewright import __version__
+
+FINE, STOPS, BAD_INPUT, INTERRUPTED, OUR_FAULT = 0, 1, 2, 130, 70
+
+app = typer.Typer(
+    name="casewright",
+    help="Works out a one-off cabinet round bought electronics, tells what will not work, and writes its bench papers.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+FileArgument = Annotated[Path, typer.Argument(metavar="FILE", help="A project file, NAME.cabinet.yaml.")]
+JsonOption = Annotated[bool, typer.Option("--json", help="Plain data for other programs.")]
+CatalogOption = Annotated[
+    list[Path] | None, typer.Option("--catalog", help="Your own catalog file, added to casewright's.")
+]
+
+
+@app.command()
+def check(file: FileArgument, json: JsonOption = False, catalog: CatalogOption = None) -> None:
+    """Work the cabinet out and list what to look at before buying and cutting."""
+    from casewright.faces.cli.checking import check_project
+
+    raise typer.Exit(check_project(file, as_json=json, catalogs=catalog or []))
+
+
+@app.command()
+def build(
+    file: FileArgument,
+    out: Annotated[
+        Path | None, typer.Option(help="Folder for the papers; out/NAME if not given.")
+    ] = None,
+    paper: Annotated[
+        str | None, typer.Option(help="A4, Letter, A3 or Tabloid; the project's own if not given.")
+    ] = None,
+    step: Annotated[
+        bool | None,
+        typer.Option("--step/--no-step", help="Solids as STEP too; if the kernel is there, when not given."),
+    ] = None,
+    json: JsonOption = False,
+    catalog: CatalogOption = None,
+) -> None:
+    """Write all papers: bench book, templates, drawings, cutting, shopping, solids."""
+    from casewright.faces.cli.building import build_project
+
+    raise typer.Exit(
+        build_project(file, out=out, paper=paper, step=step, as_json=json, catalogs=catalog or [])
+    )
+
+
+@app.command()
+def why(
+    file: FileArgument,
+    number: Annotated[
+        str | None, typer.Argument(help="Name of a number, such as deck.length; all names if left out.")
+    ] = None,
+    json: JsonOption = False,
+    catalog: CatalogOption = None,
+) -> None:
+    """Explain a number: its terms, the rule it follows, its source."""
+    from casewright.faces.cli.explaining import explain_number
+
+    raise typer.Exit(explain_number(file, number, as_json=json, catalogs=catalog or []))
+
+
+@app.command()
+def new(
+    file: Annotated[
+        Path | None, typer.Argument(metavar="[FILE]", help="Where to write it, NAME.cabinet.yaml.")
+    ] = None,
+    recipe: Annotated[
+        str | None, typer.Option(help="tabletop, standing, lap, box or outline; asked if not given.")
+    ] = None,
+    name: Annotated[str | None, typer.Option(help="What the cabinet is called.")] = None,
+    unit: Annotated[str | None, typer.Option(help="mm or in.")] = None,
+    display: Annotated[str | None, typer.Option(help="Catalog type of the display.")] = None,
+    players: Annotated[int | None, typer.Option(min=1, max=4, help="Players side by side.")] = None,
+    buttons: Annotated[int | None, typer.Option(min=0, max=12, help="Buttons for each player.")] = None,
+    width: Annotated[str | None, typer.Option(help="Width over both sides, such as 700 or 27 1/2.")] = None,
+    force: Annotated[bool, typer.Option("--force", help="Overwrite the file if it exists.")] = False,
+) -> None:
+    """Start a project file from a recipe: it builds as it is, then change what differs."""
+    from casewright.faces.cli.starting import start_project
+
+    raise typer.Exit(
+        start_project(
+            file,
+            recipe=recipe,
+            name=name,
+            unit=unit,
+            display=display,
+            players=players,
+            buttons=buttons,
+            width=width,
+            force=force,
+        )
+    )
+
+
+@app.command()
+def catalog(
+    words: Annotated[
+        list[str] | None, typer.Argument(help="A type to explain, or words to look for.")
+    ] = None,
+    json: JsonOption = False,
+    unit: Annotated[str, typer.Option(help="mm or in.")] = "mm",
+    catalog: CatalogOption = None,
+) -> None:
+    """List the generic part types, or explain one: every number with its source."""
+    from casewright.faces.cli.browsing import browse_catalog
+
+    raise typer.Exit(browse_catalog(words or [], unit=unit, as_json=json, catalogs=catalog or []))
+
+
+@app.command()
+def schema(
+    results: Annotated[
+        bool, typer.Option("--results", help="The schema of cabinet.json instead.")
+    ] = False,
+) -> None:
+    """Print the JSON Schema of the project file, for editors and other programs."""
+    from casewright.faces.cli.browsing import print_schema
+
+    raise typer.Exit(print_schema(results=results))
+
+
+def _version(value: bool) -> None:
+    if value:
+        typer.echo(f"casewright {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _options(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
+) -> None:
+    pass
+
+
+def main() -> int:
+    """Run the command; its exit code. No traceback reaches the user."""
+    from casewright.basics.errors import CasewrightError
+
+    sys.excepthook = _report_our_fault
+    try:
+        result = app(standalone_mode=False)
+    except CasewrightError as error:
+        from casewright.faces.cli.speaking import say_error
+
+        return say_error(error)
+    except typer.Abort:
+        return _end("Stopped.", INTERRUPTED)
+    except KeyboardInterrupt:
+        return _end("Stopped; nothing was changed.", INTERRUPTED)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return FINE
+    except Exception as error:
+        if hasattr(error, "format_message") and hasattr(error, "exit_code"):
+            return _usage(error)
+        raise
+    return int(result or FINE)
+
+
+def _usage(error: Exception) -> int:
+    """A wrong command or option, in typer's own words."""
+    show = getattr(error, "show", None)
+    if callable(show):
+        show()
+    return BAD_INPUT
+
+
+def _end(text: str, code: int) -> int:
+    print(text, file=sys.stderr)
+    return code
+
+
+def _report_our_fault(
+    kind: type[BaseException], error: BaseException, trace: TracebackType | None
+) -> None:
+    """A fault of casewright's own: one line for the user, the details in a file."""
+    path = Path(tempfile.gettempdir()) / f"casewright-fault-{int(time.time())}.txt"
+    text = "".join(traceback.format_exception(kind, error, trace))
+    try:
+        path.write_text(f"casewright {__version__}\n{text}", encoding="utf-8")
+        where = f" The details are in {path}; please send them along."
+    except OSError:
+        where = ""
+    print(
+        f"casewright met a fault of its own ({kind.__name__}); your files are as they were.{where}",
+        file=sys.stderr,
+    )
+
+
+__all__ = ["BAD_INPUT", "FINE", "INTERRUPTED", "OUR_FAULT", "STOPS", "app", "main"]

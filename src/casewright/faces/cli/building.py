@@ -1,0 +1,61 @@
+"""`casewright build`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from rich.text import Text
+
+from casewright.basics.errors import CasewrightError
+from casewright.basics.findings import Severity
+from casewright.faces.cli.checking import findings_data
+from casewright.faces.cli.speaking import Working, console, print_json, say_error, say_findings
+from casewright.workflow import (
+    SUFFIX,
+    make_papers,
+    open_project,
+    paper_named,
+    work_out,
+    write_papers,
+)
+
+
+def build_project(
+    file: Path,
+    *,
+    out: Path | None,
+    paper: str | None,
+    step: bool | None,
+    as_json: bool,
+    catalogs: Sequence[Path],
+) -> int:
+    """Write all papers and say where they are; 1 if there are stops."""
+    try:
+        with Working(quiet=as_json) as progress:
+            opened = open_project(file, catalogs=catalogs)
+            size = paper_named(paper or opened.project.shop.paper)
+            worked = work_out(opened, progress=progress)
+            files = make_papers(worked, paper=size, step=step, progress=progress)
+            folder = out or Path("out") / file.name.removesuffix(SUFFIX)
+            progress("writing")
+            written = write_papers(folder, files)
+    except CasewrightError as error:
+        return say_error(error, as_json=as_json)
+    if as_json:
+        print_json(
+            {**findings_data(worked), "folder": str(folder), "files": sorted(files)}
+        )
+        return 1 if worked.stops else 0
+    graver = [f for f in worked.findings if f.severity is not Severity.NOTE]
+    say_findings(graver, opened.write_length)
+    notes = len(worked.findings) - len(graver)
+    if notes:
+        console().print(Text(f"and {notes} {'note' if notes == 1 else 'notes'}, in the bench book."))
+    if worked.stops:
+        console().print(Text("Stops first: do not cut before they are cured.", style="bold red"))
+    console().print(Text(f"{len(written)} files in {folder}; begin with {folder / 'bench-book.pdf'}"))
+    return 1 if worked.stops else 0
+
+
+__all__ = ["build_project"]

@@ -1,0 +1,68 @@
+"""`casewright new`."""
+
+from __future__ import annotations
+
+import re
+import sys
+from pathlib import Path
+
+import typer
+
+from casewright.basics.errors import CasewrightError, InputError
+from casewright.faces.cli.speaking import say_error
+from casewright.workflow import RECIPES, SUFFIX, open_text, starter_text, write_new
+
+
+def start_project(
+    file: Path | None,
+    *,
+    recipe: str | None,
+    name: str | None,
+    unit: str | None,
+    display: str | None,
+    players: int | None,
+    buttons: int | None,
+    width: str | None,
+    force: bool,
+) -> int:
+    """Write a new project; asks for recipe and name on a terminal."""
+    try:
+        recipe = recipe or _ask("Which cabinet: " + ", ".join(RECIPES), "tabletop")
+        if recipe not in RECIPES:
+            raise InputError("--recipe", got=recipe, want="one of " + ", ".join(RECIPES), example="tabletop")
+        name = name or _ask("What is it called", f"My {recipe} cabinet")
+        unit = unit or _ask("Unit, mm or in", "mm")
+        if unit not in ("mm", "in"):
+            raise InputError("--unit", got=unit, want="mm or in", example="mm")
+        path = file or Path(_file_name(name))
+        if not path.name.endswith(SUFFIX):
+            path = path.with_name(path.name.removesuffix(".yaml") + SUFFIX)
+        text = starter_text(
+            recipe,
+            name=name,
+            unit=unit,
+            display=display,
+            players=players,
+            buttons=buttons,
+            width=width,
+        )
+        open_text(text, file=str(path))  # an option that cannot be used is told before anything is written
+        write_new(path, text, overwrite=force)
+    except CasewrightError as error:
+        return say_error(error)
+    sys.stdout.write(f"{path}: ready. Next: casewright check {path}\n")
+    return 0
+
+
+def _ask(question: str, usual: str) -> str:
+    if not sys.stdin.isatty():
+        return usual
+    return str(typer.prompt(question, default=usual))
+
+
+def _file_name(name: str) -> str:
+    slug = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:60]
+    return f"{slug or 'cabinet'}{SUFFIX}"
+
+
+__all__ = ["start_project"]
