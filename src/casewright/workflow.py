@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from casewright.basics.errors import CasewrightError, InputError, InputErrors, OutputError
 from casewright.basics.findings import Finding, Severity
@@ -31,8 +32,11 @@ from casewright.projectfile.reading import read_model
 from casewright.projectfile.report import report_text
 from casewright.projectfile.saving import save_text
 from casewright.projectfile.schema import project_schema
-from casewright.projectfile.starting import starter_text
+from casewright.projectfile.starting import RECIPES, starter_text
 from casewright.projectfile.yamltext import LoadedDocument, load_file, load_text
+
+if TYPE_CHECKING:
+    from casewright.outputs.documents.tiles import Paper
 
 SUFFIX = ".cabinet.yaml"
 
@@ -166,8 +170,120 @@ def write_new(path: Path, text: str, *, overwrite: bool = False) -> None:
         OutputError: It exists already, or cannot be written.
     """
     if path.exists() and not overwrite:
-        raise OutputError(str(path), why="it exists already", remedy="Choose another name, or add --force.")
+        raise OutputError(
+            str(path), why="it exists already", remedy="Choose another name, or add --force."
+        )
     save_text(path, text)
+
+
+def read_catalogs(paths: Sequence[Path] = ()) -> Catalog:
+    """The catalog, with the maker's own files laid over it."""
+    return _catalog(paths)
+
+
+def schema_of_results() -> dict[str, object]:
+    """The JSON Schema of `cabinet.json`."""
+    from casewright.outputs.exports.results import results_schema
+
+    return results_schema()
+
+
+def paper_named(name: str) -> Paper:
+    """The paper of that name.
+
+    Raises:
+        InputError: There is none; the known ones are named.
+    """
+    from casewright.outputs.documents.tiles import PAPERS
+
+    for key, paper in PAPERS.items():
+        if key.lower() == name.lower():
+            return paper
+    raise InputError("--paper", got=name, want="one of " + ", ".join(PAPERS), example="A4")
+
+
+def make_papers(
+    worked: Worked, *, paper: Paper, step: bool | None = None, progress: Progress = _silent
+) -> dict[str, bytes]:
+    """Make every file of a build, in memory.
+
+    Args:
+        worked: The cabinet, worked out.
+        paper: For book and templates.
+        step: Write STEP; None: where the kernel is installed.
+        progress: Told of each stage.
+
+    Returns:
+        Content by name relative to the folder of the build. The same input gives the same bytes.
+
+    Raises:
+        CasewrightError: STEP is wanted and its kernel is not installed.
+    """
+    # Writers are imported here: check and why must start without them.
+    from casewright.outputs.documents.book import BookSource, compile_book
+    from casewright.outputs.documents.templates import compile_templates
+    from casewright.outputs.drawings.files import dxf_files, svg_files, template_sheets
+    from casewright.outputs.exports.glb import write_glb
+    from casewright.outputs.exports.results import results_of, write_results
+    from casewright.outputs.exports.step import has_cad, write_step
+    from casewright.outputs.exports.tables import battens_csv, layout_json, pieces_csv, shopping_csv
+    from casewright.outputs.fingerprint import fingerprint
+    from casewright.planning.steps import plan_steps
+
+    opened, cabinet = worked.opened, worked.cabinet
+    project, style = opened.project, opened.style
+    mark = fingerprint(project)
+    files: dict[str, bytes] = {}
+    progress("bench book")
+    source = BookSource(
+        cabinet=cabinet,
+        findings=worked.findings,
+        cutting=worked.cutting,
+        shopping=worked.shopping,
+        balance=worked.balance,
+        steps=plan_steps(cabinet, worked.cutting),
+        style=style,
+    )
+    files["bench-book.pdf"] = compile_book(source, paper)
+    progress("templates")
+    files[f"templates-{paper.name}.pdf"] = compile_templates(
+        template_sheets(cabinet, style), paper, project=project.name, fingerprint=mark
+    )
+    progress("drawings")
+    files |= {f"drawings/{name}": data for name, data in svg_files(cabinet, style).items()}
+    files |= {f"drawings/{name}": data for name, data in dxf_files(cabinet, style).items()}
+    progress("tables")
+    results = results_of(
+        cabinet,
+        fingerprint=mark,
+        findings=worked.findings,
+        balance=worked.balance,
+        shopping=worked.shopping,
+        numbers=worked.numbers,
+        write_length=opened.write_length,
+    )
+    files["cabinet.json"] = write_results(results)
+    files["cutting.json"] = layout_json(worked.cutting, kerf=project.shop.kerf)
+    files["parts.csv"] = pieces_csv(cabinet, worked.cutting, opened.write_length)
+    files["battens.csv"] = battens_csv(worked.cutting, opened.write_length)
+    files["shopping.csv"] = shopping_csv(worked.shopping, currency=project.currency)
+    progress("solids")
+    files["cabinet.glb"] = write_glb(cabinet)
+    if step or (step is None and has_cad()):
+        progress("STEP")
+        files["cabinet.step"] = write_step(cabinet)
+    return files
+
+
+def write_papers(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
+    """Write a build's files, whole or not at all.
+
+    Raises:
+        OutputError: The folder cannot be written; what stood there before still does.
+    """
+    from casewright.outputs.writing import write_folder
+
+    return write_folder(folder, files)
 
 
 def located(errors: InputErrors, document: LoadedDocument) -> InputErrors:
@@ -225,6 +341,7 @@ def _opened(document: LoadedDocument, catalog: Catalog) -> Opened:
 
 
 __all__ = [
+    "RECIPES",
     "SUFFIX",
     "Opened",
     "Progress",
@@ -233,11 +350,16 @@ __all__ = [
     "describe_errors",
     "explain",
     "located",
+    "make_papers",
     "open_project",
     "open_text",
+    "paper_named",
+    "read_catalogs",
     "schema_of_projects",
+    "schema_of_results",
     "screw_sizes",
     "starter_text",
     "work_out",
     "write_new",
+    "write_papers",
 ]

@@ -4,55 +4,76 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 from collections.abc import Callable, Iterable, Sequence
+from typing import cast
 
 from casewright.geometry.model import Cabinet
+from casewright.planning.blanks import Cutting
 from casewright.planning.buying import Shopping
+from casewright.planning.cutting import to_layout_json
 
 _STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
-def pieces_csv(cabinet: Cabinet, write_length: Callable[[float], str]) -> bytes:
-    """Every piece with its blank: length, width, thickness in the user's unit and in millimeters."""
+def pieces_csv(cabinet: Cabinet, cutting: Cutting, write_length: Callable[[float], str]) -> bytes:
+    """Every blank to be cut from a sheet: first in millimeters, as layout checkers read it, then in words.
+
+    width_mm is the blank's measure along the sheet's length, height_mm the one across it.
+    """
     rows = []
-    for piece in cabinet.pieces:
-        long, wide = piece.width, piece.height
-        if piece.grain == "v" or (piece.grain == "none" and wide > long):
-            long, wide = wide, long
-        material = (
-            cabinet.project.batten.label or "batten"
-            if piece.material == "batten"
-            else cabinet.project.materials[piece.material].label or piece.material
-        )
-        rows.append(
-            (
-                piece.key,
-                piece.label,
-                piece.kind,
-                material,
-                write_length(long),
-                write_length(wide),
-                write_length(piece.thickness),
-                f"{long:.2f}",
-                f"{wide:.2f}",
-                f"{piece.thickness:.2f}",
-                "along length" if piece.grain != "none" else "any",
+    for plan in cutting.plans:
+        for blank in plan.blanks:
+            piece = cabinet.piece_by_key[blank.key]
+            rows.append(
+                (
+                    blank.key,
+                    f"{blank.length:.3f}",
+                    f"{blank.width:.3f}",
+                    f"{blank.quantity}",
+                    blank.grain,
+                    blank.name,
+                    piece.kind,
+                    plan.label,
+                    write_length(blank.length),
+                    write_length(blank.width),
+                    write_length(piece.thickness),
+                )
             )
-        )
     head = (
-        "piece",
+        "id",
+        "width_mm",
+        "height_mm",
+        "quantity",
+        "grain",
         "name",
         "kind",
         "material",
         "length",
         "width",
         "thickness",
-        "length_mm",
-        "width_mm",
-        "thickness_mm",
-        "grain",
     )
     return table_csv(head, rows)
+
+
+def battens_csv(cutting: Cutting, write_length: Callable[[float], str]) -> bytes:
+    """Every length to be cut from battens."""
+    rows = [
+        (cut.key, cut.label, write_length(cut.length), f"{cut.length:.2f}")
+        for cut in cutting.battens
+    ]
+    return table_csv(("id", "name", "length", "length_mm"), rows)
+
+
+def layout_json(cutting: Cutting, *, kerf: float) -> bytes:
+    """All sheets of all materials as one layout. [mm]"""
+    sheets = []
+    for plan in cutting.plans:
+        layout = to_layout_json(plan.plan, plan.blanks, kerf)
+        for sheet in cast(list[dict[str, object]], layout["sheets"]):
+            sheets.append({"material": plan.material, "label": plan.label, **sheet})
+    text = json.dumps({"kerf_mm": round(kerf, 3), "sheets": sheets}, indent=1, ensure_ascii=False)
+    return (text + "\n").encode()
 
 
 def shopping_csv(shopping: Shopping, *, currency: str) -> bytes:
@@ -119,4 +140,4 @@ def _is_number(cell: str) -> bool:
     return True
 
 
-__all__ = ["defused", "pieces_csv", "shopping_csv", "table_csv"]
+__all__ = ["battens_csv", "defused", "layout_json", "pieces_csv", "shopping_csv", "table_csv"]
