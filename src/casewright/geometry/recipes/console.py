@@ -139,7 +139,7 @@ class Console:
         if not self.shape.header:
             return Upper(foot, (y, z), None, None, tilt)
         over = self.underside_need(tilt).value if overhang is None else overhang
-        high = self.face_need(tilt).value if face is None else face
+        high = self.face_need(tilt)[0].value if face is None else face
         lean = math.radians(self.shape.header_tilt_deg)
         low = (y - over * math.cos(t), z + over * math.sin(t))
         return Upper(
@@ -164,8 +164,8 @@ class Console:
             inside_deg=self._under_inside(tilt),
         )
 
-    def face_need(self, tilt: float) -> Reckoning:
-        """Height of the header's face that its parts ask for. [mm]"""
+    def face_need(self, tilt: float) -> tuple[Reckoning, float]:
+        """Height of the header's face that its parts ask for, and cannot do without. [mm]"""
         return header.face_need(
             self.on["header"],
             self.on["underside"],
@@ -174,6 +174,7 @@ class Console:
             underside=self.thick.underside,
             top_inside_deg=90.0 + self.shape.header_tilt_deg,
             under_inside_deg=self._under_inside(tilt),
+            batten=self.project.batten.height,
         )
 
     # ---- all of it ---------------------------------------------------------------------------------------------------
@@ -316,9 +317,11 @@ class Console:
             self.underside_need(upper.tilt_deg),
             panels=("underside",),
         )
-        need = self.face_need(upper.tilt_deg)
+        need, least = self.face_need(upper.tilt_deg)
         if shape.height is None or shape.header_height is not None:
-            ledger.settle("header_height", shape.header_height, need, panels=("header",))
+            ledger.settle(
+                "header_height", shape.header_height, need, panels=("header",), least=least
+            )
         else:  # what the wished height leaves; whether that is enough is said of the height
             made = math.dist(upper.header_low, upper.header_high)
             rest = [Term("needed", need.value), Term("from the wished height", made - need.value)]

@@ -31,8 +31,8 @@ BARE_DECK = 120.0
 BODY_CLEARANCE = 10.0
 """Kept free below what hangs from the deck, for wires. [mm] Source: common practice."""
 
-LOWEST_INSIDE = 30.0
-"""Inside height at the front that a screwdriver still gets into. [mm] Source: common practice."""
+CLEAT_LENGTH = 25.0
+"""A cleat shorter than this holds nothing. [mm] Source: common practice."""
 
 
 def deck_need(spots: Sequence[Spot], palm_room: float) -> tuple[Reckoning, float]:
@@ -88,8 +88,9 @@ def front_need(
     slope_deg: float,
     deck: float,
     base: float,
-) -> Reckoning:
-    """Height of the deck's front edge over the cabinet's underside that the parts ask for. [mm]
+    batten: float,
+) -> tuple[Reckoning, float]:
+    """Height of the deck's front edge over the underside that the parts ask for, and cannot do without. [mm]
 
     Args:
         spots: What is placed on the deck.
@@ -100,6 +101,7 @@ def front_need(
         slope_deg: Of the deck.
         deck: All layers of the deck. [mm]
         base: Thickness of the base. [mm]
+        batten: Height of the cleats. [mm]
 
     Source:
         Plain geometry; see the figure above.
@@ -108,7 +110,16 @@ def front_need(
     across = Term("deck, cut upright", deck / cos)
     base_term = Term("base", base)
     candidates = [
-        Candidate("the room inside", (base_term, Term("room inside", LOWEST_INSIDE), across))
+        Candidate(
+            "the cleats",
+            (
+                base_term,
+                Term("cleats of base and deck", batten, 2),
+                Term("a cleat between them", CLEAT_LENGTH),
+                across,
+            ),
+            spare=2 * batten,
+        )
     ]
     for spot in spots:
         room = taken(spot)
@@ -143,7 +154,7 @@ def front_need(
                 across,
             )
         candidates.append(Candidate(spot.label, terms))
-    return largest(key, label, candidates)
+    return largest(key, label, candidates), max(c.least for c in candidates)
 
 
 def _rear(spot: Spot, room: Taken) -> tuple[Term, Term]:
@@ -159,9 +170,9 @@ def _rear(spot: Spot, room: Taken) -> tuple[Term, Term]:
 __all__ = [
     "BARE_DECK",
     "BODY_CLEARANCE",
+    "CLEAT_LENGTH",
     "FINGER_ROOM",
     "LAND",
-    "LOWEST_INSIDE",
     "deck_need",
     "front_need",
 ]

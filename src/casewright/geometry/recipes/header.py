@@ -20,15 +20,12 @@ from collections.abc import Sequence
 
 from casewright.basics.reckoning import Reckoning, Term
 from casewright.catalog.kinds import Sign
-from casewright.geometry.recipes.deck import LAND
+from casewright.geometry.recipes.deck import CLEAT_LENGTH, LAND
 from casewright.geometry.recipes.extents import Spot, sign_depth, taken
 from casewright.geometry.recipes.ledger import Candidate, largest
 
 PLAIN_OVERHANG = 60.0
 """A header that carries nothing below: shades the screen. [mm] Source: common practice."""
-
-PLAIN_FACE = 60.0
-"""A header's face that carries nothing. [mm] Source: common practice."""
 
 FRAME_PLAY = 3.0
 """Between a sign's frame and the panels next to it. [mm] Source: common practice."""
@@ -100,8 +97,9 @@ def face_need(
     underside: float,
     top_inside_deg: float,
     under_inside_deg: float,
-) -> Reckoning:
-    """Height of the header's face, along it. [mm]
+    batten: float,
+) -> tuple[Reckoning, float]:
+    """Height of the header's face, along it: what is asked for, and what cannot be done without. [mm]
 
     Args:
         spots: What is placed on it.
@@ -111,8 +109,8 @@ def face_need(
         underside: All layers of the underside. [mm]
         top_inside_deg: Angle between face and top.
         under_inside_deg: Angle between face and underside.
+        batten: Height of the cleats. [mm]
     """
-    candidates = [Candidate("a plain face", (Term("plain face", PLAIN_FACE),))]
 
     def losses(depth: float) -> tuple[Term, Term]:
         over = max(taken_by_neighbor(top, top_inside_deg, d) for d in (face, face + depth))
@@ -122,6 +120,17 @@ def face_need(
             Term("taken by the underside", max(under, 0.0)),
         )
 
+    candidates = [
+        Candidate(
+            "the cleats",
+            (
+                Term("cleats of top and underside", batten, 2),
+                Term("a cleat between them", CLEAT_LENGTH),
+                *losses(0.0),
+            ),
+            spare=2 * batten,
+        )
+    ]
     for spot in spots:
         room = taken(spot)
         play = FRAME_PLAY if isinstance(spot.data, Sign) else LAND
@@ -159,7 +168,8 @@ def face_need(
                 (Term(f"{spot.label}, depth", room.depth), Term("room", LAND), over, under),
             )
         )
-    return largest("shape.header_height", "header's face, along it", candidates)
+    need = largest("shape.header_height", "header's face, along it", candidates)
+    return need, max(c.least for c in candidates)
 
 
 def depth_candidates(
@@ -203,7 +213,6 @@ def depth_candidates(
 __all__ = [
     "FRAME_PLAY",
     "LIGHT_WIRES",
-    "PLAIN_FACE",
     "PLAIN_OVERHANG",
     "SPEAKER_LAND",
     "depth_candidates",

@@ -47,7 +47,7 @@ def solve_lap(project: Project, parts: Mapping[str, KnownPart], shape: LapShape)
         deck_wish=None,
         depth_wish=shape.depth,
     )
-    asked = front_need(
+    asked, lowest = front_need(
         on_deck,
         spots_on(project, parts, "lip"),
         key="shape.front_height",
@@ -56,9 +56,15 @@ def solve_lap(project: Project, parts: Mapping[str, KnownPart], shape: LapShape)
         slope_deg=shape.slope_deg,
         deck=stack_thickness(project, panels, "deck"),
         base=stack_thickness(project, panels, "base"),
+        batten=project.batten.height,
     )
     front = ledger.settle(
-        "front_height", shape.front_height, asked, panels=("lip", "deck"), rule="lip-height"
+        "front_height",
+        shape.front_height,
+        asked,
+        panels=("lip", "deck"),
+        rule="lip-height",
+        least=lowest,
     )
     thin = stack_thickness(project, panels, "deck") + stack_thickness(project, panels, "base") + 1.0
     if front < thin:

@@ -58,7 +58,7 @@ def solve_standing(
     seams.append(Seam(between=("riser", "base"), rule="cover", over="riser"))
 
     def front(setting: Setting) -> Front:
-        box = front_need(
+        box, lowest = front_need(
             setting.on_deck,
             setting.on_front if knees else (),
             key="shape.deck_box",
@@ -67,9 +67,10 @@ def solve_standing(
             slope_deg=shape.deck_slope_deg,
             deck=setting.thick("deck"),
             base=setting.thick("knee" if knees else "base"),
+            batten=project.batten.height,
         )
         over_floor = _deck_over_floor(setting)
-        edge = _settled(setting, shape, over_floor, box)
+        edge = _settled(setting, shape, over_floor, box, lowest)
         height = edge - setting.base_over_floor
         if knees:
             setting.ledger.numbers.append(box)
@@ -148,14 +149,16 @@ def _deck_over_floor(setting: Setting) -> Reckoning:
     return deck_over_floor(setting.everybody, setting.base_over_floor)
 
 
-def _settled(setting: Setting, shape: StandingShape, asked: Reckoning, box: Reckoning) -> float:
+def _settled(
+    setting: Setting, shape: StandingShape, asked: Reckoning, box: Reckoning, lowest: float
+) -> float:
     """Front edge over the floor; refused where what hangs below the deck would stand on the base. [mm]"""
     ledger = setting.ledger
-    least = box.value + setting.base_over_floor
+    least = lowest + setting.base_over_floor
     wish = shape.deck_height
     if wish is None:
         ledger.numbers.append(asked)
-        return max(asked.value, least)
+        return max(asked.value, box.value + setting.base_over_floor)
     ledger.numbers.append(stated(asked.key, asked.label, wish))
     bare = setting.base_over_floor + setting.thick("deck") + setting.thick("base") + 1.0
     bare += box.value if shape.knee_room > 0 else 0.0

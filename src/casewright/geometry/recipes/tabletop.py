@@ -36,7 +36,7 @@ def solve_tabletop(
     """
 
     def front(setting: Setting) -> Front:
-        need = front_need(
+        need, least = front_need(
             setting.on_deck,
             setting.on_front,
             key="shape.lip_height",
@@ -45,12 +45,15 @@ def solve_tabletop(
             slope_deg=shape.deck_slope_deg,
             deck=setting.thick("deck"),
             base=setting.thick("base"),
+            batten=setting.project.batten.height,
         )
-        height = setting.ledger.settle("lip_height", shape.lip_height, need, panels=("lip", "deck"))
-        least = setting.thick("deck") + setting.thick("base") + 1.0
-        if height < least:
+        height = setting.ledger.settle(
+            "lip_height", shape.lip_height, need, panels=("lip", "deck"), least=least
+        )
+        bare = setting.thick("deck") + setting.thick("base") + 1.0
+        if height < bare:
             setting.ledger.refuse(
-                "lip_height", f"{height:g} mm", f"more than {least:g} mm", f"{need.value:g} mm"
+                "lip_height", f"{height:g} mm", f"more than {bare:g} mm", f"{need.value:g} mm"
             )
         return Front("lip_height", height, shape.lip_height is None)
 
