@@ -324,7 +324,19 @@ def densities(catalog: Catalog) -> dict[str, float]:
 
 
 def _catalog(catalogs: Sequence[Path]) -> Catalog:
-    return load_catalog([(str(path), path.read_text(encoding="utf-8")) for path in catalogs])
+    texts = []
+    for path in catalogs:
+        try:
+            texts.append((str(path), path.read_text(encoding="utf-8")))
+        except (OSError, UnicodeDecodeError) as error:
+            reason = error.strerror if isinstance(error, OSError) else "it is not UTF-8 text"
+            raise InputError(
+                "--catalog",
+                got=f"{path} ({reason})",
+                want="a catalog file that can be read",
+                example="my-parts.toml",
+            ) from None
+    return load_catalog(texts)
 
 
 def _opened(document: LoadedDocument, catalog: Catalog) -> Opened:
