@@ -319,7 +319,9 @@ def screw_sizes(catalog: Catalog, unit: Unit) -> tuple[ScrewSize, ...]:
 
 def densities(catalog: Catalog) -> dict[str, float]:
     """Density by species, and by kind of material where no species is named: the kind's first. [kg/m³]"""
-    by_kind = {species.kind: species.density for species in reversed(catalog.species.values())}
+    by_kind: dict[str, float] = {
+        species.kind: species.density for species in reversed(tuple(catalog.species.values()))
+    }
     return {**by_kind, **{key: species.density for key, species in catalog.species.items()}}
 
 
@@ -342,7 +344,7 @@ def _catalog(catalogs: Sequence[Path]) -> Catalog:
 def _opened(document: LoadedDocument, catalog: Catalog) -> Opened:
     data = document.data
     unit: Unit = "mm"
-    if isinstance(data, dict) and data.get("unit") in ("mm", "cm", "m", "in"):
+    if data.get("unit") in ("mm", "cm", "m", "in"):
         unit = data["unit"]
     project = read_model(document, Project, context={"unit": unit})
     try:

@@ -57,7 +57,7 @@ def build_cabinet(
 
     pieces: list[Piece] = []
     stacks: dict[str, Stack] = {}
-    grooves = []
+    grooves: list[tuple[str, tuple[Point2, ...], float]] = []
     for slab in slabs:
         made, reckonings, cut = panel_pieces(project, shape, slab)
         pieces += made

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import Literal
 
 from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.plane import Line, Point, crossing, line_through
@@ -451,10 +452,9 @@ def _u_of(frame: Frame, x: float) -> float:
     return (x - frame.origin[0]) * frame.u[0]
 
 
-def _grain(panel: Panel, material_grain: str) -> str:
-    if panel.grain is not None:
-        return {"across": "u", "up": "v", "none": "none"}[panel.grain]
-    return "u" if material_grain == "length" else "none"
+def _grain(panel: Panel, material_grain: str) -> Literal["u", "v", "none"]:
+    wish = panel.grain or ("across" if material_grain == "length" else "none")
+    return "u" if wish == "across" else "v" if wish == "up" else "none"
 
 
 def _rectangle(u_low: float, u_high: float, v_low: float, v_high: float) -> tuple[Point, ...]:

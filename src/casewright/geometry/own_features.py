@@ -19,7 +19,14 @@ from casewright.design.panels import (
 )
 from casewright.design.project import Project
 from casewright.geometry.fitting import Stack
-from casewright.geometry.model import Circle, FaceShape, Feature, Polygon, Rectangle
+from casewright.geometry.model import (
+    Circle,
+    FaceShape,
+    Feature,
+    FeatureKind,
+    Polygon,
+    Rectangle,
+)
 
 DEFAULT_CORNER = 3.2
 """Radius a quarter-inch bit leaves, where the shop names no router bit. [mm] Common practice."""
@@ -95,7 +102,7 @@ def _on_layers(
     return made
 
 
-def _kind(wish: Wish, *, through: bool) -> str:  # type: ignore[return]
+def _kind(wish: Wish, *, through: bool) -> FeatureKind:
     match wish:
         case HoleFeature():
             return "hole" if through else "pocket"

@@ -53,8 +53,10 @@ def screw_cleats(
     for cleat in cleats:
         host = by_key[cleat.panel]
         side = _side_of(cleat, by_key)
+        choice: ScrewChoice | None = None
+        told: list[Finding] = []
         if host.fixing in ("magnets", "locks"):
-            choice, told = None, []  # the cleat is only a stop: the panel comes off without a screw
+            pass  # the cleat is only a stop: the panel comes off without a screw
         else:
             choice, told = _into_panel(shape, cleat, host, screws)
         for finding in told:

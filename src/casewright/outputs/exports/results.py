@@ -17,8 +17,6 @@ from casewright.behavior.balance import Balance
 from casewright.geometry.model import Cabinet, Circle, Feature, Piece, Polygon, Rectangle
 from casewright.planning.buying import Shopping
 
-VERSION = 1
-
 Point = tuple[float, float]
 Space = tuple[float, float, float]
 
@@ -170,7 +168,7 @@ class PurchaseData(Data):
 class Results(Data):
     """Everything worked out from one project."""
 
-    casewright: Literal[1] = VERSION
+    casewright: Literal[1] = 1
     name: str
     fingerprint: str
     unit: Literal["mm"] = "mm"
@@ -367,4 +365,4 @@ def _space(point: Space, places: int = 4) -> Space:
     return (_r(point[0], places), _r(point[1], places), _r(point[2], places))
 
 
-__all__ = ["VERSION", "Results", "results_of", "results_schema", "write_results"]
+__all__ = ["Results", "results_of", "results_schema", "write_results"]

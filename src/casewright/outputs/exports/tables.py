@@ -89,7 +89,7 @@ def shopping_csv(shopping: Shopping, *, currency: str) -> bytes:
         f"cost_{currency}",
         "note",
     )
-    rows = [
+    rows: list[tuple[str, ...]] = [
         (
             row.group,
             row.label,
