@@ -4,6 +4,7 @@ import math
 from typing import Any
 
 import pytest
+import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.geometry.display_bench import SIGN, numbers, place, project, rules, stack
@@ -12,8 +13,8 @@ from casewright.basics.errors import InputError
 from casewright.catalog.kinds import Sign, Strip
 from casewright.design.parts import KnownPart
 from casewright.geometry.fitting import Fitted
-from casewright.geometry.inside import clear_back, span_inside
-from casewright.geometry.model import Box, Piece, Rectangle
+from casewright.geometry.inside import clear_back, clear_inside, span_inside
+from casewright.geometry.model import Box, Piece, Rectangle, Run, Slab
 from casewright.geometry.openings import back_area
 from casewright.geometry.sign import fit_sign, sign_layout, sign_strip
 from casewright.geometry.sign_rows import strip_rows
@@ -237,6 +238,36 @@ def test_a_neighbor_under_the_back_face_takes_its_share() -> None:
     assert clear_back(on.board, inside, 60).bottom == pytest.approx(25.32, abs=0.02)
     made = fit_sign(place(SIGN, on, 335.3, 60), SIGN, on, project(), strip=STRIP, inside=inside)
     assert "sign.frame-room" in rules(made)
+
+
+def test_a_sign_off_the_middle_is_told_to_move() -> None:
+    """By hand: 120 high, artwork and play 85.7: centred at 60 it keeps 17.1 at each edge, at 35 nothing below."""
+    on = stack(670.6, 120)
+    made = fit_sign(place(SIGN, on, 335.3, 35), SIGN, on, project(), strip=STRIP)
+    finding = next(f for f in made.findings if f.rule == "sign.frame-room")
+    assert [r.value for r in finding.remedies] == [60.0]
+
+
+def test_the_inside_of_a_box() -> None:
+    """Plain geometry: a box of 400 × 300 of boards 12 thick, covered seams: 376 × 276 inside."""
+    corners = ((0.0, 0.0), (400.0, 0.0), (400.0, 300.0), (0.0, 300.0))
+    slabs = [
+        slab((0, 0), (400, 0)),
+        slab((400, 0), (400, 300)),
+        slab((400, 300), (0, 300)),
+        slab((0, 300), (0, 0)),
+    ]
+    inside = shapely.Polygon(clear_inside(corners, slabs))
+    assert inside.bounds == pytest.approx((12, 12, 388, 288), abs=1e-6)
+    assert inside.area == pytest.approx(376 * 276, abs=1e-3)
+
+
+def slab(p: tuple[float, float], q: tuple[float, float]) -> Slab:
+    """Twelve thick, square ends, inside of its run."""
+    run = Run("A", "B", p, q, "x", "other")
+    ny, nz = run.normal
+    back = [(y - 12 * ny, z - 12 * nz) for y, z in (q, p)]
+    return Slab("x", run, 0.0, 12.0, p, q, back[0], back[1], 0.0, 0.0)
 
 
 def test_a_light_board_too_deep_is_told_how_deep_it_may_be() -> None:

@@ -12,6 +12,9 @@ from casewright.geometry.openings import Area, back_area
 _OFF = 0.01
 """How far behind a back face it is looked along, so that the face itself does not count as in the way. [mm]"""
 
+_HAIR = 0.005
+"""Half the width of what is no opening between two panels. [mm]"""
+
 
 def clear_inside(outline: Sequence[Point2], slabs: Sequence[Slab]) -> tuple[Point2, ...]:
     """Return the largest region of the outline that no slab takes, counter-clockwise, in (y, z); empty if none is left.
@@ -22,7 +25,9 @@ def clear_inside(outline: Sequence[Point2], slabs: Sequence[Slab]) -> tuple[Poin
     """
     whole = shapely.Polygon(outline)
     taken = shapely.union_all([shapely.Polygon(slab.polygon).buffer(0) for slab in slabs])
-    left = shapely.get_parts(whole.difference(taken))
+    # Shrunk and grown again, so that hairlines along closed seams go.
+    open_ = whole.difference(taken).buffer(-_HAIR, join_style="mitre", mitre_limit=20)
+    left = shapely.get_parts(open_.buffer(_HAIR, join_style="mitre", mitre_limit=20))
     regions = [part for part in left if part.geom_type == "Polygon"]
     if not regions:
         return ()

@@ -71,7 +71,7 @@ def fit_sign(
         ),
         bodies=_artwork(placed, data, stack, layout),
         numbers=_numbers(placed, data, layout),
-        findings=sign_findings(placed, data, stack, project, layout, boxed=placed.wish.boxed),
+        findings=sign_findings(placed, data, stack, project, layout, back, boxed=placed.wish.boxed),
     )
     if not placed.wish.boxed:
         return own
