@@ -6,7 +6,7 @@ import pytest
 
 from casewright.basics.errors import InputErrors
 from casewright.basics.findings import worded
-from casewright.planning.cutting import Blank, SawLimits, Stock, plan_cuts
+from casewright.planning.cutting import Blank, SawLimits, Stock, cutting_findings, plan_cuts
 
 SAW = SawLimits(kerf=3.2)
 
@@ -30,6 +30,36 @@ def test_grain_matched_sides_need_a_second_board(assert_sound):
     assert all(place.turned for place in turned.sheets[0].placements)
     ends = max(place.x + place.length for place in turned.sheets[0].placements)
     assert ends == pytest.approx(1206.4)
+
+
+def test_what_turning_would_save_is_said():
+    """The same sides: two boards with the grain, one without."""
+    board, sides = [Stock("board", 1220, 610)], [Blank("side", 600, 400, 3, "length")]
+    plan = plan_cuts(sides, board, saw=SAW)
+    found = {f.rule: f for f in cutting_findings(plan, sides, board, saw=SAW)}
+    assert "buys 2 sheets" in found["cutting.grain-costs-a-sheet"].message
+    assert "1 would do" in found["cutting.grain-costs-a-sheet"].message
+    free = [Blank("side", 600, 400, 3)]
+    rules = {
+        f.rule for f in cutting_findings(plan_cuts(free, board, saw=SAW), free, board, saw=SAW)
+    }
+    assert not rules & {"cutting.grain-costs-a-sheet", "cutting.fewer-sheets", "cutting.no-room"}
+
+
+def test_a_part_without_room_stops_the_maker():
+    blanks, stock = [Blank("deck", 1900, 300)], [Stock("half", 1220, 1220)]
+    found = cutting_findings(plan_cuts(blanks, stock, saw=SAW), blanks, stock, saw=SAW)
+    assert [(f.rule, f.severity.value, f.place.names) for f in found] == [
+        ("cutting.no-room", "stop", ("deck",))
+    ]
+
+
+def test_a_short_edge_does_not_run_along_the_fence():
+    """A strip 60 wide cut to 864: the fence would touch 60 of it. Ripping the sheet is fence work."""
+    plan = plan_cuts([Blank("rail", 864, 60, 2)], [Stock("s", 1000, 123.2)], saw=SAW)
+    by_means = {(step.direction, step.means) for step in plan.sheets[0].cuts}
+    assert ("crosscut", "sled") in by_means
+    assert ("rip", "fence") in by_means
 
 
 @pytest.mark.parametrize(("length", "sheets"), [(1206.4, 1), (1206.39, 2)])
@@ -136,7 +166,8 @@ def test_trimming_comes_first_and_a_far_fence_becomes_a_guide():
         ("crosscut", 2430),
         ("crosscut", 2420),
     ]
-    assert all(step.guide == (step.fence > 800) for step in steps)
+    assert all(step.guide for step in steps if step.fence > 800)
+    assert any(step.means == "fence" for step in steps)
 
 
 def test_a_sheet_too_long_to_carry_is_halved_first():

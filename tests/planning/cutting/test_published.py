@@ -63,7 +63,7 @@ def area_bound(sheet: tuple[int, int], parts: Parts) -> int:
         (CGCUT01, "none", 2),
     ],
 )
-def test_sets_whose_area_bound_is_reached(assert_sound, layout_checker, instance, grain, best):
+def test_sets_whose_area_bound_is_reached(assert_sound, instance, grain, best):
     (width, height), parts = instance
     assert area_bound((width, height), parts) == best
     blanks = [Blank(f"p{i}", w, h, n, grain) for i, (w, h, n) in enumerate(parts, start=1)]
@@ -72,4 +72,12 @@ def test_sets_whose_area_bound_is_reached(assert_sound, layout_checker, instance
     assert_sound(plan, blanks, stock, 0)
     assert plan.bought == best
     assert plan.lower_bound == best
+
+
+@pytest.mark.parametrize("instance", [NGCUT03, NGCUT09, CGCUT01])
+def test_the_separate_checker_agrees(layout_checker, instance):
+    (width, height), parts = instance
+    blanks = [Blank(f"p{i}", w, h, n) for i, (w, h, n) in enumerate(parts, start=1)]
+    stock = [Stock("sheet", width, height)]
+    plan = plan_cuts(blanks, stock, saw=SawLimits(0))
     assert layout_checker(plan, blanks, stock, 0) == []

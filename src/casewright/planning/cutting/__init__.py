@@ -8,6 +8,7 @@ from casewright.planning.cutting.model import (
     CutResult,
     CutStep,
     Grain,
+    Means,
     Offcut,
     Placement,
     SawLimits,
@@ -16,6 +17,7 @@ from casewright.planning.cutting.model import (
     Unplaced,
 )
 from casewright.planning.cutting.plan import plan_cuts
+from casewright.planning.cutting.remarks import cutting_findings
 
 __all__ = [
     "Areas",
@@ -24,12 +26,14 @@ __all__ = [
     "CutResult",
     "CutStep",
     "Grain",
+    "Means",
     "Offcut",
     "Placement",
     "SawLimits",
     "SheetLayout",
     "Stock",
     "Unplaced",
+    "cutting_findings",
     "parts_csv",
     "plan_cuts",
     "stock_csv",

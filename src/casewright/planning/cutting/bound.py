@@ -28,7 +28,7 @@ def least_sheets(blanks: Sequence[Blank], stock: Sequence[Stock], kerf: float) -
         kerf: Width of a saw cut. [mm]
 
     Source:
-        fekete-schepers-2004: S. P. Fekete, J. Schepers, "A general framework for bounds for higher-dimensional
+        S. P. Fekete, J. Schepers, "A general framework for bounds for higher-dimensional
         orthogonal packing problems", Math. Methods Oper. Res. 60 (2004); the functions as in J. Carlier,
         F. Clautiaux, A. Moukrim, Computers & Oper. Res. 34 (2007) - from memory.
     """

@@ -11,6 +11,7 @@ from typing import Literal
 
 Grain = Literal["none", "length"]
 Direction = Literal["rip", "crosscut"]
+Means = Literal["fence", "guide", "sled"]
 ResultKind = Literal["part", "piece", "offcut", "waste"]
 
 
@@ -141,12 +142,19 @@ class CutStep:
     """ "rip" runs along the sheet's grain, "crosscut" across it."""
     fence: float
     """From fence to blade: the measure of the piece kept against the fence, the first of `results`."""
-    guide: bool
-    """The fence does not reach: clamp a guide rail."""
+    means: Means
+    """ "guide": the fence does not reach, or the piece is too large for a sled: clamp a guide rail. "sled": the edge that would run along the fence is
+    shorter than the piece is wide and could turn in and kick back; push it on a sled or against a miter gauge, with
+    a stop block at the fence setting (common practice)."""
     trimming: bool
     """Takes the factory edge off."""
     results: tuple[CutResult, ...]
     """The piece kept against the fence, then what falls off, unless the blade turns all of it to dust."""
+
+    @property
+    def guide(self) -> bool:
+        """Whether the cut is made along a guide rail."""
+        return self.means == "guide"
 
 
 @dataclass(frozen=True)
@@ -232,6 +240,7 @@ __all__ = [
     "CutStep",
     "Direction",
     "Grain",
+    "Means",
     "Offcut",
     "Placement",
     "ResultKind",

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.findings import mm
 from casewright.planning.cutting.bound import least_sheets
+from casewright.planning.cutting.job import Job, Roots, Supply
 from casewright.planning.cutting.model import (
     Areas,
     Blank,
@@ -17,7 +18,7 @@ from casewright.planning.cutting.model import (
     Stock,
     Unplaced,
 )
-from casewright.planning.cutting.search import Job, Roots, Supply, best_sheets
+from casewright.planning.cutting.search import best_sheets
 from casewright.planning.cutting.steps import cut_up, fence_settings
 from casewright.planning.cutting.tree import Item, to_tree
 

@@ -15,92 +15,16 @@ from __future__ import annotations
 
 import random
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
 from itertools import combinations, combinations_with_replacement
 
-from casewright.planning.cutting.tree import RULES, Box, Item, Rule, Sheet, find_spot, tighten_all
+from casewright.planning.cutting.job import ORDERS, Job, Layout, Price, Roots, new_sheet, price_of
+from casewright.planning.cutting.polish import polish
+from casewright.planning.cutting.refill import refill, shuffled
+from casewright.planning.cutting.tree import RULES, Item, Rule, Sheet, find_spot
 
 _SEED = 20240229
 _MOST_TRIALS = 12  # sets of cheaper sheets tried before giving up
-_MEMORY = 60  # steps that late acceptance looks back
-_ORDERS: tuple[Callable[[Item], tuple[float, ...]], ...] = (
-    lambda item: (-item.area, -item.long),
-    lambda item: (-item.long, -item.area),
-    lambda item: (-min(w.across for w in item.fits), -item.area),
-    lambda item: (-max(w.across for w in item.fits), -item.long),
-)
-
-
-@dataclass(frozen=True)
-class Supply:
-    """One stock size in tree units, trimmed."""
-
-    length: float
-    width: float
-    count: int | None
-    cost: float
-    """Of one; 0 for the shop's own offcuts."""
-    offcut: bool
-
-    @property
-    def area(self) -> float:
-        """Usable area, in square tree units."""
-        return self.length * self.width
-
-
-@dataclass(frozen=True)
-class Reserve:
-    """A strip of a sheet kept whole: measured along axis 0 or 1, its saw cut not included."""
-
-    sheet: int
-    axis: int
-    strip: float
-
-
-@dataclass(frozen=True)
-class Layout:
-    """A result: filled sheets, what found no place, and the strip set aside, if any."""
-
-    sheets: tuple[Sheet, ...]
-    left: tuple[Item, ...]
-    reserve: Reserve | None = None
-
-
-@dataclass(frozen=True)
-class Job:
-    """What all steps of the search need to know."""
-
-    items: tuple[Item, ...]
-    supplies: tuple[Supply, ...]
-    kerf: float
-    least_bought: int
-    """Bound on the bought sheets."""
-    keep: tuple[float, float]
-    """Shorter and longer side of an offcut worth keeping."""
-
-    @property
-    def least_side(self) -> float:
-        """Shortest side of any part."""
-        return min((min(w.along, w.across) for i in self.items for w in i.fits), default=0.0)
-
-
-Price = tuple[float, float, int, float, int]
-Roots = tuple[tuple[int, Box], ...]
-"""The result as trees: the stock and the whole trimmed sheet, for each sheet."""
-
-
-def price_of(job: Job, layout: Layout) -> Price:
-    """What a layout costs, the gravest first: parts left over, cost, bought sheets, their area, offcuts used up."""
-    used = [job.supplies[sheet.stock] for sheet in layout.sheets]
-    bought = [s for s in used if not s.offcut]
-    return (
-        sum(item.area for item in layout.left),
-        round(sum(s.cost for s in bought), 6),
-        len(bought),
-        sum(s.area for s in bought),
-        len(used) - len(bought),
-    )
 
 
 def best_sheets(
@@ -119,20 +43,20 @@ def best_sheets(
         if price is not None and _cannot_improve(job, price) and number >= len(RULES):
             break
         if number < 4 * len(RULES):
-            rule, order = RULES[number % len(RULES)], _ORDERS[number // len(RULES)]
+            rule, order = RULES[number % len(RULES)], ORDERS[number // len(RULES)]
             if number >= len(RULES) and number - len(RULES) > effort // 4:
                 continue
             items = sorted(job.items, key=order)
         else:
             rule = rng.choice(RULES)
-            items = _shuffled(job.items, rng)
+            items = shuffled(job.items, rng)
         for policy in policies:
             layout = _lay(job, items, rule, policy)
             found = price_of(job, layout)
             if price is None or found < price:
                 best, price = layout, found
     best = _fewer(job, best, effort, rng)
-    return _polish(job, best, effort, rng, settings)
+    return polish(job, best, effort, rng, settings)
 
 
 def _cannot_improve(job: Job, price: Price) -> bool:
@@ -167,18 +91,6 @@ def _policies(job: Job) -> list[tuple[int, ...]]:
     return orders
 
 
-def _shuffled(items: Iterable[Item], rng: random.Random) -> list[Item]:
-    spread = rng.choice((0.2, 0.5, 1.0))
-    power = rng.choice((0.5, 1.0))
-    weight = {item: item.area**power * (1 + spread * rng.random()) for item in items}
-    return sorted(weight, key=lambda item: -weight[item])
-
-
-def _new_sheet(job: Job, stock: int) -> Sheet:
-    supply = job.supplies[stock]
-    return Sheet(stock, supply.length, supply.width, job.least_side)
-
-
 def _lay(job: Job, items: Sequence[Item], rule: Rule, policy: Sequence[int]) -> Layout:
     """Put the parts down one by one, taking a new sheet only when none has room."""
     sheets: list[Sheet] = []
@@ -191,9 +103,9 @@ def _lay(job: Job, items: Sequence[Item], rule: Rule, policy: Sequence[int]) -> 
                 supply = job.supplies[stock]
                 if supply.count is not None and taken[stock] >= supply.count:
                     continue
-                spot = find_spot([_new_sheet(job, stock)], item, rule, job.kerf)
+                spot = find_spot([new_sheet(job, stock)], item, rule, job.kerf)
                 if spot is not None:
-                    sheet = _new_sheet(job, stock)
+                    sheet = new_sheet(job, stock)
                     sheets.append(sheet)
                     taken[stock] += 1
                     spot = spot._replace(sheet=len(sheets) - 1, box=sheet.root)
@@ -205,17 +117,14 @@ def _lay(job: Job, items: Sequence[Item], rule: Rule, policy: Sequence[int]) -> 
     return Layout(tuple(sheets), tuple(left))
 
 
-# ---- fewer or cheaper sheets -------------------------------------------------------------------------------------
-
-
 def _fewer(job: Job, best: Layout, effort: int, rng: random.Random) -> Layout:
     steps = 3 * effort
     if best.left and best.sheets:
-        best = _refill(job, best.sheets, best.left, steps, rng)
+        best = refill(job, best.sheets, best.left, steps, rng)
     while not best.left:
         trials = _cheaper(job, best)
         for sheets, items in trials:
-            found = _refill(job, sheets, items, steps // (1 + len(trials) // 3), rng)
+            found = refill(job, sheets, items, steps // (1 + len(trials) // 3), rng)
             if not found.left:
                 best = found
                 break
@@ -255,7 +164,7 @@ def _cheaper(job: Job, layout: Layout) -> list[Trial]:
                 for k, n in coming.items()
                 for limit in (job.supplies[k].count,)
             )
-            sheets = rest + tuple(_new_sheet(job, k) for k in come)
+            sheets = rest + tuple(new_sheet(job, k) for k in come)
             price = price_of(job, Layout(sheets, ()))
             room = sum((s.root.size[0] + kerf) * (s.root.size[1] + kerf) for s in sheets)
             if short or price >= now or price[2] < job.least_bought or room < demand:
@@ -266,241 +175,4 @@ def _cheaper(job: Job, layout: Layout) -> list[Trial]:
     return [trials[price] for price in sorted(trials)][:_MOST_TRIALS]
 
 
-def _refill(
-    job: Job, sheets: Sequence[Sheet], left: Sequence[Item], steps: int, rng: random.Random
-) -> Layout:
-    """Find a place for the parts left over by lifting others out and putting all back.
-
-    Source:
-        J. Gardeyn, T. Wauters, Eur. J. Oper. Res. 301 (2022), for lowering the number of sheets first and then
-        working on the area left over; E. Burke, Y. Bykov, Eur. J. Oper. Res. 258 (2017), for late acceptance.
-    """
-    now = list(sheets)
-    outside = sorted(left, key=lambda item: -item.area)
-    first = [sheet.clone() for sheet in now]
-    outside = _put_back(job, first, set(range(len(first))), outside, RULES[0], 0.0, rng)
-    now = first
-    cost = sum(item.area for item in outside)
-    best, best_out, best_cost = now, outside, cost
-    memory = [cost] * _MEMORY
-    count = len(job.items)
-    for step in range(steps):
-        if best_cost == 0:
-            break
-        trial = list(now)
-        changed: set[int] = set()
-        loose = list(outside)
-        goal = rng.randint(1, max(2, min(count // 3, 10)))
-        lifted = 0
-        while lifted < goal:
-            index = _pick_sheet(trial, rng)
-            if index is None:
-                break
-            if index not in changed:
-                trial[index] = trial[index].clone()
-                changed.add(index)
-            sheet = trial[index]
-            boxes = list(sheet.root.boxes())
-            box = boxes[rng.randrange(len(boxes))]
-            taken = sheet.take_out(box, job.kerf, tighten=rng.random() < 0.7)
-            lifted += len(taken)
-            loose += taken
-        draw = rng.random()
-        if draw < 0.5:
-            loose.sort(key=lambda item: -item.area)
-        elif draw < 0.7:
-            loose.sort(key=lambda item: -item.long)
-        else:
-            loose = _shuffled(loose, rng)
-        rule = RULES[0] if rng.random() < 0.6 else RULES[rng.randrange(len(RULES))]
-        rest = _put_back(job, trial, changed, loose, rule, 0.03, rng)
-        new_cost = sum(item.area for item in rest)
-        place = step % _MEMORY
-        if new_cost <= cost or new_cost <= memory[place]:
-            now, outside, cost = trial, rest, new_cost
-            if cost < best_cost:
-                best, best_out, best_cost = now, outside, cost
-        memory[place] = min(memory[place], cost)
-    return Layout(tuple(sheet for sheet in best if sheet.root.kids), tuple(best_out))
-
-
-def _pick_sheet(sheets: Sequence[Sheet], rng: random.Random) -> int | None:
-    """A sheet with parts on it; every other time the emptier of two."""
-    filled = [i for i, sheet in enumerate(sheets) if sheet.root.kids]
-    if not filled:
-        return None
-    one = filled[rng.randrange(len(filled))]
-    if rng.random() < 0.5:
-        two = filled[rng.randrange(len(filled))]
-        share = [sheets[i].used / sheets[i].capacity() for i in (one, two)]
-        return one if share[0] <= share[1] else two
-    return one
-
-
-def _put_back(
-    job: Job,
-    sheets: list[Sheet],
-    changed: set[int],
-    items: Sequence[Item],
-    rule: Rule,
-    blink: float,
-    rng: random.Random,
-) -> list[Item]:
-    """Place what fits, copying a sheet before its first change; returns what does not fit."""
-    rest: list[Item] = []
-    hopeless: set[int] = set()
-    for item in items:
-        spot = None
-        if item.kind not in hopeless:
-            spot = find_spot(sheets, item, rule, job.kerf, blink=blink, rng=rng)
-        if spot is None:
-            hopeless.add(item.kind)
-            rest.append(item)
-            continue
-        if spot.sheet not in changed:
-            sheets[spot.sheet] = sheets[spot.sheet].clone()
-            changed.add(spot.sheet)
-            spot = spot._replace(box=spot.box.twin)
-        sheets[spot.sheet].place(spot, item, job.kerf)
-    return rest
-
-
-# ---- the largest offcut, the fewest settings ---------------------------------------------------------------------
-
-
-def roots_of(job: Job, layout: Layout, *, tight: bool) -> Roots:
-    """The trees of a layout, each spanning its whole sheet."""
-    roots = []
-    for i, sheet in enumerate(layout.sheets):
-        root = sheet.root.copy()
-        supply = job.supplies[sheet.stock]
-        if layout.reserve is not None and layout.reserve.sheet == i:
-            root.free += supply.length - root.size[0]
-            root.size[0] = supply.length
-        if root.size[1] < supply.width:
-            outer = Box([supply.length, supply.width], 1, None)
-            outer.kids.append(root)
-            outer.free -= root.size[1] + job.kerf
-            root.parent, root = outer, outer
-        if tight:
-            tighten_all(root, job.kerf)
-        roots.append((sheet.stock, root))
-    return tuple(roots)
-
-
-def largest_keepable(job: Job, roots: Roots) -> float:
-    """Area of the largest rest worth keeping, in square tree units."""
-    short, long = job.keep
-    best = 0.0
-    for _, root in roots:
-        for box in root.boxes():
-            size = (box.free, box.across)
-            if box.item is None and min(size) >= short and max(size) >= long:
-                best = max(best, box.free * box.across)
-    return best
-
-
-def _polish(
-    job: Job, layout: Layout, effort: int, rng: random.Random, settings: Callable[[Roots], int]
-) -> tuple[Roots, tuple[Item, ...]]:
-    """Same sheets, better laid."""
-    if not layout.sheets:
-        return (), layout.left
-    price = price_of(job, layout)
-    tried: list[Layout] = [layout]
-    frames: list[tuple[list[Sheet], Reserve | None]] = [(_emptied(job, layout, None), None)]
-    if not layout.left:
-        long_strip = _longest_strip(job, layout, effort, rng)
-        if long_strip.reserve is not None:
-            tried.append(long_strip)
-            frames.append((_emptied(job, long_strip, long_strip.reserve), long_strip.reserve))
-        trials = [(order, rule) for order in _ORDERS for rule in RULES]
-        for order, rule in trials[: max(4, effort // 10)]:
-            items = sorted(job.items, key=order)
-            for frame, reserve in frames:
-                sheets = [sheet.clone() for sheet in frame]
-                rest = _put_back(job, sheets, set(range(len(sheets))), items, rule, 0.0, rng)
-                if not rest and all(sheet.root.kids for sheet in sheets):
-                    tried.append(Layout(tuple(sheets), (), reserve))
-    best: tuple[float, int] | None = None
-    chosen: Roots = ()
-    for candidate in tried:
-        if price_of(job, candidate) > price:
-            continue
-        for tight in (True, False):
-            roots = roots_of(job, candidate, tight=tight)
-            offcut = largest_keepable(job, roots)
-            # offcuts that differ by less than 2 % count as equal
-            if best is not None and offcut < 0.98 * best[0]:
-                continue
-            count = settings(roots)
-            if best is None or 0.98 * offcut > best[0] or count < best[1]:
-                best, chosen = (offcut, count), roots
-    return chosen, layout.left
-
-
-def _emptied(job: Job, layout: Layout, reserve: Reserve | None) -> list[Sheet]:
-    sheets = [_new_sheet(job, sheet.stock) for sheet in layout.sheets]
-    if reserve is not None:
-        sheets[reserve.sheet] = _shortened(job, sheets[reserve.sheet], reserve)
-    return sheets
-
-
-def _shortened(job: Job, sheet: Sheet, reserve: Reserve) -> Sheet:
-    supply = job.supplies[sheet.stock]
-    size = [supply.length, supply.width]
-    size[reserve.axis] -= reserve.strip + job.kerf
-    return Sheet(sheet.stock, size[0], size[1], job.least_side)
-
-
-def _longest_strip(job: Job, layout: Layout, effort: int, rng: random.Random) -> Layout:
-    """Set strips of the emptiest sheet aside, halving the interval between what works and what cannot."""
-    best = layout
-    score = max(largest_keepable(job, roots_of(job, layout, tight=t)) for t in (True, False))
-    last = max(
-        range(len(layout.sheets)),
-        key=lambda i: (layout.sheets[i].capacity() - layout.sheets[i].used, -i),
-    )
-    spare = sum(sheet.capacity() - sheet.used for sheet in layout.sheets)
-    for axis in (0, 1):
-        size = layout.sheets[last].root.size
-        cross = size[1 - axis]
-        low = max(score / cross, min(job.keep))
-        high = min(size[axis] - job.least_side - job.kerf, spare / cross)
-        base = layout
-        for _ in range(6):
-            if high - low < 0.01 * size[axis]:
-                break
-            middle = float(round((low + high) / 2))
-            reserve = Reserve(last, axis, middle)
-            sheets = list(base.sheets)
-            items = sheets[last].root.items()
-            sheets[last] = _shortened(job, sheets[last], reserve)
-            found = _refill(job, sheets, items, effort // 4, rng)
-            if found.left or len(found.sheets) != len(sheets):
-                high = middle
-                continue
-            base = found = replace(found, reserve=reserve)
-            low = middle
-            roots = roots_of(job, found, tight=True)
-            top = roots[last][1]
-            if top.axis == axis:  # what is free beside the strip belongs to it
-                low = max(low, top.free)
-            value = largest_keepable(job, roots)
-            if value > score:
-                best, score = found, value
-    return best
-
-
-__all__ = [
-    "Job",
-    "Layout",
-    "Price",
-    "Reserve",
-    "Roots",
-    "Supply",
-    "best_sheets",
-    "largest_keepable",
-    "price_of",
-    "roots_of",
-]
+__all__ = ["best_sheets"]

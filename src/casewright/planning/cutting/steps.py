@@ -9,6 +9,7 @@ from casewright.planning.cutting.model import (
     Areas,
     CutResult,
     CutStep,
+    Means,
     Offcut,
     Placement,
     ResultKind,
@@ -16,8 +17,9 @@ from casewright.planning.cutting.model import (
     SheetLayout,
     Stock,
 )
-from casewright.planning.cutting.tree import GRAIN_OF_LENGTH, Box
+from casewright.planning.cutting.tree import UNITS_PER_MM, Box
 
+SLED_REACH = 600.0  # mm; the widest piece a home-made crosscut sled takes: common practice
 SHAVING = 0.05  # mm; a rest thinner than this is left on: no saw takes it off
 
 
@@ -207,7 +209,7 @@ def _divide(
         leaves.append(piece)
         return
     kerf, axis, kids, rect = saw.kerf, piece.axis, piece.kids, piece.rect
-    sizes = [kid.size[axis] / GRAIN_OF_LENGTH for kid in kids]
+    sizes = [kid.size[axis] / UNITS_PER_MM for kid in kids]
     ends = []  # where each kid ends, measured from the low end of the piece
     at = 0.0
     for size in sizes:
@@ -243,7 +245,7 @@ def _divide(
 def _settled(piece: _Piece, leaves: list[_Piece], keepable: tuple[float, float]) -> _Piece:
     """A piece whose only kid fills it but for a shaving is that kid: nothing is cut off it."""
     while piece.kind == "piece" and len(piece.kids) == 1:
-        size = piece.kids[0].size[piece.axis] / GRAIN_OF_LENGTH
+        size = piece.kids[0].size[piece.axis] / UNITS_PER_MM
         over = piece.rect.along(piece.axis) - size
         if over > SHAVING:
             break
@@ -279,6 +281,16 @@ def _ordered(cuts: list[_Cut], whole: _Piece, fence: float | None) -> list[_Cut]
                 ready.append(waiting.pop(id(result)))
     assert not waiting, "a cut whose piece is never freed"
     return ordered
+
+
+def _means(cut: _Cut, saw: SawLimits) -> Means:
+    if saw.fence_reach is not None and cut.fence > saw.fence_reach:
+        return "guide"
+    rect = cut.piece.rect
+    edge = rect.along(1 - cut.axis)
+    if edge >= rect.along(cut.axis):
+        return "fence"
+    return "sled" if edge <= SLED_REACH else "guide"
 
 
 def _letters(number: int) -> str:
@@ -331,7 +343,7 @@ def _steps(
                 width=rect.width,
                 direction="rip" if cut.axis else "crosscut",
                 fence=cut.fence,
-                guide=saw.fence_reach is not None and cut.fence > saw.fence_reach,
+                means=_means(cut, saw),
                 trimming=cut.trimming,
                 results=tuple(results),
             )
@@ -344,4 +356,4 @@ def fence_settings(sheets: Sequence[SheetLayout]) -> int:
     return len({round(step.fence, 2) for sheet in sheets for step in sheet.cuts})
 
 
-__all__ = ["SHAVING", "Namer", "Rect", "cut_up", "fence_settings"]
+__all__ = ["SHAVING", "SLED_REACH", "Namer", "Rect", "cut_up", "fence_settings"]

@@ -15,15 +15,15 @@ Lengths are whole millionths of a millimeter, held as floats: sums are exact, an
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
-GRAIN_OF_LENGTH = 1e6  # tree units in one millimeter
+UNITS_PER_MM = 1e6
 
 
 def to_tree(length: float) -> float:
     """Millimeters to tree units."""
-    return float(round(length * GRAIN_OF_LENGTH))
+    return float(round(length * UNITS_PER_MM))
 
 
 class Way(NamedTuple):
@@ -70,11 +70,12 @@ class Box:
         self.turned = False
         self.twin: Box = self
 
-    def boxes(self) -> Iterator[Box]:
+    def boxes(self) -> list[Box]:
         """This box and all below it."""
-        yield self
-        for kid in self.kids:
-            yield from kid.boxes()
+        found = [self]
+        for box in found:  # grows as it goes
+            found += box.kids
+        return found
 
     def copy(self) -> Box:
         """The same tree, to be changed freely."""
@@ -286,8 +287,8 @@ def find_spot(
 
 
 __all__ = [
-    "GRAIN_OF_LENGTH",
     "RULES",
+    "UNITS_PER_MM",
     "Box",
     "Item",
     "Rule",

@@ -1,0 +1,110 @@
+"""What the maker should know about a cutting plan, as findings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.planning.cutting.model import Blank, CutPlan, SawLimits, Stock
+from casewright.planning.cutting.plan import plan_cuts
+
+NO_ROOM = Rule(
+    id="cutting.no-room",
+    severity=Severity.STOP,
+    asks="Every part can be cut from the stock.",
+    why="A part that no sheet holds has to be joined, or cut from larger stock.",
+    source="Plain geometry",
+)
+GRAIN = Rule(
+    id="cutting.grain-costs-a-sheet",
+    severity=Severity.NOTE,
+    asks="Keeping the grain along the parts takes no more sheets than turning them.",
+    why="Under paint the grain does not show, and turned parts may save a sheet.",
+    source="Plain geometry",
+)
+FEWER = Rule(
+    id="cutting.fewer-sheets",
+    severity=Severity.NOTE,
+    asks="The plan buys no more sheets than the lower bound says are needed.",
+    why="Where the two differ, fewer sheets are neither found nor ruled out.",
+    source="Plain geometry",
+)
+SHORT_EDGE = Rule(
+    id="cutting.short-edge",
+    severity=Severity.NOTE,
+    asks="No piece is pushed along the fence on an edge shorter than the piece is wide.",
+    why="Such a piece turns between fence and blade and is thrown back.",
+    source="Common practice",
+)
+
+
+def cutting_findings(
+    plan: CutPlan,
+    blanks: Sequence[Blank],
+    stock: Sequence[Stock],
+    *,
+    saw: SawLimits,
+    effort: int = 200,
+) -> tuple[Finding, ...]:
+    """Return what to tell the maker about a plan: parts without room, what grain costs, what may be possible.
+
+    Args:
+        plan: The plan, as `plan_cuts` made it from the same blanks and stock.
+        blanks: What is cut.
+        stock: From what.
+        saw: Kerf and limits. [mm]
+        effort: As for `plan_cuts`, for the trial with turned parts.
+
+    Source:
+        Plain geometry.
+    """
+    found: list[Finding] = []
+    for part in plan.unplaced:
+        remedies = tuple(Remedy(text) for text in part.remedies)
+        found.append(NO_ROOM.finding(part.reason, remedies=remedies, names=(part.key,)))
+    kept = tuple(b.key for b in blanks if b.grain == "length")
+    if kept and plan.bought > 1 and not plan.unplaced:
+        free = [replace(b, grain="none") for b in blanks]
+        turned = plan_cuts(free, stock, saw=saw, effort=effort)
+        if turned.bought < plan.bought and not turned.unplaced:
+            names = {p.blank for s in turned.sheets for p in s.placements if p.turned}
+            across = tuple(b.name for b in blanks if b.key in names and b.grain == "length")
+            found.append(
+                GRAIN.finding(
+                    f"With the grain along every part that asks for it the plan buys {plan.bought} sheets; "
+                    f"turned, {turned.bought} would do.",
+                    remedies=(
+                        Remedy(f"If the grain will not show, let these turn: {', '.join(across)}."),
+                    ),
+                    names=kept,
+                )
+            )
+    if plan.bought > plan.lower_bound:
+        found.append(
+            FEWER.finding(
+                f"The plan buys {plan.bought} sheets; no plan can do with fewer than {plan.lower_bound}.",
+                remedies=(Remedy("Plan once more with ten times the effort."),),
+            )
+        )
+    sledded = [step for sheet in plan.sheets for step in sheet.cuts if step.means == "sled"]
+    if sledded:
+        least = min(
+            sledded, key=lambda step: step.length if step.direction == "rip" else step.width
+        )
+        edge = least.length if least.direction == "rip" else least.width
+        found.append(
+            SHORT_EDGE.finding(
+                f"{len(sledded)} cuts would run a short edge along the fence, the shortest {mm(edge)}.",
+                remedies=(
+                    Remedy(
+                        "Make them on a sled or with a miter gauge against a stop block, never with the "
+                        "fence alone. Follow the saw's manual; use guard, riving knife and push block."
+                    ),
+                ),
+            )
+        )
+    return tuple(sorted(found, key=lambda finding: finding.order))
+
+
+__all__ = ["FEWER", "GRAIN", "NO_ROOM", "SHORT_EDGE", "cutting_findings"]
