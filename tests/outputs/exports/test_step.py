@@ -223,7 +223,7 @@ def test_a_title_in_any_script_is_written(tmp_path):
     titled = project().model_copy(update={"name": "Quiz-Möbel ⌀ 28'"})
     piece = board("deck", rectangle(50, 50))
     data = write_step(cabinet([piece], of=titled))
-    # ISO 10303-21, "Encoding of the full repertoire" (from memory): other signs by eight hexadecimal digits each, between X4 and X0.
+    # ISO 10303-21 (clause from memory, 6.4.3): other signs by eight hexadecimal digits each, between X4 and X0.
     assert rb"Quiz-M\X4\000000F6\X0\bel \X4\00002300\X0\ 28''" in data
     assert data.isascii()
     assert set(read_back(data, tmp_path)) == {"deck"}
