@@ -143,9 +143,12 @@ class CutStep:
     fence: float
     """From fence to blade: the measure of the piece kept against the fence, the first of `results`."""
     means: Means
-    """ "guide": the fence does not reach, or the piece is too large for a sled: clamp a guide rail. "sled": the edge that would run along the fence is
-    shorter than the piece is wide and could turn in and kick back; push it on a sled or against a miter gauge, with
-    a stop block at the fence setting (common practice)."""
+    """How the piece is led past the blade.
+
+    "guide": the fence does not reach, or the piece is too large for a sled: clamp a guide rail. "sled": the edge that
+    would run along the fence is shorter than the piece is wide and could turn in and kick back; push it on a sled or
+    against a miter gauge, with a stop block at the fence setting (common practice).
+    """
     trimming: bool
     """Takes the factory edge off."""
     results: tuple[CutResult, ...]
