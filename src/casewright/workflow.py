@@ -122,7 +122,7 @@ def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
     collisions = find_collisions(cabinet)
     balance = weigh(cabinet, densities(opened.catalog))
     progress("checks")
-    subject = Subject(cabinet, opened.catalog, collisions)
+    subject = Subject(cabinet, opened.catalog, collisions, balance)
     findings = run_checks(subject)
     progress("cutting")
     cutting = plan_cutting(cabinet)
