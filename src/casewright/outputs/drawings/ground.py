@@ -1,0 +1,215 @@
+"""Finding free ground for lettering: no text on another, nor on a hole or an edge if that can be helped."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from casewright.outputs.drawings.lettering import Weight
+from casewright.outputs.drawings.marks import (
+    Anchor,
+    Line,
+    Mark,
+    Material,
+    Pen,
+    Point,
+    Polyline,
+    Region,
+    Text,
+    rectangle,
+    simple,
+)
+from casewright.outputs.drawings.placing import Box
+
+Edge = tuple[Point, Point]
+
+CLEAR = 0.8
+"""Round lettering, on paper. [mm]"""
+RINGS = (0.0, 2.5, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0)
+"""How far off a tag may stand, on paper, nearest first. [mm]"""
+LEADER = 3.0
+"""Further off than this a tag gets a leader, on paper. [mm]"""
+
+
+class Ground:
+    """Where something stands already on one drawing."""
+
+    def __init__(self, scale: float, room: Box | None = None) -> None:
+        """Start with nothing.
+
+        Args:
+            scale: Of the drawing.
+            room: Lettering stays inside; None for anywhere. [mm]
+        """
+        self.scale = scale
+        self.room = room
+        self._texts: list[Box] = []
+        self._shapes: list[Box] = []
+        self._edges: list[Edge] = []
+
+    def block(self, box: Box) -> None:
+        """Keep lettering off a hole or a pocket if that can be helped."""
+        self._shapes.append(box)
+
+    def block_edges(self, points: Sequence[Point], *, closed: bool = True) -> None:
+        """Keep lettering off the edges of an outline if that can be helped."""
+        ends = (*points[1:], points[0]) if closed else points[1:]
+        self._edges += list(zip(points, ends, strict=False))
+
+    def take(self, marks: Iterable[Mark]) -> None:
+        """Keep all lettering off the lettering of these marks."""
+        self._texts += [m.box(self.scale) for m in simple(marks, self.scale) if isinstance(m, Text)]
+
+    def free(self, box: Box, *, strict: bool = True) -> bool:
+        """Whether lettering may stand here; not strict: on shapes and edges too."""
+        room = self.room
+        if room is not None and not (
+            box.left >= room.left
+            and box.right <= room.right
+            and box.bottom >= room.bottom
+            and box.top <= room.top
+        ):
+            return False
+        wide = box.grown(CLEAR / 2 / self.scale)
+        if any(wide.overlaps(other) for other in self._texts):
+            return False
+        if not strict:
+            return True
+        return not any(box.overlaps(other) for other in self._shapes) and not any(
+            meets(box, *edge) for edge in self._edges
+        )
+
+    def tag(
+        self,
+        lines: Sequence[str],
+        about: Box,
+        *,
+        height: float = 2.5,
+        weight: Weight = "regular",
+        pen: Pen = "dimension",
+        backing: Material | None = None,
+        inside: bool = False,
+    ) -> tuple[Mark, ...]:
+        """Write a tag close to what it names, with a leader where it has to stand off.
+
+        Args:
+            lines: What is written, a line each, top down.
+            about: What it names.
+            height: Of the lettering on paper. [mm]
+            weight: Of the lettering.
+            pen: Of lettering and leader.
+            backing: Ground laid under it, so that lines do not run through it.
+            inside: Try the middle of what it names first.
+        """
+        block = _Block(tuple(lines), height, weight, self.scale)
+        for strict in (True, False):
+            if inside and block.fits(about):
+                box = block.at(about.centre)
+                if self._texts_clear(box):
+                    return self._set(block, box, None, pen, backing)
+            for ring in RINGS:
+                for box in block.round(about, (ring + CLEAR) / self.scale):
+                    if self.free(box, strict=strict):
+                        leader = about if ring > LEADER else None
+                        return self._set(block, box, leader, pen, backing)
+        raise_to = max([about.top, *(b.top for b in self._texts)]) + CLEAR / self.scale
+        x, y = about.centre[0], raise_to + block.high / 2
+        return self._set(block, block.at((x, y)), about, pen, backing)
+
+    def fitting(self, lines: Sequence[str], about: Box, *, height: float) -> bool:
+        """Whether a tag goes inside of what it names."""
+        block = _Block(tuple(lines), height, "regular", self.scale)
+        return block.fits(about) and self._texts_clear(block.at(about.centre))
+
+    def _texts_clear(self, box: Box) -> bool:
+        return not any(box.overlaps(other) for other in self._texts)
+
+    def _set(
+        self, block: _Block, box: Box, leader: Box | None, pen: Pen, backing: Material | None
+    ) -> tuple[Mark, ...]:
+        self._texts.append(box)
+        marks: list[Mark] = []
+        if leader is not None:
+            marks.append(_leader(box, leader, pen))
+        if backing is not None:
+            marks.append(Region(rectangle(box), material=backing))
+        return (*marks, *block.written(box, pen))
+
+
+class _Block:
+    """A few lines of lettering as one box."""
+
+    def __init__(self, lines: tuple[str, ...], height: float, weight: Weight, scale: float) -> None:
+        self.texts = [Text((0.0, 0.0), line, height, "middle", weight=weight) for line in lines]
+        self.height, self.scale = height, scale
+        self.wide = max(text.size(scale)[0] for text in self.texts)
+        self.pitch = 1.5 * height / scale
+        # from the capitals' top of the first line to the last one's descenders
+        self.high = (len(lines) - 1) * self.pitch + 1.33 * height / scale
+
+    def fits(self, box: Box) -> bool:
+        edge = 2 * CLEAR / self.scale
+        return self.wide + edge <= box.width and self.high + edge <= box.height
+
+    def at(self, centre: Point) -> Box:
+        x, y = centre
+        half, high = self.wide / 2, self.high / 2
+        return Box(x - half, y - high, x + half, y + high)
+
+    def round(self, about: Box, gap: float) -> Iterator[Box]:
+        x, y = about.centre
+        a = about.width / 2 + gap + self.wide / 2
+        b = about.height / 2 + gap + self.high / 2
+        # right, left, above, below, then slanting ones
+        ways = ((a, 0), (-a, 0), (0, b), (0, -b), (a, b), (-a, b), (a, -b), (-a, -b))
+        for dx, dy in (*ways, (a, b / 2), (-a, b / 2), (a / 2, b), (-a / 2, b), (a / 2, -b)):
+            yield self.at((x + dx, y + dy))
+
+    def written(self, box: Box, pen: Pen) -> Iterator[Text]:
+        x = box.centre[0]
+        top = box.top - self.height / self.scale
+        anchor: Anchor = "middle"
+        for number, text in enumerate(self.texts):
+            place = (x, top - number * self.pitch)
+            yield Text(place, text.text, self.height, anchor, weight=text.weight, pen=pen)
+
+
+def _leader(box: Box, about: Box, pen: Pen) -> Mark:
+    """From the nearest side of the lettering toward what it names, ending at that box."""
+    (bx, by), (ax, ay) = box.centre, about.centre
+    start = (min(max(ax, box.left), box.right), min(max(ay, box.bottom), box.top))
+    # to the inscribed ellipse of what it names, so that it ends on a hole's rim
+    dx, dy = start[0] - ax, start[1] - ay
+    half_w, half_h = max(about.width / 2, 1e-9), max(about.height / 2, 1e-9)
+    reach = ((dx / half_w) ** 2 + (dy / half_h) ** 2) ** 0.5
+    share = 1.0 / reach if reach > 1 else 0.0
+    end = (ax + dx * share, ay + dy * share)
+    if start == end:
+        start = (bx, by)
+    return Line(start, end, pen if pen != "dimension" else "dimension")
+
+
+def meets(box: Box, start: Point, end: Point) -> bool:
+    """Whether a straight edge passes through a box (Liang and Barsky, 1984)."""
+    low, high = 0.0, 1.0
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    for step, room in (
+        (-dx, start[0] - box.left),
+        (dx, box.right - start[0]),
+        (-dy, start[1] - box.bottom),
+        (dy, box.top - start[1]),
+    ):
+        if step == 0:
+            if room < 0:
+                return False
+            continue
+        at = room / step
+        if step < 0:
+            low = max(low, at)
+        else:
+            high = min(high, at)
+        if low > high:
+            return False
+    return True
+
+
+__all__ = ["CLEAR", "LEADER", "RINGS", "Edge", "Ground", "meets"]

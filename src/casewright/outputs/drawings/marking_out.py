@@ -1,0 +1,131 @@
+"""Marking out the inner face of a side: where every panel, board and cleat will stand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from casewright.basics.units import LengthStyle
+from casewright.geometry.model import Cabinet, Piece, Point3
+from casewright.outputs.drawings.face_view import FaceView
+from casewright.outputs.drawings.ground import Ground
+from casewright.outputs.drawings.hole_table import figure
+from casewright.outputs.drawings.marks import Mark, Pen, Point, Polyline, Region, bounds
+
+TOUCHES = 0.3
+"""Pieces this close to the side stand on it. [mm]"""
+PANEL_CLEAR = 3.5
+"""Panels may keep this much play at their ends, for paint and for taking them out. [mm]"""
+_PANELS = ("panel", "overlay", "inner", "light board", "door")
+
+
+@dataclass(frozen=True)
+class MarkRow:
+    """One footprint to mark out."""
+
+    label: str
+    corners: tuple[tuple[str, str], ...]
+    """Its corners from the datum corner (to the right, up), in the user's unit, counter-clockwise from the lowest."""
+
+
+@dataclass(frozen=True)
+class Footprint:
+    """Where a piece stands on the side, in the drawing."""
+
+    piece: Piece
+    points: tuple[Point, ...]
+
+
+@dataclass(frozen=True)
+class MarkingOut:
+    """All footprints on one side."""
+
+    footprints: tuple[Footprint, ...]
+    rows: tuple[MarkRow, ...]
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """Outlines: panels in narrow lines, cleats and rails filled and in double chain lines."""
+        marks: list[Mark] = []
+        for footprint in self.footprints:
+            panel = footprint.piece.kind in _PANELS
+            pen: Pen = "thin" if panel else "phantom"
+            marks.append(Region(Polyline(footprint.points), material="paper" if panel else "part"))
+            marks.append(Polyline(footprint.points, pen=pen))
+        return tuple(marks)
+
+    def lettered(self, ground: Ground, *, scale: float) -> tuple[Mark, ...]:
+        """A name at each footprint."""
+        for footprint in self.footprints:
+            ground.block_edges(footprint.points)
+        marks: list[Mark] = []
+        for footprint in self.footprints:
+            about = bounds([Polyline(footprint.points)])
+            middle = about.centre
+            point = type(about)(*middle, *middle).grown(min(about.width, about.height) / 2)
+            marks += ground.tag((footprint.piece.label,), point, backing="face", inside=False)
+        return tuple(marks)
+
+
+def marking_out(cabinet: Cabinet, view: FaceView, style: LengthStyle) -> MarkingOut:
+    """Return what to mark out on a side.
+
+    Args:
+        cabinet: The cabinet.
+        view: The side's back face, which is its inner one.
+        style: The user's unit.
+
+    Source:
+        Plain geometry: the corners of each piece that lie on the side's inner face.
+    """
+    side = view.piece
+    footprints = []
+    for piece in cabinet.pieces:
+        if piece.kind == "side" or _grooved(side, piece):
+            continue
+        touching = _touching(side, piece)
+        if len(touching) >= 3:
+            footprints.append(Footprint(piece, _hull(view.point(p) for p in touching)))
+    footprints = [f for f in footprints if len(f.points) >= 3]
+    rows = tuple(
+        MarkRow(
+            f.piece.label,
+            tuple((figure(x, style), figure(y, style)) for x, y in _from_lowest(f.points)),
+        )
+        for f in footprints
+    )
+    return MarkingOut(tuple(footprints), rows)
+
+
+def _touching(side: Piece, piece: Piece) -> list[Point]:
+    """Corners of the piece on the side's inner face or beyond it, in the side's (u, v)."""
+    play = PANEL_CLEAR if piece.kind in _PANELS else TOUCHES
+    corners: list[Point3] = [
+        *(piece.frame.point(u, v, 0.0) for u, v in piece.show),
+        *(piece.frame.point(u, v, -piece.thickness) for u, v in piece.back),
+    ]
+    local = [side.frame.local(corner) for corner in corners]
+    # n = 0 at the side's outer face; its inner face is n = -thickness, and the cabinet lies below that.
+    return [(u, v) for u, v, n in local if n >= -side.thickness - play]
+
+
+def _grooved(side: Piece, piece: Piece) -> bool:
+    return any(f.kind == "groove" and f.owner == piece.key for f in side.features)
+
+
+def _hull(points: Iterable[Point]) -> tuple[Point, ...]:
+    from shapely.geometry import MultiPoint, Polygon
+    from shapely.geometry.polygon import orient
+
+    hull = MultiPoint(list(points)).convex_hull
+    if not isinstance(hull, Polygon) or hull.area < 1.0:
+        return ()
+    return tuple((x, y) for x, y in orient(hull).exterior.coords[:-1])
+
+
+def _from_lowest(points: tuple[Point, ...]) -> tuple[Point, ...]:
+    first = min(range(len(points)), key=lambda i: (round(points[i][1], 3), round(points[i][0], 3)))
+    return (*points[first:], *points[:first])
+
+
+__all__ = ["Footprint", "MarkRow", "MarkingOut", "marking_out"]
