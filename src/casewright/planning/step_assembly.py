@@ -1,0 +1,448 @@
+"""Steps after the machines: dry fit, glue, paint, parts, wires, test, closing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from casewright.geometry.model import Cabinet, Corner, Fastening, Piece, Placed
+from casewright.planning.step import Step, is_removable, labels_of, listed, screws_of
+
+CLAMPED = "Leave it clamped as long as the glue's label says (white wood glue: 30 to 60 min)."
+CURED = "Full strength after a night; the label goes first."
+MADE_IN_PANEL = ("vent", "grip")
+"""Parts that are cut into a panel: nothing to fit, unless screws hold them."""
+
+
+def assembly_steps(cabinet: Cabinet, made: Sequence[Step]) -> list[Step]:
+    """Every step from the dry fit to the closed cabinet."""
+    return _Assembly(cabinet, tuple(step.key for step in made)).steps()
+
+
+class _Assembly:
+    def __init__(self, cabinet: Cabinet, made: tuple[str, ...]) -> None:
+        self.cabinet = cabinet
+        self.made = made
+        self.labels = labels_of(cabinet)
+        self.pieces = cabinet.piece_by_key
+        self.sides = {piece.key for piece in cabinet.pieces if piece.kind == "side"}
+        boards = [p for p in cabinet.pieces if p.kind in ("panel", "inner", "board")]
+        self.glued = [piece for piece in boards if not is_removable(piece)]
+        self.removable = [piece for piece in boards if is_removable(piece)]
+        self.doors = [piece for piece in cabinet.pieces if piece.kind == "door"]
+
+    def steps(self) -> list[Step]:
+        steps = [self.dry_fit()]
+        steps += self.cleats()
+        steps += self.backing()
+        steps += self.panels()
+        if self.removable or self.doors:
+            steps.append(self.hang())
+        glued = tuple(step.key for step in steps)
+        steps += self.finish(glued)
+        steps += self.overlays()
+        fits = list(self.fits())
+        steps += fits
+        last = tuple(step.key for step in steps if step.stage in ("paint", "fit"))
+        if any(_electric(placed) for placed in self.cabinet.placed):
+            steps += self.wire_and_test(last)
+            last = ("test",)
+        return [*steps, *self.close(last)]
+
+    def dry_fit(self) -> Step:
+        return Step(
+            key="dry-fit",
+            stage="dry fit",
+            title="Fit it all together dry",
+            orders=(
+                "Mark every panel's footprint and every cleat on the inner faces of the sides, "
+                "left and right as a mirrored pair.",
+                "Stand the panels between the sides with clamps and no glue; every seam must "
+                "close by hand.",
+                "Measure both diagonals of every opening between the sides: equal is square.",
+                "Hold the bought parts to their holes. Write what the tape says into the project "
+                "before any glue.",
+            ),
+            pieces=tuple(
+                p.key for p in self.cabinet.pieces if p.kind in ("side", "panel", "inner")
+            ),
+            tool="Clamps, square, tape",
+            cautions=("lifting",),
+            needs=self.made,
+        )
+
+    def cleats(self) -> Iterator[Step]:
+        """Battens screwed to a side go on before any panel."""
+        for side in sorted(self.sides):
+            mine = [f for f in self.cabinet.fastenings if f.into == side and self.is_cleat(f)]
+            keys = tuple(dict.fromkeys(f.through for f in mine))
+            if not keys:
+                continue
+            yield Step(
+                key=f"cleats.{side}",
+                stage="glue",
+                title=f"Glue the cleats to the {self.labels[side]}",
+                orders=(
+                    "Lay the cleats dry on their marks, screws started; hold each panel against its "
+                    "cleats as the gauge.",
+                    "Glue, press, drive the screws from the cleat's back; wipe off what squeezes "
+                    "out.",
+                    f"At hand: {listed(self.labels[key] for key in keys)}.",
+                ),
+                pieces=(side, *keys),
+                tool="Screwdriver, clamps",
+                face_up="inner face of the side up",
+                screws=screws_of(mine),
+                cautions=("glue",),
+                needs=("dry-fit",),
+                dry=CLAMPED,
+                rank=0,
+            )
+
+    def backing(self) -> Iterator[Step]:
+        """Rails, strips and frames that are glued to a panel while it still lies flat."""
+        hosts: dict[str, list[Piece]] = {}
+        for piece in self.cabinet.pieces:
+            if piece.kind in ("rail", "strip") and not is_removable(piece):
+                hosts.setdefault(piece.panel, []).append(piece)
+        for host, pieces in hosts.items():
+            if host not in self.pieces:
+                continue
+            keys = tuple(piece.key for piece in pieces)
+            screws = [f for f in self.cabinet.fastenings if f.through in keys and f.into == host]
+            yield Step(
+                key=f"backing.{host}",
+                stage="glue",
+                title=f"Glue the {listed(dict.fromkeys(f'{p.kind}s' for p in pieces))} to the inside of "
+                f"the {self.labels[host]}",
+                orders=(
+                    "Lay the panel on its show face on a clean cloth; mark the places from the "
+                    "datum corner.",
+                    "Glue and clamp; keep glue off the openings' edges.",
+                    f"At hand: {listed(piece.label for piece in pieces)}.",
+                ),
+                pieces=(host, *keys),
+                tool="Clamps, screwdriver" if screws else "Clamps",
+                face_up="back face",
+                screws=screws_of(screws),
+                cautions=("glue",),
+                needs=("dry-fit",),
+                dry=CLAMPED,
+                rank=5,
+            )
+
+    def panels(self) -> Iterator[Step]:
+        """Glued panels: the floor first, then what others lean on before what leans."""
+        order = {run.panel: index for index, run in enumerate(self.cabinet.shape.runs)}
+        before = panel_order(self.cabinet.corners, {piece.key for piece in self.glued})
+        base = tuple(
+            [f"cleats.{side}" for side in sorted(self.sides) if self.has_cleats(side)]
+            or ["dry-fit"]
+        )
+        for piece in self.glued:
+            screws = [f for f in self.cabinet.fastenings if self.holds(f, piece)]
+            needs = [*base, *(f"panel.{key}" for key in sorted(before[piece.key]))]
+            if any(
+                p.panel == piece.key and p.kind in ("rail", "strip") for p in self.pieces.values()
+            ):
+                needs.append(f"backing.{piece.key}")
+            loose = piece.kind == "board"
+            floor = piece.role == "floor"
+            orders = [
+                f"Spread glue on {'its seat' if loose else 'the cleats and on the end grain'}; set "
+                f"the {piece.label} on its marks, show face {'down' if floor else 'outward'}.",
+                "Clamp with blocks that spare the edges; check that it stands square.",
+            ]
+            if piece is self.glued[0] and self.sides:
+                orders.insert(0, "Stand both sides up, cleats facing each other, on a flat bench.")
+            if screws:
+                orders.append("Drive the screws from the inside through the cleats.")
+            yield Step(
+                key=f"panel.{piece.key}",
+                stage="glue",
+                title=f"Glue in the {piece.label}",
+                orders=tuple(orders),
+                pieces=(piece.key,),
+                tool="Clamps, screwdriver" if screws else "Clamps",
+                face_up="show face outward",
+                screws=screws_of(screws),
+                cautions=("glue",),
+                needs=tuple(needs),
+                dry=CLAMPED,
+                rank=10 + (0 if floor else 1 + order.get(piece.key, len(order)) * -0.01),
+            )
+
+    def hang(self) -> Step:
+        names = listed(piece.label for piece in (*self.removable, *self.doors))
+        return Step(
+            key="hang",
+            stage="glue",
+            title="Fit what comes off, and take it off again",
+            orders=(
+                f"Set in {names} without glue, with the gaps of the drawings.",
+                "Drill the pilots of its screws in place, drive every screw once, mark each panel "
+                "inside, take it off again.",
+            ),
+            pieces=tuple(piece.key for piece in (*self.removable, *self.doors)),
+            tool="Drill, screwdriver",
+            cautions=("drill",),
+            needs=tuple(f"panel.{piece.key}" for piece in self.glued) or ("dry-fit",),
+            dry=CURED,
+            rank=40,
+        )
+
+    def finish(self, glued: tuple[str, ...]) -> Iterator[Step]:
+        wood = tuple(
+            piece.key
+            for piece in self.cabinet.pieces
+            if piece.kind in ("side", "panel", "door", "board", "inner")
+        )
+        yield Step(
+            key="seal",
+            stage="paint",
+            title="Fill, sand and seal the edges",
+            orders=(
+                "Fill screw holes and voids of the cut edges; sand along the grain, 120 then 180.",
+                "Brush sealer into every cut edge twice; edges drink more than faces.",
+                "Mask inside: bores, threads, glued seats and the mating edges of what comes off.",
+            ),
+            pieces=wood,
+            tool="Filler, sanding block, brush",
+            cautions=("dust",),
+            needs=glued,
+            dry="Sealer dry to the touch and sandable; the label goes first.",
+            rank=0,
+        )
+        yield Step(
+            key="paint",
+            stage="paint",
+            title="Prime and paint",
+            orders=(
+                "Prime all faces thinly; sand with 240 when dry; wipe off the dust.",
+                "Spray color in thin coats, edges first; keep to the recoat times on the can.",
+                "Lay what comes off flat and paint it apart. Let it harden before anything is "
+                "screwed on it.",
+            ),
+            pieces=wood,
+            tool="Spray cans or roller",
+            cautions=("fumes",),
+            needs=("seal",),
+            dry="Hard after about a week at room temperature; the can goes first.",
+            rank=1,
+        )
+
+    def overlays(self) -> Iterator[Step]:
+        for piece in self.cabinet.pieces:
+            if piece.kind == "overlay":
+                host = self.labels.get(piece.panel, piece.panel)
+                yield Step(
+                    key=f"overlay.{piece.key}",
+                    stage="fit",
+                    title=f"Lay the {piece.label} on the {host}",
+                    orders=(
+                        "Peel the film just before; wipe with water and a soft cloth, no spirits.",
+                        "Lay it flush with the datum corner; the parts fitted through it hold it.",
+                    ),
+                    pieces=(piece.key, piece.panel),
+                    face_up="show face",
+                    needs=("paint",),
+                    rank=0,
+                )
+
+    def fits(self) -> Iterator[Step]:
+        """Bought parts, panel by panel; displays last, so that nothing can fall on them."""
+        groups: dict[str, list[Placed]] = {}
+        shows: list[Placed] = []
+        for placed in self.cabinet.placed:
+            kind = placed.part.data.kind
+            if kind == "display":
+                shows.append(placed)
+            elif kind not in MADE_IN_PANEL or self.screws(placed):
+                groups.setdefault(self.pieces[placed.piece].panel or placed.piece, []).append(
+                    placed
+                )
+        overlays = tuple(
+            f"overlay.{piece.key}" for piece in self.pieces.values() if piece.kind == "overlay"
+        )
+        for rank, (host, placed_here) in enumerate(groups.items(), start=1):
+            yield self.fit(f"fit.{host}", host, placed_here, ("paint", *overlays), rank)
+        earlier = tuple(f"fit.{host}" for host in groups)
+        for rank, placed in enumerate(shows, start=1):
+            host = self.pieces[placed.piece].panel or placed.piece
+            yield self.fit(
+                f"fit.{placed.key}", host, [placed], ("paint", *overlays, *earlier), 100 + rank
+            )
+
+    def fit(
+        self, key: str, host: str, placed: Sequence[Placed], needs: tuple[str, ...], rank: float
+    ) -> Step:
+        names = listed(item.label or item.part.label for item in placed)
+        screws = [f for item in placed for f in self.screws(item)]
+        extra = tuple(
+            piece.key
+            for piece in self.cabinet.pieces
+            if piece.kind in ("bar", "frame", "light board", "board")
+            and any(piece.key.startswith(f"{item.key}.") for item in placed)
+        )
+        orders = [_fit_order(item, self.labels) for item in placed]
+        orders += [f"Fix the {self.labels[piece]}." for piece in extra]
+        if any(item.part.data.kind == "display" for item in placed):
+            orders += [
+                "Switch it on with a full white picture, shim until the lit area stands even in "
+                "the opening, then tighten.",
+            ]
+        return Step(
+            key=key,
+            stage="fit",
+            title=f"Fit to the {self.labels.get(host, host)}: {names}",
+            orders=tuple(dict.fromkeys(orders)),
+            pieces=(host, *extra),
+            parts=tuple(item.key for item in placed),
+            tool="Screwdriver" if screws else "By hand",
+            screws=screws_of(screws),
+            needs=needs,
+            rank=rank,
+        )
+
+    def wire_and_test(self, needs: tuple[str, ...]) -> Iterator[Step]:
+        yield Step(
+            key="wire",
+            stage="wire",
+            title="Wire it",
+            orders=(
+                "Work with the supply unplugged. Label both ends of every wire before it goes in.",
+                "Run power first, then signals; keep wires off moving levers and fan blades, and "
+                "tie them down away from edges.",
+                "Leave enough loop that every part can be taken out.",
+            ),
+            parts=tuple(p.key for p in self.cabinet.placed if _electric(p)),
+            tool="Soldering iron, crimp tool, stripper",
+            cautions=("mains", "low voltage", "heat"),
+            needs=needs,
+        )
+        yield Step(
+            key="test",
+            stage="test",
+            title="Test before the first use",
+            orders=(
+                "With the supply unplugged, measure from each rail to ground: no short circuit.",
+                "Plug in with the loads unplugged: each rail must show its voltage.",
+                "Connect one load after the other. Press every button, move every lever, hear "
+                "every speaker.",
+                "Let it run for an hour, closed; feel for heat and look at the fan.",
+            ),
+            tool="Meter",
+            cautions=("mains", "low voltage"),
+            needs=("wire",),
+        )
+
+    def close(self, needs: tuple[str, ...]) -> Iterator[Step]:
+        pieces = (*self.removable, *self.doors)
+        if not pieces:
+            return
+        keys = {piece.key for piece in pieces}
+        screws = [
+            f
+            for f in self.cabinet.fastenings
+            if (f.into in keys and self.is_cleat(f)) or f.through in keys
+        ]
+        how = {"magnets": "set on its magnets", "locks": "lock", "hinges": "hang on its hinges"}
+        orders = [
+            f"{how.get(piece.fixing, 'screw' if piece.fixing == 'screwed' else 'bolt').capitalize()}"
+            f": {piece.label}."
+            for piece in pieces
+        ]
+        yield Step(
+            key="close",
+            stage="close",
+            title="Close the cabinet",
+            orders=(*orders, "Lift it by its grips once, near the floor, before carrying it."),
+            pieces=tuple(piece.key for piece in pieces),
+            tool="Screwdriver",
+            screws=screws_of(screws),
+            cautions=("lifting",),
+            needs=needs,
+        )
+
+    def screws(self, placed: Placed) -> list[Fastening]:
+        own = f"{placed.key}."
+        backing = {
+            piece.key
+            for piece in self.cabinet.pieces
+            if piece.kind in ("rail", "strip") and not is_removable(piece)
+        }
+        return [
+            f
+            for f in self.cabinet.fastenings
+            if (f.key.startswith(own) or f.through == placed.key) and f.through not in backing
+        ]
+
+    def is_cleat(self, fastening: Fastening) -> bool:
+        piece = self.pieces.get(fastening.through)
+        return piece is not None and piece.kind == "cleat"
+
+    def has_cleats(self, side: str) -> bool:
+        return any(f.into == side and self.is_cleat(f) for f in self.cabinet.fastenings)
+
+    def holds(self, fastening: Fastening, piece: Piece) -> bool:
+        """Whether the screw holds this panel in the carcass: from a cleat, or straight into a neighbor."""
+        if fastening.into == piece.key:
+            return self.is_cleat(fastening)
+        return fastening.through == piece.key and fastening.into in self.pieces
+
+
+def panel_order(corners: Sequence[Corner], glued: set[str]) -> Mapping[str, set[str]]:
+    """Which glued panels must stand before each: the leaned-on before the leaning one.
+
+    At an outward corner the covering panel lies on the other's end, so it comes after it; at an inward (reflex) corner
+    the other stands on the covering one's face, so it comes before.
+    """
+    before: dict[str, set[str]] = {key: set() for key in glued}
+    for corner in corners:
+        pair = {corner.first, corner.second}
+        if corner.rule not in ("cover", "gap") or not pair <= glued or len(pair) < 2:
+            continue
+        other = next(iter(pair - {corner.over}))
+        first, then = (corner.over, other) if corner.inside_deg > 180 else (other, corner.over)
+        if not _reaches(before, first, then):
+            before[then].add(first)
+    return before
+
+
+def _reaches(before: Mapping[str, set[str]], start: str, goal: str) -> bool:
+    """Whether `goal` must come before `start` already."""
+    waiting, seen = [start], set()
+    while waiting:
+        key = waiting.pop()
+        if key == goal:
+            return True
+        if key not in seen:
+            seen.add(key)
+            waiting += before[key]
+    return False
+
+
+def _electric(placed: Placed) -> bool:
+    data = placed.part.data
+    return bool(data.volts or data.peak_w) or data.kind in ("button", "speaker", "sign", "lever")
+
+
+def _fit_order(placed: Placed, labels: Mapping[str, str]) -> str:
+    name = (
+        placed.part.label if placed.part.data.kind in ("button", "fitting") else labels[placed.key]
+    )
+    how = {
+        "button": "Push each through from the show face and tighten its nut by hand: ",
+        "lever": "Screw on from the back, shaft through the hole, washer and ball last: ",
+        "dial": "Push the bushing through from the back, tighten the nut, press on the knob: ",
+        "speaker": "Screw on from the back, wires up: ",
+        "fan": "Screw on from the back, arrow of the air outward: ",
+        "fitting": "Set in from the show face and fasten: ",
+        "foot": "Screw on under the base: ",
+        "display": "Lay in face down on a soft cloth against its rails, fasten bar to housing: ",
+        "sign": "Lay in cover, print and diffuser, then frame and lights: ",
+        "device": "Fasten, plugs toward their cables: ",
+    }
+    return f"{how.get(placed.part.data.kind, 'Fit: ')}{name}."
+
+
+__all__ = ["assembly_steps", "panel_order"]
