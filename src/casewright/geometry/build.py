@@ -84,10 +84,15 @@ def build_cabinet(
         if piece.kind != "overlay":
             stacks.setdefault(piece.key, Stack(piece.key, (piece,)))
 
-    placed = place_parts(
-        project, parts, by_key, {slab.panel: slab for slab in slabs}, shape_keys(project, shape)
-    )
     inside = clear_inside(tuple(shape.corners.values()), slabs)
+    placed = place_parts(
+        project,
+        parts,
+        by_key,
+        {slab.panel: slab for slab in slabs},
+        shape_keys(project, shape),
+        inside,
+    )
     fitted = gathered(_fit(project, parts, p, stacks, placed, inside) for p in placed)
     own = own_features(project, stacks)
     features += [*fitted.features, *own]

@@ -29,6 +29,7 @@ from casewright.catalog.kinds import (
 from casewright.design.parts import KnownPart, Placement
 from casewright.design.project import Project
 from casewright.geometry.display_face import default_display_v
+from casewright.geometry.inside import clear_back
 from casewright.geometry.lever_window import settle_lever
 from casewright.geometry.model import (
     FaceName,
@@ -88,11 +89,13 @@ def place_parts(
     pieces: Mapping[str, Piece],
     slabs: Mapping[str, Slab],
     known: Sequence[str] = (),
+    inside: Sequence[Point2] = (),
 ) -> tuple[Placed, ...]:
     """Settle the place of every placed part.
 
     A placement `like` another takes its u, v and turn and adds its own shift and turn; a u or v of its own wins. What
-    is not said is centred: u on the panel's show face, v on its slab's show face (a display by its housing).
+    is not said is centred: u on the panel's show face, v on its slab's show face (a display by its housing, a display
+    and a sign on the clear back).
 
     Args:
         project: Holds the placements.
@@ -100,6 +103,7 @@ def place_parts(
         pieces: Boards, sides and doors by key, overlays by "<panel>.<layer>".
         slabs: Cross-sections of the panels on the outline.
         known: Keys that the project may name though they came to no piece; parts on these are left out.
+        inside: Clear inside in the side view; a display and a sign are centred on what their panel has free of it.
 
     Returns:
         In the order of the project. A pair on both sides gives "<key>-left" and "<key>-right". `piece` is the key of
@@ -145,7 +149,7 @@ def place_parts(
                 )
             )
             continue
-        spot = _spot(chain, board, slabs.get(board.key), item.part.data)
+        spot = _spot(chain, board, slabs.get(board.key), item.part.data, inside)
         stack = stack_on(board, pieces)
         places += _made(project, item, board, stack, face, spot, hosts)
     errors += _clashes(places, wishes)
@@ -265,7 +269,13 @@ def _face(item: _Wish, errors: list[InputError]) -> FaceName | None:
     return None
 
 
-def _spot(chain: Sequence[Placement], board: Piece, slab: Slab | None, data: Kind) -> _Spot:
+def _spot(
+    chain: Sequence[Placement],
+    board: Piece,
+    slab: Slab | None,
+    data: Kind,
+    inside: Sequence[Point2],
+) -> _Spot:
     turn = sum(wish.turn for wish in chain)
     # From the far end of the chain to this piece: each adds its shift, and its own u or v starts anew.
     u: float | None = None
@@ -281,8 +291,12 @@ def _spot(chain: Sequence[Placement], board: Piece, slab: Slab | None, data: Kin
     if u is None:
         u = _middle(board.show, 0)
     if v is None:
+        middle = _middle(board.show, 1)
+        clear = clear_back(board, inside if board.kind == "panel" else None, middle)
         if isinstance(data, Display):
-            v = default_display_v(data, turn, board)
+            v = default_display_v(data, turn, clear)
+        elif isinstance(data, Sign):
+            v = (clear.bottom + clear.top) / 2
         else:
             v = _slab_middle(slab) if slab is not None else _middle(board.show, 1)
     return _Spot(u + du, v + dv, turn % 360)

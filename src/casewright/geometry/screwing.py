@@ -289,19 +289,21 @@ def _comes_through(
 def _short_bite(
     cleat: Piece, host: Piece, choice: ScrewChoice, best: ScrewChoice | None = None
 ) -> Finding:
-    need = BITE_GLUED * choice.screw.diameter
+    glued = host.fixing == "glued"
+    need = (BITE_GLUED if glued else BITE_DRY) * choice.screw.diameter
     remedies = _use(host, best) if best and best.holds else ()
+    last = (
+        "Glue the cleat over its whole length, clamp it, and let the screws only hold it."
+        if glued
+        else "It comes off for service: set threaded inserts and use machine screws, or drive more screws."
+    )
     return BITE.finding(
-        f"{choice.screw.name} bites {mm(choice.bite)} in {host.label}; beside glue {mm(need)} is asked.",
-        remedies=(
-            *remedies,
-            Remedy(
-                "Glue the cleat over its whole length, clamp it, and let the screws only hold it."
-            ),
-        ),
+        f"{choice.screw.name} bites {mm(choice.bite)} in {host.label}; "
+        f"{'beside' if glued else 'without'} glue {mm(need)} is asked.",
+        remedies=(*remedies, Remedy(last)),
         names=(host.key, cleat.key),
         point=_place(cleat),
-        severity=Severity.NOTE if choice.bite >= need * 0.8 else Severity.CAUTION,
+        severity=Severity.CAUTION if glued else Severity.NOTE,
     )
 
 

@@ -86,7 +86,9 @@ def fit_part(
     """
     data = placed.part.data
     if isinstance(data, Display):
-        return fit_display(placed, data, stack, project, clear=clear, standing=standing)
+        return fit_display(
+            placed, data, stack, project, clear=clear, standing=standing, inside=inside
+        )
     if isinstance(data, Sign):
         strip = sign_strip(parts or {})
         return fit_sign(placed, data, stack, project, strip=strip, clear=clear, inside=inside)
