@@ -83,7 +83,7 @@ def starter_text(
     if unit not in get_args(Unit):
         raise _unknown("unit", str(unit), get_args(Unit))
     usual = {"standing": "display-21-5"}.get(recipe, "display-23-8")
-    screen = _display(display or usual, catalog)
+    screen = _display(display or usual, catalog) if recipe in ("tabletop", "standing") else None
     starter = _Starter(_Writer(unit), catalog, display or usual, screen, players, buttons, width)
     head = [
         "# A casewright project. Lengths without a unit are in the project's unit;",
@@ -112,7 +112,8 @@ class _Starter:
     length: _Writer
     catalog: Catalog
     display_type: str
-    display: Display
+    display: Display | None
+    """None where the recipe has no screen."""
     players: int
     buttons: int
     width: float | None
@@ -207,7 +208,7 @@ class _Starter:
             "  controller:",
             "    type: controller-board",
             "    placed:",
-            f"      - {{key: controller, on: base, face: back, v: {n(60)}}}",
+            f"      - {{key: controller, on: base, du: {n(self._wide() / 2 - 95)}, v: {n(60)}}}",
             "  socket:",
             "    type: port-usb-d",
             "    placed:",
@@ -497,7 +498,10 @@ class _Starter:
 
     def _wide(self) -> float:
         """About how wide the cabinet is. [mm]"""
-        return self.width or max(SHOULDERS * self.players, self.display.housing_width + 140)
+        if self.width is not None:
+            return self.width
+        people = SHOULDERS * self.players
+        return people if self.display is None else max(people, self.display.housing_width + 140)
 
     def _deep(self) -> float:
         """About how deep the cabinet is at least: deck, lean of the screen, display. [mm]"""

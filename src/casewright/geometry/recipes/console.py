@@ -159,6 +159,7 @@ class Console:
         """Depth of the header's underside that its parts ask for. [mm]"""
         return header.underside_need(
             self.on["underside"],
+            self.on["header"],
             face=self.thick.header,
             underside=self.thick.underside,
             inside_deg=self._under_inside(tilt),

@@ -31,8 +31,8 @@ BARE_DECK = 120.0
 BODY_CLEARANCE = 10.0
 """Kept free below what hangs from the deck, for wires. [mm] Source: common practice."""
 
-CLEAT_LENGTH = 25.0
-"""A cleat shorter than this holds nothing. [mm] Source: common practice."""
+CLEAT_LENGTH = 30.0
+"""Room for the shortest cleat that holds anything, 25 mm, between two others. [mm] Source: common practice."""
 
 
 def deck_need(spots: Sequence[Spot], palm_room: float) -> tuple[Reckoning, float]:

@@ -52,12 +52,18 @@ def taken_by_neighbor(thickness: float, inside_deg: float, depth: float) -> floa
 
 
 def underside_need(
-    spots: Sequence[Spot], *, face: float, underside: float, inside_deg: float
+    spots: Sequence[Spot],
+    on_face: Sequence[Spot],
+    *,
+    face: float,
+    underside: float,
+    inside_deg: float,
 ) -> Reckoning:
     """Depth of the header's underside. [mm]
 
     Args:
         spots: What is placed on it.
+        on_face: What is placed on the header's face; a light board ends on the underside.
         face: All layers of the header's face, which covers it. [mm]
         underside: All layers of the underside. [mm]
         inside_deg: Angle between the two.
@@ -85,6 +91,20 @@ def underside_need(
                 Term("land", SPEAKER_LAND),
             )
         candidates.append(Candidate(spot.label, terms))
+    for spot in on_face:
+        if isinstance(spot.data, Sign) and spot.wish.boxed:
+            depth = face + sign_depth(spot.data)
+            reach = taken_by_neighbor(depth, inside_deg, underside)
+            candidates.append(
+                Candidate(
+                    f"{spot.label} and its light board",
+                    (
+                        Term("face, sign and light board, along the underside", reach),
+                        Term("wires behind it", LIGHT_WIRES),
+                    ),
+                    spare=LIGHT_WIRES,
+                )
+            )
     return largest("shape.header_overhang", "header's underside, front to screen", candidates)
 
 
@@ -134,6 +154,9 @@ def face_need(
     for spot in spots:
         room = taken(spot)
         play = FRAME_PLAY if isinstance(spot.data, Sign) else LAND
+        spare = 0.0
+        if isinstance(spot.data, Sign):  # its frame is made narrower where the clear back ends
+            spare = max(spot.data.frame_width - spot.data.frame_lip, 0.0)
         height = Term(f"{spot.label}, over all", room.down + room.up)
         over, under = losses(room.depth)
         if spot.v is not None:
@@ -157,6 +180,7 @@ def face_need(
                     Term("taken by top and underside, the larger of the two", uneven, 2),
                     Term("covered by the top", shown),
                 ),
+                spare=spare,
             )
         )
     for spot in below:

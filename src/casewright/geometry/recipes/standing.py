@@ -54,7 +54,8 @@ def solve_standing(
         ]
     else:
         seams.append(Seam(between=("deck", "riser"), rule="cover", over="deck"))
-    panels["riser"] = Panel(role="riser", label="riser")
+    panels["riser"] = Panel(role="riser", label="riser", grain="up")
+    panels["back"] = Panel(role="back", label="back", fixing="screwed", grain="up")
     seams.append(Seam(between=("riser", "base"), rule="cover", over="riser"))
 
     def front(setting: Setting) -> Front:
