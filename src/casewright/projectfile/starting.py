@@ -83,8 +83,9 @@ def starter_text(
     if unit not in get_args(Unit):
         raise _unknown("unit", str(unit), get_args(Unit))
     usual = {"standing": "display-21-5"}.get(recipe, "display-23-8")
-    screen = _display(display or usual, catalog) if recipe in ("tabletop", "standing") else None
-    starter = _Starter(_Writer(unit), catalog, display or usual, screen, players, buttons, width)
+    shown = _display(display or usual, catalog)
+    across = {"tabletop": shown.housing_width, "standing": shown.housing_height}.get(recipe)
+    starter = _Starter(_Writer(unit), catalog, display or usual, across, players, buttons, width)
     head = [
         "# A casewright project. Lengths without a unit are in the project's unit;",
         "# text with its own unit is always understood: 18 mm, 3/4 in, 1' 6 1/4\".",
@@ -112,8 +113,8 @@ class _Starter:
     length: _Writer
     catalog: Catalog
     display_type: str
-    display: Display | None
-    """None where the recipe has no screen."""
+    screen: float | None
+    """Width of the display's housing as it stands; None where the recipe has no screen. [mm]"""
     players: int
     buttons: int
     width: float | None
@@ -212,7 +213,7 @@ class _Starter:
             "  socket:",
             "    type: port-usb-d",
             "    placed:",
-            "      - {key: socket, on: back}",
+            f"      - {{key: socket, on: back, du: {n(self._wide() / 2 - 95)}}}",  # seen from behind
         ]
 
     def box(self) -> list[str]:
@@ -501,7 +502,7 @@ class _Starter:
         if self.width is not None:
             return self.width
         people = SHOULDERS * self.players
-        return people if self.display is None else max(people, self.display.housing_width + 140)
+        return people if self.screen is None else max(people, self.screen + 140)
 
     def _deep(self) -> float:
         """About how deep the cabinet is at least: deck, lean of the screen, display. [mm]"""

@@ -15,6 +15,9 @@ from casewright.geometry.recipes.extents import Spot, spots_on, taken
 from casewright.geometry.recipes.ledger import TOO_SMALL, Candidate, Ledger, largest
 from casewright.geometry.viewers import Viewer, playing
 
+LEAST_RAIL = 8.0
+"""A display's rail is made as narrow as this where there is no more room. [mm] Source: common practice."""
+
 BESIDE_CLEAT = 3.0
 """Between a part and the cleat at the side. [mm] Source: common practice."""
 
@@ -63,8 +66,8 @@ def solve_width(
     width = ledger.settle(
         "width", wish, need, panels=tuple(panels), least=max(c.least for c in physical)
     )
-    if wish is not None and people is not None and wish < people.value - TOUCHING:
-        players = people.terms[0].times
+    players = players_of(controls)
+    if people and players > 1 and wish is not None and wish < people.value - TOUCHING:
         ledger.findings.append(
             TOO_SMALL["players-abreast"].finding(
                 f"{players:g} players abreast have {mm(wish / players)} each; a usual shoulder's breadth is "
@@ -104,16 +107,18 @@ def _abreast(controls: Sequence[Spot], everybody: tuple[Viewer, ...]) -> Candida
 
 def _candidate(spot: Spot, cleat: float, side: Term) -> Candidate:
     room = taken(spot)
+    spare = cleat + BESIDE_CLEAT  # a cleat is cut short of what stands in its way
     beside = [Term("cleat at the side", cleat), Term("beside it", BESIDE_CLEAT)]
     if isinstance(spot.data, Display):
         hold = spot.wish.hold or Hold()
         if hold.style != "none":
             beside.append(Term("rail and its gap", hold.rail_width + hold.gap))
+            spare += max(hold.rail_width - LEAST_RAIL, 0.0)
     if spot.u is not None:
         return Candidate(
             f"{spot.label} at its u",
             (Term(f"{spot.label}, u", spot.u), Term("middle to edge", room.right), *beside, side),
-            spare=cleat + BESIDE_CLEAT,
+            spare=spare,
         )
     half = max(room.left - spot.du, room.right + spot.du)
     return Candidate(
@@ -123,7 +128,7 @@ def _candidate(spot: Spot, cleat: float, side: Term) -> Candidate:
             *(Term(t.label, t.value, 2) for t in beside),
             side,
         ),
-        spare=2 * (cleat + BESIDE_CLEAT),  # a cleat is cut short of what stands in its way
+        spare=2 * spare,
     )
 
 
