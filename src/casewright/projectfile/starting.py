@@ -213,7 +213,7 @@ class _Starter:
             "  socket:",
             "    type: port-usb-d",
             "    placed:",
-            f"      - {{key: socket, on: back, du: {n(self._wide() / 2 - 95)}}}",  # seen from behind
+            f"      - {{key: socket, on: back, du: {n(70 - self._wide() / 2)}}}",  # u is seen from behind
         ]
 
     def box(self) -> list[str]:

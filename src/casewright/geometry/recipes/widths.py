@@ -11,6 +11,7 @@ from casewright.catalog.body_sizes import body_size
 from casewright.catalog.kinds import Dial, Display, Lever, PushButton, Trackball
 from casewright.design.parts import Hold, KnownPart
 from casewright.design.project import Project
+from casewright.geometry.display_face import display_face
 from casewright.geometry.recipes.extents import Spot, spots_on, taken
 from casewright.geometry.recipes.ledger import TOO_SMALL, Candidate, Ledger, largest
 from casewright.geometry.viewers import Viewer, playing
@@ -49,6 +50,7 @@ def solve_width(
     for panel in panels:
         for spot in spots_on(project, parts, panel):
             fits.append(_candidate(spot, cleat, side))
+            fits += _plugs(spot, cleat, side)
             if isinstance(spot.data, PushButton | Lever | Dial | Trackball):
                 controls.append(spot)
     people = _abreast(controls, everybody)
@@ -103,6 +105,31 @@ def _abreast(controls: Sequence[Spot], everybody: tuple[Viewer, ...]) -> Candida
         (v.shoulders for v in playing(everybody)), default=body_size("seated").shoulders
     )
     return Candidate("players abreast", (Term("shoulder breadth", shoulders, count),))
+
+
+def _plugs(spot: Spot, cleat: float, side: Term) -> list[Candidate]:
+    """Room beside a display whose plugs leave to the left or right."""
+    if not isinstance(spot.data, Display) or not spot.data.connector_room:
+        return []
+    way = display_face(spot.data, 90.0 * round(spot.turn / 90)).connector_side
+    if way not in ("left", "right"):
+        return []
+    room = taken(spot)
+    name = f"{spot.label}'s plugs"
+    edge = room.right if way == "right" else room.left
+    beyond = (
+        Term("plugs and the bend of their cables", spot.data.connector_room),
+        Term("cleat at the side", cleat),
+    )
+    if spot.u is None:
+        shift = spot.du if way == "right" else -spot.du
+        doubled = (Term(t.label, t.value, 2) for t in beyond)
+        half = Term(f"{spot.label}, middle to edge", edge + shift, 2)
+        return [Candidate(name, (half, *doubled, side), spare=2 * cleat)]
+    if way == "left":
+        return []  # to the left of a given u there is what there is
+    at = Term(f"{spot.label}, u", spot.u)
+    return [Candidate(name, (at, Term("middle to edge", edge), *beyond, side), spare=cleat)]
 
 
 def _candidate(spot: Spot, cleat: float, side: Term) -> Candidate:
