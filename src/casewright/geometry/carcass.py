@@ -419,7 +419,9 @@ def _groove(slab: Slab, depth: float, thickness: float, play: float) -> tuple[Po
     """Outline of a groove in (y, z): the board's own section, wider by the play."""
     run = slab.run
     line = Line(run.p, run.direction).shifted(slab.reveal)
-    outer, inner = line.shifted(depth - play / 2), line.shifted(depth + thickness + play / 2)
+    # a panel flush with the side's edge sits in a rabbet: nothing is cut beyond the edge
+    outer = line.shifted(max(depth - play / 2, -slab.reveal))
+    inner = line.shifted(depth + thickness + play / 2)
     start = line_through(slab.show_start, slab.back_start)
     end = line_through(slab.show_end, slab.back_end)
     points = (

@@ -1,0 +1,224 @@
+"""Pieces of the carcass: frames, lengths, grooves, inner boards, doors, loose boards."""
+
+from __future__ import annotations
+
+import pytest
+
+from casewright.basics.errors import InputErrors
+from casewright.design.project import Project
+from casewright.geometry.build import build_cabinet
+from casewright.geometry.model import Cabinet, Polygon, Rectangle
+
+
+def box(**more: object) -> Project:
+    """A plain box, 500 wide, 300 deep, 400 high, of 18 mm boards."""
+    data: dict[str, object] = {
+        "name": "box",
+        "materials": {
+            "board": {"kind": "mdf", "nominal": 18},
+            "thin": {"kind": "acrylic", "nominal": 3},
+        },
+        "shape": {
+            "recipe": "outline",
+            "width": 500,
+            "side": {"material": "board"},
+            "board": "board",
+            "corners": {"A": [0, 0], "B": [300, 0], "C": [300, 400], "D": [0, 400]},
+        },
+        "panels": {
+            "base": {"run": "A-B", "role": "floor"},
+            "back": {"run": "B-C", "role": "back"},
+            "top": {"run": "C-D", "role": "top"},
+            "front": {"run": "D-A", "role": "front"},
+        },
+    }
+    for key, value in more.items():
+        if isinstance(value, dict) and isinstance(data.get(key), dict):
+            merged = dict(data[key])  # type: ignore[call-overload]
+            for name, entry in value.items():
+                merged[name] = (
+                    {**merged.get(name, {}), **entry} if isinstance(entry, dict) else entry
+                )
+            data[key] = merged
+        else:
+            data[key] = value
+    return Project.model_validate(data, context={"unit": "mm"})
+
+
+def built(**more: object) -> Cabinet:
+    return build_cabinet(box(**more), {}, ())
+
+
+def test_length_is_width_less_two_sides():
+    """Plain arithmetic: 500 − 2 × 18 = 464."""
+    cabinet = built()
+    assert cabinet.piece_by_key["top"].width == pytest.approx(464)
+    number = cabinet.numbers["top.length"]
+    assert number.value == 464
+    assert [(t.label, t.value, t.times) for t in number.terms] == [
+        ("width over the sides", 500.0, 1),
+        ("side thickness", 18.0, -2),
+    ]
+
+
+def test_frames_are_right_handed_and_look_outward():
+    cabinet = built()
+    expected = {
+        "front": ((1, 0, 0), (0, 0, 1), (0, -1, 0)),
+        "back": ((-1, 0, 0), (0, 0, 1), (0, 1, 0)),
+        "top": ((1, 0, 0), (0, 1, 0), (0, 0, 1)),
+        "base": ((-1, 0, 0), (0, 1, 0), (0, 0, -1)),
+        "left": ((0, -1, 0), (0, 0, 1), (-1, 0, 0)),
+        "right": ((0, 1, 0), (0, 0, 1), (1, 0, 0)),
+    }
+    for key, (u, v, n) in expected.items():
+        frame = cabinet.piece_by_key[key].frame
+        assert frame.u == pytest.approx(u), key
+        assert frame.v == pytest.approx(v), key
+        assert frame.n == pytest.approx(n), key
+
+
+def test_u_is_zero_at_the_left_inner_edge_as_seen_from_outside():
+    cabinet = built()
+    assert cabinet.piece_by_key["front"].frame.point(0, 0) == pytest.approx((18, 0, 0))
+    # the back is seen from behind, so its left is the cabinet's right
+    assert cabinet.piece_by_key["back"].frame.point(0, 0) == pytest.approx((482, 300, 0))
+
+
+def test_reveal_sets_the_show_face_back():
+    cabinet = built(panels={"front": {"reveal": 5}})
+    assert cabinet.piece_by_key["front"].frame.origin[1] == pytest.approx(5)
+
+
+def test_grooves_lengthen_the_panel_and_are_cut_in_both_sides():
+    """Plain arithmetic: 464 + 2 × 6 = 476; the groove is 18.2 wide and 6 deep."""
+    cabinet = built(panels={"back": {"joint": "groove", "reveal": 4}})
+    assert cabinet.piece_by_key["back"].width == pytest.approx(476)
+    for side in ("left", "right"):
+        groove = cabinet.piece_by_key[side].feature("back.groove")
+        assert (groove.face, groove.depth) == ("back", 6)
+        assert isinstance(groove.shape, Polygon)
+        us = [u for u, _ in groove.shape.points]
+        assert max(us) - min(us) == pytest.approx(18.2)
+    mirrored = [
+        cabinet.piece_by_key[side].feature("back.groove").shape.points for side in ("left", "right")
+    ]
+    turned = sorted((round(300 - u, 6), round(v, 6)) for u, v in mirrored[0])
+    assert turned == sorted((round(u, 6), round(v, 6)) for u, v in mirrored[1])
+
+
+def test_an_overlay_is_a_piece_of_its_own_before_the_board():
+    cabinet = built(panels={"top": {"layers": [{"key": "sheet", "material": "thin", "inset": 1}]}})
+    board, sheet = cabinet.piece_by_key["top"], cabinet.piece_by_key["top.sheet"]
+    assert board.frame.origin[2] == pytest.approx(397)
+    assert sheet.frame.origin[2] == pytest.approx(400)
+    assert (sheet.thickness, sheet.width) == pytest.approx((3, 462))
+    assert cabinet.slab_by_panel["top"].thickness == pytest.approx(21)
+
+
+def test_an_inner_board_reaches_to_the_panels():
+    """A shelf from front to back: 300 − 18 − 18 = 264 deep."""
+    shelf = {"material": "board", "start": [250, 200], "end": [50, 200], "until": "panels"}
+    cabinet = built(inner={"shelf": shelf})
+    piece = cabinet.piece_by_key["shelf"]
+    assert (piece.width, piece.height) == pytest.approx((464, 264))
+    # from back to front the left is below: the show face looks up
+    assert piece.frame.n == pytest.approx((0, 0, 1))
+
+
+def test_a_cleat_in_the_way_is_notched_out_of_a_shelf():
+    shelf = {
+        "material": "board",
+        "start": [250, 200],
+        "end": [50, 200],
+        "until": "panels",
+        "cleats": False,
+    }
+    cabinet = built(inner={"shelf": shelf})
+    notches = [f for f in cabinet.piece_by_key["shelf"].features if f.kind == "notch"]
+    owners = {n.owner for n in notches}
+    assert owners == {f"{p}.cleat-{s}" for p in ("back", "front") for s in ("left", "right")}
+    for notch in notches:
+        assert isinstance(notch.shape, Polygon)
+        us, vs = zip(*notch.shape.points, strict=True)
+        assert max(us) - min(us) == pytest.approx(21)  # 20 of cleat and 1 of room
+        assert max(vs) - min(vs) == pytest.approx(21)
+
+
+def test_cleats_stop_short_of_each_other_and_of_the_boards():
+    cabinet = built()
+    cleats = [p for p in cabinet.pieces if p.kind == "cleat"]
+    assert len(cleats) == 8
+    from casewright.geometry.collisions import find_collisions
+
+    assert find_collisions(cabinet) == ()
+
+
+def test_a_door_fills_its_opening_less_the_gap():
+    cabinet = built(doors={"hatch": {"on": "back", "width": 300, "height": 250, "gap": 2}})
+    opening = cabinet.piece_by_key["back"].feature("hatch.opening").shape
+    assert isinstance(opening, Rectangle)
+    assert (opening.width, opening.height) == (304, 254)
+    door = cabinet.piece_by_key["hatch"]
+    assert (door.width, door.height) == pytest.approx((300, 250))
+    assert len([p for p in cabinet.pieces if p.kind == "strip"]) == 4
+
+
+def test_a_loose_board_stands_where_it_is_put():
+    leg = {"material": "board", "plane": "side", "at": [0, 20, -500], "size": [260, 500]}
+    piece = built(boards={"leg": leg}).piece_by_key["leg"]
+    assert piece.frame.point(0, 0) == pytest.approx((18, 20, -500))
+    assert piece.frame.point(0, 0, -18) == pytest.approx((0, 20, -500))
+
+
+@pytest.mark.parametrize(
+    ("change", "field"),
+    [
+        ({"panels": {"base": {"material": "oak"}}}, "panels.base.material"),
+        ({"panels": {"base": {"run": "A-C"}}}, "panels.base.run"),
+        ({"panels": {"base": {"run": "B-C"}}}, "panels.back.run"),
+        ({"shape": {"board": "oak"}}, "shape.board"),
+        ({"shape": {"corners": {"A": [0, 0], "B": [0, 400], "C": [300, 400]}}}, "shape.corners"),
+        ({"inner": {"top": {"material": "board", "start": [1, 1], "end": [9, 9]}}}, "inner.top"),
+        ({"inner": {"s": {"material": "board", "start": [1, 1], "end": [1, 1]}}}, "inner.s.end"),
+        (
+            {"features": [{"shape": "hole", "on": "lid", "u": 1, "v": 1, "diameter": 5}]},
+            "features.0.on",
+        ),
+    ],
+)
+def test_names_and_outlines_that_lead_nowhere(change, field):
+    with pytest.raises(InputErrors) as caught:
+        built(**change)
+    assert field in {error.field for error in caught.value.errors}
+
+
+def test_an_outline_that_crosses_itself_is_refused():
+    corners = {"A": [0, 0], "B": [300, 400], "C": [300, 0], "D": [0, 400]}
+    with pytest.raises(InputErrors) as caught:
+        build_cabinet(
+            box().model_copy(
+                update={
+                    "shape": box().shape.model_copy(
+                        update={"corners": {k: tuple(v) for k, v in corners.items()}}
+                    )
+                }
+            ),
+            {},
+            (),
+        )
+    assert "crossing" in str(caught.value)
+
+
+def test_a_feature_goes_through_every_layer_and_stops_at_its_depth():
+    layers = {"top": {"layers": [{"key": "sheet", "material": "thin"}]}}
+    hole = {"shape": "hole", "on": "top", "u": 100, "v": 100, "diameter": 20}
+    cabinet = built(panels=layers, features=[hole, {**hole, "u": 200, "depth": 10}])
+    board, sheet = cabinet.piece_by_key["top"], cabinet.piece_by_key["top.sheet"]
+    assert board.feature("own1").depth is None
+    assert sheet.feature("own1").depth is None
+    assert sheet.feature("own2").depth is None  # the 3 mm sheet is pierced
+    assert board.feature("own2").depth == pytest.approx(7)
+    from_behind = built(panels=layers, features=[{**hole, "face": "back", "depth": 10}])
+    assert from_behind.piece_by_key["top"].feature("own1").depth == pytest.approx(10)
+    assert not from_behind.piece_by_key["top.sheet"].features
