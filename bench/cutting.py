@@ -63,7 +63,8 @@ def run(instance: dict[str, Any], mode: str, effort: int) -> tuple[int, int, int
     assert not plan.unplaced
     parts = [(b.length, b.width) for b in blanks for _ in range(b.quantity)]
     peer = shelves(parts, length, width, mode == "rotate")
-    known = instance.get("known", {}).get(f"guillotine3_{mode}")
+    records = instance.get("known", {})
+    known = records.get(f"guillotine3_{mode}") or records.get(f"homogenous3_{mode}")
     return len(plan.sheets), plan.lower_bound, peer, known
 
 

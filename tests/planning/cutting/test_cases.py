@@ -180,6 +180,18 @@ def test_a_sheet_too_long_to_carry_is_halved_first():
     assert all(max(result.length, result.width) <= 1300 for result in eased.results)
 
 
+def test_a_shaving_that_stays_on_is_counted_once(assert_sound):
+    """258.8 and 258.7625 in one strip: the second keeps 0.0375 mm that no saw takes off."""
+    blanks = [
+        Blank("a", 20, 258.8),
+        Blank("b", 101 * 25.4 / 64, 300.0),
+        Blank("c", 20, 258.7625),
+    ]
+    stock = [Stock("full", 2440, 1220)]
+    plan = plan_cuts(blanks, stock, saw=SawLimits(0), effort=12)
+    assert_sound(plan, blanks, stock, 0)
+
+
 def test_nothing_to_cut_is_an_empty_plan():
     plan = plan_cuts([], [Stock("full", 2440, 1220)], saw=SAW)
     assert (plan.sheets, plan.unplaced, plan.bought, plan.lower_bound) == ((), (), 0, 0)

@@ -70,6 +70,8 @@ class _Cut:
     near: _Piece
     far: _Piece | None
     long_first: bool
+    dust: float = 0.0
+    """What the blade takes. [mm²]"""
     trimming: bool = False
 
     @property
@@ -138,11 +140,7 @@ def cut_up(
     part_area = sum(p.rect.area for p in parts)
     offcut_area = sum(o.area for o in offcuts)
     waste = sum(p.rect.area for p in leaves if p.kind == "waste")
-    dust = 0.0
-    for cut in cuts:
-        if not cut.trimming:
-            rest = cut.piece.rect.area - cut.near.rect.area
-            dust += rest - (cut.far.rect.area if cut.far else 0.0)
+    dust = sum(cut.dust for cut in cuts)
     areas = Areas(
         sheet=stock.length * stock.width,
         parts=part_area,
@@ -236,7 +234,8 @@ def _divide(
         far = rest_of_kids if kids[gap:] else _rest(far_rect, keepable)
     near = _settled(near, leaves, keepable)
     far = _settled(far, leaves, keepable) if far is not None else None
-    cuts.append(_Cut(piece, axis, near, far, long_first=too_long))
+    dust = (min(kerf, length - ends[gap - 1]) if far_size <= 1e-6 else kerf) * rect.along(1 - axis)
+    cuts.append(_Cut(piece, axis, near, far, long_first=too_long, dust=dust))
     _divide(near, saw, keepable, cuts, leaves)
     if far is not None:
         _divide(far, saw, keepable, cuts, leaves)
