@@ -9,13 +9,13 @@ import time
 import traceback
 from pathlib import Path
 from types import TracebackType
-from typing import Annotated
+from typing import Annotated, cast
 
 import typer
 
 from casewright import __version__
 
-FINE, STOPS, BAD_INPUT, INTERRUPTED, OUR_FAULT = 0, 1, 2, 130, 70
+FINE, STOPS, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
 
 app = typer.Typer(
     name="casewright",
@@ -26,10 +26,13 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 
-FileArgument = Annotated[Path, typer.Argument(metavar="FILE", help="A project file, NAME.cabinet.yaml.")]
+FileArgument = Annotated[
+    Path, typer.Argument(metavar="FILE", help="A project file, NAME.cabinet.yaml.")
+]
 JsonOption = Annotated[bool, typer.Option("--json", help="Plain data for other programs.")]
 CatalogOption = Annotated[
-    list[Path] | None, typer.Option("--catalog", help="Your own catalog file, added to casewright's.")
+    list[Path] | None,
+    typer.Option("--catalog", help="Your own catalog file, added to casewright's."),
 ]
 
 
@@ -52,7 +55,9 @@ def build(
     ] = None,
     step: Annotated[
         bool | None,
-        typer.Option("--step/--no-step", help="Solids as STEP too; if the kernel is there, when not given."),
+        typer.Option(
+            "--step/--no-step", help="Solids as STEP too; if the kernel is there, when not given."
+        ),
     ] = None,
     json: JsonOption = False,
     catalog: CatalogOption = None,
@@ -69,7 +74,8 @@ def build(
 def why(
     file: FileArgument,
     number: Annotated[
-        str | None, typer.Argument(help="Name of a number, such as deck.length; all names if left out.")
+        str | None,
+        typer.Argument(help="Name of a number, such as deck.length; all names if left out."),
     ] = None,
     json: JsonOption = False,
     catalog: CatalogOption = None,
@@ -86,15 +92,20 @@ def new(
         Path | None, typer.Argument(metavar="[FILE]", help="Where to write it, NAME.cabinet.yaml.")
     ] = None,
     recipe: Annotated[
-        str | None, typer.Option(help="tabletop, standing, lap, box or outline; asked if not given.")
+        str | None,
+        typer.Option(help="tabletop, standing, lap, box or outline; asked if not given."),
     ] = None,
     name: Annotated[str | None, typer.Option(help="What the cabinet is called.")] = None,
     unit: Annotated[str | None, typer.Option(help="mm or in.")] = None,
     display: Annotated[str | None, typer.Option(help="Catalog type of the display.")] = None,
-    players: Annotated[int | None, typer.Option(min=1, max=4, help="Players side by side.")] = None,
-    buttons: Annotated[int | None, typer.Option(min=0, max=12, help="Buttons for each player.")] = None,
-    width: Annotated[str | None, typer.Option(help="Width over both sides, such as 700 or 27 1/2.")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Overwrite the file if it exists.")] = False,
+    players: Annotated[int, typer.Option(min=1, max=4, help="Players side by side.")] = 1,
+    buttons: Annotated[int, typer.Option(min=0, max=8, help="Buttons for each player.")] = 6,
+    width: Annotated[
+        str | None, typer.Option(help="Width over both sides, such as 700 or 27 1/2.")
+    ] = None,
+    force: Annotated[
+        bool, typer.Option("--force", help="Overwrite the file if it exists.")
+    ] = False,
 ) -> None:
     """Start a project file from a recipe: it builds as it is, then change what differs."""
     from casewright.faces.cli.starting import start_project
@@ -156,17 +167,26 @@ def _options(
     pass
 
 
+_WrongUsage = cast(type[Exception], typer.BadParameter.__base__)
+"""Raised for an unknown command or option; typer does not name it in public."""
+
+
 def main() -> int:
     """Run the command; its exit code. No traceback reaches the user."""
     from casewright.basics.errors import CasewrightError
 
     sys.excepthook = _report_our_fault
     try:
-        result = app(standalone_mode=False)
+        result = typer.main.get_command(app).main(standalone_mode=False)
     except CasewrightError as error:
         from casewright.faces.cli.speaking import say_error
 
         return say_error(error)
+    except _WrongUsage as error:
+        show = getattr(error, "show", None)
+        if callable(show):
+            show()
+        return BAD_INPUT
     except typer.Abort:
         return _end("Stopped.", INTERRUPTED)
     except KeyboardInterrupt:
@@ -174,19 +194,7 @@ def main() -> int:
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return FINE
-    except Exception as error:
-        if hasattr(error, "format_message") and hasattr(error, "exit_code"):
-            return _usage(error)
-        raise
     return int(result or FINE)
-
-
-def _usage(error: Exception) -> int:
-    """A wrong command or option, in typer's own words."""
-    show = getattr(error, "show", None)
-    if callable(show):
-        show()
-    return BAD_INPUT
 
 
 def _end(text: str, code: int) -> int:
@@ -211,4 +219,4 @@ def _report_our_fault(
     )
 
 
-__all__ = ["BAD_INPUT", "FINE", "INTERRUPTED", "OUR_FAULT", "STOPS", "app", "main"]
+__all__ = ["BAD_INPUT", "FINE", "INTERRUPTED", "STOPS", "app", "main"]

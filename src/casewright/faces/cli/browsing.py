@@ -36,7 +36,8 @@ def browse_catalog(
             raise InputError(
                 "type",
                 got=" ".join(words),
-                want="a catalog type or words of its label, such as " + ", ".join(near or ["button"]),
+                want="a catalog type or words of its label, such as "
+                + ", ".join(near or ["button"]),
                 example=near[0] if near else "button",
             )
     except CasewrightError as error:
@@ -75,7 +76,8 @@ def _explain(one: CatalogType, style: LengthStyle, *, as_json: bool) -> None:
                 "label": one.data.label,
                 "explains": one.explains,
                 "fields": [
-                    {"field": r.field, "value": r.value, "source": r.source, "meaning": r.meaning} for r in rows
+                    {"field": r.field, "value": r.value, "source": r.source, "meaning": r.meaning}
+                    for r in rows
                 ],
             }
         )

@@ -43,18 +43,20 @@ def build_project(
     except CasewrightError as error:
         return say_error(error, as_json=as_json)
     if as_json:
-        print_json(
-            {**findings_data(worked), "folder": str(folder), "files": sorted(files)}
-        )
+        print_json({**findings_data(worked), "folder": str(folder), "files": sorted(files)})
         return 1 if worked.stops else 0
     graver = [f for f in worked.findings if f.severity is not Severity.NOTE]
     say_findings(graver, opened.write_length)
     notes = len(worked.findings) - len(graver)
     if notes:
-        console().print(Text(f"and {notes} {'note' if notes == 1 else 'notes'}, in the bench book."))
+        console().print(
+            Text(f"and {notes} {'note' if notes == 1 else 'notes'}, in the bench book.")
+        )
     if worked.stops:
         console().print(Text("Stops first: do not cut before they are cured.", style="bold red"))
-    console().print(Text(f"{len(written)} files in {folder}; begin with {folder / 'bench-book.pdf'}"))
+    console().print(
+        Text(f"{len(written)} files in {folder}; begin with {folder / 'bench-book.pdf'}")
+    )
     return 1 if worked.stops else 0
 
 

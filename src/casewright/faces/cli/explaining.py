@@ -30,7 +30,11 @@ def explain_number(
         return 0
     out = console()
     for one in wanted:
-        lines = reckoning_lines(one, write) if number else [f"{one.key}  {_value(one.value, one.unit, write)}"]
+        lines = (
+            reckoning_lines(one, write)
+            if number
+            else [f"{one.key}  {_value(one.value, one.unit, write)}"]
+        )
         for line in lines:
             out.print(Text(line))
     return 0
@@ -58,7 +62,9 @@ def _value(value: float, unit: str, write_length: Callable[[float], str]) -> str
         return write_length(value)
     if unit == "deg":
         return f"{value:.1f}°"
-    return f"{value:.2f} {unit}".rstrip() if value != round(value) else f"{value:.0f} {unit}".rstrip()
+    return (
+        f"{value:.2f} {unit}".rstrip() if value != round(value) else f"{value:.0f} {unit}".rstrip()
+    )
 
 
 def _data(one: Reckoning) -> dict[str, object]:
@@ -69,7 +75,8 @@ def _data(one: Reckoning) -> dict[str, object]:
         "unit": one.unit,
         "formula": one.formula or None,
         "terms": [
-            {"label": t.label, "value": t.value, "times": t.times, "key": t.key or None} for t in one.terms
+            {"label": t.label, "value": t.value, "times": t.times, "key": t.key or None}
+            for t in one.terms
         ],
         "rule": one.rule or None,
         "source": one.source,

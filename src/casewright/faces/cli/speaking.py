@@ -21,7 +21,11 @@ WORD = {Severity.STOP: "Stop", Severity.CAUTION: "Caution", Severity.NOTE: "Note
 def console(*, error: bool = False) -> Console:
     """A console that wraps on a terminal and leaves lines whole in a pipe."""
     made = Console(stderr=error, highlight=False, soft_wrap=False)
-    return made if made.is_terminal else Console(stderr=error, highlight=False, width=100, no_color=True)
+    return (
+        made
+        if made.is_terminal
+        else Console(stderr=error, highlight=False, width=100, no_color=True)
+    )
 
 
 def say_error(error: CasewrightError, *, as_json: bool = False) -> int:

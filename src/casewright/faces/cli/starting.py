@@ -9,8 +9,11 @@ from pathlib import Path
 import typer
 
 from casewright.basics.errors import CasewrightError, InputError
+from casewright.basics.units import Unit, parse_length
 from casewright.faces.cli.speaking import say_error
 from casewright.workflow import RECIPES, SUFFIX, open_text, starter_text, write_new
+
+UNITS: dict[str, Unit] = {"mm": "mm", "in": "in"}
 
 
 def start_project(
@@ -20,8 +23,8 @@ def start_project(
     name: str | None,
     unit: str | None,
     display: str | None,
-    players: int | None,
-    buttons: int | None,
+    players: int,
+    buttons: int,
     width: str | None,
     force: bool,
 ) -> int:
@@ -29,10 +32,12 @@ def start_project(
     try:
         recipe = recipe or _ask("Which cabinet: " + ", ".join(RECIPES), "tabletop")
         if recipe not in RECIPES:
-            raise InputError("--recipe", got=recipe, want="one of " + ", ".join(RECIPES), example="tabletop")
+            raise InputError(
+                "--recipe", got=recipe, want="one of " + ", ".join(RECIPES), example="tabletop"
+            )
         name = name or _ask("What is it called", f"My {recipe} cabinet")
         unit = unit or _ask("Unit, mm or in", "mm")
-        if unit not in ("mm", "in"):
+        if unit not in UNITS:
             raise InputError("--unit", got=unit, want="mm or in", example="mm")
         path = file or Path(_file_name(name))
         if not path.name.endswith(SUFFIX):
@@ -40,13 +45,15 @@ def start_project(
         text = starter_text(
             recipe,
             name=name,
-            unit=unit,
+            unit=UNITS[unit],
             display=display,
             players=players,
             buttons=buttons,
-            width=width,
+            width=parse_length(width, unit=UNITS[unit], field="--width") if width else None,
         )
-        open_text(text, file=str(path))  # an option that cannot be used is told before anything is written
+        open_text(
+            text, file=str(path)
+        )  # an option that cannot be used is told before anything is written
         write_new(path, text, overwrite=force)
     except CasewrightError as error:
         return say_error(error)
@@ -65,4 +72,4 @@ def _file_name(name: str) -> str:
     return f"{slug or 'cabinet'}{SUFFIX}"
 
 
-__all__ = ["start_project"]
+__all__ = ["UNITS", "start_project"]
