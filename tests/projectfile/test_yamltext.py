@@ -264,8 +264,8 @@ def test_files(tmp_path: Path) -> None:
     for unreadable in (tmp_path / "none.yaml", tmp_path):
         with pytest.raises(InputErrors) as caught:
             load_file(unreadable)
-        assert caught.value.errors[0].spot is not None
-        assert caught.value.errors[0].spot.file == str(unreadable)
+        assert caught.value.errors[0].field == "file"
+        assert str(unreadable) in caught.value.errors[0].got
 
 
 @given(data=st.binary(max_size=200))

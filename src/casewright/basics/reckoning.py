@@ -20,6 +20,8 @@ class Term:
     times: float = 1
     key: str = ""
     """Key of another reckoning that explains this term in turn."""
+    unit: str = ""
+    """Where it differs from the number's own; in formulas "mm" is meant where nothing is said."""
 
 
 @dataclass(frozen=True)

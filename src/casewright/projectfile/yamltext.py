@@ -97,8 +97,11 @@ def load_file(path: Path) -> LoadedDocument:
         with path.open("rb") as stream:
             data = stream.read(LARGEST_BYTES + 1)
     except OSError as error:
-        reason = error.strerror or type(error).__name__
-        raise _one(str(path), "", 0, reason, "a file that can be read") from None
+        reason = (error.strerror or type(error).__name__).lower()
+        got = f"{path}, which cannot be opened ({reason})"
+        raise InputErrors(
+            [InputError("file", got=got, want="a project file that can be read")]
+        ) from None
     return load_bytes(data, file=str(path))
 
 

@@ -48,7 +48,7 @@ def reckoning_lines(one: Reckoning, write_length: Callable[[float], str]) -> lis
     for index, term in enumerate(one.terms):
         sign = "−" if term.times < 0 else "+" if index and not one.formula else " "
         times = "" if abs(term.times) == 1 else f"{abs(term.times):g} × "
-        unit = one.unit if not one.formula else "mm"
+        unit = term.unit or (one.unit if not one.formula else "mm")
         lines.append(f"    {sign} {times}{term.label} {_value(term.value, unit, write_length)}")
     if one.rule:
         lines.append(f"  Rule: {one.rule}")
@@ -75,7 +75,13 @@ def _data(one: Reckoning) -> dict[str, object]:
         "unit": one.unit,
         "formula": one.formula or None,
         "terms": [
-            {"label": t.label, "value": t.value, "times": t.times, "key": t.key or None}
+            {
+                "label": t.label,
+                "value": t.value,
+                "times": t.times,
+                "unit": t.unit or None,
+                "key": t.key or None,
+            }
             for t in one.terms
         ],
         "rule": one.rule or None,

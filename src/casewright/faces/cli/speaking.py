@@ -9,6 +9,7 @@ from types import TracebackType
 from typing import Self
 
 from rich.console import Console
+from rich.table import Table
 from rich.text import Text
 
 from casewright.basics.errors import CasewrightError, InputError, InputErrors, OutputError
@@ -58,20 +59,32 @@ def print_json(data: object) -> None:
 def say_findings(findings: Sequence[Finding], write_length: Callable[[float], str]) -> None:
     """List findings, gravest first, each with its remedies."""
     out = console()
+    table = Table.grid(padding=(0, 1))
+    table.add_column(no_wrap=True)
+    table.add_column(overflow="fold")
     for finding in findings:
-        head = Text(f"{WORD[finding.severity]}  ", style=STYLE[finding.severity])
-        head.append(worded(finding.message, write_length), style="default")
-        out.print(head)
+        word = Text(WORD[finding.severity], style=STYLE[finding.severity])
+        table.add_row(word, Text(worded(finding.message, write_length)))
         for remedy in finding.remedies:
-            out.print(Text(f"        → {worded(remedy.text, write_length)}"))
+            table.add_row("", _hanging("→", worded(remedy.text, write_length)))
         if finding.missing:
-            out.print(Text(f"        ? measure {finding.missing}"))
+            table.add_row("", _hanging("?", f"measure {finding.missing}"))
+    if findings:
+        out.print(table)
     counts = [sum(f.severity is severity for f in findings) for severity in Severity]
     summary = ", ".join(
         f"{count} {WORD[severity].lower()}{'' if count == 1 else 's'}"
         for severity, count in zip(Severity, counts, strict=True)
     )
     out.print(Text(summary if findings else "Nothing to look at: no stops, cautions or notes."))
+
+
+def _hanging(mark: str, text: str) -> Table:
+    line = Table.grid(padding=(0, 1))
+    line.add_column(no_wrap=True)
+    line.add_column(overflow="fold")
+    line.add_row(mark, Text(text))
+    return line
 
 
 class Working:

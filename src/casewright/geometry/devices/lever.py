@@ -176,7 +176,7 @@ def _numbers(seat: Seat, data: Lever, settled: LeverHole) -> tuple[Reckoning, ..
             f"{label}: smallest hole that clears the tilted shaft",
             window.least,
             "2 × h × tan(tilt) + shaft ÷ cos(tilt)",
-            [height, Term("tilt (°)", data.tilt_deg), Term("shaft", data.shaft)],
+            [height, Term("tilt", data.tilt_deg, unit="deg"), Term("shaft", data.shaft)],
             rule="At full tilt the shaft's flank does not touch the hole's upper edge.",
         ),
         derived(
@@ -184,7 +184,7 @@ def _numbers(seat: Seat, data: Lever, settled: LeverHole) -> tuple[Reckoning, ..
             f"{label}: largest hole that the washer hides at full tilt",
             window.most,
             "washer − 2 × h × tan(tilt)",
-            [Term("washer", data.washer), height, Term("tilt (°)", data.tilt_deg)],
+            [Term("washer", data.washer), height, Term("tilt", data.tilt_deg, unit="deg")],
             rule="At full tilt the washer's far rim still covers the hole's edge.",
         ),
         derived(

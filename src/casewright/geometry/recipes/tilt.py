@@ -84,7 +84,7 @@ def tilt_reckoning(key: str, found: SquareTilt, limits: tuple[float, float]) -> 
         found.tilt_deg,
         f"(highest + lowest elevation) ÷ 2, from {limits[0]:g} to {limits[1]:g}°",
         [
-            Term(f"{label}, eye over the screen's middle (°)", angle)
+            Term(f"{label}, eye over the screen's middle", angle, unit="deg")
             for label, angle in found.elevations
         ],
         unit="deg",

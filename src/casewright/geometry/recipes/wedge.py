@@ -73,7 +73,7 @@ def deck_of_wedge(
             "depth, front edge to back",
             depth,
             "deck × cos(slope)",
-            [Term("deck", deck, key=need.key), Term("slope (°)", slope_deg)],
+            [Term("deck", deck, key=need.key), Term("slope", slope_deg, unit="deg")],
         )
     )
     if short:
