@@ -38,6 +38,9 @@ OPERATIONS: dict[FeatureKind, Kind] = {
 SMALL = 6.0
 """Holes below this are screw holes and not worth a hidden line on the other face. [mm]"""
 
+TINY = 3.0
+"""Smaller on paper than this, an outline is drawn in a narrow line. [mm]"""
+
 
 def feature_outline(shape: model.FaceShape, *, grow: float = 0.0) -> Outline:
     """Outline of a shape in (u, v), moved outward by `grow`. [mm]"""
@@ -59,8 +62,17 @@ def operation_of(feature: Feature) -> Operation:
     return Operation(OPERATIONS[feature.kind], feature.face, feature.depth, feature.tool)
 
 
-def feature_marks(feature: Feature, face: FaceName, motion: Motion) -> tuple[Mark, ...]:
-    """A feature as seen on a face: worked from it, or showing through from the other one."""
+def feature_marks(
+    feature: Feature, face: FaceName, motion: Motion, *, scale: float = 1.0
+) -> tuple[Mark, ...]:
+    """A feature as seen on a face: worked from it, or showing through from the other one.
+
+    Args:
+        feature: The feature.
+        face: The face that is seen.
+        motion: Carries (u, v) into the drawing.
+        scale: Of the drawing; a wide line would fill what comes out tiny on paper.
+    """
     outline = feature_outline(feature.shape).through(motion)
     through = feature.depth is None
     if feature.face != face:
@@ -73,7 +85,9 @@ def feature_marks(feature: Feature, face: FaceName, motion: Motion) -> tuple[Mar
         chamfer = Operation("chamfer", feature.face, feature.chamfer, "chamfer")
         marks += [Region(rim, material="pocket"), _with(rim, "thin", chamfer)]
     marks.append(Region(outline, material=material))
-    pen: Pen = "hidden" if feature.kind == "slot" else "visible"
+    box = bounds([outline])
+    tiny = min(box.width, box.height) * scale < TINY
+    pen: Pen = "hidden" if feature.kind == "slot" else "thin" if tiny else "visible"
     marks.append(_with(outline, pen, operation_of(feature)))
     if isinstance(outline, Circle) and feature.kind != "counterbore":
         marks.append(CentreMark(outline.centre, outline.radius, 1.0 if through else 1.5))
@@ -136,6 +150,7 @@ def _grown(points: tuple[model.Point2, ...], grow: float) -> tuple[model.Point2,
 __all__ = [
     "OPERATIONS",
     "SMALL",
+    "TINY",
     "Outline",
     "feature_box",
     "feature_marks",

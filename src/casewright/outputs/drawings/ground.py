@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
 
 from casewright.outputs.drawings.lettering import Weight
 from casewright.outputs.drawings.marks import (
@@ -33,15 +36,19 @@ LEADER = 3.0
 class Ground:
     """Where something stands already on one drawing."""
 
-    def __init__(self, scale: float, room: Box | None = None) -> None:
+    def __init__(
+        self, scale: float, room: Box | None = None, *, part: Sequence[Point] = ()
+    ) -> None:
         """Start with nothing.
 
         Args:
             scale: Of the drawing.
             room: Lettering stays inside; None for anywhere. [mm]
+            part: Outline of the part. [mm]
         """
         self.scale = scale
         self.room = room
+        self.part = part
         self._texts: list[Box] = []
         self._shapes: list[Box] = []
         self._edges: list[Edge] = []
@@ -55,19 +62,20 @@ class Ground:
         ends = (*points[1:], points[0]) if closed else points[1:]
         self._edges += list(zip(points, ends, strict=False))
 
+    def block_below(self, points: Sequence[Point], level: float) -> None:
+        """Keep lettering off what a line crosses outside of the part, below a level. [mm]"""
+        for a, b in pairwise(points):
+            if min(a[1], b[1]) < level:
+                self._edges.append((a, b))
+
     def take(self, marks: Iterable[Mark]) -> None:
         """Keep all lettering off the lettering of these marks."""
         self._texts += [m.box(self.scale) for m in simple(marks, self.scale) if isinstance(m, Text)]
 
-    def free(self, box: Box, *, strict: bool = True) -> bool:
-        """Whether lettering may stand here; not strict: on shapes and edges too."""
+    def free(self, box: Box, *, strict: bool = True, roomy: bool = False) -> bool:
+        """Whether lettering may stand here; not strict: on shapes and edges too; roomy: outside of the room too."""
         room = self.room
-        if room is not None and not (
-            box.left >= room.left
-            and box.right <= room.right
-            and box.bottom >= room.bottom
-            and box.top <= room.top
-        ):
+        if room is not None and not roomy and not _within(box, room):
             return False
         wide = box.grown(CLEAR / 2 / self.scale)
         if any(wide.overlaps(other) for other in self._texts):
@@ -115,6 +123,70 @@ class Ground:
         x, y = about.centre[0], raise_to + block.high / 2
         return self._set(block, block.at((x, y)), about, pen, backing)
 
+    def along(
+        self,
+        words: str,
+        start: Point,
+        end: Point,
+        *,
+        offsets: Sequence[float],
+        height: float = 2.5,
+        weight: Weight = "regular",
+        pen: Pen = "dimension",
+        backing: Material | None = None,
+    ) -> tuple[Mark, ...]:
+        """Write along a straight edge, where there is room first; a tag with a leader where there is none.
+
+        Args:
+            words: One line.
+            start: One end of the edge.
+            end: The other.
+            offsets: Middle of the lettering left of start-end, on paper, the best first; negative is right. [mm]
+            height: Of the lettering on paper. [mm]
+            weight: Of the lettering.
+            pen: Of the lettering.
+            backing: Ground laid under it, so that lines do not run through it.
+        """
+        length = math.dist(start, end)
+        if length <= 0:
+            return self.tag((words,), Box(*start, *start), height=height, weight=weight, pen=pen)
+        ex, ey = (end[0] - start[0]) / length, (end[1] - start[1]) / length
+        angle = math.degrees(math.atan2(ey, ex))
+        wide = Text((0.0, 0.0), words, height, weight=weight).size(self.scale)[0]
+        spare = max(0.0, length - wide - 2 * CLEAR / self.scale) / length
+        longer = wide > 1.2 * length  # would stand over both ends: better a tag with a leader
+        for strict in (True, False) if not longer else ():
+            for offset in offsets:
+                off = offset / self.scale
+                for share in (0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95, 0.0, 1.0):
+                    at = (0.5 + (share - 0.5) * spare) * length
+                    place = (start[0] + ex * at - ey * off, start[1] + ey * at + ex * off)
+                    text = Text(place, words, height, "middle", "middle", weight=weight, pen=pen)
+                    turned = replace(text, angle_deg=_readable(angle))
+                    cells = _cells(turned, self.scale)
+                    if all(self.free(c, strict=strict, roomy=True) for c in cells):
+                        self._texts += cells
+                        return (*self._backed(turned, backing), turned)
+        middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
+        about = Box(*middle, *middle)
+        return self.tag((words,), about, height=height, weight=weight, pen=pen, backing=backing)
+
+    def _backed(self, text: Text, backing: Material | None) -> tuple[Mark, ...]:
+        corners = text.corners(self.scale)
+        ground = self._backing(corners, backing)
+        return () if ground is None else (Region(Polyline(corners), material=ground),)
+
+    def _backing(self, corners: Sequence[Point], backing: Material | None) -> Material | None:
+        """The part's own ground on the part, paper off it, nothing across its edge."""
+        if backing is None or not self.part:
+            return None
+        inside = [_contains(self.part, corner) for corner in corners]
+        sides = zip(self.part, (*self.part[1:], self.part[0]), strict=True)
+        box = Box(*_least(corners), *_most(corners))
+        if any(meets(box, a, b) for a, b in sides):
+            return None
+        return backing if all(inside) else "paper"
+
     def fitting(self, lines: Sequence[str], about: Box, *, height: float) -> bool:
         """Whether a tag goes inside of what it names."""
         block = _Block(tuple(lines), height, "regular", self.scale)
@@ -130,8 +202,9 @@ class Ground:
         marks: list[Mark] = []
         if leader is not None:
             marks.append(_leader(box, leader, pen))
-        if backing is not None:
-            marks.append(Region(rectangle(box), material=backing))
+        ground = self._backing(rectangle(box).points, backing)
+        if ground is not None:
+            marks.append(Region(rectangle(box), material=ground))
         return (*marks, *block.written(box, pen))
 
 
@@ -171,6 +244,56 @@ class _Block:
         for number, text in enumerate(self.texts):
             place = (x, top - number * self.pitch)
             yield Text(place, text.text, self.height, anchor, weight=text.weight, pen=pen)
+
+
+def _cells(text: Text, scale: float) -> list[Box]:
+    """Small upright boxes that together cover lettering at any angle."""
+    a, b, c, d = text.corners(scale)
+    count = max(1, math.ceil(3 * math.dist(a, b) / math.dist(a, d))) if text.angle_deg % 90.0 else 1
+    cells = []
+    for i in range(count):
+        low, high = i / count, (i + 1) / count
+        points = [_between(p, q, share) for p, q in ((a, b), (d, c)) for share in (low, high)]
+        cells.append(Box(*_least(points), *_most(points)))
+    return cells
+
+
+def _between(a: Point, b: Point, share: float) -> Point:
+    return (a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share)
+
+
+def _least(points: Sequence[Point]) -> Point:
+    return (min(x for x, _ in points), min(y for _, y in points))
+
+
+def _most(points: Sequence[Point]) -> Point:
+    return (max(x for x, _ in points), max(y for _, y in points))
+
+
+def _contains(outline: Sequence[Point], point: Point) -> bool:
+    """Whether a point lies inside of an outline (crossings of a ray to the right)."""
+    x, y = point
+    inside = False
+    for (ax, ay), (bx, by) in zip(outline, (*outline[1:], outline[0]), strict=True):
+        if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
+            inside = not inside
+    return inside
+
+
+def _readable(degrees: float) -> float:
+    turned = 180.0 - (180.0 - degrees) % 360.0
+    if turned > 90.0 + 1e-6:
+        return turned - 180.0
+    return turned + 180.0 if turned <= -90.0 + 1e-6 else turned
+
+
+def _within(box: Box, other: Box) -> bool:
+    return (
+        box.left >= other.left
+        and box.right <= other.right
+        and box.bottom >= other.bottom
+        and box.top <= other.top
+    )
 
 
 def _leader(box: Box, about: Box, pen: Pen) -> Mark:

@@ -1,4 +1,4 @@
-"""The words and signs over a drawing of a part: name, face, size, scale, unit, which edge is up, which way the grain."""
+"""The words and signs over a drawing of a part: name, face, size, scale, unit, the edge that is up, the grain."""
 
 from __future__ import annotations
 
@@ -16,8 +16,6 @@ from casewright.outputs.drawings.symbols import GrainArrow, Share, Triangle
 
 NAME, FACE, SMALL = 5.0, 3.5, 2.5
 """Heights of the three lines, on paper: steps of ISO 3098-1. [mm]"""
-HIGH = 19.0
-"""The heading takes this much above the drawing, on paper; every further line of small words 4 mm more. [mm]"""
 SIGN = 12.0
 """Height of the triangle, on paper. [mm]"""
 
@@ -33,6 +31,7 @@ def heading(
     scale: float,
     width: float,
     top: float,
+    count: int = 1,
 ) -> tuple[Mark, ...]:
     """The heading of a sheet.
 
@@ -46,26 +45,27 @@ def heading(
         scale: Of the drawing.
         width: What the words may take, on paper. [mm]
         top: Upper end of all that is drawn so far. [mm]
+        count: How many equal pieces it stands for.
     """
     arrow = piece.grain != "none"
     signs = SIGN + 6.0 + (30.0 if arrow else 0.0)
     room = width - signs
-    lines = size_lines(piece, project, style, scale=scale, width=width)
+    lines = size_lines(piece, project, style, scale=scale, width=width, count=count)
     low = top + 5.0 / scale
     marks: list[Mark] = []
     for number, line in enumerate(reversed(lines)):
         marks.append(Text((over.left, low + 4.0 * number / scale), line, SMALL))
     low += 4.0 * len(lines) / scale
     face_at = (over.left, low + 0.8 / scale)
-    name_at = (over.left, low + 7.5 / scale)
     words = shortened(FACE_WORDS[face], room, height=FACE, weight="bold")
     marks.append(Text(face_at, words, FACE, weight="bold", pen="accent"))
-    name = shortened(label, room, height=NAME, weight="bold")
-    marks.append(Text(name_at, name, NAME, weight="bold"))
-    used = max(
-        text_width(name, NAME, "bold"),
-        text_width(words, FACE, "bold"),
-    )
+    large = text_width(label, NAME, "bold") <= room
+    height = NAME if large else FACE
+    names = (label,) if large else wrapped(label, room, height=height, weight="bold")
+    for number, name in enumerate(reversed(names)):
+        name_at = (over.left, low + (7.5 + number * 1.5 * height) / scale)
+        marks.append(Text(name_at, name, height, weight="bold"))
+    used = max(text_width(words, FACE, "bold"), *(text_width(n, height, "bold") for n in names))
     at = over.left + (used + 6.0 + SIGN / 2) / scale
     marks.append(Triangle((at, low + 0.8 / scale), SIGN, share=share_of(piece, face)))
     if arrow:
@@ -78,9 +78,15 @@ def heading(
 
 
 def size_lines(
-    piece: Piece, project: Project, style: LengthStyle, *, scale: float, width: float
+    piece: Piece,
+    project: Project,
+    style: LengthStyle,
+    *,
+    scale: float,
+    width: float,
+    count: int = 1,
 ) -> tuple[str, ...]:
-    """Blank, material, scale and unit, broken to the width on paper. [mm]"""
+    """Number, blank, material, scale and unit, broken to the width on paper. [mm]"""
     sizes = sorted((piece.width, piece.height), reverse=True)
     if piece.grain == "u":
         sizes = [piece.width, piece.height]
@@ -88,6 +94,7 @@ def size_lines(
         sizes = [piece.height, piece.width]
     blank = " × ".join(figure(x, style) for x in (*sizes, piece.thickness))
     words = (
+        *((f"{count} pieces",) if count > 1 else ()),
         f"blank {blank} {style.unit}",
         material_words(piece, project),
         f"scale {scale_words(scale)}",
@@ -126,4 +133,4 @@ def share_of(piece: Piece, face: FaceName) -> Share:
     return "right" if outside == "left" else "left"
 
 
-__all__ = ["HIGH", "SIGN", "heading", "joined", "material_words", "share_of", "size_lines"]
+__all__ = ["SIGN", "heading", "joined", "material_words", "share_of", "size_lines"]

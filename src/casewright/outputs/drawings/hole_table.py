@@ -163,7 +163,7 @@ def size_words(feature: Feature, style: LengthStyle) -> str:
 
 
 def depth_words(feature: Feature, style: LengthStyle) -> str:
-    """ "through", or the depth."""
+    """Through, or the depth."""
     return "through" if feature.depth is None else figure(feature.depth, style)
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from casewright.basics.units import LengthStyle
@@ -35,6 +36,12 @@ class Footprint:
     piece: Piece
     points: tuple[Point, ...]
 
+    @property
+    def name(self) -> str:
+        """Without the side it is on, which the sheet says."""
+        label = self.piece.label
+        return label.rsplit(", ", 1)[0] if label.endswith((", left", ", right")) else label
+
 
 @dataclass(frozen=True)
 class MarkingOut:
@@ -59,11 +66,17 @@ class MarkingOut:
         for footprint in self.footprints:
             ground.block_edges(footprint.points)
         marks: list[Mark] = []
+        middle = bounds([Polyline(points) for points in (f.points for f in self.footprints)]).centre
         for footprint in self.footprints:
-            about = bounds([Polyline(footprint.points)])
-            middle = about.centre
-            point = type(about)(*middle, *middle).grown(min(about.width, about.height) / 2)
-            marks += ground.tag((footprint.piece.label,), point, backing="face", inside=False)
+            start, end, thick = _axis(footprint.points)
+            # to the left of start-end lies the inside of the cabinet
+            if _left_of(start, end, middle) < 0:
+                start, end = end, start
+            half = thick * scale / 2
+            inside = [0.0] if thick * scale >= 3.4 else []
+            offsets = [*inside, -half - 2.7, half + 2.7, half + 5.4, -half - 5.4]
+            words = footprint.name
+            marks += ground.along(words, start, end, offsets=offsets, backing=None)
         return tuple(marks)
 
 
@@ -95,6 +108,24 @@ def marking_out(cabinet: Cabinet, view: FaceView, style: LengthStyle) -> Marking
         for f in footprints
     )
     return MarkingOut(tuple(footprints), rows)
+
+
+def _axis(points: Sequence[Point]) -> tuple[Point, Point, float]:
+    """Middle line of a long outline, and its thickness. [mm]"""
+    count = len(points)
+    edges = [(points[i], points[(i + 1) % count]) for i in range(count)]
+    a, b = max(edges, key=lambda edge: math.dist(*edge))
+    length = math.dist(a, b)
+    ex, ey = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+    offs = [(p[1] - a[1]) * ex - (p[0] - a[0]) * ey for p in points]
+    middle = (min(offs) + max(offs)) / 2
+    shift = (-ey * middle, ex * middle)
+    ends = [(p[0] + shift[0], p[1] + shift[1]) for p in (a, b)]
+    return ends[0], ends[1], max(offs) - min(offs)
+
+
+def _left_of(start: Point, end: Point, point: Point) -> float:
+    return (end[0] - start[0]) * (point[1] - start[1]) - (end[1] - start[1]) * (point[0] - start[0])
 
 
 def _touching(side: Piece, piece: Piece) -> list[Point]:

@@ -19,6 +19,7 @@ from casewright.outputs.drawings.feature_marks import feature_box, feature_marks
 from casewright.outputs.drawings.ground import Ground
 from casewright.outputs.drawings.heading import heading, material_words
 from casewright.outputs.drawings.hole_table import (
+    MANY,
     HoleRow,
     clusters,
     depth_words,
@@ -41,7 +42,7 @@ from casewright.outputs.drawings.marks import (
 )
 from casewright.outputs.drawings.piece_section import piece_section
 from casewright.outputs.drawings.same_pieces import same_pieces, shared_label
-from casewright.outputs.drawings.scales import ROOM, fitting_scales
+from casewright.outputs.drawings.scales import ROOM, SIDE_ROOM, fitting_scales
 from casewright.outputs.drawings.side_view import corner_marks, corner_ordinates
 from casewright.outputs.drawings.symbols import DatumMark
 
@@ -83,7 +84,11 @@ class PartSheet:
 
 
 def part_drawings(
-    cabinet: Cabinet, style: LengthStyle, *, room: tuple[float, float] = ROOM
+    cabinet: Cabinet,
+    style: LengthStyle,
+    *,
+    room: tuple[float, float] = ROOM,
+    side_room: tuple[float, float] = SIDE_ROOM,
 ) -> tuple[PartSheet, ...]:
     """Draw every piece of a cabinet.
 
@@ -91,6 +96,7 @@ def part_drawings(
         cabinet: The cabinet.
         style: The user's unit.
         room: Width and height that a drawing may take on the page. [mm]
+        side_room: The same for the sides, whose sheets say more.
 
     Returns:
         Sheets in the order of the pieces, show face first. A piece has a sheet for each face that something is worked
@@ -100,7 +106,8 @@ def part_drawings(
     sheets = []
     for equal in same_pieces(cabinet.pieces):
         for face in faces_of(equal[0]):
-            sheets.append(part_sheet(cabinet, equal, face, style, labels=labels, room=room))
+            space = side_room if equal[0].kind == "side" else room
+            sheets.append(part_sheet(cabinet, equal, face, style, labels=labels, room=space))
     return tuple(sheets)
 
 
@@ -135,9 +142,7 @@ def part_sheet(
     rows = hole_rows(view, style, labels)
     footprints = marking_out(cabinet, view, style) if piece.kind == "side" else None
     label = shared_label([p.label for p in equal])
-    if len(equal) > 1:
-        label = f"{label} ({len(equal)} pieces)"
-    sheet = _Sheet(cabinet, view, rows, style, label, room)
+    sheet = _Sheet(cabinet, view, rows, style, label, room, len(equal))
     drawing = None
     for scale in fitting_scales(piece.width, piece.height, room, around=AROUND):
         drawing = sheet.drawn(scale)
@@ -175,7 +180,9 @@ class _Sheet:
         style: LengthStyle,
         label: str,
         room: tuple[float, float],
+        count: int,
     ) -> None:
+        self.count = count
         self.cabinet, self.view, self.rows = cabinet, view, rows
         self.style, self.label, self.room = style, label, room
         self.piece = view.piece
@@ -190,7 +197,10 @@ class _Sheet:
         side = self.piece.kind == "side"
         figures = [*ordinate_marks(blank, xs, ys, figure(0.0, style), scale)]
         ground.take(figures)
-        shapes = list(self._shapes())
+        for mark in figures:
+            if isinstance(mark, Polyline):
+                ground.block_below(mark.points, blank.bottom)
+        shapes = list(self._shapes(scale))
         lettering: list[Mark] = []
         if side and view.face == "show":
             lettering += corner_marks(self.cabinet, view, ground, style, scale=scale)
@@ -213,13 +223,14 @@ class _Sheet:
             scale=scale,
             width=max(self.room[0] - AROUND[0], 60.0),
             top=top,
+            count=self.count,
         )
         return Drawing(self.title, tuple(marks), unit=style.unit, scale=scale)
 
     def bare(self) -> Drawing:
         """Without dimensions, at true size."""
         ground = self._ground(1.0, spare=60.0)
-        marks: list[Mark] = [*self._shapes(), DatumMark((0.0, 0.0))]
+        marks: list[Mark] = [*self._shapes(1.0), DatumMark((0.0, 0.0))]
         if self.piece.kind == "side" and self.view.face == "back":
             out = marking_out(self.cabinet, self.view, self.style)
             marks += [*out.marks, *out.lettered(ground, scale=1.0)]
@@ -236,7 +247,7 @@ class _Sheet:
             blank.right + spare / scale,
             blank.top + spare / scale,
         )
-        ground = Ground(scale, room)
+        ground = Ground(scale, room, part=self.view.near)
         ground.block_edges(self.view.near)
         ground.block_edges(self.view.far)
         for feature in self.piece.features:
@@ -248,13 +259,13 @@ class _Sheet:
                 ground.block(box)
         return ground
 
-    def _shapes(self) -> tuple[Mark, ...]:
+    def _shapes(self, scale: float) -> tuple[Mark, ...]:
         """The part's ground first, then its edges and features, the deep ones over the wide ones."""
         view = self.view
         marks = list(outline_marks(view, self._ground_material()))
         features = sorted(self.piece.features, key=lambda f: _area(feature_box(f, view.motion)))
         for feature in reversed(features):
-            marks += feature_marks(feature, view.face, view.motion)
+            marks += feature_marks(feature, view.face, view.motion, scale=scale)
         return tuple(marks)
 
     def _ground_material(self) -> Material:
@@ -270,10 +281,12 @@ class _Sheet:
             xs, ys = [*xs, *more_x], [*ys, *more_y]
             if view.face == "back":
                 return xs, ys
+        # A grille or a row of slots stands in the table alone.
+        single = [f for f in self.piece.features if not self._one_of_many(f)]
         tiers: list[list[Feature]] = [
-            [f for f in self.piece.features if f.kind == "opening" and f.depth is None],
-            [f for f in self.piece.features if f.face == view.face and _wide(f)],
-            [f for f in self.piece.features if f.face == view.face and not _wide(f)],
+            [f for f in single if f.kind == "opening" and f.depth is None],
+            [f for f in single if f.face == view.face and _wide(f)],
+            [f for f in single if f.face == view.face and not _wide(f)],
         ]
         many = sum(isinstance(row.feature.shape, Circle) for row in self.rows) > FEW
         if many:
@@ -288,14 +301,23 @@ class _Sheet:
                 ys += more_y
         return xs, ys
 
+    def _one_of_many(self, feature: Feature) -> bool:
+        alike = [
+            f for f in self.piece.features if f.owner == feature.owner and f.kind == feature.kind
+        ]
+        return bool(feature.owner) and len(alike) >= MANY and feature.kind in ("hole", "opening")
+
     def _edge_words(self, ground: Ground, scale: float) -> list[Mark]:
         marks: list[Mark] = []
+        inward = 1.0 if self.view.face == "show" else -1.0  # the mirrored outline runs clockwise
         for bevel in self.view.bevels:
-            xs, ys = (bevel.start[0], bevel.end[0]), (bevel.start[1], bevel.end[1])
-            middle = ((xs[0] + xs[1]) / 2, (ys[0] + ys[1]) / 2)
-            about = Box(*middle, *middle)
-            lines = (f"{bevel.edge} edge: {bevel.words}",)
-            marks += ground.tag(lines, about, height=TAG, weight="bold", backing="face")
+            words = f"{bevel.edge} edge: {bevel.words}"
+            a, b = bevel.start, bevel.end
+            offsets = [inward * off for off in (2.6, -2.6, 4.6, -4.6)]
+            ground_material = self._ground_material()
+            marks += ground.along(
+                words, a, b, offsets=offsets, height=TAG, weight="bold", backing=ground_material
+            )
         return marks
 
     def _tags(self, ground: Ground, scale: float, *, sized: bool = False) -> list[Mark]:
@@ -305,11 +327,12 @@ class _Sheet:
         # the large ones first: they have one good place, the small ones have many
         boxed = [(heap, _around([feature_box(r.feature, motion) for r in heap])) for heap in heaps]
         for heap, box in sorted(boxed, key=lambda item: -_area(item[1])):
-            inside = min(box.width, box.height) * scale >= 6.0
+            shaped = not isinstance(heap[0].feature.shape, Circle)
+            inside = shaped and len(heap) == 1 and min(box.width, box.height) * scale >= 6.0
+            backing = None if inside else self._ground_material()
             for lines in tag_choices(heap, self.style, sized=sized):
-                wide = inside and len(lines) > 1
-                if not wide or ground.fitting(lines, box, height=TAG):
-                    marks += ground.tag(lines, box, height=TAG, backing=None, inside=inside)
+                if len(lines) == 1 or inside and ground.fitting(lines, box, height=TAG):
+                    marks += ground.tag(lines, box, height=TAG, backing=backing, inside=inside)
                     break
         return marks
 

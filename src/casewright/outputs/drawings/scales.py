@@ -5,8 +5,11 @@ from __future__ import annotations
 SCALES = (1.0, 0.5, 0.4, 0.2, 0.1, 0.05, 0.02, 0.01)
 """ISO 5455: 1:1, 1:2, 1:5, 1:10, 1:20, 1:50, 1:100; with 1:2.5, common practice between the second and the third."""
 
-ROOM = (180.0, 150.0)
-"""Width and height of a drawing on the page, where nothing else is said. [mm] Half an upright A4 page."""
+ROOM = (180.0, 165.0)
+"""Width and height of a drawing on the page, where nothing else is said. [mm] A good half of an upright A4 page."""
+
+SIDE_ROOM = (180.0, 225.0)
+"""The same for a side, which takes a page of its own. [mm]"""
 
 
 def scale_words(scale: float) -> str:
@@ -38,4 +41,4 @@ def fitting_scales(
     return tuple(fits) or SCALES[-1:]
 
 
-__all__ = ["ROOM", "SCALES", "fitting_scales", "scale_words"]
+__all__ = ["ROOM", "SCALES", "SIDE_ROOM", "fitting_scales", "scale_words"]

@@ -54,9 +54,9 @@ def corner_marks(
         marks += ground.tag(lines, about, weight="bold", backing="face")
     for index, (name, a) in enumerate(corners):
         following, b = corners[(index + 1) % len(corners)]
-        about = Box((a[0] + b[0]) / 2, (a[1] + b[1]) / 2, (a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-        lines = (f"{name}–{following} {figure(math.dist(a, b), style)}",)
-        marks += ground.tag(lines, about, backing="face")
+        words = f"{name}–{following} {figure(math.dist(a, b), style)}"
+        offsets = [turn * off for off in (2.4, -2.4, 4.4)]
+        marks += ground.along(words, a, b, offsets=offsets, backing="face")
     return tuple(marks)
 
 

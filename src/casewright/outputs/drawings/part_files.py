@@ -1,0 +1,108 @@
+"""The sheets of all pieces as files, named after the piece and the face, and as templates at true size."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Mapping
+
+from casewright.basics.units import LengthStyle
+from casewright.geometry.model import Cabinet, FaceName
+from casewright.outputs.documents.templates import BACK_FACE_UP, SHOW_FACE_UP, TemplateSheet
+from casewright.outputs.drawings.part_view import PartSheet, part_drawings
+from casewright.outputs.drawings.svg import write_svg
+from casewright.outputs.exports.dxf import write_dxf
+
+_UP: Mapping[FaceName, str] = {"show": SHOW_FACE_UP, "back": BACK_FACE_UP}
+_LONGEST = 60
+_DEVICES = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)", re.IGNORECASE)
+"""Names that one operating system keeps for itself."""
+_CUT_WORTHY = ("side", "frame", "light board")
+
+
+def svg_files(cabinet: Cabinet, style: LengthStyle) -> dict[str, bytes]:
+    """Every sheet with its dimensions as an SVG file, by file name ("deck-show.svg")."""
+    sheets = part_drawings(cabinet, style)
+    names = file_names(sheets)
+    return {
+        f"{name}.svg": write_svg(sheet.drawing, ground=True).encode("utf-8")
+        for name, sheet in zip(names, sheets, strict=True)
+    }
+
+
+def dxf_files(cabinet: Cabinet, style: LengthStyle) -> dict[str, bytes]:
+    """Every sheet without dimensions as a DXF file in millimeters, by file name ("deck-show.dxf").
+
+    The datum corner is at (0, 0); layers name the operation, its face and its depth.
+    """
+    sheets = part_drawings(cabinet, style)
+    names = file_names(sheets)
+    return {f"{name}.dxf": write_dxf(sheet.bare) for name, sheet in zip(names, sheets, strict=True)}
+
+
+def template_sheets(
+    cabinet: Cabinet, style: LengthStyle | None = None
+) -> tuple[TemplateSheet, ...]:
+    """The sheets worth a template at true size: those with something to drill, rout or saw to a profile.
+
+    Args:
+        cabinet: The cabinet.
+        style: The user's unit; left out, the project's own.
+    """
+    project = cabinet.project
+    writing = project.writing
+    style = style or LengthStyle(
+        writing.unit or project.unit, decimals=writing.decimals, denominator=writing.denominator
+    )
+    return tuple(
+        TemplateSheet(sheet.bare, sheet.label, _UP[sheet.face], sheet.notes)
+        for sheet in part_drawings(cabinet, style)
+        if worth_a_template(sheet, cabinet)
+    )
+
+
+def worth_a_template(sheet: PartSheet, cabinet: Cabinet) -> bool:
+    """Whether a sheet says more than a straight saw cut, on a piece wider than a batten."""
+    piece = cabinet.piece_by_key[sheet.piece]
+    if piece.kind in _CUT_WORTHY:
+        return True
+    return bool(sheet.hole_rows) and piece.kind not in ("cleat", "rail", "strip")
+
+
+def file_names(sheets: Iterable[PartSheet]) -> tuple[str, ...]:
+    """A plain, unique name without ending for each sheet; none can lead out of its folder."""
+    taken: set[str] = set()
+    names = []
+    for sheet in sheets:
+        name = wanted = f"{slug(sheet.piece)}-{sheet.face}"
+        count = 1
+        while name in taken:
+            count += 1
+            name = f"{wanted}-{count}"
+        taken.add(name)
+        names.append(name)
+    return tuple(names)
+
+
+def slug(text: str) -> str:
+    """Small plain letters, figures and single dashes.
+
+    Example:
+        >>> slug("Deck.Overlay"), slug("../Übel"), slug("…")
+        ('deck-overlay', 'ubel', 'piece')
+    """
+    plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode()
+    kept = re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")[:_LONGEST].strip("-")
+    if not kept or _DEVICES.fullmatch(kept):
+        return f"piece-{kept}" if kept else "piece"
+    return kept
+
+
+__all__ = [
+    "dxf_files",
+    "file_names",
+    "slug",
+    "svg_files",
+    "template_sheets",
+    "worth_a_template",
+]
