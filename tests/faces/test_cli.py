@@ -1,0 +1,221 @@
+"""The command as a maker meets it: exit codes, plain words, no traceback."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from casewright.faces.cli import main
+
+ROOT = Path(__file__).resolve().parents[2]
+DEMO = ROOT / "examples" / "library-duel.cabinet.yaml"
+
+
+@pytest.fixture
+def run(monkeypatch, capsys):
+    """Run the command in this process: (exit code, what it printed, what it complained)."""
+
+    def go(*words: str) -> tuple[int, str, str]:
+        monkeypatch.setattr(sys, "argv", ["casewright", *map(str, words)])
+        monkeypatch.setattr(sys, "excepthook", sys.excepthook)
+        code = main()
+        out, err = capsys.readouterr()
+        return code, out, err
+
+    return go
+
+
+@pytest.fixture
+def box(tmp_path, run) -> Path:
+    """A project that builds at once."""
+    path = tmp_path / "case.cabinet.yaml"
+    assert run("new", path, "--recipe", "box", "--name", "Case", "--unit", "mm")[0] == 0
+    return path
+
+
+def test_help_names_every_command(run):
+    code, out, _ = run("--help")
+    assert code == 0
+    for command in ("new", "check", "build", "why", "catalog", "schema"):
+        assert command in out
+
+
+def test_a_new_project_checks_without_a_stop(run, box):
+    code, out, _ = run("check", box)
+    assert code == 0
+    assert "0 stops" in out
+
+
+@pytest.mark.parametrize("recipe", ["tabletop", "standing", "lap", "box", "outline"])
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_every_recipe_starts_in_both_units(run, tmp_path, recipe, unit):
+    path = tmp_path / "x.cabinet.yaml"
+    assert run("new", path, "--recipe", recipe, "--name", "X", "--unit", unit)[0] == 0
+    code, out, err = run("check", path, "--json")
+    assert code == 0, out + err
+    assert json.loads(out)["stops"] == 0
+
+
+def test_new_does_not_overwrite(run, box):
+    before = box.read_bytes()
+    code, _, err = run("new", box, "--recipe", "lap", "--name", "L", "--unit", "mm")
+    assert code == 2
+    assert "exists already" in err
+    assert box.read_bytes() == before
+
+
+def test_check_in_json_has_the_findings(run):
+    code, out, _ = run("check", DEMO, "--json")
+    data = json.loads(out)
+    assert code == (1 if data["stops"] else 0)
+    assert {f["severity"] for f in data["findings"]} <= {"stop", "caution", "note"}
+    assert "⟦" not in out
+
+
+def test_a_stop_gives_exit_code_one(run, tmp_path):
+    box = tmp_path / "thick.cabinet.yaml"
+    assert run("new", box, "--recipe", "outline", "--name", "Thick", "--unit", "mm")[0] == 0
+    text = box.read_text(encoding="utf-8")
+    # boards far too thick for the outline: nothing is left between a panel's neighbors
+    thick = re.sub(r"nominal: \S+", "nominal: 120", text)
+    assert thick != text
+    box.write_text(thick, encoding="utf-8")
+    code, out, _ = run("check", box)
+    assert code == 1
+    assert "Stop" in out
+
+
+def test_all_errors_come_at_once_with_their_lines(run, box):
+    text = box.read_text(encoding="utf-8")
+    box.write_text(
+        text.replace("unit: mm", "unit: mm\nwidht: 3") + "\nlimits: {mass_kg: 3 m}\n",
+        encoding="utf-8",
+    )
+    code, _, err = run("check", box)
+    assert code == 2
+    assert "widht" in err
+    assert "limits" in err
+    assert f"{box}:" in err
+
+
+@pytest.mark.parametrize("command", ["check", "build", "why"])
+def test_a_missing_file_is_told_plainly(run, tmp_path, command):
+    code, _, err = run(command, tmp_path / "none.cabinet.yaml")
+    assert code == 2
+    assert "none.cabinet.yaml" in err
+    assert "Traceback" not in err
+
+
+def test_why_tells_the_terms(run):
+    code, out, _ = run("why", DEMO, "deck.length")
+    assert code == 0
+    assert "670.6" in out  # 700 − 2 × 14.7, the invented scenario's own number
+    assert "2 × side thickness 14.7" in out
+
+
+def test_why_of_nothing_known_offers_the_nearest(run):
+    code, _, err = run("why", DEMO, "dek.length")
+    assert code == 2
+    assert "deck.length" in err
+
+
+def test_why_lists_all(run):
+    code, out, _ = run("why", DEMO, "--json")
+    assert code == 0
+    keys = [row["key"] for row in json.loads(out)]
+    assert "lever1.hole_least" in keys
+    assert "cost" in keys
+
+
+def test_catalog_lists_and_explains(run):
+    code, out, _ = run("catalog")
+    assert code == 0
+    assert "lever-ball" in out
+    code, out, _ = run("catalog", "fan-60")
+    assert code == 0
+    assert "50" in out  # hole pitch of a 60 mm fan
+    code, _, err = run("catalog", "zeppelin")
+    assert code == 2
+    assert "Example" in err
+
+
+def test_own_catalog_adds_a_type(run, tmp_path):
+    mine = tmp_path / "mine.toml"
+    mine.write_text(
+        '[types.my-fan]\nkind = "fan"\nlike = "fan-60"\nlabel = "My fan"\nsources = { "*" = "common practice" }\n'
+    )
+    code, out, _ = run("catalog", "my-fan", "--catalog", mine)
+    assert code == 0
+    assert "My fan" in out
+    assert run("catalog", "my-fan", "--catalog", tmp_path / "none.toml")[0] == 2
+
+
+def test_schema_accepts_a_new_project(run, box):
+    from ruamel.yaml import YAML
+
+    code, out, _ = run("schema")
+    assert code == 0
+    data = json.loads(json.dumps(YAML(typ="safe").load(box.read_text(encoding="utf-8"))))
+    jsonschema.validate(data, json.loads(out))
+    data["widht"] = 3
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate(data, json.loads(out))
+
+
+@pytest.mark.parametrize(
+    "words", [("nonsense",), ("check", "--nonsense"), ("check",), ("new", "--players", "99")]
+)
+def test_wrong_usage_is_exit_code_two(run, words):
+    code, _, err = run(*words)
+    assert code == 2
+    assert "Traceback" not in err
+
+
+def test_no_traceback_reaches_the_user(tmp_path):
+    """A fault of our own ends in one line and a file with the details."""
+    broken = (
+        "import sys; import casewright.workflow as w\n"
+        "def boom(*a, **k): raise ZeroDivisionError('x')\n"
+        "w.open_project = boom\n"
+        "from casewright.faces.cli import main\n"
+        "sys.argv = ['casewright', 'check', 'x.cabinet.yaml']\n"
+        "raise SystemExit(main())\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", broken],
+        capture_output=True,
+        text=True,
+        env={**os.environ, "TMPDIR": str(tmp_path), "PYTHONPATH": str(ROOT / "src")},
+        check=False,
+    )
+    assert done.returncode == 1
+    assert "Traceback" not in done.stderr
+    assert "fault of its own" in done.stderr
+    reports = list(tmp_path.glob("casewright-fault-*.txt"))
+    assert len(reports) == 1
+    assert "ZeroDivisionError" in reports[0].read_text()
+
+
+def test_start_up_imports_nothing_heavy():
+    """`casewright --help` must come up at once: no numpy, pydantic, typst, ezdxf, shapely, manifold3d."""
+    code = (
+        "import sys; sys.argv = ['casewright', '--help']\n"
+        "from casewright.faces.cli import main\n"
+        "main()\n"
+        "heavy = {'numpy', 'pydantic', 'typst', 'ezdxf', 'shapely', 'manifold3d', 'ruamel'} & set(sys.modules)\n"
+        "raise SystemExit(1 if heavy else 0)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        env={**os.environ, "PYTHONPATH": str(ROOT / "src")},
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
