@@ -9,6 +9,7 @@ from casewright.geometry.model import Body, Cabinet, Piece
 from casewright.outputs.drawings.face_view import FaceView
 from casewright.outputs.drawings.feature_marks import feature_box, feature_outline
 from casewright.outputs.drawings.ground import Ground
+from casewright.outputs.drawings.heading import unit_words
 from casewright.outputs.drawings.hole_table import figure
 from casewright.outputs.drawings.marks import (
     Box,
@@ -92,9 +93,9 @@ def _drawn(
     bodies = [b for b in cabinet.bodies if b.owner in owners and b.kind == "solid"]
     for body in sorted(bodies, key=lambda b: _reach(b, outer)):
         marks += _body_marks(body, outer, view.motion)
-        outline = _body_outline(body, outer, view.motion)
-        if outline is not None:
-            ground.block_edges(_square(bounds([outline])))
+        seen = _body_outline(body, outer, view.motion)
+        if seen is not None:
+            ground.block_edges(_square(bounds([seen])))
     names: list[Mark] = []
     for part in placed:
         u, v, _ = outer.frame.local(part.frame.origin)
@@ -109,7 +110,7 @@ def _drawn(
     top = bounds(marks, scale).top
     words = (
         f"show face, {figure(view.box.width, style)} × {figure(view.box.height, style)}"
-        f"  ·  scale {scale_words(scale)}  ·  sizes in {style.unit}"
+        f"  ·  scale {scale_words(scale)}  ·  sizes in {unit_words(style)}"
     )
     marks.append(Text((0.0, top + 4.0 / scale), words, 2.5))
     return tuple(marks)

@@ -84,7 +84,7 @@ class FaceView:
     def bevels(self) -> tuple[Bevel, ...]:
         """Every edge that is not square, in the order of the outline."""
         found = []
-        show, back = self.piece.show, self.piece.back
+        show = self.piece.show
         for index in range(len(show)):
             after = (index + 1) % len(show)
             out = back_beyond_show(self.piece, index)

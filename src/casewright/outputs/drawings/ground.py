@@ -116,7 +116,9 @@ class Ground:
                     return self._set(block, box, None, pen, backing)
             for ring in RINGS:
                 for box in block.round(about, (ring + CLEAR) / self.scale):
-                    if self.free(box, strict=strict):
+                    if self.free(box, strict=strict) and (
+                        ring <= LEADER or not strict or self._clear_way(box, about)
+                    ):
                         leader = about if ring > LEADER else None
                         return self._set(block, box, leader, pen, backing)
         raise_to = max([about.top, *(b.top for b in self._texts)]) + CLEAR / self.scale
@@ -145,7 +147,7 @@ class Ground:
             height: Of the lettering on paper. [mm]
             weight: Of the lettering.
             pen: Of the lettering.
-            backing: Ground laid under it, so that lines do not run through it.
+            backing: Ground laid under it, so that lines do not run through it; not on the edge itself (offset 0).
         """
         length = math.dist(start, end)
         if length <= 0:
@@ -154,7 +156,7 @@ class Ground:
         angle = math.degrees(math.atan2(ey, ex))
         wide = Text((0.0, 0.0), words, height, weight=weight).size(self.scale)[0]
         spare = max(0.0, length - wide - 2 * CLEAR / self.scale) / length
-        longer = wide > 1.2 * length  # would stand over both ends: better a tag with a leader
+        longer = wide > 1.05 * length  # would stand over both ends: better a tag with a leader
         for strict in (True, False) if not longer else ():
             for offset in offsets:
                 off = offset / self.scale
@@ -166,7 +168,8 @@ class Ground:
                     cells = _cells(turned, self.scale)
                     if all(self.free(c, strict=strict, roomy=True) for c in cells):
                         self._texts += cells
-                        return (*self._backed(turned, backing), turned)
+                        under = backing if offset else None
+                        return (*self._backed(turned, under), turned)
         middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
         about = Box(*middle, *middle)
         return self.tag((words,), about, height=height, weight=weight, pen=pen, backing=backing)
@@ -192,6 +195,10 @@ class Ground:
         block = _Block(tuple(lines), height, "regular", self.scale)
         return block.fits(about) and self._texts_clear(block.at(about.centre))
 
+    def _clear_way(self, box: Box, about: Box) -> bool:
+        line = _leader(box, about, "dimension")
+        return not any(meets(text, line.start, line.end) for text in self._texts)
+
     def _texts_clear(self, box: Box) -> bool:
         return not any(box.overlaps(other) for other in self._texts)
 
@@ -201,7 +208,9 @@ class Ground:
         self._texts.append(box)
         marks: list[Mark] = []
         if leader is not None:
-            marks.append(_leader(box, leader, pen))
+            line = _leader(box, leader, pen)
+            self._edges.append((line.start, line.end))
+            marks.append(line)
         ground = self._backing(rectangle(box).points, backing)
         if ground is not None:
             marks.append(Region(rectangle(box), material=ground))
@@ -296,7 +305,7 @@ def _within(box: Box, other: Box) -> bool:
     )
 
 
-def _leader(box: Box, about: Box, pen: Pen) -> Mark:
+def _leader(box: Box, about: Box, pen: Pen) -> Line:
     """From the nearest side of the lettering toward what it names, ending at that box."""
     (bx, by), (ax, ay) = box.centre, about.centre
     start = (min(max(ax, box.left), box.right), min(max(ay, box.bottom), box.top))
@@ -308,7 +317,7 @@ def _leader(box: Box, about: Box, pen: Pen) -> Mark:
     end = (ax + dx * share, ay + dy * share)
     if start == end:
         start = (bx, by)
-    return Line(start, end, pen if pen != "dimension" else "dimension")
+    return Line(start, end, pen)
 
 
 def meets(box: Box, start: Point, end: Point) -> bool:

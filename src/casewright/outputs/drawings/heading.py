@@ -98,9 +98,14 @@ def size_lines(
         f"blank {blank} {style.unit}",
         material_words(piece, project),
         f"scale {scale_words(scale)}",
-        f"sizes in {style.unit}",
+        f"sizes in {unit_words(style)}",
     )
     return joined(words, width)
+
+
+def unit_words(style: LengthStyle) -> str:
+    """The unit as it reads after "sizes in"."""
+    return "inches" if style.unit == "in" else style.unit
 
 
 def joined(words: Sequence[str], width: float) -> tuple[str, ...]:
@@ -133,4 +138,4 @@ def share_of(piece: Piece, face: FaceName) -> Share:
     return "right" if outside == "left" else "left"
 
 
-__all__ = ["SIGN", "heading", "joined", "material_words", "share_of", "size_lines"]
+__all__ = ["SIGN", "heading", "joined", "material_words", "share_of", "size_lines", "unit_words"]

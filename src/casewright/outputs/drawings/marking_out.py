@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from casewright.basics.units import LengthStyle
@@ -17,6 +17,10 @@ TOUCHES = 0.3
 """Pieces this close to the side stand on it. [mm]"""
 PANEL_CLEAR = 3.5
 """Panels may keep this much play at their ends, for paint and for taking them out. [mm]"""
+INSIDE = 0.01
+"""Overhang that is only rounding. [mm]"""
+LEAST = 25.0
+"""Smaller footprints are not worth a mark. [mm²]"""
 _PANELS = ("panel", "overlay", "inner", "light board", "door")
 
 
@@ -76,7 +80,7 @@ class MarkingOut:
             inside = [0.0] if thick * scale >= 3.4 else []
             offsets = [*inside, -half - 2.7, half + 2.7, half + 5.4, -half - 5.4]
             words = footprint.name
-            marks += ground.along(words, start, end, offsets=offsets, backing=None)
+            marks += ground.along(words, start, end, offsets=offsets, backing="face")
         return tuple(marks)
 
 
@@ -96,10 +100,9 @@ def marking_out(cabinet: Cabinet, view: FaceView, style: LengthStyle) -> Marking
     for piece in cabinet.pieces:
         if piece.kind == "side" or _grooved(side, piece):
             continue
-        touching = _touching(side, piece)
-        if len(touching) >= 3:
-            footprints.append(Footprint(piece, _hull(view.point(p) for p in touching)))
-    footprints = [f for f in footprints if len(f.points) >= 3]
+        points = _on_side([view.point(p) for p in _touching(side, piece)], view.near)
+        if points:
+            footprints.append(Footprint(piece, points))
     rows = tuple(
         MarkRow(
             f.piece.label,
@@ -137,19 +140,28 @@ def _touching(side: Piece, piece: Piece) -> list[Point]:
     ]
     local = [side.frame.local(corner) for corner in corners]
     # n = 0 at the side's outer face; its inner face is n = -thickness, and the cabinet lies below that.
-    return [(u, v) for u, v, n in local if n >= -side.thickness - play]
+    inner = -side.thickness
+    if min(n for _, _, n in local) >= inner - TOUCHES:
+        return []  # beside or outside of the side
+    return [(u, v) for u, v, n in local if n >= inner - play]
 
 
 def _grooved(side: Piece, piece: Piece) -> bool:
     return any(f.kind == "groove" and f.owner == piece.key for f in side.features)
 
 
-def _hull(points: Iterable[Point]) -> tuple[Point, ...]:
+def _on_side(corners: Sequence[Point], outline: Sequence[Point]) -> tuple[Point, ...]:
+    """The outline round the corners, as far as it lies on the side; nothing for what only touches it."""
     from shapely.geometry import MultiPoint, Polygon
     from shapely.geometry.polygon import orient
 
-    hull = MultiPoint(list(points)).convex_hull
-    if not isinstance(hull, Polygon) or hull.area < 1.0:
+    if len(corners) < 3:
+        return ()
+    hull = MultiPoint(corners).convex_hull
+    side = Polygon(outline)
+    if not side.buffer(INSIDE).covers(hull):
+        hull = hull.intersection(side)
+    if not isinstance(hull, Polygon) or hull.area < LEAST:
         return ()
     return tuple((x, y) for x, y in orient(hull).exterior.coords[:-1])
 

@@ -48,8 +48,8 @@ from casewright.outputs.drawings.symbols import DatumMark
 
 FEW = 12
 """Up to so many holes are dimensioned on the drawing too; more stand in the table alone."""
-AROUND = (24.0, 46.0)
-"""Figures left of a part; figures below and the heading above it. [mm on paper]"""
+AROUND = (19.0, 40.0)
+"""The least that figures left of a part, and figures below and the heading above it take. [mm on paper]"""
 TAG, FIGURE = 2.5, 3.5
 """Heights on paper: steps of ISO 3098-1. [mm]"""
 
@@ -144,8 +144,9 @@ def part_sheet(
     label = shared_label([p.label for p in equal])
     sheet = _Sheet(cabinet, view, rows, style, label, room, len(equal))
     drawing = None
-    for scale in fitting_scales(piece.width, piece.height, room, around=AROUND):
-        drawing = sheet.drawn(scale)
+    scales = fitting_scales(piece.width, piece.height, room, around=AROUND)
+    for scale, height in ((s, h) for s in scales for h in (FIGURE, TAG)):
+        drawing = sheet.drawn(scale, height)
         if (
             drawing.bounds.width * scale <= room[0] + 1e-6
             and drawing.bounds.height * scale <= room[1] + 1e-6
@@ -188,14 +189,14 @@ class _Sheet:
         self.piece = view.piece
         self.title = f"{label}, {FACE_WORDS[view.face]}"
 
-    def drawn(self, scale: float) -> Drawing:
-        """With dimensions."""
+    def drawn(self, scale: float, height: float) -> Drawing:
+        """With dimensions, the figures no higher than this on paper. [mm]"""
         view, style = self.view, self.style
         blank = view.box
         ground = self._ground(scale, spare=40.0)
         xs, ys = self._ordinates(scale)
         side = self.piece.kind == "side"
-        figures = [*ordinate_marks(blank, xs, ys, figure(0.0, style), scale)]
+        figures = [*ordinate_marks(blank, xs, ys, figure(0.0, style), scale, height)]
         ground.take(figures)
         for mark in figures:
             if isinstance(mark, Polyline):
@@ -221,7 +222,7 @@ class _Sheet:
             self.cabinet.project,
             style,
             scale=scale,
-            width=max(self.room[0] - AROUND[0], 60.0),
+            width=max(self.room[0] - 26.0, 60.0),
             top=top,
             count=self.count,
         )
@@ -331,7 +332,7 @@ class _Sheet:
             inside = shaped and len(heap) == 1 and min(box.width, box.height) * scale >= 6.0
             backing = None if inside else self._ground_material()
             for lines in tag_choices(heap, self.style, sized=sized):
-                if len(lines) == 1 or inside and ground.fitting(lines, box, height=TAG):
+                if len(lines) == 1 or (inside and ground.fitting(lines, box, height=TAG)):
                     marks += ground.tag(lines, box, height=TAG, backing=backing, inside=inside)
                     break
         return marks
@@ -428,14 +429,19 @@ def feature_ordinates(
 
 
 def ordinate_marks(
-    box: Box, xs: Sequence[Ordinate], ys: Sequence[Ordinate], zero: str, scale: float
+    box: Box,
+    xs: Sequence[Ordinate],
+    ys: Sequence[Ordinate],
+    zero: str,
+    scale: float,
+    height: float = FIGURE,
 ) -> tuple[Mark, ...]:
     """Figures from the datum corner; smaller ones where the large ones have no room."""
     roomy = all(
-        _fits(places, extent * scale, height=FIGURE)
+        _fits(places, extent * scale, height=height)
         for places, extent in ((xs, box.width), (ys, box.height))
     )
-    height = FIGURE if roomy else TAG
+    height = height if roomy else TAG
     return ordinates(box, xs=xs, ys=ys, zero=zero, scale=scale, height=height, reach=9.0)
 
 

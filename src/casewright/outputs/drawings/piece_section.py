@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from casewright.basics.units import LengthStyle
@@ -12,13 +13,16 @@ from casewright.outputs.drawings.dimensions import linear
 from casewright.outputs.drawings.face_view import SQUARE, back_beyond_show, outward
 from casewright.outputs.drawings.hole_table import figure
 from casewright.outputs.drawings.marks import (
+    Anchor,
     Drawing,
     Mark,
     Material,
+    Pen,
     Point,
     Polyline,
     Region,
     Text,
+    Weight,
 )
 
 ENDS = 26.0
@@ -155,17 +159,21 @@ def _layers(
 
 
 def _layer_marks(
-    layer: _Layer, x: object, keep: float, gap: float, *, squeezed: bool, scale: float
+    layer: _Layer,
+    x: Callable[[float], float],
+    keep: float,
+    gap: float,
+    *,
+    squeezed: bool,
+    scale: float,
 ) -> list[Mark]:
-    place = x
-    assert callable(place)
     top, bottom = layer.top, layer.bottom
-    (s0, s1), (b0, b1) = ((place(a), place(b)) for a, b in (layer.show, layer.back))
-    pen = "visible" if layer.mine else "thin"
+    (s0, s1), (b0, b1) = ((x(a), x(b)) for a, b in (layer.show, layer.back))
+    pen: Pen = "visible" if layer.mine else "thin"
     if not squeezed:
         points = ((b0, bottom), (b1, bottom), (s1, top), (s0, top))
         fill = [Region(Polyline(points), material=layer.material)] if layer.mine else []
-        return [*fill, Polyline(points, pen=pen)]  # type: ignore[arg-type]
+        return [*fill, Polyline(points, pen=pen)]
     marks: list[Mark] = []
     middle, wave = keep, 1.2 / scale
     for end_b, end_s, at, lean in ((b0, s0, middle, wave), (b1, s1, middle + gap, wave)):
@@ -181,7 +189,7 @@ def _layer_marks(
         marks += [
             Polyline(
                 ((at, bottom), (end_b, bottom), (end_s, top), (at, top)), closed=False, pen=pen
-            ),  # type: ignore[arg-type]
+            ),
             Polyline(torn, closed=False, pen="thin"),
         ]
     return marks
@@ -191,23 +199,20 @@ def _end_words(
     piece: Piece,
     mine: _Layer,
     layers: Sequence[_Layer],
-    x: object,
+    x: Callable[[float], float],
     names: tuple[str, str],
     scale: float,
     style: LengthStyle,
 ) -> list[Mark]:
-    import math
-
-    place = x
-    assert callable(place)
     marks: list[Mark] = []
     middle = (layers[0].top + layers[-1].bottom) / 2
-    left = place(min(min(layer.show[0], layer.back[0]) for layer in layers)) - 3 / scale
-    right = place(max(max(layer.show[1], layer.back[1]) for layer in layers)) + 3 / scale
-    for name, at, anchor, out in (
+    left = x(min(min(layer.show[0], layer.back[0]) for layer in layers)) - 3 / scale
+    right = x(max(max(layer.show[1], layer.back[1]) for layer in layers)) + 3 / scale
+    ends: tuple[tuple[str, float, Anchor, float], ...] = (
         (names[0], left, "end", mine.show[0] - mine.back[0]),
         (names[1], right, "start", mine.back[1] - mine.show[1]),
-    ):
+    )
+    for name, at, anchor, out in ends:
         if abs(out) <= SQUARE:
             lines = [name, "square"]
         else:
@@ -215,8 +220,8 @@ def _end_words(
             lines = [name, f"bevel {tilt:.1f}°", f"{'back' if out > 0 else 'show'} face long"]
         for number, line in enumerate(lines):
             y = middle + (len(lines) / 2 - number - 0.75) * 4.2 / scale
-            weight = "bold" if line.startswith("bevel") else "regular"
-            marks.append(Text((at, y), line, 2.5, anchor, weight=weight))  # type: ignore[arg-type]
+            weight: Weight = "bold" if line.startswith("bevel") else "regular"
+            marks.append(Text((at, y), line, 2.5, anchor, weight=weight))
     words = f"{figure(piece.thickness, style)} thick"
     if len(layers) > 1:
         whole = layers[0].top - layers[-1].bottom

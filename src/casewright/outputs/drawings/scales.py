@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-SCALES = (1.0, 0.5, 0.4, 0.2, 0.1, 0.05, 0.02, 0.01)
-"""ISO 5455: 1:1, 1:2, 1:5, 1:10, 1:20, 1:50, 1:100; with 1:2.5, common practice between the second and the third."""
+SCALES = tuple(1.0 / n for n in (1, 2, 2.5, 4, 5, 6, 8, 10, 20, 50, 100))
+"""ISO 5455: 1:1, 1:2, 1:5, 1:10, 1:20, 1:50, 1:100. With steps between that makers use, so that a page is filled:
+1:2.5; and 1:4, 1:6 and 1:8, which are 3, 2 and 1 1/2 inches to the foot (common practice)."""
 
 ROOM = (180.0, 165.0)
 """Width and height of a drawing on the page, where nothing else is said. [mm] A good half of an upright A4 page."""

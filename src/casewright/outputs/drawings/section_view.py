@@ -6,11 +6,13 @@ from collections.abc import Iterable, Sequence
 
 from casewright.basics.units import LengthStyle
 from casewright.catalog.kinds import Display
+from casewright.geometry import model
 from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point2, Point3
 from casewright.geometry.solids import body_solid, piece_solid
 from casewright.geometry.viewers import viewers
-from casewright.outputs.drawings.dimensions import linear
+from casewright.outputs.drawings.dimensions import SAME, linear
 from casewright.outputs.drawings.ground import Ground
+from casewright.outputs.drawings.heading import unit_words
 from casewright.outputs.drawings.hole_table import figure
 from casewright.outputs.drawings.marks import (
     Box,
@@ -63,8 +65,7 @@ def side_section(
     Source:
         Plain geometry: slices of the same solids that the collision test uses.
     """
-    outline = tuple(cabinet.shape.corners.values())
-    around = bounds([Polyline(outline)])
+    around = _whole(cabinet)
     at = cabinet.shape.width / 2 if x is None else x
     drawing = None
     for scale in fitting_scales(around.width, around.height, room, around=AROUND):
@@ -120,9 +121,9 @@ def _drawn(
         thick = slab.thickness * scale
         offsets = (-2.8, thick + 2.8, -5.2, thick + 5.4)
         marks += ground.along(label, a, b, offsets=offsets, backing="paper")
-    marks += _over_all(marks, around, style, scale)
+    marks += _over_all(marks, around, _whole(cabinet), style, scale)
     where = "cut through the middle" if everything else f"cut at x = {figure(x, style)}"
-    note = f"seen from the right, {where}  ·  scale {scale_words(scale)}  ·  sizes in {style.unit}"
+    note = f"seen from the right, {where}  ·  scale {scale_words(scale)}  ·  sizes in {unit_words(style)}"
     whole = bounds(marks, scale)
     lines = [note, *(eye_words(cabinet, style) if sight and lit else ())]
     for number, line in enumerate(reversed(lines)):
@@ -140,14 +141,16 @@ def cut_piece(
         outer, holes = Polyline(shape[0], pen="thin"), [Polyline(h) for h in shape[1]]
         marks += [Region(outer, tuple(holes), material=material), outer]
         marks += [Polyline(hole.points, pen="thin") for hole in holes]
-    if not marks and everything and piece.kind in ("cleat", "rail"):
+    if not marks and everything and piece.kind in ("cleat", "rail", "board"):
         hull = silhouette(
             [
                 *(piece.frame.point(u, v) for u, v in piece.show),
                 *(piece.frame.point(u, v, -piece.thickness) for u, v in piece.back),
             ]
         )
-        marks += [Polyline(hull, pen="phantom")] if hull else []
+        marks += (
+            [Polyline(hull, pen="thin" if piece.kind == "board" else "phantom")] if hull else []
+        )
     return tuple(marks)
 
 
@@ -214,7 +217,7 @@ def _front(body: Body) -> float:
 def body_corners(body: Body) -> tuple[Point3, ...]:
     """Corners of the box round a body, in the cabinet frame."""
     shape = body.shape
-    if hasattr(shape, "width"):
+    if isinstance(shape, model.Box):
         half_u, half_v = shape.width / 2, shape.height / 2
     else:
         half_u = half_v = max(shape.diameter, shape.top_diameter or 0.0) / 2
@@ -267,17 +270,18 @@ def _sight(
     page = Box(around.left - SIGHT / scale, around.bottom, around.right, around.top + OVER / scale)
     marks: list[Mark] = []
     tips: list[tuple[str, Point]] = []
-    for viewer in viewers(cabinet.project, cabinet.parts, width=cabinet.shape.width):
+    everybody = viewers(cabinet.project, cabinet.parts, width=cabinet.shape.width)
+    for number, viewer in enumerate(everybody, 1):
         eye = (viewer.eye[1], viewer.eye[2])
         for ends in lit:
             for end in ends:
                 tip = _until(end, eye, page)
                 marks.append(Line(end, tip, "sight"))
                 ground.block_edges((end, tip), closed=False)
-            tips.append((viewer.label, _until(ends[1], eye, page)))
+            tips.append((str(number), _until(ends[1], eye, page)))
     for label, tip in tips:
         about = Box(tip[0], tip[1], tip[0], tip[1])
-        marks += ground.tag((label,), about, pen="accent-thin")
+        marks += ground.tag((label,), about, height=3.5, weight="bold", pen="accent-thin")
     return marks
 
 
@@ -287,9 +291,9 @@ def eye_words(cabinet: Cabinet, style: LengthStyle) -> tuple[str, ...]:
         return ()
     everybody = viewers(cabinet.project, cabinet.parts, width=cabinet.shape.width)
     return tuple(
-        f"{v.label}: eye {figure(-v.eye[1], style)} in front of the front edge,"
+        f"{number}  {v.label}: eye {figure(-v.eye[1], style)} in front of the front edge,"
         f" {figure(v.eye[2], style)} over the underside"
-        for v in everybody
+        for number, v in enumerate(everybody, 1)
     )
 
 
@@ -304,28 +308,38 @@ def _until(start: Point, end: Point, page: Box) -> Point:
 
 
 def _over_all(
-    marks: Sequence[Mark], around: Box, style: LengthStyle, scale: float
+    marks: Sequence[Mark], around: Box, whole: Box, style: LengthStyle, scale: float
 ) -> tuple[Mark, ...]:
-    all_round = bounds(marks, scale)
-    below = (around.bottom - all_round.bottom) * scale + 8.0
-    return (
-        *linear(
-            (around.left, around.bottom),
-            (around.right, around.bottom),
-            figure(around.width, style),
-            offset=-below,
-            direction_deg=0.0,
-            scale=scale,
-        ),
-        *linear(
-            (all_round.right, around.bottom),
-            (all_round.right, around.top),
-            figure(around.height, style),
-            offset=-8.0,
-            direction_deg=90.0,
-            scale=scale,
-        ),
-    )
+    """The outline's depth and height; those of all wood outside of them, where it reaches beyond."""
+    drawn = bounds(marks, scale)
+    found: list[Mark] = []
+    for number, box in enumerate((around, whole)):
+        if number and abs(box.width - around.width) <= SAME:
+            continue
+        below = (box.bottom - drawn.bottom) * scale + 8.0 + 8.0 * number
+        a, b = (box.left, box.bottom), (box.right, box.bottom)
+        words = figure(box.width, style)
+        found += linear(a, b, words, offset=-below, direction_deg=0.0, scale=scale)
+    for number, box in enumerate((around, whole)):
+        if number and abs(box.height - around.height) <= SAME:
+            continue
+        a, b = (drawn.right, box.bottom), (drawn.right, box.top)
+        words = figure(box.height, style)
+        off = -8.0 - 8.0 * number
+        found += linear(a, b, words, offset=off, direction_deg=90.0, scale=scale)
+    return tuple(found)
+
+
+def _whole(cabinet: Cabinet) -> Box:
+    """Round all pieces of wood and plastic, in (y, z)."""
+    points = [
+        piece.frame.point(u, v, n)
+        for piece in cabinet.pieces
+        for face, n in ((piece.show, 0.0), (piece.back, -piece.thickness))
+        for u, v in face
+    ]
+    ys, zs = [p[1] for p in points], [p[2] for p in points]
+    return Box(min(ys), min(zs), max(ys), max(zs))
 
 
 def _points(polygon: object) -> tuple[Point, ...]:
