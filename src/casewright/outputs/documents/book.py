@@ -1,0 +1,113 @@
+"""The bench book: one PDF with all that is read at the bench, from the first look to the last screw.
+
+Chapters are plain data (`book_blocks`); one Typst file sets them. User's words go in as JSON and are never read as
+markup.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from importlib.resources import files
+
+from casewright.assets import FONT_FAMILY, font_folder
+from casewright.outputs.documents.book_assembly import assembly_chapter, fastenings_chapter
+from casewright.outputs.documents.book_blocks import (
+    BOTTOM,
+    SIDE,
+    TOP,
+    Block,
+    BookSource,
+    Writer,
+    clean,
+)
+from casewright.outputs.documents.book_buying import buying_chapter
+from casewright.outputs.documents.book_closing import (
+    finishing_chapter,
+    safety_chapter,
+    wiring_chapter,
+    words_chapter,
+)
+from casewright.outputs.documents.book_cover import cover
+from casewright.outputs.documents.book_cutting import cutting_chapter
+from casewright.outputs.documents.book_findings import findings_chapter, measuring_chapter
+from casewright.outputs.documents.book_making import (
+    drilling_chapter,
+    routing_chapter,
+    setups_chapter,
+)
+from casewright.outputs.documents.book_parts import part_room, parts_chapter
+from casewright.outputs.documents.tiles import PAPERS, Paper
+from casewright.outputs.drawings.lettering import one_line
+
+Chapter = Callable[[Writer], Iterator[Block]]
+
+CHAPTERS: tuple[Chapter, ...] = (
+    findings_chapter,
+    measuring_chapter,
+    buying_chapter,
+    cutting_chapter,
+    setups_chapter,
+    parts_chapter,
+    routing_chapter,
+    drilling_chapter,
+    assembly_chapter,
+    fastenings_chapter,
+    wiring_chapter,
+    finishing_chapter,
+    safety_chapter,
+    words_chapter,
+)
+"""In the order of the job."""
+
+
+def compile_book(source: BookSource, paper: Paper) -> bytes:
+    """Return the bench book as a PDF.
+
+    Args:
+        source: All that it tells; its sheets laid out for `part_room(paper)`.
+        paper: The paper it is printed on, upright.
+
+    Returns:
+        The file. Same source and paper, same bytes.
+    """
+    import typst
+
+    data, pictures = book_data(source, paper)
+    template = files("casewright.assets").joinpath("typst", "book.typ").read_bytes()
+    pdf = typst.compile(  # type: ignore[call-overload]  # Its types leave out files in memory.
+        {"main.typ": template, **pictures},
+        font_paths=[str(font_folder())],
+        ignore_system_fonts=True,
+        sys_inputs={"data": json.dumps(data, sort_keys=True)},
+    )
+    assert isinstance(pdf, bytes), "one PDF was asked for"
+    return pdf
+
+
+def book_data(source: BookSource, paper: Paper) -> tuple[dict[str, object], dict[str, bytes]]:
+    """What the typesetter gets: the book's data, and its pictures by file name."""
+    writer = Writer(source, paper)
+    project = source.cabinet.project
+    blocks: list[Block] = [cover(writer), {"kind": "contents", "title": "Contents"}]
+    for chapter in CHAPTERS:
+        blocks += chapter(writer)
+    data: dict[str, object] = {
+        "title": one_line(f"{project.name}: bench book"),
+        "name": clean(project.name),
+        "fingerprint": writer.fingerprint,
+        "foot": f"Sizes in {source.style.unit}. Print at 100 %.",
+        "font": FONT_FAMILY,
+        "page": {
+            "width": paper.width,
+            "height": paper.height,
+            "side": SIDE,
+            "top": TOP,
+            "bottom": BOTTOM,
+        },
+        "blocks": blocks,
+    }
+    return data, writer.pictures
+
+
+__all__ = ["PAPERS", "BookSource", "Paper", "book_data", "compile_book", "part_room"]

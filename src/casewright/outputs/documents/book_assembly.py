@@ -1,0 +1,158 @@
+"""Chapters: the order of work, and which screw goes where."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.outputs.documents.book_blocks import (
+    TICK,
+    Block,
+    Cell,
+    Column,
+    Writer,
+    chapter,
+    clean,
+    heading,
+    small,
+    table,
+)
+from casewright.planning.cautions import CAUTIONS
+from casewright.planning.step import Stage, Step
+
+STAGE_TITLES: dict[Stage, str] = {
+    "cut": "Cut",
+    "bevel": "Bevel",
+    "shape": "Saw out, rout and drill",
+    "dry fit": "Dry fit",
+    "glue": "Glue and screw",
+    "paint": "Fill, seal and paint",
+    "fit": "Fit the parts",
+    "wire": "Wire",
+    "test": "Test",
+    "close": "Close",
+}
+LONG_STEP = 9
+"""A step with more orders than this may run over the page."""
+
+
+def assembly_chapter(writer: Writer) -> Iterator[Block]:
+    """Every step, numbered, under its stage."""
+    yield chapter(
+        "Order of work",
+        "Each step stands on those it needs. Tick what is done; write what the tape says on the piece.",
+    )
+    stage: Stage | None = None
+    said: set[str] = set()
+    for step in writer.source.steps:
+        if step.stage != stage:
+            stage = step.stage
+            said = set()
+            yield heading(STAGE_TITLES[stage])
+        yield _step(writer, step, said)
+
+
+def _step(writer: Writer, step: Step, said: set[str]) -> Block:
+    numbers = {other.key: other.number for other in writer.source.steps}
+    cautions = []
+    for hazard in step.cautions:
+        # The signs stand at every step, the sentences at the first of its stage.
+        words = " ".join(CAUTIONS[hazard]) if hazard not in said else CAUTIONS[hazard][0]
+        said.add(hazard)
+        cautions.append({"signs": writer.signs([hazard]), "text": clean(words)})
+    aside: list[list[str]] = []
+    if step.tool:
+        aside.append(["tool", step.tool])
+    if step.face_up:
+        aside.append(["face up", step.face_up])
+    if step.screws:
+        aside.append(["screws", "\n".join(f"{count} × {name}" for name, count in step.screws)])
+    if step.dry:
+        aside.append(["drying", step.dry])
+    after = sorted(numbers[key] for key in step.needs)
+    if after:
+        aside.append(["after step", spans(after)])
+    return {
+        "kind": "step",
+        "number": step.number,
+        "title": writer.say(step.title),
+        "orders": [writer.say(order) for order in step.orders],
+        "cautions": cautions,
+        "aside": [[a, "\n".join(clean(line) for line in b.split("\n"))] for a, b in aside],
+        "breaks": len(step.orders) > LONG_STEP,
+    }
+
+
+def spans(numbers: list[int]) -> str:
+    """Rising numbers with runs drawn together.
+
+    Example:
+        >>> spans([1, 2, 3, 5, 8, 9])
+        '1–3, 5, 8, 9'
+    """
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    words = []
+    for run in runs:
+        words += [f"{run[0]}–{run[-1]}"] if len(run) > 2 else [str(number) for number in run]
+    return ", ".join(words)
+
+
+def fastenings_chapter(writer: Writer) -> Iterator[Block]:
+    """Every screw: through what, into what, with which drills."""
+    fastenings = writer.cabinet.fastenings
+    if not fastenings:
+        return
+    unit = writer.source.style.unit
+    yield chapter(
+        "Screw map",
+        "Sorted by screw, so that one box is open at a time. No screw comes nearer to a show face than "
+        "its last column says.",
+    )
+    rows: list[list[Cell] | str] = []
+    names: dict[str, list[list[Cell]]] = {}
+    counts: dict[str, int] = {}
+    for fastening in fastenings:
+        counts[fastening.name] = counts.get(fastening.name, 0) + fastening.count
+        names.setdefault(fastening.name, []).append(
+            [
+                TICK,
+                str(fastening.count),
+                f"{writer.labels.get(fastening.through, fastening.through)} → "
+                f"{writer.labels.get(fastening.into, fastening.into)}",
+                _drill(writer, fastening.pilot),
+                _drill(writer, fastening.clearance),
+                writer.figure(fastening.counterbore) if fastening.counterbore else "",
+                writer.figure(fastening.left),
+            ]
+        )
+    for name in sorted(names):
+        rows.append(f"{name or 'screw to choose'}: {counts[name]} in all")
+        rows += names[name]
+    yield table(
+        [
+            Column(""),
+            Column("", 0, "right"),
+            Column("through → into", 3),
+            Column("pilot", 0, "right"),
+            Column("clearance", 0, "right"),
+            Column("counterbore", 0, "right"),
+            Column("left over", 0, "right"),
+        ],
+        rows,
+        dense=True,
+    )
+    yield small(
+        f"All in {unit}. Pilot: drill for the thread. Clearance: hole for the shank. Counterbore: depth for "
+        "the head. Left over: wood from the screw's tip to the far face. Machine screws need no pilot."
+    )
+
+
+def _drill(writer: Writer, diameter: float) -> str:
+    return f"⌀ {writer.figure(diameter)}" if diameter else ""
+
+
+__all__ = ["STAGE_TITLES", "assembly_chapter", "fastenings_chapter", "spans"]

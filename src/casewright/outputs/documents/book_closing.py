@@ -1,0 +1,250 @@
+"""Chapters at the end: wiring, finishing, safety and the words used."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.geometry.model import Cabinet
+from casewright.outputs.documents.book_blocks import (
+    BLANK,
+    TICK,
+    Block,
+    Cell,
+    Column,
+    Writer,
+    bold,
+    chapter,
+    facts,
+    heading,
+    small,
+    table,
+    text,
+    ticks,
+    together,
+)
+from casewright.planning.cautions import CAUTIONS, Hazard
+from casewright.planning.loads import MARGIN, Loads, power_loads
+from casewright.planning.surfaces import surfaces
+
+HAZARD_TITLES: dict[Hazard, str] = {
+    "saw": "Saws",
+    "router": "Router",
+    "drill": "Drill",
+    "dust": "Dust",
+    "plastics": "Plastics",
+    "glue": "Glue",
+    "fumes": "Solvents and spray",
+    "heat": "Soldering",
+    "mains": "Mains",
+    "low voltage": "Low voltage",
+    "lifting": "Lifting",
+}
+
+WORDS: tuple[tuple[str, str], ...] = (
+    ("back face", "the face that looks into the cabinet"),
+    ("batten", "strip wood, bought by the metre"),
+    ("bevel", "an edge cut at a tilt, along its whole length"),
+    ("blank", "the rectangle a piece is cut from, bevels included"),
+    ("chamfer", "an edge broken at 45°, measured across the face"),
+    ("clearance hole", "lets a screw's shank pass"),
+    ("cleat", "a batten behind a panel, screwed to the side"),
+    ("counterbore", "a flat hole that sinks a screw's head"),
+    ("datum corner", "the one corner that all sizes are measured from"),
+    ("fence", "the saw's guide; its setting is the width of the piece against it"),
+    ("kerf", "the slot that the blade turns to dust"),
+    ("long point", "the outermost line of a bevelled edge"),
+    ("miter", "two bevels that meet in one line"),
+    ("offcut", "left over and worth keeping"),
+    ("overlay", "a sheet over a panel's show face"),
+    ("pilot hole", "guides a screw's thread"),
+    ("pocket", "a flat-bottomed recess"),
+    ("reveal", "a panel set back from the edge of the side"),
+    ("show face", "the face that is seen"),
+    ("web", "wood left between two holes, or to an edge"),
+)
+
+
+def wiring_chapter(writer: Writer) -> Iterator[Block]:
+    """Loads by rail, and whether the supply carries them."""
+    loads = power_loads(writer.cabinet)
+    if not loads.rows and not loads.supplies:
+        return
+    yield chapter("Wiring and power", "What draws from which rail, and what must carry it.")
+    yield writer.cautions("mains", "low voltage", "heat")
+    rows: list[list[Cell] | str] = []
+    volts: float | None = None
+    for row in loads.rows:
+        if row.volts != volts:
+            volts = row.volts
+            mine = [r for r in loads.rows if r.volts == volts]
+            peak = sum(r.peak_w for r in mine)
+            amps = f", {peak / volts:.2f} A" if volts else ""
+            rail = f"{volts:g} V rail" if volts else "Rail not known"
+            through = f", through {row.through}" if row.through else ""
+            rows.append(f"{rail}{through}: at most {peak:.1f} W{amps}")
+        rows.append(
+            [
+                TICK,
+                row.label,
+                f"{row.count:g}",
+                f"{row.typical_w:.1f}",
+                f"{row.peak_w:.1f}",
+                f"{row.peak_w / row.volts:.2f}" if row.volts else "",
+            ]
+        )
+    rows.append(
+        ["", bold("At the supply"), "", bold(f"{loads.typical_w:.1f}"), bold(f"{loads.peak_w:.1f}"), ""]
+    )
+    yield table(
+        [
+            Column(""),
+            Column("load", 3),
+            Column("", 0, "right"),
+            Column("usual, W", 0, "right"),
+            Column("most, W", 0, "right"),
+            Column("most, A", 0, "right"),
+        ],
+        rows,
+    )
+    yield text(supply_sentence(loads))
+    if loads.unknown:
+        yield text(f"Power not known yet: {', '.join(loads.unknown)}. Measure it before choosing a supply.")
+    yield heading("Before it is switched on")
+    yield table(
+        [Column(""), Column("measure", 3), Column("expect", 2), Column("reading", 1.4)],
+        [
+            [TICK, "each rail to ground, supply unplugged", "no short circuit", BLANK],
+            [TICK, "supply's socket, loads unplugged", _rails(loads), BLANK],
+            [TICK, "each rail, loads plugged in one by one", "within 5 % of its voltage", BLANK],
+            [TICK, "current at full brightness and sound", f"below {_amps(loads)}", BLANK],
+            [TICK, "hottest place after an hour, closed", "can be touched for long", BLANK],
+        ],
+        breaks=False,
+    )
+    yield small("5 %: common practice for small electronics; a part's own data sheet goes first.")
+
+
+def supply_sentence(loads: Loads) -> str:
+    """Whether the supply carries the loads, with the margin."""
+    margin = f"{(MARGIN - 1) * 100:.0f} %"
+    need = f"{loads.peak_w:.1f} W at most, {loads.needed_w:.1f} W with {margin} to spare"
+    if not loads.supplies:
+        return f"No supply is chosen yet: it must carry {need}."
+    names = " and ".join(supply.label for supply in loads.supplies)
+    if loads.supply_w <= 0:
+        return f"Output of {names} is not known; it must carry {need}."
+    if loads.supply_w + 1e-6 >= loads.needed_w:
+        return f"{names} gives {loads.supply_w:.0f} W: enough for {need}."
+    if loads.supply_w + 1e-6 >= loads.peak_w:
+        return (
+            f"{names} gives {loads.supply_w:.0f} W: it carries the loads but without the usual margin "
+            f"({need}). Choose one of at least {loads.needed_w:.0f} W."
+        )
+    return (
+        f"{names} gives only {loads.supply_w:.0f} W, too little for {need}. Choose one of at least "
+        f"{loads.needed_w:.0f} W."
+    )
+
+
+def finishing_chapter(writer: Writer) -> Iterator[Block]:
+    """Areas, coats, and what dries when."""
+    areas = surfaces(writer.cabinet)
+    if not areas:
+        return
+    faces = sum(area.show for area in areas) / 1e6
+    edges = sum(area.edges for area in areas) / 1e6
+    yield chapter(
+        "Finishing",
+        "Edges drink more than faces: seal them first. The label's times go before those given here.",
+    )
+    yield writer.cautions("dust", "fumes")
+    yield facts(
+        [
+            ("show faces", f"{faces:.2f} m²"),
+            ("cut edges", f"{edges:.2f} m²"),
+            ("faces, three coats", f"{3 * faces:.2f} m²"),
+            ("edges, five coats", f"{5 * edges:.2f} m²"),
+        ]
+    )
+    yield heading("Coats in order")
+    yield table(
+        [
+            Column(""),
+            Column("coat", 1.6),
+            Column("where", 2.2),
+            Column("wait before the next", 2),
+            Column("done on", 1),
+        ],
+        [
+            [TICK, "filler", "screw holes, voids in edges", "until it sands to powder", BLANK],
+            [TICK, "sealer, twice", "cut edges and rims of openings", "dry and sandable; sand 180", BLANK],
+            [TICK, "primer", "all faces and edges", "a night; sand 240, wipe", BLANK],
+            [TICK, "color, two or three thin coats", "all that is seen", "recoat times on the can", BLANK],
+            [TICK, "hardening", "everything", "about a week before screws bear on it", BLANK],
+        ],
+        breaks=False,
+    )
+    yield heading("Mask before painting")
+    yield ticks(
+        [
+            "Bores of levers, buttons and sockets, and the threads of inserts.",
+            "Seats that are still to be glued, and the mating edges of what comes off.",
+            "Openings' inner rims where acrylic will lie.",
+        ]
+    )
+    yield heading("Areas by piece")
+    yield table(
+        [Column("piece", 3), Column("show face, m²", 1, "right"), Column("edges, m²", 1, "right")],
+        [[area.label, f"{area.show / 1e6:.3f}", f"{area.edges / 1e6:.3f}"] for area in areas],
+        dense=True,
+    )
+
+
+def safety_chapter(writer: Writer) -> Iterator[Block]:
+    """All cautions in one place; each stands at its step as well."""
+    used = used_hazards(writer.cabinet)
+    yield chapter(
+        "Safety",
+        "The usual cautions once more. The makers' instructions, local codes and licensed practice go "
+        "before every one of them.",
+    )
+    for hazard in CAUTIONS:
+        if hazard in used:
+            yield together(heading(HAZARD_TITLES[hazard]), writer.cautions(hazard))
+
+
+def used_hazards(cabinet: Cabinet) -> set[Hazard]:
+    """Hazards that this cabinet's making meets."""
+    used: set[Hazard] = {"saw", "router", "drill", "dust", "glue", "fumes", "lifting"}
+    if any(m.kind in ("acrylic", "polycarbonate") for m in cabinet.project.materials.values()):
+        used.add("plastics")
+    if cabinet.placed:
+        used |= {"heat", "mains", "low voltage"}
+    return used
+
+
+def words_chapter(writer: Writer) -> Iterator[Block]:
+    """A short glossary."""
+    yield chapter("Words used")
+    rows: list[list[Cell] | str] = [[bold(word), meaning] for word, meaning in WORDS]
+    yield table([Column("word", 1), Column("meaning", 4)], rows, dense=True)
+
+
+def _rails(loads: Loads) -> str:
+    rails = sorted({supply.volts for supply in loads.supplies if supply.volts}, reverse=True)
+    return ", ".join(f"{rail:g} V" for rail in rails) or "its printed voltage"
+
+
+def _amps(loads: Loads) -> str:
+    volts = next((supply.volts for supply in loads.supplies if supply.volts), 0.0)
+    return f"{loads.peak_w / volts:.1f} A at {volts:g} V" if volts else f"{loads.peak_w:.0f} W"
+
+
+__all__ = [
+    "finishing_chapter",
+    "safety_chapter",
+    "supply_sentence",
+    "used_hazards",
+    "wiring_chapter",
+    "words_chapter",
+]

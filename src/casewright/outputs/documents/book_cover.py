@@ -1,0 +1,129 @@
+"""The cover: what it will be, in one picture and the figures that decide."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from casewright.basics.findings import Severity
+from casewright.outputs.documents.book_blocks import Block, Writer, clean
+from casewright.outputs.drawings.hidden_lines import LinePicture, project_lines
+from casewright.outputs.drawings.marks import Drawing, Mark, Polyline
+from casewright.outputs.drawings.viewpoint import VIEWS, View
+
+EXPLODED = 0.45
+"""Panels are moved out by this share of the cabinet's width."""
+
+
+def cover(writer: Writer) -> Block:
+    """Title, the cabinet in space, its pieces apart, sizes, and how far it can be trusted."""
+    cabinet = writer.cabinet
+    project = cabinet.project
+    view = VIEWS["cover"]
+    whole = view_drawing("The cabinet", project_lines(cabinet, view))
+    apart = project_lines(
+        cabinet, view, explode=cabinet.shape.width * EXPLODED, bodies=False, least=1.0
+    )
+    exploded = view_drawing("The pieces apart", apart, pen_thin=True)
+    name = clean(project.name)
+    notes = clean(" ".join(project.notes.split()))
+    return {
+        "kind": "cover",
+        "over": "Bench book",
+        "title": name if len(name) <= 160 else name[:159] + "…",
+        "size": 28 if len(name) <= 40 else 20 if len(name) <= 90 else 15,
+        "notes": notes if len(notes) <= 420 else notes[:419] + "…",
+        "main": _sized(writer, whole, (writer.width, writer.height * 0.44)),
+        "exploded": _sized(writer, exploded, (writer.width * 0.44, writer.height * 0.27)),
+        "facts": [[clean(a), clean(b)] for a, b in cover_facts(writer)],
+        "statements": [clean(line) for line in statements(writer)],
+    }
+
+
+def cover_facts(writer: Writer) -> list[tuple[str, str]]:
+    """The figures that decide."""
+    source, cabinet = writer.source, writer.cabinet
+    balance, budget = source.balance, cabinet.project.limits.budget
+    wide, deep, high = overall(writer)
+    mass = f"{balance.total_kg:.1f} kg"
+    if not balance.is_complete:
+        mass = f"{mass} and {len(balance.missing)} parts not weighed"
+    sheets = sum(plan.plan.bought for plan in source.cutting.plans)
+    cost = f"{source.shopping.cost.value:.0f}"
+    if budget is not None:
+        cost += f" of {budget:.0f}"
+    return [
+        ("width × depth × height", writer.sizes(wide, deep, high)),
+        ("mass", mass),
+        ("sheets to buy", str(sheets)),
+        ("still to pay", f"{cost} {cabinet.project.currency}"),
+        ("pieces to make", str(len(cabinet.pieces))),
+        ("state of the project", writer.fingerprint),
+    ]
+
+
+def overall(writer: Writer) -> tuple[float, float, float]:
+    """Extent of all pieces along x, y and z. [mm]"""
+    lows, highs = [1e9] * 3, [-1e9] * 3
+    for piece in writer.cabinet.pieces:
+        for outline, n in ((piece.show, 0.0), (piece.back, -piece.thickness)):
+            for u, v in outline:
+                for axis, at in enumerate(piece.frame.point(u, v, n)):
+                    lows[axis] = min(lows[axis], at)
+                    highs[axis] = max(highs[axis], at)
+    return (highs[0] - lows[0], highs[1] - lows[1], highs[2] - lows[2])
+
+
+def statements(writer: Writer) -> Sequence[str]:
+    """What is measured, what assumed, and whether to cut."""
+    parts = writer.cabinet.parts.values()
+    origins = [origin for part in parts for origin in part.origin.values()]
+    measured = sum(origin == "measured" for origin in origins)
+    open_parts = sum(any(o == "assumed" for o in part.origin.values()) for part in parts)
+    materials = writer.cabinet.project.materials.values()
+    sheets = [m for m in materials if m.measured is None]
+    lines = [
+        f"Measured: {measured} dimensions of bought parts. Assumed: "
+        f"{sum(o == 'assumed' for o in origins)}. From catalog or usual: "
+        f"{sum(o in ('catalog', 'default') for o in origins)}."
+        + (f" {open_parts} parts rest on assumptions." if open_parts else ""),
+    ]
+    if sheets:
+        lines.append(
+            "Thickness not measured yet: " + ", ".join(m.label for m in sheets if m.label) + "."
+        )
+    stops = sum(f.severity is Severity.STOP for f in writer.source.findings)
+    if stops:
+        lines.append(
+            f"Do not cut yet: {stops} {'finding says' if stops == 1 else 'findings say'} stop. "
+            "See the next chapter."
+        )
+    lines.append(
+        "Local codes, the makers' instructions and licensed trades go before anything printed here."
+    )
+    return lines
+
+
+def view_drawing(title: str, picture: LinePicture, *, pen_thin: bool = False) -> Drawing:
+    """A line picture as a drawing in true millimeters."""
+    marks: list[Mark] = []
+    for lines, pen in ((picture.hidden, "hidden"), (picture.visible, "visible")):
+        for line in lines:
+            name = "thin" if pen == "visible" and (pen_thin or "." in line.key) else pen
+            points = line.points[:-1] if line.is_closed else line.points
+            marks.append(
+                Polyline(points, closed=line.is_closed, pen="thin")
+                if name == "thin"
+                else Polyline(points, closed=line.is_closed, pen="visible")
+                if name == "visible"
+                else Polyline(points, closed=line.is_closed, pen="hidden")
+            )
+    return Drawing(title, tuple(marks))
+
+
+def _sized(writer: Writer, drawing: Drawing, room: tuple[float, float]) -> Block:
+    scale = min(room[0] / drawing.bounds.width, room[1] / drawing.bounds.height)
+    sized = Drawing(drawing.title, drawing.marks, drawing.bounds, scale=scale)
+    return writer.drawing(sized, margin=0.5)
+
+
+__all__ = ["View", "cover", "cover_facts", "overall", "statements", "view_drawing"]

@@ -1,0 +1,282 @@
+"""Chapter: every sheet in a picture, its cuts in order, and the battens."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.outputs.documents.book_blocks import (
+    TICK,
+    Block,
+    Cell,
+    Column,
+    Writer,
+    bold,
+    chapter,
+    facts,
+    faint,
+    heading,
+    listing,
+    new_page,
+    small,
+    table,
+    text,
+    together,
+)
+from casewright.outputs.drawings.lettering import shortened, text_width
+from casewright.outputs.drawings.marks import (
+    Box,
+    Circle,
+    Drawing,
+    Line,
+    Mark,
+    Point,
+    Region,
+    Text,
+    rectangle,
+)
+from casewright.outputs.drawings.symbols import GrainArrow
+from casewright.planning.blanks import MaterialPlan, batten_metres
+from casewright.planning.cutting import SheetLayout
+from casewright.planning.cutting.model import CutPlan, CutStep
+
+DISC = 2.4
+"""Radius of a cut's number on paper. [mm]"""
+
+
+def cutting_chapter(writer: Writer) -> Iterator[Block]:
+    """Sheets, then battens."""
+    cutting = writer.source.cutting
+    shop = writer.cabinet.project.shop
+    yield chapter(
+        "Cutting",
+        f"Saw kerf {writer.length(shop.kerf)}. Fence settings measure the piece that stays against "
+        "the fence. Cut edges are straight and square; bevels come later.",
+    )
+    yield writer.cautions("saw", "dust")
+    first = True
+    for material in cutting.plans:
+        for sheet in material.plan.sheets:
+            if not first:
+                yield new_page()
+            first = False
+            yield from _sheet(writer, material, sheet)
+    unplaced = [(m, left) for m in cutting.plans for left in m.plan.unplaced]
+    if unplaced:
+        yield heading("Not placed on any sheet")
+        yield listing([f"{m.label}: {writer.say(left.reason)}" for m, left in unplaced])
+    if cutting.battens:
+        yield new_page()
+        yield from _battens(writer)
+
+
+def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterator[Block]:
+    plan = material.plan
+    stock = next(s for s in material.stock if s.key == sheet.stock)
+    count = len(plan.sheets)
+    which = f"sheet {sheet.index} of {count}" if count > 1 else "one sheet"
+    title = f"{material.label}: {which}"
+    if stock.offcut:
+        title += ", from the shop's offcuts"
+    settings = len({round(cut.fence, 2) for cut in sheet.cuts})
+    thickness = writer.cabinet.project.materials[material.material].thickness
+    yield together(
+        heading(title),
+        writer.drawing(sheet_drawing(writer, sheet, material), margin=1.0),
+        facts(
+            [
+                ("sheet", writer.sizes(sheet.length, sheet.width, thickness)),
+                ("used for pieces", f"{100 * sheet.areas.part_share:.0f} %"),
+                ("with offcuts worth keeping", f"{100 * sheet.areas.used_share:.0f} %"),
+                ("fence settings", str(settings)),
+            ]
+        ),
+        text(bound_sentence(plan)),
+    )
+    rows: list[list[Cell] | str] = []
+    fence: float | None = None
+    for cut in sheet.cuts:
+        moved = fence is None or round(cut.fence, 2) != round(fence, 2)
+        fence = cut.fence
+        rows.append(
+            [
+                TICK,
+                bold(str(cut.number)),
+                cut.piece,
+                "along the grain" if cut.direction == "rip" else "across",
+                bold(writer.figure(cut.fence)) if moved else faint(f"same {writer.figure(fence)}"),
+                _results(writer, cut),
+            ]
+        )
+    yield table(
+        [
+            Column(""),
+            Column("cut"),
+            Column("from", 0.9),
+            Column("saw", 0.9),
+            Column(f"fence, {writer.source.style.unit}", 0.8, "right"),
+            Column("gives", 2.4),
+        ],
+        rows,
+        dense=True,
+    )
+    guided = [str(cut.number) for cut in sheet.cuts if cut.guide]
+    if guided:
+        yield small(
+            f"Past the fence's reach: make cut {', '.join(guided)} along a clamped guide rail."
+        )
+    if sheet.trim:
+        yield small(f"Trim {writer.length(sheet.trim)} off every factory edge, saw cut included.")
+
+
+def bound_sentence(plan: CutPlan) -> str:
+    """How many sheets, and whether fewer are possible at all."""
+    count = plan.bought
+    if not count:
+        return "No sheet to buy: offcuts are enough."
+    noun = "sheet" if count == 1 else "sheets"
+    if plan.lower_bound >= count:
+        return f"{count} {noun}; fewer than {count} is not possible."
+    return (
+        f"{count} {noun}; fewer cannot be excluded (at least {plan.lower_bound} are needed "
+        "whatever the layout)."
+    )
+
+
+def sheet_drawing(writer: Writer, sheet: SheetLayout, material: MaterialPlan) -> Drawing:
+    """The sheet with its parts, offcuts and numbered cuts."""
+    most = writer.height * (0.40 if sheet.width > sheet.length * 0.7 else 0.36)
+    scale = min((writer.width - 4) / sheet.length, most / sheet.width)
+    labels = {blank.key: blank.name for blank in material.blanks}
+    marks: list[Mark] = [
+        Region(rectangle(Box(0, 0, sheet.length, sheet.width)), material="paper"),
+    ]
+    for offcut in sheet.offcuts:
+        box = Box(offcut.x, offcut.y, offcut.x + offcut.length, offcut.y + offcut.width)
+        marks.append(Region(rectangle(box), material="waste"))
+        words = writer.sizes(offcut.length, offcut.width)
+        marks += _named(box, "offcut", words, scale, cover=True)
+    for place in sheet.placements:
+        box = Box(place.x, place.y, place.x + place.length, place.y + place.width)
+        marks += [Region(rectangle(box), material="face"), rectangle(box)]
+    for place in sheet.placements:
+        box = Box(place.x, place.y, place.x + place.length, place.y + place.width)
+        words = f"{writer.figure(place.length)} × {writer.figure(place.width)}"
+        marks += _named(box, labels.get(place.blank, place.blank), words, scale)
+    marks.append(rectangle(Box(0, 0, sheet.length, sheet.width), pen="visible"))
+    taken: list[Point] = []
+    for cut in sheet.cuts:
+        start, end = cut_line(cut)
+        marks.append(Line(start, end, "accent-thin"))
+    for cut in sheet.cuts:
+        start, end = cut_line(cut)
+        at = _spot(start, end, taken, scale)
+        taken.append(at)
+        marks += [
+            Region(Circle(at, DISC / scale), material="paper"),
+            Circle(at, DISC / scale, "accent-thin"),
+            Text(at, str(cut.number), 2.2, "middle", "middle", weight="bold", pen="accent"),
+        ]
+    if writer.cabinet.project.materials[material.material].grain == "length":
+        marks.append(GrainArrow((sheet.length / 2, -5.0 / scale), 0.0, 30.0, ""))
+        marks.append(Text((sheet.length / 2 + 18 / scale, -5.0 / scale), "grain", 2.5, "start", "middle"))
+    return Drawing(f"Cutting layout of {material.label}", tuple(marks), scale=scale)
+
+
+def cut_line(cut: CutStep) -> tuple[Point, Point]:
+    """Where the blade runs, beside the piece that stays against the fence."""
+    kept = cut.results[0]
+    if cut.direction == "rip":
+        low = abs(kept.y - cut.y) < 1e-6
+        y = kept.y + kept.width if low else kept.y
+        return (cut.x, y), (cut.x + cut.length, y)
+    low = abs(kept.x - cut.x) < 1e-6
+    x = kept.x + kept.length if low else kept.x
+    return (x, cut.y), (x, cut.y + cut.width)
+
+
+def _spot(start: Point, end: Point, taken: list[Point], scale: float) -> Point:
+    """The first free place along a cut for its number."""
+    length = max(abs(end[0] - start[0]), abs(end[1] - start[1]))
+    inset = min(2.2 * DISC / scale, length / 2)
+    clear = 2.05 * DISC / scale
+    best, room = start, -1.0
+    for index in range(16):
+        share = (inset + index / 15 * max(0.0, length - 2 * inset)) / length if length else 0.0
+        at = (start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share)
+        near = min(
+            (max(abs(at[0] - x), abs(at[1] - y)) for x, y in taken), default=float("inf")
+        )
+        if near >= clear:
+            return at
+        if near > room:
+            best, room = at, near
+    return best
+
+
+def _named(box: Box, name: str, size: str, scale: float, *, cover: bool = False) -> list[Mark]:
+    """Name over size in the middle of a rectangle, upright if it is narrow; as much as fits."""
+    wide, high = box.width * scale, box.height * scale
+    upright = wide < high and wide < 30
+    along, across = (high, wide) if upright else (wide, high)
+    if across < 3.6 or along < 9:
+        return []
+    height = 2.5
+    lines = [shortened(name, along - 4, height=height, weight="bold")]
+    if across >= 9 and text_width(size, height) <= along - 3:
+        lines.append(size)
+    elif text_width(f"{name}  {size}", height, "bold") <= along - 4:
+        lines = [f"{name}  {size}"]
+    x, y = box.centre
+    marks: list[Mark] = []
+    if cover:
+        half = max(text_width(line, height, "bold") for line in lines) / 2 + 1.5
+        rise = 2.2 * len(lines) + 0.6
+        dx, dy = (rise, half) if upright else (half, rise)
+        patch = Box(x - dx / scale, y - dy / scale, x + dx / scale, y + dy / scale)
+        marks.append(Region(rectangle(patch), material="paper"))
+    for index, line in enumerate(lines):
+        off = (2.1 if index == 0 else -2.1) / scale if len(lines) == 2 else 0.0
+        at = (x - off, y) if upright else (x, y + off)
+        marks.append(
+            Text(
+                at,
+                line,
+                height,
+                "middle",
+                "middle",
+                angle_deg=90.0 if upright else 0.0,
+                weight="bold" if index == 0 else "regular",
+            )
+        )
+    return marks
+
+
+def _results(writer: Writer, cut: CutStep) -> str:
+    return "; ".join(
+        f"{result.name} {writer.figure(result.length)} × {writer.figure(result.width)}"
+        for result in cut.results
+    )
+
+
+def _battens(writer: Writer) -> Iterator[Block]:
+    cuts = sorted(writer.source.cutting.battens, key=lambda cut: (-round(cut.length, 2), cut.key))
+    project = writer.cabinet.project
+    metres = batten_metres(writer.source.cutting.battens, kerf=project.shop.kerf)
+    yield heading(f"Battens: {project.batten.label or 'strip wood'}")
+    yield text(
+        f"{metres:g} m in all, a kerf each and a tenth to spare. The longest first; set a stop for "
+        "equal lengths and cut them in one go."
+    )
+    rows: list[list[Cell] | str] = []
+    before: str | None = None
+    for cut in cuts:
+        length = writer.figure(cut.length)
+        rows.append([TICK, bold(length) if length != before else faint(f"same {length}"), cut.label])
+        before = length
+    yield table(
+        [Column(""), Column(f"length, {writer.source.style.unit}", 1, "right"), Column("piece", 4)],
+        rows,
+    )
+
+
+__all__ = ["bound_sentence", "cut_line", "cutting_chapter", "sheet_drawing"]

@@ -1,0 +1,280 @@
+"""Chapters: saw set-ups, routing and drilling, each grouped so that a tilt or a bit is set once."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+
+from casewright.design.project import Shop
+from casewright.geometry.model import Circle, Feature, Rectangle
+from casewright.outputs.documents.book_blocks import (
+    TICK,
+    Block,
+    Cell,
+    Column,
+    Writer,
+    beside,
+    bold,
+    chapter,
+    heading,
+    small,
+    table,
+    text,
+    together,
+)
+from casewright.outputs.drawings.hole_table import TOOLS, HoleRow
+from casewright.outputs.drawings.marks import Drawing, Line, Mark, Polyline, Region, Text
+from casewright.outputs.drawings.part_view import PartSheet
+from casewright.planning.setups import SawSetup, saw_setups
+from casewright.planning.step_making import ROUTED
+
+PASS = 6.0
+"""Deepest router pass [mm], and never more than half the bit's diameter. Common practice."""
+CHAMFER_PASS = 4.0
+"""Widest chamfer in one pass. [mm] Common practice."""
+
+
+def setups_chapter(writer: Writer) -> Iterator[Block]:
+    """One tilt of the blade after the other."""
+    setups = saw_setups(writer.cabinet)
+    if not setups:
+        return
+    yield chapter(
+        "Saw set-ups",
+        "One tilt at a time. The longer face lies up and the blade leans away from the fence; prove "
+        "every tilt on scrap.",
+    )
+    yield writer.cautions("saw")
+    most = writer.cabinet.project.shop.tilt_most
+    for setup in setups:
+        rows: list[list[Cell] | str] = [
+            [
+                TICK,
+                edge.label,
+                f"{edge.edge} edge",
+                bold(f"{edge.longer} face"),
+                writer.figure(edge.across),
+                writer.figure(edge.length),
+            ]
+            for edge in setup.edges
+        ]
+        past = setup.tilt_deg > most + 0.05
+        yield together(
+            heading(f"Tilt {setup.tilt_deg:.1f}°"),
+            *(
+                [
+                    text(
+                        f"More than the saw's {most:.0f}°: do not cut it flat on the table. See the findings."
+                    )
+                ]
+                if past
+                else []
+            ),
+            beside(
+                [
+                    table(
+                        [
+                            Column(""),
+                            Column("piece", 1.6),
+                            Column("edge", 1),
+                            Column("long point on", 1),
+                            Column("to far edge", 0, "right"),
+                            Column("length", 0, "right"),
+                        ],
+                        rows,
+                        breaks=False,
+                        dense=True,
+                    )
+                ],
+                [writer.drawing(tilt_drawing(setup), margin=0.5)],
+                split=(3.4, 1),
+            ),
+        )
+    yield small(
+        f"To far edge: from the long point to the opposite edge, on the face with the long point, in "
+        f"{writer.source.style.unit}. Length: of the edge itself."
+    )
+
+
+def tilt_drawing(setup: SawSetup) -> Drawing:
+    """The end of a board, longer face up, with its tilt off square."""
+    high, back = 14.0, 30.0
+    lean = high * math.tan(math.radians(setup.tilt_deg))
+    board = ((-back, 0.0), (0.0, 0.0), (lean, high), (-back, high))
+    # The board's end leans out by `lean` at the top: the long point. Square would be the chain line.
+    marks: list[Mark] = [
+        Region(Polyline(board), material="wood"),
+        Polyline(((-back, 0.0), (0.0, 0.0), (lean, high), (-back, high)), closed=False),
+        Line((0.0, 0.0), (0.0, high + 5.0), "centre"),
+        Text((lean + 1.5, high), "long", 2.5, "start", "middle"),
+        Text((-back / 2, high + 2.0), "longer face up", 2.5, "middle"),
+    ]
+    words = f"{setup.tilt_deg:.1f}°"
+    marks.append(Text((-back / 2, high / 2), words, 3.5, "middle", "middle", weight="bold"))
+    return Drawing(f"Tilt {setup.tilt_deg:.1f}°", tuple(marks))
+
+
+def routing_chapter(writer: Writer) -> Iterator[Block]:
+    """Openings, pockets and chamfers, piece by piece."""
+    jobs = [
+        (sheet, row)
+        for sheet in writer.source.sheets
+        for row in sheet.hole_rows
+        if row.feature.tool in ROUTED
+    ]
+    if not jobs:
+        return
+    shop = writer.cabinet.project.shop
+    yield chapter(
+        "Routing and sawing out",
+        "Saw out roughly, 2 to 3 mm inside the line, then trim along guide strips on the back face. "
+        "Pockets in passes. Chamfers last.",
+    )
+    yield writer.cautions("router", "dust")
+    rows: list[list[Cell] | str] = []
+    before: tuple[str, str] | None = None
+    for sheet, row in _merged(jobs):
+        where = (sheet.label, sheet.face)
+        if where != before:
+            rows.append(f"{sheet.label}: {sheet.face} face up")
+            before = where
+        feature = row.feature
+        rows.append(
+            [
+                TICK,
+                bold(row.tag),
+                row.purpose,
+                row.size,
+                TOOLS.get(feature.tool, feature.tool),
+                _depth(writer, feature),
+                _radius(writer, feature),
+                str(passes(feature, shop, writer.cabinet.piece_by_key[sheet.piece].thickness)),
+            ]
+        )
+    yield table(
+        [
+            Column(""),
+            Column(""),
+            Column("what", 2),
+            Column(f"size, {writer.source.style.unit}", 1.5),
+            Column("tool", 1.2),
+            Column("depth", 0, "right"),
+            Column("corner", 0, "right"),
+            Column("passes", 0, "right"),
+        ],
+        rows,
+        dense=True,
+    )
+    yield small(
+        f"Corner: inside radius that the bit leaves. Passes: at most {writer.length(PASS)} deep and half "
+        f"the bit's diameter; chamfers at most {writer.length(CHAMFER_PASS)} wide."
+    )
+
+
+def passes(feature: Feature, shop: Shop, thickness: float) -> int:
+    """Router passes for a feature; a saw and a bit that trims along a strip take one.
+
+    Source:
+        Common practice: no deeper than half the bit's diameter, nor than 6 mm.
+    """
+    rim = math.ceil(feature.chamfer / CHAMFER_PASS - 1e-9) if feature.chamfer else 0
+    if feature.tool != "straight":
+        return 1 + rim
+    sizes = [size for bit in shop.bits if bit.kind == "straight" for size in bit.sizes]
+    deepest = min(PASS, max(sizes, default=2 * PASS) / 2)
+    depth = thickness if feature.depth is None else feature.depth
+    return max(1, math.ceil(depth / deepest - 1e-9)) + rim
+
+
+def drilling_chapter(writer: Writer) -> Iterator[Block]:
+    """Every bit once, with all holes it drills."""
+    groups: dict[tuple[str, float], list[tuple[PartSheet, list[HoleRow]]]] = {}
+    for sheet in writer.source.sheets:
+        by_letter: dict[tuple[str, str], list[HoleRow]] = {}
+        for row in sheet.hole_rows:
+            if row.feature.tool not in ROUTED and isinstance(row.feature.shape, Circle):
+                by_letter.setdefault((row.letter, row.purpose), []).append(row)
+        for rows in by_letter.values():
+            shape = rows[0].feature.shape
+            assert isinstance(shape, Circle)
+            key = (rows[0].feature.tool, round(shape.diameter, 2))
+            groups.setdefault(key, []).append((sheet, rows))
+    if not groups:
+        return
+    yield chapter(
+        "Drilling by bit",
+        "Places stand in the hole table of each piece's page. Through holes: backing board under the "
+        "other face, clamped.",
+    )
+    yield writer.cautions("drill")
+    table_rows: list[list[Cell] | str] = []
+    order = list(TOOLS)
+    for tool, diameter in sorted(
+        groups, key=lambda key: (order.index(key[0]) if key[0] in order else 99, key[1])
+    ):
+        entries = groups[tool, diameter]
+        count = sum(len(rows) * max(1, sheet.quantity) for sheet, rows in entries)
+        holes = "hole" if count == 1 else "holes"
+        table_rows.append(
+            f"⌀ {writer.length(diameter)}, {TOOLS.get(tool, tool)}: {count} {holes}"
+        )
+        for sheet, rows in entries:
+            first = rows[0]
+            tags = first.tag if len(rows) == 1 else f"{first.tag}–{rows[-1].tag}"
+            table_rows.append(
+                [
+                    TICK,
+                    sheet.label,
+                    f"{sheet.face} face",
+                    bold(tags),
+                    str(len(rows)),
+                    first.depth if first.depth == "through" else bold(first.depth),
+                    first.purpose,
+                ]
+            )
+    yield table(
+        [
+            Column(""),
+            Column("piece", 2),
+            Column("from", 0),
+            Column("holes", 0),
+            Column("", 0, "right"),
+            Column(f"stop, {writer.source.style.unit}", 0, "right"),
+            Column("for", 2.2),
+        ],
+        table_rows,
+        dense=True,
+    )
+
+
+def _merged(jobs: list[tuple[PartSheet, HoleRow]]) -> list[tuple[PartSheet, HoleRow]]:
+    """Equal features of one purpose as one line, its tag from the first to the last."""
+    merged: dict[tuple[str, str, str, str], tuple[PartSheet, HoleRow]] = {}
+    for sheet, row in jobs:
+        key = (sheet.piece, sheet.face, row.letter, row.purpose)
+        if key in merged:
+            first = merged[key][1]
+            tag = f"{first.tag.split('–')[0]}–{row.tag}"
+            merged[key] = (sheet, replace(first, tag=tag))
+        else:
+            merged[key] = (sheet, row)
+    return list(merged.values())
+
+
+def _depth(writer: Writer, feature: Feature) -> str:
+    return "through" if feature.depth is None else writer.figure(feature.depth)
+
+
+def _radius(writer: Writer, feature: Feature) -> str:
+    shape = feature.shape
+    return f"R {writer.figure(shape.radius)}" if isinstance(shape, Rectangle) and shape.radius else ""
+
+
+__all__ = [
+    "drilling_chapter",
+    "passes",
+    "routing_chapter",
+    "setups_chapter",
+    "tilt_drawing",
+]

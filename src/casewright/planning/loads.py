@@ -1,0 +1,154 @@
+"""What draws power from which rail, and whether the supply carries it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from casewright.catalog.kinds import Device, PushButton, Sign, Strip
+from casewright.design.parts import KnownPart
+from casewright.geometry.model import Cabinet
+
+MARGIN = 1.25
+"""Supplies carry a quarter more than the sum of all peaks. Common practice."""
+
+
+@dataclass(frozen=True)
+class Load:
+    """One line of the power table."""
+
+    key: str
+    """Of the part."""
+    label: str
+    volts: float
+    count: float
+    """Pieces, or metres of strip."""
+    typical_w: float
+    """All together."""
+    peak_w: float
+    through: str = ""
+    """Label of the converter that makes the rail, if the supply does not."""
+
+
+@dataclass(frozen=True)
+class Source:
+    """A supply or converter."""
+
+    key: str
+    label: str
+    volts: float
+    watts: float
+    """0 where its output is not known."""
+
+
+@dataclass(frozen=True)
+class Loads:
+    """All loads by rail and what feeds them."""
+
+    rows: tuple[Load, ...]
+    """The highest rail first."""
+    supplies: tuple[Source, ...]
+    typical_w: float
+    """At the supply, converters' losses included."""
+    peak_w: float
+    unknown: tuple[str, ...]
+    """Labels of devices that draw power of which nothing is known."""
+
+    @property
+    def supply_w(self) -> float:
+        """What the supplies give together. [W]"""
+        return math.fsum(supply.watts for supply in self.supplies)
+
+    @property
+    def needed_w(self) -> float:
+        """What they should give. [W]"""
+        return self.peak_w * MARGIN
+
+
+def power_loads(cabinet: Cabinet) -> Loads:
+    """Every part that draws power, from its own data.
+
+    A rail that a converter makes is paid for at the converter's input: its loads over the converter's efficiency.
+
+    Source:
+        Plain arithmetic of each part's data; margin of a quarter: common practice.
+    """
+    known = cabinet.parts
+    counts = {key: _count(cabinet, key) for key in known}
+    devices = [(key, part, part.data) for key, part in known.items()]
+    supplies = tuple(
+        Source(key, part.label, data.volts or 0.0, (data.volts or 0.0) * data.output_amps)
+        for key, part, data in devices
+        if isinstance(data, Device) and data.role == "supply" and counts[key]
+    )
+    supplied = {source.volts for source in supplies}
+    converters = [
+        (part, data)
+        for key, part, data in devices
+        if isinstance(data, Device) and data.role == "converter" and counts[key]
+    ]
+    rows, unknown = [], []
+    for key, part, data in devices:
+        if isinstance(data, Device) and data.role in ("supply", "converter"):
+            continue
+        count = counts[key]
+        if not count:
+            continue
+        volts, typical, peak = _draw(part, cabinet)
+        if not peak:
+            if isinstance(data, Device) and data.role in ("computer", "amplifier", "controller"):
+                unknown.append(part.label)
+            continue
+        through = ""
+        if supplied and volts not in supplied and converters:
+            through = converters[0][0].label
+        whole = 1.0 if isinstance(data, Strip) else count
+        rows.append(
+            Load(key, part.label, volts, count, typical * whole, peak * whole, through)
+        )
+    rows.sort(key=lambda row: (-row.volts, -row.peak_w, row.label))
+    efficiency = converters[0][1].efficiency if converters else 1.0
+
+    def at_supply(pick: str) -> float:
+        return math.fsum(
+            getattr(row, pick) / (efficiency if row.through else 1.0) for row in rows
+        )
+
+    return Loads(
+        tuple(rows), supplies, at_supply("typical_w"), at_supply("peak_w"), tuple(unknown)
+    )
+
+
+def _draw(part: KnownPart, cabinet: Cabinet) -> tuple[float, float, float]:
+    """Volts, typical and peak watts of one piece; of all metres for a strip."""
+    data = part.data
+    volts = data.volts or 0.0
+    if isinstance(data, PushButton) and data.lamp_volts:
+        lamp = data.lamp_volts * data.lamp_amps
+        return data.lamp_volts, lamp, lamp
+    if isinstance(data, Strip):
+        watts = data.watts_per_m * _strip_metres(cabinet, part.key)
+        return volts or 12.0, watts, watts
+    typical = data.typical_w or data.peak_w
+    return volts, typical, max(data.peak_w, data.typical_w)
+
+
+def _strip_metres(cabinet: Cabinet, key: str) -> float:
+    signs = [
+        placed.part.data for placed in cabinet.placed if isinstance(placed.part.data, Sign)
+    ]
+    rows = math.fsum(sign.rows * sign.row_length for sign in signs if sign.row_length)
+    if rows and all(sign.row_length for sign in signs):
+        return rows / 1000.0
+    return cabinet.project.parts[key].amount or 0.0
+
+
+def _count(cabinet: Cabinet, key: str) -> float:
+    part = cabinet.project.parts[key]
+    if part.amount is not None:
+        return part.amount
+    placed = sum(2 if wish.on == "sides" else 1 for wish in part.placed)
+    return float(placed if part.quantity is None else part.quantity)
+
+
+__all__ = ["MARGIN", "Load", "Loads", "Source", "power_loads"]
