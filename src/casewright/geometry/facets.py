@@ -22,7 +22,11 @@ _SAME = 1e-9  # mm
 
 
 def shape_points(
-    shape: FaceShape, *, grow: float = 0.0, facets_for: float | None = None
+    shape: FaceShape,
+    *,
+    grow: float = 0.0,
+    facets_for: float | None = None,
+    tolerance: float = TOLERANCE,
 ) -> list[Point2]:
     """Corners of a shape in (u, v), arcs in facets. [mm]
 
@@ -30,13 +34,14 @@ def shape_points(
         shape: Circle, rectangle or polygon.
         grow: Widened by this on every side; sharp corners stay sharp, round ones get rounder. [mm]
         facets_for: Arcs get as many facets as if it were grown by this. [mm]
+        tolerance: Most that the facets may be off the true arc, as far as `MOST_FACETS` allow. [mm]
     """
     rounder = grow if facets_for is None else facets_for
     if isinstance(shape, Polygon):
         return _grown(counter_clockwise(shape.points), grow)
     if isinstance(shape, Circle):
         radius = shape.diameter / 2
-        arc = quarter(_facets(radius + rounder))
+        arc = quarter(_facets(radius + rounder, tolerance))
         size = max(radius + grow, 0.0)
         return [
             (shape.u + size * x, shape.v + size * y)
@@ -52,7 +57,7 @@ def shape_points(
             continue
         size = max(radius + grow, 0.0)
         centre = (su * (half_width - size), sv * (half_height - size))
-        for point in quarter(_facets(radius + rounder)):
+        for point in quarter(_facets(radius + rounder, tolerance)):
             x, y = _turned_quarters(point, turn)
             local.append((centre[0] + size * x, centre[1] + size * y))
     angle = math.radians(shape.turn_deg)
@@ -80,9 +85,9 @@ def quarter(facets: int) -> tuple[Point2, ...]:
     return ((1.0, 0.0), *middle, (0.0, 1.0))
 
 
-def _facets(radius: float) -> int:
+def _facets(radius: float, tolerance: float) -> int:
     """Facets to a quarter turn: the corners stand out by a little over r δ² / 12 with the step δ."""
-    step = math.sqrt(10 * TOLERANCE / max(radius, TOLERANCE))
+    step = math.sqrt(10 * tolerance / max(radius, tolerance))
     return max(6, min(MOST_FACETS, math.ceil(math.pi / 2 / step)))
 
 

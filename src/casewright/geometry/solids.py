@@ -18,7 +18,13 @@ from manifold3d import CrossSection, Error, FillRule, Manifold, OpType
 from numpy.typing import NDArray
 
 from casewright.geometry.cuts import Cut, cut_of, goes_through, profile_of, slot_levels
-from casewright.geometry.facets import counter_clockwise, is_convex, shape_points, signed_area
+from casewright.geometry.facets import (
+    TOLERANCE,
+    counter_clockwise,
+    is_convex,
+    shape_points,
+    signed_area,
+)
 from casewright.geometry.lofts import Column, clear_boxes, loft, ruled
 from casewright.geometry.model import (
     Body,
@@ -91,17 +97,20 @@ def body_solid(body: Body) -> Manifold:
     return solid_of(body).manifold
 
 
-def solid_of(thing: Piece | Body) -> Solid:
-    """The same with its volume, extent, centre and mesh; the same object for an equal piece or body."""
-    return _placed(local_solid(thing), thing.frame)
+def solid_of(thing: Piece | Body, *, tolerance: float = TOLERANCE) -> Solid:
+    """The same with its volume, extent, centre and mesh; the same object for an equal piece or body.
+
+    `tolerance` is the most that facets may be off a true arc; pictures do with more than collisions. [mm]
+    """
+    return _placed(local_solid(thing, tolerance=tolerance), thing.frame)
 
 
-def local_solid(thing: Piece | Body) -> Solid:
+def local_solid(thing: Piece | Body, *, tolerance: float = TOLERANCE) -> Solid:
     """The solid in its own frame (u, v, n); shared by all pieces or bodies of the same shape. [mm]"""
     if isinstance(thing, Body):
-        return _shape_solid(thing.shape)
+        return _shape_solid(thing.shape, tolerance)
     cuts = tuple(cut_of(feature) for feature in thing.features)
-    return _piece_solid(thing.show, thing.back, thing.thickness, cuts)
+    return _piece_solid(thing.show, thing.back, thing.thickness, cuts, tolerance)
 
 
 def frame_matrix(frame: Frame) -> Floats:
@@ -119,11 +128,15 @@ def _placed(solid: Solid, frame: Frame) -> Solid:
 
 @lru_cache(maxsize=2048)
 def _piece_solid(
-    show: tuple[Point2, ...], back: tuple[Point2, ...], thickness: float, cuts: tuple[Cut, ...]
+    show: tuple[Point2, ...],
+    back: tuple[Point2, ...],
+    thickness: float,
+    cuts: tuple[Cut, ...],
+    tolerance: float,
 ) -> Solid:
     """Features that stand alone are built into the faces; the others are cut out of the result."""
     flat = show == back
-    columns = [_column(cut, thickness) for cut in cuts]
+    columns = [_column(cut, thickness, tolerance) for cut in cuts]
     known = [column for column in columns if column is not None]
     boxes = [column.box for column in known]
     alone = dict(
@@ -137,8 +150,10 @@ def _piece_solid(
             chosen.append(column)
             continue
         if goes_through(cut, thickness):
-            through.append(np.array(counter_clockwise(shape_points(cut.shape))))
-        cutters.extend(_cutters(cut, thickness))
+            through.append(
+                np.array(counter_clockwise(shape_points(cut.shape, tolerance=tolerance)))
+            )
+        cutters.extend(_cutters(cut, thickness, tolerance))
     figure = CrossSection(through, FillRule.NonZero)
     if flat:
         outline = CrossSection([np.array(counter_clockwise(show))])
@@ -157,7 +172,7 @@ def _piece_solid(
     return Solid(blank)
 
 
-def _column(cut: Cut, thickness: float) -> Column | None:
+def _column(cut: Cut, thickness: float, tolerance: float) -> Column | None:
     """The feature as rings from face to floor; None for what is no such column."""
     if cut.kind == "slot" or (isinstance(cut.shape, Polygon) and not is_convex(cut.shape.points)):
         return None
@@ -165,7 +180,9 @@ def _column(cut: Cut, thickness: float) -> Column | None:
     most = max(grow for grow, _ in steps)
     rings = []
     for grow, depth in steps:
-        points = counter_clockwise(shape_points(cut.shape, grow=grow, facets_for=most))
+        points = counter_clockwise(
+            shape_points(cut.shape, grow=grow, facets_for=most, tolerance=tolerance)
+        )
         if signed_area(points) < _SAME:
             return None
         n = -depth if cut.face == "show" else depth - thickness
@@ -178,34 +195,38 @@ def _column(cut: Cut, thickness: float) -> Column | None:
     return Column(tuple(rings[::-1]), opens_show=through, opens_back=True)
 
 
-def _cutters(cut: Cut, thickness: float) -> Iterator[Manifold]:
+def _cutters(cut: Cut, thickness: float, tolerance: float) -> Iterator[Manifold]:
     """Bodies to cut away, but for the straight part of what goes right through."""
     if cut.kind == "slot":
         low, high = slot_levels(cut, thickness)
         over = OVERCUT if high > -_SAME else 0.0
-        yield _prism(cut, low - over, high + over)
+        yield _prism(cut, low - over, high + over, tolerance)
         return
     steps = profile_of(cut, thickness)
     depth = steps[-1][1]
     if cut.kind != "countersink" and not goes_through(cut, thickness):
         if cut.face == "show":
-            yield _prism(cut, -depth, OVERCUT)
+            yield _prism(cut, -depth, OVERCUT, tolerance)
         else:
-            yield _prism(cut, -thickness - OVERCUT, depth - thickness)
+            yield _prism(cut, -thickness - OVERCUT, depth - thickness, tolerance)
     if cut.kind == "countersink" or cut.chamfer > 0:
         (grow, _), (narrow, deep) = steps[:2]
-        yield _flare(cut, grow + OVERCUT, narrow, deep, thickness)
+        yield _flare(cut, grow + OVERCUT, narrow, deep, thickness, tolerance)
 
 
-def _prism(cut: Cut, low: float, high: float) -> Manifold:
-    figure = CrossSection([np.array(counter_clockwise(shape_points(cut.shape)))])
+def _prism(cut: Cut, low: float, high: float, tolerance: float) -> Manifold:
+    figure = CrossSection(
+        [np.array(counter_clockwise(shape_points(cut.shape, tolerance=tolerance)))]
+    )
     return Manifold.extrude(figure, high - low).translate((0.0, 0.0, low))
 
 
-def _flare(cut: Cut, most: float, least: float, depth: float, thickness: float) -> Manifold:
+def _flare(
+    cut: Cut, most: float, least: float, depth: float, thickness: float, tolerance: float
+) -> Manifold:
     """A 45° cut, grown by `most` a little outside the face and by `least` at its depth."""
-    deep = shape_points(cut.shape, grow=least, facets_for=most)
-    wide = shape_points(cut.shape, grow=most, facets_for=most)
+    deep = shape_points(cut.shape, grow=least, facets_for=most, tolerance=tolerance)
+    wide = shape_points(cut.shape, grow=most, facets_for=most, tolerance=tolerance)
     if cut.face == "show":
         flare = ruled(deep, wide, -depth, OVERCUT)
     else:
@@ -217,7 +238,7 @@ def _flare(cut: Cut, most: float, least: float, depth: float, thickness: float) 
 
 
 @lru_cache(maxsize=2048)
-def _shape_solid(shape: Box | Cylinder) -> Solid:
+def _shape_solid(shape: Box | Cylinder, tolerance: float) -> Solid:
     height = shape.n_high - shape.n_low
     if isinstance(shape, Box):
         cube = Manifold.cube((shape.width, shape.height, height))
@@ -227,7 +248,9 @@ def _shape_solid(shape: Box | Cylinder) -> Solid:
     high = low if shape.top_diameter is None else shape.top_diameter / 2
     most = max(low, high)
     rims = [
-        shape_points(Circle(shape.u, shape.v, 2 * radius), facets_for=most - radius)
+        shape_points(
+            Circle(shape.u, shape.v, 2 * radius), facets_for=most - radius, tolerance=tolerance
+        )
         for radius in (low, high)
     ]
     solid = ruled(rims[0], rims[1], shape.n_low, shape.n_high)

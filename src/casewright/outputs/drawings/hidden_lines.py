@@ -1,0 +1,364 @@
+"""Line pictures of the cabinet in space: edges that are seen, and on wish those that are hidden.
+
+Every edge is clipped against every face turned to the eye, exactly: where the edge runs inside the face's outline and
+behind its plane it is hidden. Nothing is sampled, so the picture is as sharp as it is printed.
+
+            eye
+             |            toward, the depth axis: more is nearer
+        -----+----- face  the edge a-b goes behind the face at the
+       a----/             outline (a clip by three half-planes) and
+           /----b         below its plane (a clip by one more)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from casewright.geometry.model import Body, Cabinet, Piece, Point3
+from casewright.geometry.solids import Solid, solid_of
+from casewright.outputs.drawings.apart import moved_apart
+from casewright.outputs.drawings.placing import Point
+from casewright.outputs.drawings.viewpoint import Floats, View
+
+Bools = NDArray[np.bool_]
+Indices = NDArray[np.intp]
+
+CREASE_DEG = 20.0
+"""Faces that meet at less are one rounded surface: only its outline is drawn."""
+
+_EDGE_ON = 1e-4  # a face whose normal leans less toward the eye covers nothing
+_BEHIND = 0.02  # mm that an edge must lie behind a face; what lies in it is seen
+_INSIDE = 1e-6  # mm past a triangle's side, so that neighbors leave no gap
+_BUNCH = 128  # edges looked at in one go
+_ROUND = 0.1  # mm that a drawn arc may be off: less than a tenth of a line's width at 1:5
+
+
+@dataclass(frozen=True)
+class SeenLine:
+    """An edge or a run of edges of one piece or body in the picture, x right, y up. [mm]"""
+
+    key: str
+    points: tuple[Point, ...]
+
+    @property
+    def is_closed(self) -> bool:
+        """Whether it ends where it starts."""
+        return len(self.points) > 2 and self.points[0] == self.points[-1]
+
+
+@dataclass(frozen=True)
+class LinePicture:
+    """What a view shows."""
+
+    visible: tuple[SeenLine, ...]
+    hidden: tuple[SeenLine, ...]
+    """Empty if not asked for."""
+
+
+def project_lines(
+    cabinet: Cabinet,
+    view: View,
+    *,
+    explode: float = 0.0,
+    bodies: bool = True,
+    hidden: bool = False,
+    least: float = 0.3,
+) -> LinePicture:
+    """The edges of a cabinet as seen from a direction.
+
+    Args:
+        cabinet: The cabinet.
+        view: The direction to look from.
+        explode: Pieces moved away from the middle by this share of their distance; 0 as it stands.
+        bodies: Also draw the solid bodies of parts.
+        hidden: Also give what is hidden.
+        least: Shorter bits of a line are left out. [mm]
+    """
+    things: list[Piece | Body] = list(cabinet.pieces)
+    if bodies:
+        things += [body for body in cabinet.bodies if body.kind == "solid"]
+    moves = moved_apart(cabinet, explode, tolerance=_ROUND) if explode else {}
+    return lines_of(things, view, moves=moves, hidden=hidden, least=least)
+
+
+def lines_of(
+    things: Sequence[Piece | Body],
+    view: View,
+    *,
+    moves: Mapping[str, Point3] | None = None,
+    hidden: bool = False,
+    least: float = 0.3,
+) -> LinePicture:
+    """The same for any pieces and bodies; `moves` by key carries some of them elsewhere. [mm]"""
+    axes = view.axes
+    keys, shapes = [], []
+    for thing in things:
+        solid = solid_of(thing, tolerance=_ROUND)
+        if len(solid.mesh[1]):
+            move = np.array((moves or {}).get(thing.key, (0.0, 0.0, 0.0)))
+            shapes.append(_Shape.of(solid, axes, move))
+            keys.append(thing.key)
+    if not shapes:
+        return LinePicture((), ())
+    owner = np.repeat(np.arange(len(shapes)), [len(shape.start) for shape in shapes])
+    start = np.concatenate([shape.start for shape in shapes])
+    end = np.concatenate([shape.end for shape in shapes])
+    turned_away = np.concatenate([shape.turned_away for shape in shapes])
+    covered = _Covered(start, end, turned_away)
+    for shape in sorted(shapes, key=lambda shape: -shape.area):
+        covered.by(shape)
+    seen, unseen = covered.parts(least)
+    return LinePicture(_joined(keys, owner, seen), _joined(keys, owner, unseen) if hidden else ())
+
+
+# ---- shapes in the picture ------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class _Shape:
+    """One solid in the picture's axes: x right, y up, z toward the eye."""
+
+    start: Floats
+    """Ends of the edges to draw."""
+    end: Floats
+    turned_away: Bools
+    """Edges between two faces that look away: hidden by the solid itself."""
+    triangles: Floats
+    """Those that face the eye, counter-clockwise in the picture."""
+    low: Floats
+    """Least and most x, y, z."""
+    high: Floats
+    area: float
+
+    @staticmethod
+    def of(solid: Solid, axes: Floats, move: Floats) -> _Shape:
+        points, faces = solid.mesh
+        seen = (points + move) @ axes.T
+        corners = seen[faces]
+        cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+        length = np.linalg.norm(cross, axis=1)
+        normals = cross / np.where(length > 0, length, 1.0)[:, None]
+        front = normals[:, 2] > _EDGE_ON
+        a, b, first, second = _edges(faces)
+        cosine = np.einsum("ij,ij->i", normals[first], normals[second])
+        sharp = cosine < np.cos(np.radians(CREASE_DEG))
+        drawn = sharp | (front[first] != front[second])
+        # Slivers without a direction make no edges.
+        drawn &= (length[first] > 1e-9) & (length[second] > 1e-9)
+        start, end = seen[a[drawn]], seen[b[drawn]]
+        return _Shape(
+            start,
+            end,
+            ~(front[first] | front[second])[drawn],
+            corners[front],
+            seen.min(axis=0),
+            seen.max(axis=0),
+            float(cross[front, 2].sum()),
+        )
+
+
+def _edges(faces: NDArray[np.int64]) -> tuple[Indices, Indices, Indices, Indices]:
+    """Each edge once: its two corners and the two faces beside it."""
+    count = int(faces.max()) + 1
+    a, b = faces.reshape(-1), np.roll(faces, -1, axis=1).reshape(-1)
+    face = np.repeat(np.arange(len(faces)), 3)
+    forward = a < b
+    ahead, back = a[forward] * count + b[forward], b[~forward] * count + a[~forward]
+    order, reverse = np.argsort(ahead, kind="stable"), np.argsort(back, kind="stable")
+    assert np.array_equal(ahead[order], back[reverse])  # closed: each edge is run both ways
+    return a[forward][order], b[forward][order], face[forward][order], face[~forward][reverse]
+
+
+# ---- what covers what -----------------------------------------------------------------------------------------------
+
+
+class _Covered:
+    """Edges, and the stretches of each that something covers."""
+
+    def __init__(self, start: Floats, end: Floats, turned_away: Bools) -> None:
+        self.start, self.end = start, end
+        self.step = end - start
+        self.low, self.high = np.minimum(start, end), np.maximum(start, end)
+        self.whole = turned_away.copy()
+        """Edges covered from end to end by one face."""
+        self.stretches: list[tuple[Indices, Floats, Floats]] = []
+
+    def by(self, shape: _Shape) -> None:
+        """Find the stretches that a shape's faces cover."""
+        near = ~self.whole
+        near &= (self.low[:, :2] <= shape.high[:2] + _INSIDE).all(axis=1)
+        near &= (self.high[:, :2] >= shape.low[:2] - _INSIDE).all(axis=1)
+        near &= self.low[:, 2] < shape.high[2] - _BEHIND
+        edges = np.nonzero(near)[0]
+        triangles = shape.triangles
+        if not len(edges) or not len(triangles):
+            return
+        low, high = triangles.min(axis=1) - _INSIDE, triangles.max(axis=1) + _INSIDE
+        rows, columns = [], []
+        # Edges of one solid stand together, so that a few of them meet few of the triangles.
+        for at in range(0, len(edges), _BUNCH):
+            some = edges[at : at + _BUNCH]
+            least, most = self.low[some], self.high[some]
+            meet = (low[:, :2] < most[:, :2].max(axis=0)).all(axis=1)
+            meet &= (high[:, :2] > least[:, :2].min(axis=0)).all(axis=1)
+            meet &= high[:, 2] - _BEHIND > least[:, 2].min()
+            there = np.nonzero(meet)[0]
+            near = least[:, None, 0] < high[None, there, 0]
+            near &= most[:, None, 0] > low[None, there, 0]
+            near &= least[:, None, 1] < high[None, there, 1]
+            near &= most[:, None, 1] > low[None, there, 1]
+            near &= least[:, None, 2] < high[None, there, 2] - _BEHIND
+            i, j = np.nonzero(near)
+            rows.append(some[i])
+            columns.append(there[j])
+        row, column = np.concatenate(rows), np.concatenate(columns)
+        if len(row):
+            self._settle(*self._clip(row, triangles[column]))
+
+    def _settle(self, edge: Indices, low: Floats, high: Floats) -> None:
+        """Mark the edges that these cover from end to end, so that no other shape need be asked."""
+        if not len(edge):
+            return
+        order = np.lexsort((low, edge))
+        edge, low, high = edge[order], low[order], high[order]
+        reach = _reach(edge, high)
+        first = np.concatenate(([True], edge[1:] != edge[:-1]))
+        torn = ~first
+        torn[1:] &= low[1:] > reach[:-1] + 1e-9
+        torn |= first & (low > 0.0)
+        last = np.concatenate((first[1:], [True]))
+        torn |= last & (reach < 1.0 - 1e-9)
+        broken = np.zeros(len(self.start), dtype=bool)
+        broken[edge[torn]] = True
+        self.whole[edge[~broken[edge]]] = True
+
+    def _clip(self, edge: Indices, triangle: Floats) -> tuple[Indices, Floats, Floats]:
+        """Stretches of edges inside triangles and behind them, pair by pair."""
+        start, step = self.start[edge], self.step[edge]
+        enter, leave = np.zeros(len(edge)), np.ones(len(edge))
+        for k in range(3):
+            corner = triangle[:, k]
+            side = triangle[:, (k + 1) % 3] - corner
+            length = np.hypot(side[:, 0], side[:, 1])
+            away = start - corner
+            inside = (side[:, 0] * away[:, 1] - side[:, 1] * away[:, 0]) / length
+            rate = (side[:, 0] * step[:, 1] - side[:, 1] * step[:, 0]) / length
+            _halve(enter, leave, inside + _INSIDE, rate)
+        u, v = triangle[:, 1] - triangle[:, 0], triangle[:, 2] - triangle[:, 0]
+        normal = np.cross(u, v)
+        normal /= normal[:, 2:]  # a step along z leads 1 mm nearer to the eye
+        below = -np.einsum("ij,ij->i", normal, start - triangle[:, 0])
+        _halve(enter, leave, below - _BEHIND, -np.einsum("ij,ij->i", normal, step))
+        found = leave > enter
+        edge, enter, leave = edge[found], enter[found], leave[found]
+        self.stretches.append((edge, enter, leave))
+        return edge, enter, leave
+
+    def parts(self, least: float) -> tuple[_Parts, _Parts]:
+        """Stretches that are seen and that are hidden, the short ones left out. [mm]"""
+        count = len(self.start)
+        whole = np.nonzero(self.whole)[0]
+        gathered = [*self.stretches, (whole, np.zeros(len(whole)), np.ones(len(whole)))]
+        # A stretch of no length at either end of each edge, so that each gap lies between two.
+        all_edges = np.arange(count)
+        gathered += [(all_edges, np.full(count, x), np.full(count, x)) for x in (0.0, 1.0)]
+        edge = np.concatenate([e for e, _, _ in gathered])
+        low = np.concatenate([a for _, a, _ in gathered])
+        high = np.concatenate([b for _, _, b in gathered])
+        order = np.lexsort((low, edge))
+        edge, low, high = edge[order], low[order], high[order]
+        reach = _reach(edge, high)
+        follows = np.concatenate((edge[1:] == edge[:-1], [False]))
+        length = np.hypot(self.step[edge, 0], self.step[edge, 1])
+        nexts = np.concatenate((low[1:], [1.0]))
+        gap = follows & ((nexts - reach) * length > _INSIDE)
+        shown = gap & ((nexts - reach) * length > least)
+        seen = _Parts(self, edge[shown], reach[shown], nexts[shown])
+        # What is covered lies between the gaps: from the end of one to the start of the next.
+        first = np.concatenate(([True], edge[1:] != edge[:-1]))
+        last = ~follows
+        begins = first | np.concatenate(([False], gap[:-1]))
+        ends = last | gap
+        unseen_edge = edge[begins]
+        unseen_low, unseen_high = low[begins], np.minimum(reach[ends], 1.0)
+        long = (unseen_high - unseen_low) * length[begins] > least
+        return seen, _Parts(self, unseen_edge[long], unseen_low[long], unseen_high[long])
+
+
+def _reach(edge: Indices, high: Floats) -> Floats:
+    """How far each edge is covered up to here, of stretches sorted by edge and start."""
+    # Edges set apart by 2 on one axis make one running maximum do for all.
+    running: Floats = np.maximum.accumulate(high + 2.0 * edge) - 2.0 * edge
+    return running
+
+
+def _halve(enter: Floats, leave: Floats, value: Floats, rate: Floats) -> None:
+    """Narrow stretches to where `value + t rate` is above 0."""
+    level = np.abs(rate) < 1e-12
+    at = -value / np.where(level, 1.0, rate)
+    np.copyto(enter, np.maximum(enter, at), where=~level & (rate > 0))
+    np.copyto(leave, np.minimum(leave, at), where=~level & (rate < 0))
+    np.copyto(leave, -1.0, where=level & (value <= 0))
+
+
+# ---- joining --------------------------------------------------------------------------------------------------------
+
+
+class _Parts:
+    """Stretches of edges in the picture."""
+
+    def __init__(self, of: _Covered, edge: Indices, low: Floats, high: Floats) -> None:
+        self.edge = edge
+        start, step = of.start[edge, :2], of.step[edge, :2]
+        self.start = np.round(start + step * low[:, None], 4) + 0.0
+        self.end = np.round(start + step * high[:, None], 4) + 0.0
+
+
+def _joined(keys: Sequence[str], owner: Indices, parts: _Parts) -> tuple[SeenLine, ...]:
+    """Stretches of one thing that meet end to end as runs, no stretch twice."""
+    links: dict[tuple[int, Point], list[Point]] = {}
+    drawn: set[tuple[Point, Point]] = set()
+    for key, a, b in zip(
+        owner[parts.edge].tolist(), parts.start.tolist(), parts.end.tolist(), strict=True
+    ):
+        p, q = (a[0], a[1]), (b[0], b[1])
+        if p == q or (p, q) in drawn:
+            continue
+        drawn |= {(p, q), (q, p)}
+        links.setdefault((key, p), []).append(q)
+        links.setdefault((key, q), []).append(p)
+    lines = []
+    # From loose ends and forks first; what is left are closed rings.
+    order: Iterable[Any] = sorted(links, key=lambda end: (len(links[end]) == 2, end))
+    for key, point in order:
+        while links[key, point]:
+            run = [point]
+            while links[key, run[-1]]:
+                here = run[-1]
+                there = links[key, here].pop()
+                links[key, there].remove(here)
+                run.append(there)
+                if len(links[key, there]) != 1:
+                    break
+            lines.append(SeenLine(keys[key], _straightened(run)))
+    return tuple(lines)
+
+
+def _straightened(run: Sequence[Point]) -> tuple[Point, ...]:
+    """The run without points in the middle of straight stretches."""
+    kept = [run[0]]
+    for here, after in pairwise(run[1:]):
+        ax, ay = here[0] - kept[-1][0], here[1] - kept[-1][1]
+        bx, by = after[0] - here[0], after[1] - here[1]
+        if abs(ax * by - ay * bx) > 1e-4 * max(np.hypot(ax, ay), np.hypot(bx, by), 1e-9):
+            kept.append(here)
+    return (*kept, run[-1])
+
+
+__all__ = ["CREASE_DEG", "LinePicture", "SeenLine", "lines_of", "project_lines"]
