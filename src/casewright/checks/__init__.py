@@ -10,7 +10,35 @@ from typing import Protocol
 
 from casewright.basics.findings import Finding, Rule
 from casewright.checks.rules import (
+    bevel_small,
+    collision_room,
+    collision_solid,
+    control_side,
+    control_spacing,
+    display_lap,
+    display_measured,
+    display_wakes,
+    feature_outside,
+    feature_web,
+    lever_land,
+    lever_neighbors,
+    mains_inside,
+    mass_limit,
+    opening_land,
+    palm_room,
+    panel_fence,
+    panel_narrow,
+    panel_sliver,
+    part_grip,
+    part_measured,
+    passage,
+    players_abreast,
     seam_tilt,
+    seam_unequal,
+    service_part,
+    service_way_in,
+    sheet_measured,
+    site_room,
 )
 from casewright.checks.subject import Subject
 
@@ -20,13 +48,42 @@ class RuleModule(Protocol):
 
     RULE: Rule
 
-    @staticmethod
-    def find(subject: Subject) -> Iterator[Finding]:
+    def find(self, subject: Subject, /) -> Iterator[Finding]:
         """Findings of this rule."""
         ...
 
 
-RULES: tuple[RuleModule, ...] = (seam_tilt,)
+RULES: tuple[RuleModule, ...] = (
+    bevel_small,
+    collision_room,
+    collision_solid,
+    control_side,
+    control_spacing,
+    display_lap,
+    display_measured,
+    display_wakes,
+    feature_outside,
+    feature_web,
+    lever_land,
+    lever_neighbors,
+    mains_inside,
+    mass_limit,
+    opening_land,
+    palm_room,
+    panel_fence,
+    panel_narrow,
+    panel_sliver,
+    part_grip,
+    part_measured,
+    passage,
+    players_abreast,
+    seam_tilt,
+    seam_unequal,
+    service_part,
+    service_way_in,
+    sheet_measured,
+    site_room,
+)
 
 
 def run_checks(subject: Subject) -> tuple[Finding, ...]:

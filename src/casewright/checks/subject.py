@@ -6,9 +6,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from casewright.behavior.balance import Balance
+from casewright.catalog.kinds import Dial, Lever, PushButton, Trackball
 from casewright.catalog.load import Catalog
+from casewright.checks.conflicts import Conflict, find_conflicts
 from casewright.geometry.collisions import Collision
 from casewright.geometry.model import Cabinet, Piece, Placed
+from casewright.geometry.viewers import Viewer, viewers
+
+CONTROLS = (Dial, Lever, PushButton, Trackball)
+"""Kinds of part that hands work."""
 
 
 @dataclass(frozen=True)
@@ -18,6 +25,7 @@ class Subject:
     cabinet: Cabinet
     catalog: Catalog
     collisions: tuple[Collision, ...] = ()
+    balance: Balance | None = None
 
     @cached_property
     def labels(self) -> Mapping[str, str]:
@@ -43,5 +51,35 @@ class Subject:
             found.setdefault(placed.piece, []).append(placed)
         return {key: tuple(parts) for key, parts in found.items()}
 
+    @cached_property
+    def controls(self) -> tuple[Placed, ...]:
+        """Parts that hands work."""
+        return tuple(p for p in self.cabinet.placed if isinstance(p.part.data, CONTROLS))
 
-__all__ = ["Subject"]
+    @cached_property
+    def players(self) -> Mapping[int, tuple[Placed, ...]]:
+        """Controls of each player who has some, by number."""
+        found: dict[int, list[Placed]] = {}
+        for placed in self.controls:
+            if placed.wish.player is not None:
+                found.setdefault(placed.wish.player, []).append(placed)
+        return {number: tuple(found[number]) for number in sorted(found)}
+
+    @cached_property
+    def viewers(self) -> tuple[Viewer, ...]:
+        """People in front of the cabinet."""
+        cabinet = self.cabinet
+        return viewers(cabinet.project, cabinet.parts, width=cabinet.shape.width)
+
+    @cached_property
+    def conflicts(self) -> tuple[Conflict, ...]:
+        """Collisions, gathered by what has them."""
+        return find_conflicts(self.cabinet, self.collisions)
+
+    @cached_property
+    def said(self) -> frozenset[tuple[str, str]]:
+        """(rule, name) of all that geometry has said already, so that no rule says it again."""
+        return frozenset((f.rule, name) for f in self.cabinet.findings for name in f.place.names)
+
+
+__all__ = ["CONTROLS", "Subject"]

@@ -1,0 +1,365 @@
+"""Collisions gathered: all that two parties have against each other is one conflict, with the moves that end it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from casewright.basics.findings import Remedy, mm
+from casewright.basics.units import TOUCHING
+from casewright.catalog.kinds import Dial, Display, PushButton, Sign
+from casewright.checks.flat import flat_of, gap_between, gap_is_over, gap_to_edge
+from casewright.checks.moving import Axis, label_of, listed, move_remedy
+from casewright.geometry.collisions import Collision
+from casewright.geometry.model import Body, Cabinet, Cylinder, Piece, Placed, Point3
+from casewright.geometry.solids import Floats
+
+Thing = Piece | Body
+
+_RING = 24
+"""Corners that stand for a cylinder's rim, set round it so that the true rim lies inside."""
+
+_SAID_BY_GEOMETRY = (
+    "display.housing-room",
+    "sign.board-room",
+    "sign.frame-room",
+    "sign.opening-room",
+)
+
+
+@dataclass(frozen=True)
+class Conflict:
+    """Two parties that want the same space."""
+
+    first: str
+    """Party that is the easier to move: key of a placed part, a door or a piece."""
+    second: str
+    pairs: tuple[tuple[Thing, Thing], ...]
+    """Things of the first and of the second, the worst pair first."""
+    worst: Collision
+    is_solid: bool
+    """True where solids meet; else one needs room that the other takes."""
+    also: tuple[str, ...] = ()
+    """Keys of mirror images and twins that have the same conflict."""
+    count: int = 1
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """All that a picture should point at."""
+        things = (key for a, b in self.pairs for key in (a.key, b.key) if isinstance(a, Piece))
+        return tuple(dict.fromkeys((self.first, self.second, *self.also, *things)))
+
+
+def find_conflicts(cabinet: Cabinet, collisions: Sequence[Collision]) -> tuple[Conflict, ...]:
+    """Return a cabinet's conflicts, solid ones first; twins that have the same are one."""
+    things: dict[str, Thing] = {
+        **{body.key: body for body in cabinet.bodies},
+        **{piece.key: piece for piece in cabinet.pieces},
+    }
+    groups: dict[tuple[str, str], list[Collision]] = {}
+    for collision in collisions:
+        a, b = (_party(cabinet, things[key]) for key in (collision.first, collision.second))
+        if a != b and not _is_said(cabinet, collision, a, b):
+            groups.setdefault((min(a, b), max(a, b)), []).append(collision)
+    made: dict[tuple[object, ...], Conflict] = {}
+    for parties, found in groups.items():
+        conflict = _conflict(cabinet, parties, found, things)
+        twin = (
+            *sorted((_kin(cabinet, conflict.first), _kin(cabinet, conflict.second))),
+            conflict.is_solid,
+            round(conflict.worst.clear_by, 1),
+        )
+        known = made.get(twin)
+        if known is None:
+            made[twin] = conflict
+        else:
+            also = (*known.also, conflict.first, conflict.second)
+            made[twin] = Conflict(
+                known.first,
+                known.second,
+                known.pairs,
+                known.worst,
+                known.is_solid,
+                also,
+                known.count + 1,
+            )
+    return tuple(sorted(made.values(), key=lambda c: (not c.is_solid, -c.worst.overlap_mm3)))
+
+
+def what(cabinet: Cabinet, thing: Thing) -> str:
+    """A thing in words: a piece's label, or a part's with the name of its body."""
+    if isinstance(thing, Piece):
+        return thing.label
+    name = thing.key.partition(".")[2]
+    label = label_of(cabinet, thing.owner)
+    return f"{label} ({name.replace('-', ' ')})" if name else label
+
+
+def remedies(cabinet: Cabinet, conflict: Conflict) -> tuple[Remedy, ...]:
+    """Return the moves that end a conflict, the shortest first, and the depth that would."""
+    found: list[Remedy] = []
+    placed = cabinet.placed_by_key.get(conflict.first)
+    second = cabinet.placed_by_key.get(conflict.second)
+    for mover, is_first in ((placed, True), (second, False)):
+        if mover is not None and not found:
+            found += _moves(cabinet, mover, conflict, is_first=is_first)
+    if not found:
+        short = mm(conflict.worst.clear_by)
+        moved = "No move along its panel frees it: m" if placed is not None else "M"
+        found.append(
+            Remedy(f"{moved}ake one of the two {short} smaller there, or the room {short} larger.")
+        )
+    return tuple(found)
+
+
+def depth_of(conflict: Conflict) -> float:
+    """How far the two reach into each other: the least straight move that ends the worst pair. [mm]"""
+    return conflict.worst.clear_by
+
+
+# ---- who has what against whom ---------------------------------------------------------------------------------------
+
+
+def _party(cabinet: Cabinet, thing: Thing) -> str:
+    """The part, door or piece that a thing belongs to."""
+    if isinstance(thing, Body):
+        return thing.owner
+    head = thing.key.partition(".")[0]
+    if head != thing.key and (head in cabinet.placed_by_key or head in cabinet.project.doors):
+        return head
+    return thing.key
+
+
+def _kin(cabinet: Cabinet, party: str) -> str:
+    """The same for a pair's two halves and for equal parts."""
+    placed = cabinet.placed_by_key.get(party)
+    if placed is not None:
+        return placed.part.key
+    return re.sub(r"[-.]?(left|right)(-\d+)?$", "", party) or "side"
+
+
+def _is_said(cabinet: Cabinet, collision: Collision, a: str, b: str) -> bool:
+    """True for what another rule tells better."""
+    places = cabinet.placed_by_key
+    first, second = places.get(a), places.get(b)
+    if first is not None and second is not None:
+        round_ones = (Dial, PushButton)
+        return (
+            first.piece == second.piece
+            and isinstance(first.part.data, round_ones)
+            and isinstance(second.part.data, round_ones)
+        )
+    part = first or second
+    if part is None or "piece" not in collision.kinds or "room" in collision.kinds:
+        return False
+    return any(
+        finding.rule in _SAID_BY_GEOMETRY and part.key in finding.place.names
+        for finding in cabinet.findings
+    )
+
+
+def _conflict(
+    cabinet: Cabinet,
+    parties: tuple[str, str],
+    found: Sequence[Collision],
+    things: dict[str, Thing],
+) -> Conflict:
+    solid = [c for c in found if "room" not in c.kinds]
+    nuts = [c for c in found if any(key.endswith(".nut room") for key in (c.first, c.second))]
+    pool = solid or nuts or list(found)
+    worst = max(pool, key=lambda c: (c.clear_by, c.first, c.second))
+    first = _mover(cabinet, parties, _party(cabinet, things[worst.first]))
+    second = parties[1] if first == parties[0] else parties[0]
+    pairs = []
+    for collision in (worst, *(c for c in found if c is not worst)):
+        a, b = things[collision.first], things[collision.second]
+        pairs.append((a, b) if _party(cabinet, a) == first else (b, a))
+    return Conflict(first, second, tuple(pairs), worst, bool(solid))
+
+
+def _mover(cabinet: Cabinet, parties: tuple[str, str], smaller: str) -> str:
+    """A part before a piece, and a part of any other kind before a display or sign."""
+
+    def rank(party: str) -> tuple[int, bool, str]:
+        placed = cabinet.placed_by_key.get(party)
+        fixed = 2 if placed is None else 1 if isinstance(placed.part.data, Display | Sign) else 0
+        return (fixed, party != smaller, party)
+
+    return min(parties, key=rank)
+
+
+# ---- moves -----------------------------------------------------------------------------------------------------------
+
+
+def _moves(
+    cabinet: Cabinet, mover: Placed, conflict: Conflict, *, is_first: bool
+) -> Iterator[Remedy]:
+    board = cabinet.piece_by_key[mover.piece]
+    pairs = conflict.pairs if is_first else [(b, a) for a, b in conflict.pairs]
+    ways: list[tuple[float, Axis, float]] = []
+    axes: tuple[tuple[Axis, Point3], ...] = (("u", board.frame.u), ("v", board.frame.v))
+    for axis, along in axes:
+        for sign in (1.0, -1.0):
+            need = _clearance(pairs, (along[0] * sign, along[1] * sign, along[2] * sign))
+            ways.append((need, axis, sign))
+    for need, axis, sign in sorted(ways):
+        if not _is_free(cabinet, mover, board, axis, sign * (need + TOUCHING)):
+            continue
+        remedy = move_remedy(cabinet, mover.key, axis, sign * (need + TOUCHING))
+        if remedy is not None:
+            yield remedy
+            return
+
+
+def _is_free(cabinet: Cabinet, mover: Placed, board: Piece, axis: Axis, shift: float) -> bool:
+    """True where the part, moved, stays on its board, cuts into no other feature, and meets nothing new.
+
+    Boards are taken without their openings, so that a place in an opening counts as taken.
+    """
+    du, dv = (shift, 0.0) if axis == "u" else (0.0, shift)
+    for feature in board.features:
+        if feature.owner != mover.key:
+            continue
+        flat = flat_of(feature.shape).moved(du, dv)
+        if min(gap_to_edge(flat, board.show), gap_to_edge(flat, board.back)) < 0:
+            return False
+        for other in board.features:
+            if (
+                other.owner != mover.key
+                and other.kind in ("hole", "opening")
+                and not gap_is_over(flat, flat_of(other.shape), 0.0)
+                and gap_between(flat, flat_of(other.shape)) < 0
+            ):
+                return False
+    ways = board.frame.u if axis == "u" else board.frame.v
+    step = np.array([x * shift for x in ways])
+    others: list[Thing] = [*cabinet.pieces, *cabinet.bodies]
+    for body in cabinet.bodies:
+        if body.owner != mover.key:
+            continue
+        corners, axes = _outer(body)
+        low, high = (corners + step).min(axis=0), (corners + step).max(axis=0)
+        for thing in others:
+            if _may_meet(body, thing):
+                continue
+            points, normals = _outer(thing)
+            if (points.max(axis=0) <= low + TOUCHING).any() or (
+                points.min(axis=0) >= high - TOUCHING
+            ).any():
+                continue
+            there = (points, normals)
+            if _share((corners + step, axes), there) and not _share((corners, axes), there):
+                return False
+    return True
+
+
+def _may_meet(body: Body, thing: Thing) -> bool:
+    if isinstance(thing, Piece):
+        return thing.key in body.may_touch or thing.key.partition(".")[0] == body.owner
+    return (
+        thing.owner == body.owner
+        or (body.kind == "room" and thing.kind == "room")
+        or thing.owner in body.may_touch
+        or body.owner in thing.may_touch
+        or thing.key in body.may_touch
+        or body.key in thing.may_touch
+    )
+
+
+def _share(one: tuple[Floats, Floats], two: tuple[Floats, Floats]) -> bool:
+    """True where two convex shapes share space."""
+    axes = _all_axes(one[1], two[1])
+    a, b = one[0] @ axes.T, two[0] @ axes.T
+    overlap = np.minimum(a.max(axis=0), b.max(axis=0)) - np.maximum(a.min(axis=0), b.min(axis=0))
+    return bool((overlap > TOUCHING).all())
+
+
+def _all_axes(mine: Floats, other: Floats) -> Floats:
+    edges = np.cross(mine[:3, None, :], other[None, :3, :]).reshape(-1, 3)
+    sizes = np.linalg.norm(edges, axis=1)
+    crossed = edges[sizes > 1e-6] / sizes[sizes > 1e-6, None]
+    return np.concatenate((mine, other, crossed))
+
+
+def _clearance(pairs: Sequence[tuple[Thing, Thing]], direction: Point3) -> float:
+    """Least move of the first ones along a direction that frees them all. [mm]"""
+    return max(clearing_move(a, b, direction) for a, b in pairs)
+
+
+def clearing_move(mover: Thing, obstacle: Thing, direction: Point3) -> float:
+    """Return how far a thing must go along a unit vector until its outer shape only touches the other's. [mm]
+
+    Both are taken as convex: a board without its openings. Never too short, and exact for boxes.
+
+    Source:
+        Plain geometry: of two convex bodies that are apart, a plane along a face of one or along an edge of each
+        parts them; the move is the least after which one of these planes does.
+    """
+    (a, mine), (b, other) = _outer(mover), _outer(obstacle)
+    axes = _all_axes(mine, other)
+    rate = axes @ np.array(direction)
+    pa, pb = a @ axes.T, b @ axes.T
+    forward = pb.max(axis=0) - pa.min(axis=0)
+    backward = pa.max(axis=0) - pb.min(axis=0)
+    way = np.where(rate > 0, forward, backward)
+    usable = np.abs(rate) > 1e-6
+    return float(max((way[usable] / np.abs(rate[usable])).min(), 0.0))
+
+
+@lru_cache(maxsize=1024)
+def _outer(thing: Thing) -> tuple[Floats, Floats]:
+    """Corners of a thing's convex outer shape, and its face normals: those of its frame first."""
+    frame = thing.frame
+    normals: list[Sequence[float]] = [frame.u, frame.v, frame.n]
+    if isinstance(thing, Piece):
+        show = np.array([frame.point(u, v) for u, v in thing.show])
+        back = np.array([frame.point(u, v, -thing.thickness) for u, v in thing.back])
+        for normal in np.cross(np.roll(show, -1, axis=0) - show, back - show):
+            size = float(np.linalg.norm(normal))
+            if size > 1e-6:
+                normals.append((normal / size).tolist())
+        return np.concatenate((show, back)), np.array(normals)
+    shape = thing.shape
+    levels = (shape.n_low, shape.n_high)
+    if isinstance(shape, Cylinder):
+        radius = max(shape.diameter, shape.top_diameter or 0.0) / 2 / np.cos(np.pi / _RING)
+        angles = (np.arange(_RING) + 0.5) * 2 * np.pi / _RING
+        rim = [(shape.u + radius * np.cos(t), shape.v + radius * np.sin(t)) for t in angles]
+        axes = np.array([frame.u, frame.v])
+        normals += [
+            (np.array([np.cos(t), np.sin(t)]) @ axes).tolist()
+            for t in np.arange(_RING // 2) * 2 * np.pi / _RING
+        ]
+    else:
+        w, h = shape.width / 2, shape.height / 2
+        rim = [(shape.u + a * w, shape.v + b * h) for a in (-1, 1) for b in (-1, 1)]
+    corners = [frame.point(float(u), float(v), n) for n in levels for u, v in rim]
+    return np.array(corners), np.array(normals)
+
+
+def parties_in_words(cabinet: Cabinet, conflict: Conflict) -> tuple[str, str]:
+    """The worst pair's two things in words; twins are counted."""
+    a, b = conflict.pairs[0]
+    names = [what(cabinet, a), what(cabinet, b)]
+    if conflict.count > 1:
+        at = 0 if _kin(cabinet, conflict.first) != conflict.first else 1
+        stem = re.sub(r",? \b(left|right)\b", "", names[at])
+        names[at] = listed([stem] * conflict.count)
+        names[1 - at] = re.sub(r"^(left|right) side$", "the sides", names[1 - at])
+    return names[0], names[1]
+
+
+__all__ = [
+    "Conflict",
+    "Thing",
+    "clearing_move",
+    "depth_of",
+    "find_conflicts",
+    "parties_in_words",
+    "remedies",
+    "what",
+]

@@ -1,0 +1,121 @@
+"""Remedies that move something: the field of the project file that places it, and its new value."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import Literal
+
+from casewright.basics.findings import Remedy, mm
+from casewright.basics.units import TOUCHING
+from casewright.geometry.model import Cabinet, Placed
+
+Axis = Literal["u", "v"]
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names as a sentence has them; what comes again is counted.
+
+    Example:
+        >>> listed(["red", "blue", "red", "lever"])
+        '2 × red, blue and lever'
+    """
+    counts = {name: names.count(name) for name in names}
+    words = [f"{count} × {name}" if count > 1 else name for name, count in counts.items()]
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def stem(label: str) -> str:
+    """A label without what tells one of a set from another: "stop strip, low" is a stop strip."""
+    return re.sub(r", (low|high|left|right|top|bottom)( \d+)?$", "", label)
+
+
+def label_of(cabinet: Cabinet, key: str) -> str:
+    """What a piece or part is called; its key if nothing better is known."""
+    if key in cabinet.placed_by_key:
+        return cabinet.placed_by_key[key].label
+    return cabinet.piece_by_key[key].label if key in cabinet.piece_by_key else key
+
+
+def placed_field(cabinet: Cabinet, placed: Placed, name: str) -> str:
+    """Dotted path of one value of a placement."""
+    part = cabinet.project.parts.get(placed.part.key)
+    keys = [wish.key for wish in part.placed] if part else []
+    place = keys.index(placed.wish.key) if placed.wish.key in keys else 0
+    return f"parts.{placed.part.key}.placed.{place}.{name}"
+
+
+def moved_field(
+    cabinet: Cabinet, placed: Placed, axis: Axis, shift: float
+) -> tuple[str, float, float]:
+    """Return the field that moves a placed part, what to write there, and the new place. [mm]
+
+    A piece that follows another one is moved by its own shift; of a mirrored pair both move.
+    """
+    wish = placed.wish
+    now = placed.u if axis == "u" else placed.v
+    given = wish.u if axis == "u" else wish.v
+    if wish.on == "sides" and placed.piece == "left" and axis == "u":
+        shift = -shift
+        depth = max(y for y, _ in cabinet.shape.corners.values())
+        now = depth - now
+    if wish.like is not None and given is None:
+        old = wish.du if axis == "u" else wish.dv
+        return placed_field(cabinet, placed, f"d{axis}"), old + shift, now + shift
+    return placed_field(cabinet, placed, axis), now + shift, now + shift
+
+
+def move_remedy(cabinet: Cabinet, owner: str, axis: Axis, shift: float) -> Remedy | None:
+    """Return the order to move a part, a door or a feature of the project's own; None for anything else."""
+    way = {"u": ("left", "right"), "v": ("down", "up")}[axis][shift > 0]
+    if owner in cabinet.placed_by_key:
+        placed = cabinet.placed_by_key[owner]
+        field, value, to = moved_field(cabinet, placed, axis, shift)
+        return Remedy(
+            f"Move {placed.label} {mm(abs(shift))} {way}, to {axis} = {mm(to)}.", field, value
+        )
+    section, _, number = owner.partition(".")
+    if section == "features" and number.isdigit():
+        feature = cabinet.project.features[int(number)]
+        to = (feature.u if axis == "u" else feature.v) + shift
+        label = feature.label or f"feature {int(number) + 1}"
+        return Remedy(
+            f"Move {label} {mm(abs(shift))} {way}, to {axis} = {mm(to)}.", f"{owner}.{axis}", to
+        )
+    door = cabinet.project.doors.get(owner)
+    piece = cabinet.piece_by_key.get(owner)
+    if door is not None and piece is not None:
+        low_u, low_v, high_u, high_v = piece.extent
+        to = ((low_u + high_u) if axis == "u" else (low_v + high_v)) / 2 + shift
+        return Remedy(
+            f"Move {piece.label} {mm(abs(shift))} {way}, to {axis} = {mm(to)}.",
+            f"doors.{owner}.{axis}",
+            to,
+        )
+    return None
+
+
+def owner_label(cabinet: Cabinet, owner: str) -> str:
+    """What the owner of a feature is called."""
+    section, _, number = owner.partition(".")
+    if section == "features" and number.isdigit():
+        return cabinet.project.features[int(number)].label or f"feature {int(number) + 1}"
+    return label_of(cabinet, owner)
+
+
+def is_same(a: float, b: float) -> bool:
+    """True for lengths that differ by less than matters."""
+    return abs(a - b) <= TOUCHING
+
+
+__all__ = [
+    "Axis",
+    "is_same",
+    "label_of",
+    "listed",
+    "move_remedy",
+    "moved_field",
+    "owner_label",
+    "placed_field",
+    "stem",
+]

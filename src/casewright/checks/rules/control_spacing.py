@@ -1,0 +1,98 @@
+"""Controls stand far enough apart for their rims, their nuts and the fingers on them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.units import TOUCHING
+from casewright.catalog.kinds import Dial, PushButton
+from casewright.checks.hands import BETWEEN, comfortable_pitch, hardware_radius
+from casewright.checks.moving import listed, move_remedy
+from casewright.checks.subject import Subject
+from casewright.geometry.devices.dial import KNOB_FINGERS
+from casewright.geometry.model import Placed
+
+RULE = Rule(
+    id="control.spacing",
+    severity=Severity.CAUTION,
+    asks="Buttons and dials stand apart by the larger of rim and nut and 1 mm more, and by what the hand that plays "
+    "there likes: 32, 36 or 40 mm.",
+    why="Nuts that meet cannot be turned, and fingers that crowd press two at once.",
+    source="Common practice",
+)
+
+
+@dataclass(frozen=True)
+class _Close:
+    a: Placed
+    b: Placed
+    pitch: float
+    least: float
+    """Rims and nuts just touch."""
+    asked: float
+
+
+def find(subject: Subject) -> Iterator[Finding]:
+    """For each panel one finding on hardware that meets, one on pairs that are only close."""
+    for parts in subject.placed_on.values():
+        controls = [p for p in parts if isinstance(p.part.data, Dial | PushButton)]
+        close = [c for a, b in combinations(controls, 2) if (c := _close(subject, a, b))]
+        for group, severity in (
+            ([c for c in close if c.pitch < c.least - TOUCHING], Severity.STOP),
+            ([c for c in close if c.pitch >= c.least - TOUCHING], Severity.CAUTION),
+        ):
+            if group:
+                yield _finding(subject, group, severity)
+
+
+def _close(subject: Subject, a: Placed, b: Placed) -> _Close | None:
+    pitch = math.dist((a.u, a.v), (b.u, b.v))
+    least = hardware_radius(a) + hardware_radius(b)
+    asked = least + BETWEEN
+    if isinstance(a.part.data, PushButton) and isinstance(b.part.data, PushButton):
+        asked = max(asked, comfortable_pitch(subject, a, b))
+    else:
+        asked += KNOB_FINGERS
+    return _Close(a, b, pitch, least, asked) if pitch < asked - TOUCHING else None
+
+
+def _finding(subject: Subject, group: list[_Close], severity: Severity) -> Finding:
+    worst = min(group, key=lambda c: (c.pitch - c.asked, c.a.key))
+    names = listed([worst.a.label, worst.b.label])
+    others = len(group) - 1
+    more = f" ({others} more such pair{'s' if others > 1 else ''})" if others else ""
+    reason = (
+        f"their rims or nuts need {mm(worst.least)}"
+        if severity is Severity.STOP
+        else f"{mm(worst.asked)} is comfortable"
+        if worst.asked > worst.least + BETWEEN + TOUCHING
+        else f"{mm(worst.asked)} lets both nuts turn"
+    )
+    return RULE.finding(
+        f"{names} stand {mm(worst.pitch)} apart; {reason}{more}.",
+        remedies=tuple(_remedies(subject, worst)),
+        names=tuple(dict.fromkeys(k for c in group for k in (c.a.key, c.b.key))),
+        point=worst.b.frame.origin,
+        severity=severity,
+    )
+
+
+def _remedies(subject: Subject, pair: _Close) -> Iterator[Remedy]:
+    du, dv = pair.b.u - pair.a.u, pair.b.v - pair.a.v
+    if abs(du) >= abs(dv):
+        to = math.sqrt(pair.asked**2 - dv**2)
+        shift = math.copysign(to, du) - du
+        remedy = move_remedy(subject.cabinet, pair.b.key, "u", shift)
+    else:
+        to = math.sqrt(pair.asked**2 - du**2)
+        shift = math.copysign(to, dv) - dv
+        remedy = move_remedy(subject.cabinet, pair.b.key, "v", shift)
+    if remedy is not None:
+        yield remedy
+
+
+__all__ = ["RULE", "find"]

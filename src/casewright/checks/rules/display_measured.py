@@ -1,0 +1,50 @@
+"""What a display's opening rests on was measured."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity
+from casewright.catalog.kinds import Display
+from casewright.checks.moving import listed
+from casewright.checks.subject import Subject
+
+RULE = Rule(
+    id="display.measured",
+    severity=Severity.CAUTION,
+    asks="Lit area, housing and bezels of a display are measured, with the picture on.",
+    why="Sizes by class and from boxes are rounded, and a bezel that is off moves the picture in its opening.",
+    source="Common practice",
+)
+
+_FIELDS = {
+    "lit_width": "lit width",
+    "lit_height": "lit height",
+    "bezel_left": "left bezel",
+    "bezel_bottom": "bottom bezel",
+    "housing_width": "housing width",
+    "housing_height": "housing height",
+    "housing_depth": "housing depth",
+}
+
+
+def find(subject: Subject) -> Iterator[Finding]:
+    """One finding for each placed display."""
+    for key, part in subject.cabinet.parts.items():
+        names = tuple(p.key for p in subject.cabinet.placed if p.part.key == key)
+        missing = [name for name in _FIELDS if not part.is_measured(name)]
+        if isinstance(part.data, Display) and names and missing:
+            yield RULE.finding(
+                f"{part.label}: {listed([_FIELDS[name] for name in missing])} "
+                f"{'is' if len(missing) == 1 else 'are'} assumed.",
+                remedies=(
+                    Remedy(
+                        "Measure by caliper, lit area with the screen on and white, before the opening is cut."
+                    ),
+                ),
+                names=names,
+                missing=", ".join(f"parts.{key}.measured.{name}" for name in missing),
+            )
+
+
+__all__ = ["RULE", "find"]

@@ -1,0 +1,101 @@
+"""Holes, openings and pockets lie inside their pieces."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.units import TOUCHING
+from casewright.catalog.kinds import Display, Sign
+from casewright.checks.flat import (
+    Flat,
+    flat_of,
+    gap_to_edge,
+    inner_box,
+    is_within,
+    least_shifts,
+    outline_at,
+)
+from casewright.checks.moving import listed, move_remedy, owner_label
+from casewright.checks.subject import Subject
+from casewright.checks.webs import margin_after
+from casewright.geometry.model import Feature, Piece, Point2
+
+RULE = Rule(
+    id="feature.outside",
+    severity=Severity.STOP,
+    asks="No hole, opening or pocket runs past the edge of its piece, on either face of a bevelled one.",
+    why="A hole that breaks out of an edge holds nothing and cannot be hidden.",
+    source="Plain geometry",
+)
+
+_OPEN_ENDED = ("groove", "notch", "slot")
+
+
+def find(subject: Subject) -> Iterator[Finding]:
+    """One finding for each owner on each piece; mirrored sides are one."""
+    found: dict[tuple[str, str], list[tuple[Piece, Feature, float]]] = {}
+    for piece in subject.cabinet.pieces:
+        inside = inner_box(piece)
+        for feature in piece.features:
+            if inside and is_within(flat_of(feature.shape), inside, feature.chamfer):
+                continue
+            if feature.kind in _OPEN_ENDED or _is_told_elsewhere(subject, feature):
+                continue
+            past = -min(gap_to_edge(flat, edge) for flat, edge in faces_of(piece, feature))
+            if past > TOUCHING:
+                label = owner_label(subject.cabinet, feature.owner)
+                group = "side" if piece.kind == "side" else piece.key
+                found.setdefault((label, group), []).append((piece, feature, past))
+    for (label, _), spots in found.items():
+        piece, feature, past = max(spots, key=lambda spot: spot[2])
+        pieces = listed(list(dict.fromkeys(spot[0].label for spot in spots)))
+        u, v = flat_of(feature.shape).core[0]
+        yield RULE.finding(
+            f"The {feature.kind} for {label} runs {mm(past)} past the edge of {pieces}.",
+            remedies=tuple(_remedies(subject, piece, feature)),
+            names=tuple(dict.fromkeys(n for spot in spots for n in (spot[1].owner, spot[0].key))),
+            point=piece.frame.point(u, v),
+        )
+
+
+def faces_of(piece: Piece, feature: Feature) -> Iterator[tuple[Flat, tuple[Point2, ...]]]:
+    """Return the feature's shape with the piece's outline at each depth where it could stick out."""
+    flat = flat_of(feature.shape)
+    depth = piece.thickness if feature.depth is None else min(feature.depth, piece.thickness)
+    on_show = feature.face == "show"
+    start, end = (0.0, depth) if on_show else (piece.thickness, piece.thickness - depth)
+    yield flat.grown(feature.chamfer), outline_at(piece, start)
+    if piece.show != piece.back:
+        yield flat, outline_at(piece, end)
+
+
+def _is_told_elsewhere(subject: Subject, feature: Feature) -> bool:
+    placed = subject.cabinet.placed_by_key.get(feature.owner)
+    return (
+        placed is not None
+        and isinstance(placed.part.data, Display | Sign)
+        and feature.kind == "opening"
+    )
+
+
+def _remedies(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Remedy]:
+    cabinet = subject.cabinet
+
+    def left(du: float, dv: float) -> float:
+        return min(
+            margin_after(cabinet.project, piece, feature.owner, du, dv),
+            *(gap_to_edge(flat.moved(du, dv), edge) for flat, edge in faces_of(piece, feature)),
+        )
+
+    shifts = least_shifts(left, 0.0, max(piece.width, piece.height))
+    for shift in shifts[:1]:
+        remedy = move_remedy(cabinet, feature.owner, shift.axis, shift.signed)
+        if remedy is not None:
+            yield remedy
+            return
+    if not shifts:
+        yield Remedy("Make it smaller or the piece larger; it fits nowhere along u or v.")
+
+
+__all__ = ["RULE", "faces_of", "find"]

@@ -1,0 +1,102 @@
+"""Enough material is left between holes and to the edges."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.checks.flat import flat_of, least_shifts
+from casewright.checks.moving import move_remedy, owner_label
+from casewright.checks.subject import Subject
+from casewright.checks.webs import Web, margin_after, thin_webs
+
+RULE = Rule(
+    id="feature.web",
+    severity=Severity.CAUTION,
+    asks="Between two holes, and between a hole and an edge, plywood keeps 8 mm, MDF 10 mm and acrylic 6 mm, or what "
+    "limits.web says; a pocket keeps a wall of 3 mm.",
+    why="A thin web splits when the hole is drilled, or cracks under the hand later.",
+    source="Common practice",
+)
+
+
+def find(subject: Subject) -> Iterator[Finding]:
+    """The thinnest web of each piece, between holes and to an edge apart, with how many more there are."""
+    said: set[tuple[object, ...]] = set()
+    for piece in subject.cabinet.pieces:
+        webs = list(thin_webs(subject.cabinet.project, piece))
+        for group in (
+            [w for w in webs if w.second is None],
+            [w for w in webs if w.second is not None and not w.is_broken],
+            [w for w in webs if w.is_broken],
+        ):
+            if not group:
+                continue
+            worst = min(group, key=lambda w: (w.left, w.owners))
+            twin = (
+                piece.kind,
+                worst.first.kind,
+                round(worst.left, 2),
+                round(worst.first.depth or 0, 1),
+            )
+            if piece.kind == "side" and twin in said:
+                continue  # the other side's mirror image
+            said.add(twin)
+            yield _finding(subject, worst, group)
+
+
+def _finding(subject: Subject, web: Web, group: list[Web]) -> Finding:
+    piece, second = web.piece, web.second
+    first = _named(subject, web.first.owner, web.first.kind)
+    more = (
+        f" ({len(group) - 1} more such place{'s' if len(group) > 2 else ''})"
+        if len(group) > 1
+        else ""
+    )
+    if second is None:
+        where = f"Between {first} and the edge of {piece.label}"
+    else:
+        where = (
+            f"In {piece.label}, between {first} and {_named(subject, second.owner, second.kind)},"
+        )
+    if web.left < 0:
+        other = _named(subject, web.owners[-1], second.kind if second else "")
+        message = f"In {piece.label}, {first} and {other} run into each other{more}."
+    else:
+        message = f"{where} {mm(web.left)} is left; {mm(web.least)} is asked{more}."
+    u, v = flat_of(web.first.shape).core[0]
+    return RULE.finding(
+        message,
+        remedies=tuple(_remedies(subject, web)),
+        names=tuple(dict.fromkeys((piece.key, *(n for w in group for n in w.owners if n)))),
+        point=piece.frame.point(u, v),
+        severity=Severity.STOP if web.is_broken else None,
+    )
+
+
+def _named(subject: Subject, owner: str, kind: str) -> str:
+    label = owner_label(subject.cabinet, owner)
+    return f"the screws of {label}" if kind in ("pilot", "clearance") else label
+
+
+def _remedies(subject: Subject, web: Web) -> Iterator[Remedy]:
+    """The shortest move of either after which it has enough on all sides."""
+    cabinet, piece = subject.cabinet, web.piece
+    reach = 3 * web.least if web.left >= 0 else max(piece.width, piece.height)
+    ways = []
+    for rank, owner in enumerate(reversed(web.owners)):
+
+        def left(du: float, dv: float, owner: str = owner) -> float:
+            return margin_after(cabinet.project, piece, owner, du, dv)
+
+        ways += [(s.by, rank, owner, s) for s in least_shifts(left, 0.0, reach)]
+    for _, _, owner, shift in sorted(ways, key=lambda way: way[:2]):
+        remedy = move_remedy(cabinet, owner, shift.axis, shift.signed)
+        if remedy is not None:
+            yield remedy
+            return
+    short = mm(web.least - web.left)
+    yield Remedy(f"No move along u or v cures it: make a hole {short} smaller or the piece larger.")
+
+
+__all__ = ["RULE", "find"]

@@ -1,0 +1,76 @@
+"""The cabinet weighs no more than it may."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity
+from casewright.checks.moving import listed
+from casewright.checks.subject import Subject
+
+RULE = Rule(
+    id="mass.limit",
+    severity=Severity.STOP,
+    asks="Pieces and parts together weigh no more than limits.mass_kg.",
+    why="Who has to carry it set the limit; backs and fingers pay for the rest.",
+    source="Project setting",
+)
+
+_SAME = 5e-4  # kg
+
+
+def find(subject: Subject) -> Iterator[Finding]:
+    """A stop past the limit, else a note from limits.heavy_kg on; what is not weighed yet is named."""
+    limits, balance = subject.cabinet.project.limits, subject.balance
+    if balance is None:
+        return
+    total = balance.total_kg
+    unknown = [key for key in balance.missing]
+    parts = sorted(
+        {
+            subject.cabinet.placed_by_key[key].part.key
+            for key in unknown
+            if key in subject.cabinet.placed_by_key
+        }
+    )
+    fields = [f"parts.{key}.measured.mass_kg" for key in parts]
+    fields += [
+        f"materials.{subject.cabinet.piece_by_key[key].material}.density"
+        for key in unknown
+        if key in subject.cabinet.piece_by_key
+    ]
+    rest = f", without {len(unknown)} not weighed yet" if unknown else ""
+    heaviest = sorted(balance.items, key=lambda w: -w.mass_kg)[:3]
+    most = listed([f"{w.label} {w.mass_kg:.1f} kg" for w in heaviest]) if heaviest else ""
+    missing = ", ".join(dict.fromkeys(fields))
+    if limits.mass_kg is not None and total > limits.mass_kg + _SAME:
+        yield RULE.finding(
+            f"It weighs {total:.1f} kg{rest}; {limits.mass_kg:.1f} kg is the most.",
+            remedies=(
+                Remedy(f"Save {total - limits.mass_kg:.1f} kg; the heaviest: {most}."),
+                Remedy("Or carry it in two trips: let the display or a door come off first."),
+            ),
+            names=tuple(w.key for w in heaviest),
+            point=balance.centre,
+            missing=missing,
+        )
+    elif limits.heavy_kg is not None and total > limits.heavy_kg + _SAME:
+        yield RULE.finding(
+            f"It weighs {total:.1f} kg{rest}: over {limits.heavy_kg:.1f} kg.",
+            remedies=(Remedy("Lift it close to the body, or with two people."),),
+            point=balance.centre,
+            severity=Severity.NOTE,
+            missing=missing,
+        )
+    elif limits.mass_kg is not None and unknown:
+        yield RULE.finding(
+            f"It weighs {total:.1f} kg{rest}; {limits.mass_kg - total:.1f} kg are left for those.",
+            remedies=(Remedy("Weigh them on a kitchen scale."),),
+            names=tuple(unknown),
+            point=balance.centre,
+            severity=Severity.NOTE,
+            missing=missing,
+        )
+
+
+__all__ = ["RULE", "find"]

@@ -1,0 +1,175 @@
+"""How much material must be left between holes and to edges, and how much is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from casewright.checks.flat import (
+    Flat,
+    edges_of,
+    flat_of,
+    gap_between,
+    gap_is_over,
+    gap_to_edge,
+    inner_box,
+    is_within,
+)
+from casewright.design.project import Project
+from casewright.geometry.model import Feature, Piece
+
+WEB_LEAST = {
+    "plywood": 8.0,
+    "solid wood": 8.0,
+    "mdf": 10.0,
+    "acrylic": 6.0,
+    "polycarbonate": 6.0,
+    "metal": 2.0,
+    "print": 0.0,
+}
+"""Least material between two holes that go through, and to an edge. Source: common practice. [mm]"""
+
+WALL_LEAST = 3.0
+"""Least wall of a pocket or counterbore, and between a screw and a hole. Source: common practice. [mm]"""
+
+FINE = 0.1
+"""What is short by less than this is not worth a word: nobody drills finer. Source: common practice. [mm]"""
+
+THROUGH = ("hole", "opening")
+_POCKETS = ("counterbore", "pocket")
+_SCREWS = ("clearance", "pilot")
+_FLAT_PIECES = ("side", "panel", "overlay", "inner", "board", "door")
+
+
+@dataclass(frozen=True)
+class Web:
+    """Material between two features, or between one and the piece's edge."""
+
+    piece: Piece
+    first: Feature
+    second: Feature | None
+    """None for the edge."""
+    left: float
+    least: float
+
+    @property
+    def owners(self) -> tuple[str, ...]:
+        """Owners of the features."""
+        return (self.first.owner, *((self.second.owner,) if self.second else ()))
+
+    @property
+    def is_broken(self) -> bool:
+        """Two holes that go through run into each other."""
+        second = self.second
+        return (
+            self.left < 0
+            and second is not None
+            and self.first.kind in THROUGH
+            and second.kind in THROUGH
+        )
+
+
+def web_least(project: Project, piece: Piece) -> float:
+    """Return the least web of a piece's material; the project's own limit goes before. [mm]"""
+    if project.limits.web is not None:
+        return project.limits.web
+    material = project.materials.get(piece.material)
+    return WEB_LEAST[material.kind] if material is not None else WALL_LEAST
+
+
+def thin_webs(project: Project, piece: Piece) -> Iterator[Web]:
+    """Return the webs of a piece that are less than asked; features of one owner have none between them."""
+    if piece.kind not in _FLAT_PIECES:
+        return
+    least = web_least(project, piece)
+    features = [f for f in piece.features if f.kind in (*THROUGH, *_POCKETS, *_SCREWS)]
+    if not features:
+        return
+    flats = [flat_of(feature.shape) for feature in features]
+    inside = inner_box(piece)
+    for feature, flat in zip(features, flats, strict=True):
+        if feature.kind not in THROUGH or (inside and is_within(flat, inside, least)):
+            continue
+        left = min(gap_to_edge(flat, edge) for edge in edges_of(piece))
+        if 0 <= left < least - FINE:
+            yield Web(piece, feature, None, left, least)
+    for i, j in _near_pairs(flats, [f.owner for f in features], least):
+        a, b = features[i], features[j]
+        if (a.kind in _SCREWS and b.kind in _SCREWS) or _pass_by(piece, a, b):
+            continue
+        asked = least_between(a, b, least)
+        left = gap_between(flats[i], flats[j])
+        if left < asked - FINE:
+            yield Web(piece, a, b, left, asked)
+
+
+def _near_pairs(
+    flats: Sequence[Flat], owners: Sequence[str], least: float
+) -> Iterator[tuple[int, int]]:
+    """Pairs of different owners whose boxes are nearer than the least web."""
+    boxes = np.array([flat.box for flat in flats])
+    low, high = boxes[:, :2], boxes[:, 2:]
+    apart = (low[:, None, :] - high[None, :, :]).max(axis=2)
+    names = {owner: number for number, owner in enumerate(dict.fromkeys(owners))}
+    numbers = np.array([names[owner] for owner in owners])
+    near = (np.maximum(apart, apart.T) < least) & (numbers[:, None] != numbers[None, :])
+    for i, j in np.argwhere(np.triu(near, 1)).tolist():
+        yield i, j
+
+
+def least_between(a: Feature, b: Feature, least: float) -> float:
+    """Return what must be left between two features: the whole web only between two that go through. [mm]"""
+    return least if a.kind in THROUGH and b.kind in THROUGH else min(least, WALL_LEAST)
+
+
+def margin_after(project: Project, piece: Piece, owner: str, du: float, dv: float) -> float:
+    """Return the least of what is left over what is asked, when all that an owner has in a piece is moved. [mm]
+
+    Edges count for what goes through, other features for all; less than 0 where something is too close.
+    """
+    least = web_least(project, piece)
+    kinds = (*THROUGH, *_POCKETS, *_SCREWS)
+    mine = [f for f in piece.features if f.owner == owner and f.kind in kinds]
+    others = [f for f in piece.features if f.owner != owner and f.kind in kinds]
+    margin = math.inf
+    for feature in mine:
+        flat = flat_of(feature.shape).moved(du, dv)
+        asked = least if feature.kind in THROUGH else 0.0
+        margin = min(margin, *(gap_to_edge(flat, edge) - asked for edge in edges_of(piece)))
+        for other in others:
+            if _pass_by(piece, feature, other) or (
+                feature.kind in _SCREWS and other.kind in _SCREWS
+            ):
+                continue
+            asked = least_between(feature, other, least)
+            there = flat_of(other.shape)
+            if not gap_is_over(flat, there, asked):
+                margin = min(margin, gap_between(flat, there) - asked)
+    return margin
+
+
+def _slopes(piece: Piece) -> bool:
+    return piece.show != piece.back
+
+
+def _pass_by(piece: Piece, a: Feature, b: Feature) -> bool:
+    """True for blind ones from opposite faces that leave wood between their floors."""
+    if a.depth is None or b.depth is None or a.face == b.face:
+        return False
+    return a.depth + b.depth < piece.thickness
+
+
+__all__ = [
+    "FINE",
+    "THROUGH",
+    "WALL_LEAST",
+    "WEB_LEAST",
+    "Web",
+    "least_between",
+    "margin_after",
+    "thin_webs",
+    "web_least",
+]
