@@ -50,7 +50,7 @@ def solve_box(project: Project, parts: Mapping[str, KnownPart], shape: BoxShape)
     Raises:
         InputErrors: panels or wishes that no such outline can be made of.
     """
-    ledger = Ledger()
+    ledger = Ledger.of(project)
     ledger.within("front_tilt_deg", shape.front_tilt_deg, 0.0, 40.0)
     panels = merged_panels(project, PANELS)
     thick = {key: stack_thickness(project, panels, key) for key in PANELS}
@@ -68,12 +68,14 @@ def solve_box(project: Project, parts: Mapping[str, KnownPart], shape: BoxShape)
     if ledger.errors:
         raise InputErrors(ledger.errors)
     if width <= 2 * side + TOUCHING:
-        ledger.refuse("width", f"{width:g} mm", f"more than the two sides, {2 * side:g} mm")
+        ledger.refuse(
+            "width", ledger.length(width), f"more than the two sides, {ledger.length(2 * side)}"
+        )
     if height <= thick["base"] + thick["top"] + TOUCHING:
         ledger.refuse(
             "height",
-            f"{height:g} mm",
-            f"more than base and top, {thick['base'] + thick['top']:g} mm",
+            ledger.length(height),
+            f"more than base and top, {ledger.length(thick['base'] + thick['top'])}",
         )
     if ledger.errors:
         raise InputErrors(ledger.errors)
@@ -83,9 +85,9 @@ def solve_box(project: Project, parts: Mapping[str, KnownPart], shape: BoxShape)
     if depth < least:
         ledger.refuse(
             "depth",
-            f"{depth:g} mm",
-            f"more than {least:g} mm, which the front's tilt and the panels take",
-            f"{least + BEHIND:g} mm",
+            ledger.length(depth),
+            f"more than {ledger.length(least)}, which the front's tilt and the panels take",
+            ledger.length(least + BEHIND),
         )
     return assemble(
         project,

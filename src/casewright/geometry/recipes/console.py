@@ -189,6 +189,7 @@ class Console:
         front_name: str,
         front_free: bool,
         front_base: float,
+        front_spare: float,
     ) -> tuple[Upper, float, float, float]:
         """Settle screen, header, height and depth.
 
@@ -199,6 +200,7 @@ class Console:
             front_name: The field that sets `front`.
             front_free: Whether `front` may change so that a wished height comes out.
             front_base: What the number of that field is more than `front`. [mm]
+            front_spare: How much of `front` is comfort that a wished height may take. [mm]
 
         Returns:
             The upper corners, the front edge's height, the cabinet's height and depth. [mm]
@@ -216,9 +218,9 @@ class Console:
                     floor = low[1] + least * 2
                     ledger.refuse(
                         "height",
-                        f"{shape.height:g} mm",
-                        f"more than {floor:g} mm, for the header over the screen",
-                        f"{floor:g} mm",
+                        ledger.length(shape.height),
+                        f"more than {ledger.length(floor)}, for the header over the screen",
+                        ledger.length(floor),
                     )
                     raise InputErrors(ledger.errors)
             elif front_free:
@@ -234,25 +236,29 @@ class Console:
                     lowest = self.upper(least, deck_depth, overhang, face).summit[1]
                     ledger.refuse(
                         "height",
-                        f"{shape.height:g} mm",
-                        f"at least {lowest:g} mm, for the screen over the deck",
-                        f"{natural.summit[1]:g} mm",
+                        ledger.length(shape.height),
+                        f"at least {ledger.length(lowest)}, for the screen over the deck",
+                        ledger.length(natural.summit[1]),
                     )
                     raise InputErrors(ledger.errors)
             else:
                 ledger.refuse(
                     "height",
-                    f"{shape.height:g} mm",
-                    f"{natural.summit[1]:g} mm, which the other wishes add up to, or one of {front_name} and "
+                    ledger.length(shape.height),
+                    f"{ledger.length(natural.summit[1])}, which the other wishes add up to, or one of {front_name} and "
                     "header_height left out",
-                    f"{natural.summit[1]:g} mm",
+                    ledger.length(natural.summit[1]),
                 )
                 raise InputErrors(ledger.errors)
         upper = self.upper(front, deck_depth, overhang, face)
         self._record_screen(ledger, upper)
         if shape.header:
             self._record_header(ledger, upper)
-        height = self._record_height(ledger, natural, upper, front, front_name)
+        spare = front_spare
+        if shape.header and shape.header_height is None:
+            need, least = self.face_need(upper.tilt_deg)
+            spare = (need.value - least) * math.cos(math.radians(shape.header_tilt_deg))
+        height = self._record_height(ledger, natural.summit[1] - spare, upper, front, front_name)
         depth = self._depth(ledger, upper, height)
         return upper, front, height, depth
 
@@ -329,7 +335,7 @@ class Console:
             ledger.numbers.append(total(need.key, need.label, rest))
 
     def _record_height(
-        self, ledger: Ledger, natural: Upper, upper: Upper, front: float, front_name: str
+        self, ledger: Ledger, least: float, upper: Upper, front: float, front_name: str
     ) -> float:
         """The height, as it adds up; a wished one that leaves header or front too small is reported. [mm]"""
         terms = [
@@ -346,10 +352,8 @@ class Console:
             )
         height = total("shape.height", "height, without feet", terms)
         ledger.numbers.append(height)
-        if height.value < natural.summit[1] - TOUCHING:
-            ledger.too_small(
-                "height", "height", height, height.value, natural.summit[1], ("header", "screen")
-            )
+        if height.value < least - TOUCHING:
+            ledger.too_small("height", "height", height, height.value, least, ("header", "screen"))
         return height.value
 
     def _depth(self, ledger: Ledger, upper: Upper, height: float) -> float:
@@ -394,9 +398,9 @@ class Console:
         if depth < reach + BARE_TOP:
             ledger.refuse(
                 "depth",
-                f"{depth:g} mm",
-                f"at least {reach + BARE_TOP:g} mm: the screen and header reach back {reach:g} mm",
-                f"{need.value:g} mm",
+                ledger.length(depth),
+                f"at least {ledger.length(reach + BARE_TOP)}: the screen and header reach back {ledger.length(reach)}",
+                ledger.length(need.value),
             )
             raise InputErrors(ledger.errors)
         return depth

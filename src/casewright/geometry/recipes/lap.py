@@ -29,7 +29,7 @@ def solve_lap(project: Project, parts: Mapping[str, KnownPart], shape: LapShape)
     Raises:
         InputErrors: panels or wishes that no such outline can be made of.
     """
-    ledger = Ledger()
+    ledger = Ledger.of(project)
     ledger.within("slope_deg", shape.slope_deg, 0.0, 40.0)
     if ledger.errors:
         raise InputErrors(ledger.errors)
@@ -69,7 +69,10 @@ def solve_lap(project: Project, parts: Mapping[str, KnownPart], shape: LapShape)
     thin = stack_thickness(project, panels, "deck") + stack_thickness(project, panels, "base") + 1.0
     if front < thin:
         ledger.refuse(
-            "front_height", f"{front:g} mm", f"more than {thin:g} mm", f"{asked.value:g} mm"
+            "front_height",
+            ledger.length(front),
+            f"more than {ledger.length(thin)}",
+            ledger.length(asked.value),
         )
     rise = deck * math.sin(math.radians(shape.slope_deg))
     ledger.numbers.append(

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from casewright.basics.errors import InputError
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.reckoning import Reckoning, Term, stated, total
-from casewright.basics.units import TOUCHING
+from casewright.basics.units import TOUCHING, LengthStyle, format_length
+from casewright.design.project import Project
 
 
 def _rule(name: str, asks: str, why: str, severity: Severity = Severity.STOP) -> Rule:
@@ -129,6 +130,16 @@ class Ledger:
     numbers: list[Reckoning] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     errors: list[InputError] = field(default_factory=list)
+    style: LengthStyle = field(default_factory=LengthStyle)
+
+    @classmethod
+    def of(cls, project: Project) -> Ledger:
+        """An empty ledger that writes lengths in a project's unit."""
+        return cls(style=LengthStyle(project.unit, denominator=64))
+
+    def length(self, length: float) -> str:
+        """A length as errors write it, with its unit. [mm]"""
+        return format_length(length, self.style)
 
     def put(self, number: Reckoning) -> None:
         """Write a number down, in place of an earlier one of its key."""

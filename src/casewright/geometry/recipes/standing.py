@@ -90,6 +90,7 @@ def solve_standing(
             "deck_height",
             height,
             shape.deck_height is None,
+            max(height - lowest, 0.0),
             setting.base_over_floor,
             shape.knee_room,
             lower,
@@ -165,7 +166,10 @@ def _settled(
     bare += box.value if shape.knee_room > 0 else 0.0
     if wish < bare:
         ledger.refuse(
-            "deck_height", f"{wish:g} mm", f"more than {bare:g} mm", f"{asked.value:g} mm"
+            "deck_height",
+            ledger.length(wish),
+            f"more than {ledger.length(bare)}",
+            ledger.length(asked.value),
         )
     elif wish < least - TOUCHING:
         ledger.findings.append(

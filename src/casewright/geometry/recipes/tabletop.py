@@ -53,9 +53,12 @@ def solve_tabletop(
         bare = setting.thick("deck") + setting.thick("base") + 1.0
         if height < bare:
             setting.ledger.refuse(
-                "lip_height", f"{height:g} mm", f"more than {bare:g} mm", f"{need.value:g} mm"
+                "lip_height",
+                setting.ledger.length(height),
+                f"more than {setting.ledger.length(bare)}",
+                setting.ledger.length(need.value),
             )
-        return Front("lip_height", height, shape.lip_height is None)
+        return Front("lip_height", height, shape.lip_height is None, max(height - least, 0.0))
 
     return solve_upright(project, parts, shape, Plan(LIP, LIP_SEAMS, front, TILT_LIMITS, "lip"))
 

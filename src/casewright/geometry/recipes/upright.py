@@ -67,6 +67,8 @@ class Front:
     """Of the deck's front edge over the cabinet's underside. [mm]"""
     free: bool
     """Whether it may change so that a wished height of the cabinet comes out."""
+    spare: float
+    """How much of it a wished height of the cabinet may take. [mm]"""
     over: float = 0.0
     """What the field's value is more than `height`: the field of a standing console counts from the floor. [mm]"""
     base_y: float = 0.0
@@ -95,7 +97,7 @@ def solve_upright(
     Raises:
         InputErrors: panels or wishes that no such outline can be made of.
     """
-    ledger = Ledger()
+    ledger = Ledger.of(project)
     check_angles(ledger, shape)
     floor = base_over_floor(project, parts)
     ledger.numbers.append(floor)
@@ -137,6 +139,7 @@ def solve_upright(
             front_name=front.name,
             front_free=front.free,
             front_base=front.over,
+            front_spare=front.spare,
         )
         corners: Corners = [
             ((front.base_y, 0.0), "base"),
@@ -166,9 +169,9 @@ def solve_upright(
         most = depth - 2 * panels_room(project, panels)
         ledger.refuse(
             "knee_room",
-            f"{front.base_y:g} mm",
-            f"at most {most:g} mm, of the {depth:g} mm that the cabinet is deep",
-            f"{max(most, 0.0):g} mm",
+            ledger.length(front.base_y),
+            f"at most {ledger.length(most)}, of the {ledger.length(depth)} that the cabinet is deep",
+            ledger.length(max(most, 0.0)),
         )
     return assemble(
         project,
@@ -194,23 +197,24 @@ def _lectern(
         if not front.free and abs(shape.height - height - rise) > TOUCHING:
             ledger.refuse(
                 "height",
-                f"{shape.height:g} mm",
-                f"{height + rise:g} mm, which the deck gives, or {front.name} left out",
-                f"{height + rise:g} mm",
+                ledger.length(shape.height),
+                f"{ledger.length(height + rise)}, which the deck gives, or {front.name} left out",
+                ledger.length(height + rise),
             )
         elif shape.height - rise < 20.0:
             ledger.refuse(
                 "height",
-                f"{shape.height:g} mm",
-                f"at least {rise + 20:g} mm",
-                f"{height + rise:g} mm",
+                ledger.length(shape.height),
+                f"at least {ledger.length(rise + 20)}",
+                ledger.length(height + rise),
             )
         if ledger.errors:
             raise InputErrors(ledger.errors)
         wished = shape.height - rise
-        if wished < height - TOUCHING:
+        if wished < height - front.spare - TOUCHING:
             need = total("shape.height", "height, without feet", [Term("as wished", shape.height)])
-            ledger.too_small("height", "height", need, shape.height, height + rise, ("deck",))
+            least = height - front.spare + rise
+            ledger.too_small("height", "height", need, shape.height, least, ("deck",))
         height = wished
     ledger.numbers.append(
         total(

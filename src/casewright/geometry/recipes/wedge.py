@@ -52,9 +52,9 @@ def deck_of_wedge(
         if deck_wish is not None and abs(deck_wish * cos - depth_wish) > TOUCHING:
             ledger.refuse(
                 "depth",
-                f"{depth_wish:g} mm",
-                f"{deck_wish * cos:g} mm, which deck_depth and slope give, or one of the two left out",
-                f"{deck_wish * cos:g} mm",
+                ledger.length(depth_wish),
+                f"{ledger.length(deck_wish * cos)}, which deck_depth and slope give, or one of the two left out",
+                ledger.length(deck_wish * cos),
             )
             raise InputErrors(ledger.errors)
         wish = depth_wish / cos

@@ -1,0 +1,97 @@
+"""New projects: every one builds as it is, in either unit."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from casewright.basics.errors import InputError
+from casewright.projectfile.starting import RECIPES, starter_text
+from casewright.workflow import Worked, open_text, work_out
+
+
+def worked(text: str) -> Worked:
+    return work_out(open_text(text))
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+@pytest.mark.parametrize("recipe", RECIPES)
+def test_every_starter_builds_without_a_stop(recipe, unit):
+    done = worked(starter_text(recipe, name="New one", unit=unit))
+    assert done.stops == ()
+    assert done.opened.project.unit == unit
+    assert done.opened.project.shape.recipe == recipe
+    assert done.opened.project.name == "New one"
+    assert done.cabinet.placed
+
+
+@pytest.mark.parametrize(
+    ("recipe", "options"),
+    [
+        ("tabletop", {"display": "display-10-16x10", "players": 1, "buttons": 0}),
+        ("tabletop", {"display": "display-34-21x9", "players": 4, "buttons": 8}),
+        ("tabletop", {"players": 2, "width": 720.0}),
+        ("standing", {"display": "display-43", "players": 1, "buttons": 1}),
+        ("standing", {"display": "display-15-4x3", "players": 2, "buttons": 5}),
+        ("lap", {"players": 3, "buttons": 8}),
+        ("box", {"width": 300.0}),
+    ],
+)
+def test_options_build_without_a_stop(recipe, options):
+    assert worked(starter_text(recipe, name="x", **options)).stops == ()
+
+
+def test_options_are_followed():
+    done = worked(
+        starter_text(
+            "tabletop", name="x", display="display-19-5x4", players=2, buttons=3, width=700
+        )
+    )
+    keys = [placed.key for placed in done.cabinet.placed]
+    assert {"p1-lever", "p2-lever", "p1-b3", "p2-b3"} <= set(keys)
+    assert "p1-b4" not in keys
+    assert "p3-lever" not in keys
+    assert done.cabinet.shape.width == 700
+    assert done.opened.project.parts["display"].type == "display-19-5x4"
+
+
+def test_players_stand_a_pitch_apart():
+    """Two players on 700: centres 350 apart."""
+    done = worked(starter_text("tabletop", name="x", players=2, width=700))
+    first, second = (done.cabinet.placed_by_key[f"p{i}-lever"] for i in (1, 2))
+    assert second.u - first.u == pytest.approx(350)
+    assert second.v == first.v
+
+
+@pytest.mark.parametrize("recipe", RECIPES)
+def test_inches_are_fractions_of_a_tape(recipe):
+    """No length is a converted decimal; the strip's row is metric because its cut units are."""
+    text = starter_text(recipe, name="x", unit="in", players=2)
+    lines = [line.partition("#")[0] for line in text.splitlines() if not line.startswith("#")]
+    assert not re.search(r"\d\.\d", "\n".join(lines))
+    metric = [line for line in lines if " mm" in line]
+    assert all("row_length" in line for line in metric)
+
+
+def test_a_name_with_signs_of_its_own_is_kept():
+    for name in ("Quiz: two #1", "- 'x' \"y\"", "42", "yes"):
+        assert open_text(starter_text("lap", name=name)).project.name == name
+
+
+@pytest.mark.parametrize(
+    ("recipe", "options", "field"),
+    [
+        ("table-top", {}, "recipe"),
+        ("tabletop", {"display": "display-23"}, "display"),
+        ("tabletop", {"display": "lever-ball"}, "display"),
+        ("tabletop", {"players": 0}, "players"),
+        ("tabletop", {"players": 5}, "players"),
+        ("tabletop", {"buttons": 9}, "buttons"),
+        ("tabletop", {"unit": "ell"}, "unit"),
+    ],
+)
+def test_what_cannot_be_started_is_said(recipe, options, field):
+    with pytest.raises(InputError) as caught:
+        starter_text(recipe, name="x", **options)
+    assert caught.value.field == field
