@@ -16,6 +16,7 @@ from casewright.outputs.drawings.marks import (
     Circle,
     Drawing,
     Mark,
+    Material,
     Motion,
     Pen,
     Point,
@@ -79,18 +80,25 @@ def _drawn(
     room = Box(-spare, -spare, view.box.right + spare, view.box.top + spare)
     ground = Ground(scale, room, part=view.near)
     ground.block_edges(view.near)
-    marks: list[Mark] = [Region(Polyline(view.near), material="face"), Polyline(view.near)]
-    openings: list[Mark] = []
-    for feature in outer.features:
-        if feature.depth is None and feature.kind in ("hole", "opening", "notch"):
-            outline = feature_outline(feature.shape).through(view.motion)
-            openings += [Region(outline, material="paper"), _penned(outline, "thin")]
-            ground.block(feature_box(feature, view.motion))
-    marks += openings
     keys = {piece.key for piece in stack}
     placed = [p for p in cabinet.placed if p.piece in keys]
     owners = {p.key for p in placed}
     bodies = [b for b in cabinet.bodies if b.owner in owners and b.kind == "solid"]
+    holes: list[Circle | Polyline] = []
+    for feature in outer.features:
+        if feature.depth is None and feature.kind in ("hole", "opening", "notch"):
+            outline = feature_outline(feature.shape).through(view.motion)
+            holes.append(outline)
+            ground.block(feature_box(feature, view.motion))
+    # What is lit shows through the openings: first it, then the panel round them.
+    marks: list[Mark] = []
+    for body in bodies:
+        lit = _body_outline(body, outer, view.motion)
+        if body.look == "lit" and lit is not None:
+            marks.append(Region(lit, material="lit"))
+    marks.append(Region(Polyline(view.near), tuple(holes), material="face"))
+    marks.append(Polyline(view.near))
+    marks += [_penned(hole, "thin") for hole in holes]
     for body in sorted(bodies, key=lambda b: _reach(b, outer)):
         marks += _body_marks(body, outer, view.motion)
         seen = _body_outline(body, outer, view.motion)
@@ -105,7 +113,8 @@ def _drawn(
         ground.block(about)
         label = part.label or part.part.label or part.key
         inside = min(about.width, about.height) * scale > 20.0
-        names += ground.tag((label,), about, backing="face", inside=inside)
+        backing: Material | None = None if inside else "face"
+        names += ground.tag((label,), about, backing=backing, inside=inside)
     marks += names
     top = bounds(marks, scale).top
     words = (
@@ -154,13 +163,11 @@ def _reach(body: Body, outer: Piece) -> float:
 
 
 def _about(bodies: list[Body], outer: Piece, motion: Motion, at: Point) -> Box:
-    """Round what is seen of a part; round its middle where nothing is seen."""
-    outlines = [
-        outline
-        for body in bodies
-        if _reach(body, outer) > FLUSH
-        and (outline := _body_outline(body, outer, motion)) is not None
-    ]
+    """Round what is seen of a part, else round all of it, else round its middle."""
+    known = [(body, _body_outline(body, outer, motion)) for body in bodies]
+    there = [(body, outline) for body, outline in known if outline is not None]
+    seen = [outline for body, outline in there if _reach(body, outer) > FLUSH]
+    outlines = seen or [outline for _, outline in there]
     if not outlines:
         return bounds([rectangle(Box(*at, *at).grown(1.0))])
     return bounds(outlines)

@@ -90,7 +90,9 @@ def feature_marks(
     pen: Pen = "hidden" if feature.kind == "slot" else "thin" if tiny else "visible"
     marks.append(_with(outline, pen, operation_of(feature)))
     if isinstance(outline, Circle) and feature.kind != "counterbore":
-        marks.append(CentreMark(outline.centre, outline.radius, 1.0 if through else 1.5))
+        # the many small ones of a grille would grow together
+        over = 0.3 if tiny and feature.kind == "hole" else 1.0 if through else 1.5
+        marks.append(CentreMark(outline.centre, outline.radius, over))
     return tuple(marks)
 
 

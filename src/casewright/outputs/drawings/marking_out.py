@@ -72,6 +72,8 @@ class MarkingOut:
         marks: list[Mark] = []
         middle = bounds([Polyline(points) for points in (f.points for f in self.footprints)]).centre
         for footprint in self.footprints:
+            if footprint.piece.kind == "overlay":
+                continue  # it lies on its panel, which has a name
             start, end, thick = _axis(footprint.points)
             # to the left of start-end lies the inside of the cabinet
             if _left_of(start, end, middle) < 0:
