@@ -202,7 +202,7 @@ def edge_depths(bodies, key, axes, where):
 
 
 def is_covered(solids, axes, where, depth) -> bool:
-    start = np.array((*where, depth + 0.05)) @ axes
+    start = np.array((*where, depth + 0.021)) @ axes  # what lies in a face is seen
     end = np.array((*where, 1000.0)) @ axes
     return any(len(solid.ray_cast(tuple(start), tuple(end))) for solid in solids)
 
