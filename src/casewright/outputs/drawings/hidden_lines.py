@@ -80,10 +80,7 @@ def project_lines(
         hidden: Also give what is hidden.
         least: Shorter bits of a line are left out. [mm]
     """
-    things: list[Piece | Body] = list(cabinet.pieces)
-    if bodies:
-        things += [body for body in cabinet.bodies if body.kind == "solid"]
-    moves = moved_apart(cabinet, explode, tolerance=_ROUND) if explode else {}
+    things, moves = things_of(cabinet, bodies=bodies), moves_of(cabinet, explode)
     return lines_of(things, view, moves=moves, hidden=hidden, least=least)
 
 
@@ -96,14 +93,7 @@ def lines_of(
     least: float = 0.3,
 ) -> LinePicture:
     """The same for any pieces and bodies; `moves` by key carries some of them elsewhere. [mm]"""
-    axes = view.axes
-    keys, shapes = [], []
-    for thing in things:
-        solid = solid_of(thing, tolerance=_ROUND)
-        if len(solid.mesh[1]):
-            move = np.array((moves or {}).get(thing.key, (0.0, 0.0, 0.0)))
-            shapes.append(_Shape.of(solid, axes, move))
-            keys.append(thing.key)
+    keys, shapes = seen_solids(things, view, moves)
     if not shapes:
         return LinePicture((), ())
     owner = np.repeat(np.arange(len(shapes)), [len(shape.start) for shape in shapes])
@@ -117,12 +107,38 @@ def lines_of(
     return LinePicture(_joined(keys, owner, seen), _joined(keys, owner, unseen) if hidden else ())
 
 
+def seen_solids(
+    things: Sequence[Piece | Body], view: View, moves: Mapping[str, Point3] | None = None
+) -> tuple[list[str], list[SeenSolid]]:
+    """The solids of things in a view's axes, with the things' keys; nothing for what is cut away whole."""
+    axes = view.axes
+    keys, shapes = [], []
+    for thing in things:
+        solid = solid_of(thing, tolerance=_ROUND)
+        if len(solid.mesh[1]):
+            move = np.array((moves or {}).get(thing.key, (0.0, 0.0, 0.0)))
+            shapes.append(SeenSolid.of(solid, axes, move))
+            keys.append(thing.key)
+    return keys, shapes
+
+
+def things_of(cabinet: Cabinet, *, bodies: bool) -> list[Piece | Body]:
+    """What is drawn of a cabinet: its pieces and, on wish, the solid bodies of its parts."""
+    solids = [body for body in cabinet.bodies if bodies and body.kind == "solid"]
+    return [*cabinet.pieces, *solids]
+
+
+def moves_of(cabinet: Cabinet, explode: float) -> Mapping[str, Point3]:
+    """How things move when the cabinet is taken apart by a share; empty for 0. [mm]"""
+    return moved_apart(cabinet, explode, tolerance=_ROUND) if explode else {}
+
+
 # ---- shapes in the picture ------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True)
-class _Shape:
-    """One solid in the picture's axes: x right, y up, z toward the eye."""
+class SeenSolid:
+    """One solid in the picture's axes: x right, y up, z toward the eye. [mm]"""
 
     start: Floats
     """Ends of the edges to draw."""
@@ -137,7 +153,8 @@ class _Shape:
     area: float
 
     @staticmethod
-    def of(solid: Solid, axes: Floats, move: Floats) -> _Shape:
+    def of(solid: Solid, axes: Floats, move: Floats) -> SeenSolid:
+        """A solid moved and seen along the axes of a view."""
         points, faces = solid.mesh
         seen = (points + move) @ axes.T
         corners = seen[faces]
@@ -152,7 +169,7 @@ class _Shape:
         # Slivers without a direction make no edges.
         drawn &= (length[first] > 1e-9) & (length[second] > 1e-9)
         start, end = seen[a[drawn]], seen[b[drawn]]
-        return _Shape(
+        return SeenSolid(
             start,
             end,
             ~(front[first] | front[second])[drawn],
@@ -189,7 +206,7 @@ class _Covered:
         """Edges covered from end to end by one face."""
         self.stretches: list[tuple[Indices, Floats, Floats]] = []
 
-    def by(self, shape: _Shape) -> None:
+    def by(self, shape: SeenSolid) -> None:
         """Find the stretches that a shape's faces cover."""
         near = ~self.whole
         near &= (self.low[:, :2] <= shape.high[:2] + _INSIDE).all(axis=1)
@@ -361,4 +378,14 @@ def _straightened(run: Sequence[Point]) -> tuple[Point, ...]:
     return (*kept, run[-1])
 
 
-__all__ = ["CREASE_DEG", "LinePicture", "SeenLine", "lines_of", "project_lines"]
+__all__ = [
+    "CREASE_DEG",
+    "LinePicture",
+    "SeenLine",
+    "SeenSolid",
+    "lines_of",
+    "moves_of",
+    "project_lines",
+    "seen_solids",
+    "things_of",
+]

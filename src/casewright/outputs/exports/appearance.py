@@ -56,8 +56,8 @@ _BODIES: Mapping[str, tuple[str, float, float]] = {
     "glass": ("#2b3138", 1.0, 0.25),
     "rubber": ("#33373b", 1.0, 0.95),
     "board": ("#5d7a66", 1.0, 0.7),
-    "lit": ("#f3e7c4", 1.0, 0.6),
-    "air": (MATERIALS["lit"].ground, 0.2, 1.0),
+    "lit": (MATERIALS["lit"].ground, 1.0, 0.6),
+    "air": ("#dfe6ea", 0.2, 1.0),
 }
 _BATTEN = "solid wood"
 _HEX = re.compile(r"#[0-9a-fA-F]{6}")
