@@ -23,7 +23,7 @@ from casewright.planning.cutting import (
 )
 
 NEAR = 1e-4  # mm
-SHAVED = 0.05  # mm; thinner rests stay on
+SHAVED = 0.05  # mm; thinner rests are not sawn off, so a piece may be larger than named by as much
 Box = tuple[float, float, float, float]  # x, y, length, width
 
 
@@ -87,15 +87,18 @@ def check_replay(sheet: SheetLayout, kerf: float) -> float:
             elif result.kind == "offcut":
                 kept.append(here)
         if step.trimming:
-            assert box[axis + 2] - near_box[axis + 2] == pytest.approx(sheet.trim, abs=NEAR)
+            assert box[axis + 2] - near_box[axis + 2] == pytest.approx(
+                sheet.trim, abs=SHAVED + NEAR
+            )
         elif len(step.results) == 2:
             far = step.results[1]
             far_start = (far.x, far.y)[axis]
-            assert far_start - near_box[axis] - near_box[axis + 2] == pytest.approx(kerf, abs=NEAR)
+            gap = far_start - near_box[axis] - near_box[axis + 2]
+            assert gap == pytest.approx(kerf, abs=SHAVED + NEAR)
             dust += kerf * box[3 - axis]
         else:  # the blade turns all the rest to dust
             rest = box[axis + 2] - near_box[axis + 2]
-            assert SHAVED < rest <= kerf + NEAR
+            assert SHAVED < rest <= kerf + SHAVED + NEAR
             dust += rest * box[3 - axis]
     for box in bench.values():  # a piece that needs no cut: the trimmed sheet is one part
         assert len(sheet.placements) == 1
