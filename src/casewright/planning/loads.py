@@ -48,6 +48,7 @@ class Loads:
     rows: tuple[Load, ...]
     """The highest rail first."""
     supplies: tuple[Source, ...]
+    converters: tuple[Source, ...]
     typical_w: float
     """At the supply, converters' losses included."""
     peak_w: float
@@ -103,19 +104,25 @@ def power_loads(cabinet: Cabinet) -> Loads:
         if supplied and volts not in supplied and converters:
             through = converters[0][0].label
         whole = 1.0 if isinstance(data, Strip) else count
-        rows.append(
-            Load(key, part.label, volts, count, typical * whole, peak * whole, through)
-        )
+        rows.append(Load(key, part.label, volts, count, typical * whole, peak * whole, through))
     rows.sort(key=lambda row: (-row.volts, -row.peak_w, row.label))
     efficiency = converters[0][1].efficiency if converters else 1.0
 
     def at_supply(pick: str) -> float:
-        return math.fsum(
-            getattr(row, pick) / (efficiency if row.through else 1.0) for row in rows
-        )
+        return math.fsum(getattr(row, pick) / (efficiency if row.through else 1.0) for row in rows)
 
+    rails = {row.through: row.volts for row in rows if row.through}
     return Loads(
-        tuple(rows), supplies, at_supply("typical_w"), at_supply("peak_w"), tuple(unknown)
+        rows=tuple(rows),
+        supplies=supplies,
+        converters=tuple(
+            Source(part.key, part.label, rails[part.label], rails[part.label] * data.output_amps)
+            for part, data in converters
+            if part.label in rails
+        ),
+        typical_w=at_supply("typical_w"),
+        peak_w=at_supply("peak_w"),
+        unknown=tuple(unknown),
     )
 
 
@@ -134,9 +141,7 @@ def _draw(part: KnownPart, cabinet: Cabinet) -> tuple[float, float, float]:
 
 
 def _strip_metres(cabinet: Cabinet, key: str) -> float:
-    signs = [
-        placed.part.data for placed in cabinet.placed if isinstance(placed.part.data, Sign)
-    ]
+    signs = [placed.part.data for placed in cabinet.placed if isinstance(placed.part.data, Sign)]
     rows = math.fsum(sign.rows * sign.row_length for sign in signs if sign.row_length)
     if rows and all(sign.row_length for sign in signs):
         return rows / 1000.0

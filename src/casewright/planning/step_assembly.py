@@ -7,8 +7,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from casewright.geometry.model import Cabinet, Corner, Fastening, Piece, Placed
 from casewright.planning.step import Step, is_removable, labels_of, listed, screws_of
 
-CLAMPED = "Leave it clamped as long as the glue's label says (white wood glue: 30 to 60 min)."
-CURED = "Full strength after a night; the label goes first."
+CLAMPED = "30 to 60 min in clamps; the label goes first"
+"""White wood glue. Common practice."""
+CURED = "full strength after a night"
 MADE_IN_PANEL = ("vent", "grip")
 """Parts that are cut into a panel: nothing to fit, unless screws hold them."""
 
@@ -209,7 +210,7 @@ class _Assembly:
             tool="Filler, sanding block, brush",
             cautions=("dust",),
             needs=glued,
-            dry="Sealer dry to the touch and sandable; the label goes first.",
+            dry="until it sands to powder",
             rank=0,
         )
         yield Step(
@@ -226,7 +227,7 @@ class _Assembly:
             tool="Spray cans or roller",
             cautions=("fumes",),
             needs=("seal",),
-            dry="Hard after about a week at room temperature; the can goes first.",
+            dry="hard after about a week; the can goes first",
             rank=1,
         )
 

@@ -241,10 +241,7 @@ def _rout_order(piece: Piece, feature: Feature, *, several: bool) -> str:
         size = f", {mm(shape.diameter)} across"
     else:
         size = ""
-    if feature.depth is None:
-        depth = "right through"
-    else:
-        depth = f"{mm(feature.depth)} deep"
+    depth = "right through" if feature.depth is None else f"{mm(feature.depth)} deep"
     rim = f"; chamfer its rim {mm(feature.chamfer)} wide" if feature.chamfer else ""
     if feature.tool == "flush trim" and feature.depth is None:
         return f"Saw out roughly{where}, then trim along guide strips: {what}{size}{rim}."

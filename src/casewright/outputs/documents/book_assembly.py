@@ -53,12 +53,14 @@ def assembly_chapter(writer: Writer) -> Iterator[Block]:
 
 def _step(writer: Writer, step: Step, said: set[str]) -> Block:
     numbers = {other.key: other.number for other in writer.source.steps}
-    cautions = []
-    for hazard in step.cautions:
-        # The signs stand at every step, the sentences at the first of its stage.
-        words = " ".join(CAUTIONS[hazard]) if hazard not in said else CAUTIONS[hazard][0]
-        said.add(hazard)
-        cautions.append({"signs": writer.signs([hazard]), "text": clean(words)})
+    # The signs stand at every step, the sentences at the first of its stage.
+    cautions = [
+        {"signs": writer.signs([hazard]), "text": clean(" ".join(CAUTIONS[hazard]))}
+        for hazard in step.cautions
+        if hazard not in said
+    ]
+    signs = writer.signs(hazard for hazard in step.cautions if hazard in said)
+    said |= set(step.cautions)
     aside: list[list[str]] = []
     if step.tool:
         aside.append(["tool", step.tool])
@@ -68,7 +70,7 @@ def _step(writer: Writer, step: Step, said: set[str]) -> Block:
         aside.append(["screws", "\n".join(f"{count} × {name}" for name, count in step.screws)])
     if step.dry:
         aside.append(["drying", step.dry])
-    after = sorted(numbers[key] for key in step.needs)
+    after = sorted(numbers[key] for key in step.needs if key in numbers)
     if after:
         aside.append(["after step", spans(after)])
     return {
@@ -77,6 +79,7 @@ def _step(writer: Writer, step: Step, said: set[str]) -> Block:
         "title": writer.say(step.title),
         "orders": [writer.say(order) for order in step.orders],
         "cautions": cautions,
+        "signs": signs,
         "aside": [[a, "\n".join(clean(line) for line in b.split("\n"))] for a, b in aside],
         "breaks": len(step.orders) > LONG_STEP,
     }
@@ -112,6 +115,10 @@ def fastenings_chapter(writer: Writer) -> Iterator[Block]:
         "Sorted by screw, so that one box is open at a time. No screw comes nearer to a show face than "
         "its last column says.",
     )
+    yield small(
+        f"All in {unit}. Pilot: drill for the thread. Clearance: hole for the shank. Counterbore: depth for "
+        "the head. Left over: wood from the screw's tip to the far face. Machine screws need no pilot."
+    )
     rows: list[list[Cell] | str] = []
     names: dict[str, list[list[Cell]]] = {}
     counts: dict[str, int] = {}
@@ -144,10 +151,6 @@ def fastenings_chapter(writer: Writer) -> Iterator[Block]:
         ],
         rows,
         dense=True,
-    )
-    yield small(
-        f"All in {unit}. Pilot: drill for the thread. Clearance: hole for the shank. Counterbore: depth for "
-        "the head. Left over: wood from the screw's tip to the far face. Machine screws need no pilot."
     )
 
 

@@ -1,7 +1,7 @@
 """What a page of the bench book is made of, as plain data for the typesetter, and the writer that holds the pictures.
 
-Every block is a dictionary with a `kind` that `book.typ` knows. Words go in as they are; the typesetter never reads them
-as markup.
+Every block is a dictionary with a `kind` that `book.typ` knows. Words go in as they are; the typesetter never reads
+them as markup.
 """
 
 from __future__ import annotations
@@ -171,10 +171,10 @@ class Writer:
 
 
 def clean(text: str) -> str:
-    """One line of printable signs; long words may break.
+    r"""One line of printable signs; long words may break.
 
     Example:
-        >>> clean("deck\\nleft"), len(clean("x" * 40))
+        >>> clean("deck\nleft"), len(clean("x" * 40))
         ('deck left', 43)
     """
     return _LONG.sub(lambda match: _breakable(match[0]), one_line(text))
@@ -279,21 +279,19 @@ def together(*blocks: Block) -> Block:
     return {"kind": "keep", "blocks": list(blocks)}
 
 
-def beside(
-    left: Sequence[Block],
-    right: Sequence[Block],
-    *,
-    split: tuple[float, float] = (1, 1),
-    breaks: bool = False,
-) -> Block:
-    """Two columns."""
+def beside(*columns: Sequence[Block], widths: Sequence[float]) -> Block:
+    """Columns side by side on one page, as wide as said [mm]; 0 shares what is left."""
     return {
         "kind": "row",
-        "left": list(left),
-        "right": list(right),
-        "split": list(split),
-        "breaks": breaks,
+        "columns": [list(column) for column in columns],
+        "split": list(widths),
+        "breaks": False,
     }
+
+
+def rule() -> Block:
+    """A thin line across the page."""
+    return {"kind": "rule"}
 
 
 def new_page() -> Block:
@@ -322,6 +320,7 @@ __all__ = [
     "listing",
     "minor",
     "new_page",
+    "rule",
     "small",
     "table",
     "text",

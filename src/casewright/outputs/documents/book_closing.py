@@ -20,25 +20,10 @@ from casewright.outputs.documents.book_blocks import (
     table,
     text,
     ticks,
-    together,
 )
 from casewright.planning.cautions import CAUTIONS, Hazard
-from casewright.planning.loads import MARGIN, Loads, power_loads
+from casewright.planning.loads import MARGIN, Loads, Source, power_loads
 from casewright.planning.surfaces import surfaces
-
-HAZARD_TITLES: dict[Hazard, str] = {
-    "saw": "Saws",
-    "router": "Router",
-    "drill": "Drill",
-    "dust": "Dust",
-    "plastics": "Plastics",
-    "glue": "Glue",
-    "fumes": "Solvents and spray",
-    "heat": "Soldering",
-    "mains": "Mains",
-    "low voltage": "Low voltage",
-    "lifting": "Lifting",
-}
 
 WORDS: tuple[tuple[str, str], ...] = (
     ("back face", "the face that looks into the cabinet"),
@@ -93,7 +78,14 @@ def wiring_chapter(writer: Writer) -> Iterator[Block]:
             ]
         )
     rows.append(
-        ["", bold("At the supply"), "", bold(f"{loads.typical_w:.1f}"), bold(f"{loads.peak_w:.1f}"), ""]
+        [
+            "",
+            bold("At the supply"),
+            "",
+            bold(f"{loads.typical_w:.1f}"),
+            bold(f"{loads.peak_w:.1f}"),
+            "",
+        ]
     )
     yield table(
         [
@@ -107,8 +99,12 @@ def wiring_chapter(writer: Writer) -> Iterator[Block]:
         rows,
     )
     yield text(supply_sentence(loads))
+    for converter in loads.converters:
+        yield text(converter_sentence(loads, converter))
     if loads.unknown:
-        yield text(f"Power not known yet: {', '.join(loads.unknown)}. Measure it before choosing a supply.")
+        yield text(
+            f"Power not known yet: {', '.join(loads.unknown)}. Measure it before choosing a supply."
+        )
     yield heading("Before it is switched on")
     yield table(
         [Column(""), Column("measure", 3), Column("expect", 2), Column("reading", 1.4)],
@@ -146,6 +142,15 @@ def supply_sentence(loads: Loads) -> str:
     )
 
 
+def converter_sentence(loads: Loads, converter: Source) -> str:
+    """Whether a converter carries its rail."""
+    watts = sum(row.peak_w for row in loads.rows if row.through == converter.label)
+    if not converter.watts:
+        return f"{converter.label} feeds {watts:.1f} W at most; its output is not known."
+    verdict = "enough" if watts <= converter.watts + 1e-6 else "too little"
+    return f"{converter.label} gives {converter.watts:.1f} W: {verdict} for the {watts:.1f} W at most behind it."
+
+
 def finishing_chapter(writer: Writer) -> Iterator[Block]:
     """Areas, coats, and what dries when."""
     areas = surfaces(writer.cabinet)
@@ -177,9 +182,21 @@ def finishing_chapter(writer: Writer) -> Iterator[Block]:
         ],
         [
             [TICK, "filler", "screw holes, voids in edges", "until it sands to powder", BLANK],
-            [TICK, "sealer, twice", "cut edges and rims of openings", "dry and sandable; sand 180", BLANK],
+            [
+                TICK,
+                "sealer, twice",
+                "cut edges and rims of openings",
+                "dry and sandable; sand 180",
+                BLANK,
+            ],
             [TICK, "primer", "all faces and edges", "a night; sand 240, wipe", BLANK],
-            [TICK, "color, two or three thin coats", "all that is seen", "recoat times on the can", BLANK],
+            [
+                TICK,
+                "color, two or three thin coats",
+                "all that is seen",
+                "recoat times on the can",
+                BLANK,
+            ],
             [TICK, "hardening", "everything", "about a week before screws bear on it", BLANK],
         ],
         breaks=False,
@@ -208,9 +225,7 @@ def safety_chapter(writer: Writer) -> Iterator[Block]:
         "The usual cautions once more. The makers' instructions, local codes and licensed practice go "
         "before every one of them.",
     )
-    for hazard in CAUTIONS:
-        if hazard in used:
-            yield together(heading(HAZARD_TITLES[hazard]), writer.cautions(hazard))
+    yield writer.cautions(*(hazard for hazard in CAUTIONS if hazard in used))
 
 
 def used_hazards(cabinet: Cabinet) -> set[Hazard]:
@@ -241,6 +256,7 @@ def _amps(loads: Loads) -> str:
 
 
 __all__ = [
+    "converter_sentence",
     "finishing_chapter",
     "safety_chapter",
     "supply_sentence",

@@ -10,8 +10,8 @@ from casewright.outputs.drawings.hidden_lines import LinePicture, project_lines
 from casewright.outputs.drawings.marks import Drawing, Mark, Polyline
 from casewright.outputs.drawings.viewpoint import VIEWS, View
 
-EXPLODED = 0.45
-"""Panels are moved out by this share of the cabinet's width."""
+EXPLODED = 0.55
+"""Pieces are moved out by this share of their distance from the middle."""
 
 
 def cover(writer: Writer) -> Block:
@@ -20,9 +20,7 @@ def cover(writer: Writer) -> Block:
     project = cabinet.project
     view = VIEWS["cover"]
     whole = view_drawing("The cabinet", project_lines(cabinet, view))
-    apart = project_lines(
-        cabinet, view, explode=cabinet.shape.width * EXPLODED, bodies=False, least=1.0
-    )
+    apart = project_lines(cabinet, view, explode=EXPLODED, bodies=False, least=1.0)
     exploded = view_drawing("The pieces apart", apart, pen_thin=True)
     name = clean(project.name)
     notes = clean(" ".join(project.notes.split()))

@@ -50,7 +50,7 @@ def cutting_chapter(writer: Writer) -> Iterator[Block]:
     yield chapter(
         "Cutting",
         f"Saw kerf {writer.length(shop.kerf)}. Fence settings measure the piece that stays against "
-        "the fence. Cut edges are straight and square; bevels come later.",
+        "the fence. Rip: along the grain; crosscut: across it. Bevels come later.",
     )
     yield writer.cautions("saw", "dust")
     first = True
@@ -102,7 +102,7 @@ def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterat
                 TICK,
                 bold(str(cut.number)),
                 cut.piece,
-                "along the grain" if cut.direction == "rip" else "across",
+                cut.direction,
                 bold(writer.figure(cut.fence)) if moved else faint(f"same {writer.figure(fence)}"),
                 _results(writer, cut),
             ]
@@ -111,10 +111,10 @@ def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterat
         [
             Column(""),
             Column("cut"),
-            Column("from", 0.9),
-            Column("saw", 0.9),
-            Column(f"fence, {writer.source.style.unit}", 0.8, "right"),
-            Column("gives", 2.4),
+            Column("from"),
+            Column("saw"),
+            Column(f"fence, {writer.source.style.unit}", 0, "right"),
+            Column("gives", 1),
         ],
         rows,
         dense=True,
@@ -144,7 +144,7 @@ def bound_sentence(plan: CutPlan) -> str:
 
 def sheet_drawing(writer: Writer, sheet: SheetLayout, material: MaterialPlan) -> Drawing:
     """The sheet with its parts, offcuts and numbered cuts."""
-    most = writer.height * (0.40 if sheet.width > sheet.length * 0.7 else 0.36)
+    most = writer.height * (0.40 if sheet.width > sheet.length * 0.7 else 0.35)
     scale = min((writer.width - 4) / sheet.length, most / sheet.width)
     labels = {blank.key: blank.name for blank in material.blanks}
     marks: list[Mark] = [
@@ -178,7 +178,9 @@ def sheet_drawing(writer: Writer, sheet: SheetLayout, material: MaterialPlan) ->
         ]
     if writer.cabinet.project.materials[material.material].grain == "length":
         marks.append(GrainArrow((sheet.length / 2, -5.0 / scale), 0.0, 30.0, ""))
-        marks.append(Text((sheet.length / 2 + 18 / scale, -5.0 / scale), "grain", 2.5, "start", "middle"))
+        marks.append(
+            Text((sheet.length / 2 + 18 / scale, -5.0 / scale), "grain", 2.5, "start", "middle")
+        )
     return Drawing(f"Cutting layout of {material.label}", tuple(marks), scale=scale)
 
 
@@ -203,9 +205,7 @@ def _spot(start: Point, end: Point, taken: list[Point], scale: float) -> Point:
     for index in range(16):
         share = (inset + index / 15 * max(0.0, length - 2 * inset)) / length if length else 0.0
         at = (start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share)
-        near = min(
-            (max(abs(at[0] - x), abs(at[1] - y)) for x, y in taken), default=float("inf")
-        )
+        near = min((max(abs(at[0] - x), abs(at[1] - y)) for x, y in taken), default=float("inf"))
         if near >= clear:
             return at
         if near > room:
@@ -271,7 +271,9 @@ def _battens(writer: Writer) -> Iterator[Block]:
     before: str | None = None
     for cut in cuts:
         length = writer.figure(cut.length)
-        rows.append([TICK, bold(length) if length != before else faint(f"same {length}"), cut.label])
+        rows.append(
+            [TICK, bold(length) if length != before else faint(f"same {length}"), cut.label]
+        )
         before = length
     yield table(
         [Column(""), Column(f"length, {writer.source.style.unit}", 1, "right"), Column("piece", 4)],

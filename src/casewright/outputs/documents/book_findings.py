@@ -16,9 +16,9 @@ from casewright.outputs.documents.book_blocks import (
     chapter,
     clean,
     heading,
-    listing,
     table,
     text,
+    ticks,
 )
 from casewright.outputs.drawings.marks import (
     Circle,
@@ -31,6 +31,24 @@ from casewright.outputs.drawings.marks import (
 )
 
 WORDS = {Severity.STOP: "Stop", Severity.CAUTION: "Caution", Severity.NOTE: "Note"}
+UNITS = {
+    "kg": " kg",
+    "deg": "°",
+    "w": " W",
+    "volts": " V",
+    "amps": " A",
+    "dba": " dB(A)",
+    "m3h": " m³/h",
+    "ohms": " Ω",
+    "hz": " Hz",
+    "q": "",
+    "litres": " l",
+    "price": "",
+    "efficiency": "",
+    "m": "",
+}
+"""By the last word of a field's name; all others are lengths."""
+
 DOT = 3.2
 """Radius of a numbered dot on paper. [mm]"""
 
@@ -66,7 +84,7 @@ def findings_chapter(writer: Writer) -> Iterator[Block]:
             "word": WORDS[finding.severity],
             "about": clean(_names(writer, finding)),
             "message": writer.say(finding.message),
-            "missing": writer.say(finding.missing),
+            "missing": clean(missing_words(writer, finding.missing)),
             "remedies": [writer.say(remedy.text) for remedy in finding.remedies],
             "why": writer.say(finding.why),
         }
@@ -111,7 +129,9 @@ def place_picture(writer: Writer, findings: Sequence[Finding]) -> Drawing:
             Circle(at, DOT / scale, "accent"),
             Text(at, str(number), 2.5, "middle", "middle", weight="bold", pen="accent"),
         ]
-    return Drawing("Side view from the right, with the places of the findings", tuple(marks), scale=scale)
+    return Drawing(
+        "Side view from the right, with the places of the findings", tuple(marks), scale=scale
+    )
 
 
 def _free(
@@ -162,6 +182,23 @@ def _turn(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
+def missing_words(writer: Writer, missing: str) -> str:
+    """Project paths of measurements as a maker says them.
+
+    "parts.fan.measured.pitch" becomes "pitch of Fan 60 mm"; what is no such path stays as it is.
+    """
+    by_part: dict[str, list[str]] = {}
+    for path in missing.split(", "):
+        words = path.split(".")
+        if len(words) != 4 or words[0] != "parts" or words[1] not in writer.cabinet.parts:
+            return missing
+        by_part.setdefault(words[1], []).append(words[3].replace("_", " "))
+    return "; ".join(
+        f"{', '.join(fields)} of {writer.cabinet.parts[key].label}"
+        for key, fields in by_part.items()
+    )
+
+
 def _names(writer: Writer, finding: Finding) -> str:
     return " / ".join(writer.labels.get(name, name) for name in finding.place.names)
 
@@ -180,16 +217,15 @@ def measuring_chapter(writer: Writer) -> Iterator[Block]:
         open_fields = [
             (name, origin)
             for name, origin in part.origin.items()
-            if origin in ("assumed", "catalog") and isinstance(getattr(part.data, name, None), float)
+            if origin in ("assumed", "catalog")
+            and isinstance(getattr(part.data, name, None), float)
         ]
         if not open_fields:
             continue
         rows.append(part.label)
         for name, origin in sorted(open_fields, key=lambda item: (item[1] != "assumed", item[0])):
             value = float(getattr(part.data, name))
-            rows.append(
-                [TICK, name.replace("_", " "), _value(writer, name, value), origin, BLANK]
-            )
+            rows.append([TICK, _field_words(name), _value(writer, name, value), origin, BLANK])
     if rows:
         yield table(
             [
@@ -207,7 +243,9 @@ def measuring_chapter(writer: Writer) -> Iterator[Block]:
     missing = [finding for finding in writer.source.findings if finding.missing]
     if missing:
         yield heading("Checks that could not run")
-        yield listing([writer.say(f"{f.missing}: {f.message}") for f in missing])
+        yield ticks(
+            [f"{missing_words(writer, f.missing)} ({writer.say(f.message)})" for f in missing]
+        )
     yield heading("Thickness card")
     yield text(
         "Measure each sheet with calipers at four places, away from the factory edge. The mean is "
@@ -235,25 +273,14 @@ def measuring_chapter(writer: Writer) -> Iterator[Block]:
     )
 
 
+def _field_words(name: str) -> str:
+    words = name.split("_")
+    return " ".join(words[:-1] if len(words) > 1 and words[-1] in UNITS else words)
+
+
 def _value(writer: Writer, name: str, value: float) -> str:
-    units = {
-        "kg": " kg",
-        "deg": "°",
-        "w": " W",
-        "volts": " V",
-        "amps": " A",
-        "dba": " dB(A)",
-        "m3h": " m³/h",
-        "ohms": " Ω",
-        "hz": " Hz",
-        "q": "",
-        "litres": " l",
-        "price": "",
-        "efficiency": "",
-        "m": "",
-    }
     last = name.split("_")[-1]
-    return f"{value:g}{units[last]}" if last in units else writer.length(value)
+    return f"{value:g}{UNITS[last]}" if last in UNITS else writer.length(value)
 
 
 __all__ = ["findings_chapter", "measuring_chapter", "place_picture"]

@@ -31,6 +31,8 @@ from casewright.planning.step_making import ROUTED
 
 PASS = 6.0
 """Deepest router pass [mm], and never more than half the bit's diameter. Common practice."""
+TILT_WIDTH = 54.0
+"""Of the little picture beside a tilt's table. [mm]"""
 CHAMFER_PASS = 4.0
 """Widest chamfer in one pass. [mm] Common practice."""
 
@@ -46,6 +48,10 @@ def setups_chapter(writer: Writer) -> Iterator[Block]:
         "every tilt on scrap.",
     )
     yield writer.cautions("saw")
+    yield small(
+        f"To far edge: from the long point to the opposite edge, on the face with the long point, in "
+        f"{writer.source.style.unit}. Length: of the edge itself."
+    )
     most = writer.cabinet.project.shop.tilt_most
     for setup in setups:
         rows: list[list[Cell] | str] = [
@@ -88,13 +94,9 @@ def setups_chapter(writer: Writer) -> Iterator[Block]:
                     )
                 ],
                 [writer.drawing(tilt_drawing(setup), margin=0.5)],
-                split=(3.4, 1),
+                widths=(0, TILT_WIDTH),
             ),
         )
-    yield small(
-        f"To far edge: from the long point to the opposite edge, on the face with the long point, in "
-        f"{writer.source.style.unit}. Length: of the edge itself."
-    )
 
 
 def tilt_drawing(setup: SawSetup) -> Drawing:
@@ -132,6 +134,10 @@ def routing_chapter(writer: Writer) -> Iterator[Block]:
         "Pockets in passes. Chamfers last.",
     )
     yield writer.cautions("router", "dust")
+    yield small(
+        f"Corner: inside radius that the bit leaves. Passes: at most {writer.length(PASS)} deep and half "
+        f"the bit's diameter; chamfers at most {writer.length(CHAMFER_PASS)} wide."
+    )
     rows: list[list[Cell] | str] = []
     before: tuple[str, str] | None = None
     for sheet, row in _merged(jobs):
@@ -166,10 +172,6 @@ def routing_chapter(writer: Writer) -> Iterator[Block]:
         rows,
         dense=True,
     )
-    yield small(
-        f"Corner: inside radius that the bit leaves. Passes: at most {writer.length(PASS)} deep and half "
-        f"the bit's diameter; chamfers at most {writer.length(CHAMFER_PASS)} wide."
-    )
 
 
 def passes(feature: Feature, shop: Shop, thickness: float) -> int:
@@ -191,10 +193,10 @@ def drilling_chapter(writer: Writer) -> Iterator[Block]:
     """Every bit once, with all holes it drills."""
     groups: dict[tuple[str, float], list[tuple[PartSheet, list[HoleRow]]]] = {}
     for sheet in writer.source.sheets:
-        by_letter: dict[tuple[str, str], list[HoleRow]] = {}
+        by_letter: dict[str, list[HoleRow]] = {}
         for row in sheet.hole_rows:
             if row.feature.tool not in ROUTED and isinstance(row.feature.shape, Circle):
-                by_letter.setdefault((row.letter, row.purpose), []).append(row)
+                by_letter.setdefault(row.letter, []).append(row)
         for rows in by_letter.values():
             shape = rows[0].feature.shape
             assert isinstance(shape, Circle)
@@ -216,9 +218,7 @@ def drilling_chapter(writer: Writer) -> Iterator[Block]:
         entries = groups[tool, diameter]
         count = sum(len(rows) * max(1, sheet.quantity) for sheet, rows in entries)
         holes = "hole" if count == 1 else "holes"
-        table_rows.append(
-            f"⌀ {writer.length(diameter)}, {TOOLS.get(tool, tool)}: {count} {holes}"
-        )
+        table_rows.append(f"⌀ {writer.length(diameter)}, {TOOLS.get(tool, tool)}: {count} {holes}")
         for sheet, rows in entries:
             first = rows[0]
             tags = first.tag if len(rows) == 1 else f"{first.tag}–{rows[-1].tag}"
@@ -230,7 +230,7 @@ def drilling_chapter(writer: Writer) -> Iterator[Block]:
                     bold(tags),
                     str(len(rows)),
                     first.depth if first.depth == "through" else bold(first.depth),
-                    first.purpose,
+                    _purposes(rows),
                 ]
             )
     yield table(
@@ -262,13 +262,23 @@ def _merged(jobs: list[tuple[PartSheet, HoleRow]]) -> list[tuple[PartSheet, Hole
     return list(merged.values())
 
 
+def _purposes(rows: list[HoleRow]) -> str:
+    """What the holes of one letter are for, the first few by name."""
+    names = list(dict.fromkeys(row.purpose for row in rows))
+    if len(names) > 3:
+        return "; ".join([*names[:2], f"and {len(names) - 2} more"])
+    return "; ".join(names)
+
+
 def _depth(writer: Writer, feature: Feature) -> str:
     return "through" if feature.depth is None else writer.figure(feature.depth)
 
 
 def _radius(writer: Writer, feature: Feature) -> str:
     shape = feature.shape
-    return f"R {writer.figure(shape.radius)}" if isinstance(shape, Rectangle) and shape.radius else ""
+    return (
+        f"R {writer.figure(shape.radius)}" if isinstance(shape, Rectangle) and shape.radius else ""
+    )
 
 
 __all__ = [

@@ -22,17 +22,23 @@ from casewright.outputs.documents.book_blocks import (
     heading,
     listing,
     new_page,
+    rule,
     small,
     table,
+    together,
 )
 from casewright.outputs.documents.tiles import Paper
 from casewright.outputs.drawings.part_view import PartSheet
 from casewright.outputs.drawings.scales import scale_words
 
-DRAWING_SHARE = 0.56
+DRAWING_SHARE = 0.52
 """Of the text's height that a drawing may take."""
 QR_SIZE = 21.0
 """[mm]"""
+SECTION = (72.0, 34.0)
+"""Most that the section takes, width and height. [mm]"""
+ROW, FOOT = 6.4, 50.0
+"""About what a row of holes takes, and section, notes and the table's head. [mm]"""
 
 
 def part_room(paper: Paper) -> tuple[float, float]:
@@ -47,9 +53,17 @@ def parts_chapter(writer: Writer) -> Iterator[Block]:
         "One page a face. Sizes run from the datum corner, marked with a ring; the triangle's point is up.",
     )
     yield _overview(writer)
+    flowing = False
     for sheet in writer.source.sheets:
-        yield new_page()
-        yield from _page(writer, sheet)
+        if _is_small(writer, sheet):
+            # The first small one after a large one begins a page; the others follow where they fit.
+            yield rule() if flowing else new_page()
+            yield together(*_page(writer, sheet))
+            flowing = True
+        else:
+            yield new_page()
+            yield from _page(writer, sheet)
+            flowing = False
 
 
 def _overview(writer: Writer) -> Block:
@@ -83,10 +97,12 @@ def _overview(writer: Writer) -> Block:
 
 
 def _page(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
-    yield writer.drawing(sheet.drawing, margin=1.0, most=(writer.width, writer.height * 0.62))
+    drawing = writer.drawing(sheet.drawing, margin=1.0, most=(writer.width, writer.height * 0.6))
+    drawing["align"] = "left"
+    yield drawing
+    section = writer.drawing(sheet.section, margin=0.5, most=SECTION, align="left")
     notes = [writer.say(note) for note in sheet.notes]
-    left: list[Block] = [listing(notes)] if notes else []
-    right: list[Block] = [
+    code: list[Block] = [
         {
             "kind": "figure",
             "file": writer.keep(f"qr-{len(writer.pictures):03}.svg", _qr(writer, sheet)),
@@ -96,11 +112,14 @@ def _page(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
             "alt": f"{writer.fingerprint}/{clean(sheet.piece)}",
             "align": "left",
         },
-        small(f"scale {scale_words(sheet.scale)}, sizes in {writer.source.style.unit}"),
-        small(f"{writer.fingerprint} / {sheet.piece}"),
     ]
-    section = writer.drawing(sheet.section, margin=0.5, most=(writer.width * 0.60, 46.0), align="left")
-    yield beside([section, *left], right, split=(3, 1))
+    under = small(
+        f"{sheet.label}, {sheet.face} face. Scale {scale_words(sheet.scale)}, sizes in "
+        f"{writer.source.style.unit}. {writer.fingerprint} / {sheet.piece}"
+    )
+    wide = section["width"]
+    assert isinstance(wide, float)
+    yield beside([section], [listing(notes), under], code, widths=(wide, 0, QR_SIZE))
     if sheet.hole_rows:
         yield _holes(writer, sheet)
     if sheet.mark_rows:
@@ -113,6 +132,12 @@ def _page(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
             ],
             dense=True,
         )
+
+
+def _is_small(writer: Writer, sheet: PartSheet) -> bool:
+    """Whether two of them go on a page."""
+    drawn = sheet.drawing.bounds.height * sheet.drawing.scale
+    return not sheet.mark_rows and drawn + FOOT + ROW * len(sheet.hole_rows) < 0.49 * writer.height
 
 
 def _holes(writer: Writer, sheet: PartSheet) -> Block:

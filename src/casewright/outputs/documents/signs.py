@@ -1,7 +1,7 @@
 """Safety signs beside the cautions they belong to, drawn here after the rules of ISO 3864-1.
 
-A yellow triangle with a black rim warns, a blue disc with a white picture commands (ISO 3864-1; the subjects are those of
-ISO 7010, the drawings are our own). Colors from memory: RAL 1003 signal yellow, RAL 5005 signal blue.
+A yellow triangle with a black rim warns, a blue disc with a white picture commands (ISO 3864-1; the subjects are those
+of ISO 7010, the drawings are our own). Colors from memory: RAL 1003 signal yellow, RAL 5005 signal blue.
 """
 
 from __future__ import annotations
@@ -95,7 +95,9 @@ def sign_svg(name: str) -> str:
     Raises:
         KeyError: There is no such sign: a bug of ours.
     """
-    head = '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 100 100">'
+    head = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 100 100">'
+    )
     if name in _WARNINGS:
         picture = (
             f'<path d="M50 9L96 89H4z" fill="{YELLOW}" stroke="{BLACK}" stroke-width="7" '
@@ -103,7 +105,9 @@ def sign_svg(name: str) -> str:
             f'transform="translate(50 61) scale(1.22) translate(-50 -59)">{_WARNINGS[name]}</g>'
         )
     else:
-        picture = f'<circle cx="50" cy="50" r="46" fill="{BLUE}"/><g fill="#fff">{_ORDERS[name]}</g>'
+        picture = (
+            f'<circle cx="50" cy="50" r="46" fill="{BLUE}"/><g fill="#fff">{_ORDERS[name]}</g>'
+        )
     return f"{head}{picture}</svg>\n"
 
 
