@@ -100,7 +100,8 @@ def _drawn(
     marks.append(Polyline(view.near))
     marks += [_penned(hole, "thin") for hole in holes]
     for body in sorted(bodies, key=lambda b: _reach(b, outer)):
-        marks += _body_marks(body, outer, view.motion)
+        if not _swallowed(body, bodies, outer, view.motion):
+            marks += _body_marks(body, outer, view.motion)
         seen = _body_outline(body, outer, view.motion)
         if seen is not None:
             ground.block_edges(_square(bounds([seen])))
@@ -171,6 +172,29 @@ def _about(bodies: list[Body], outer: Piece, motion: Motion, at: Point) -> Box:
     if not outlines:
         return bounds([rectangle(Box(*at, *at).grown(1.0))])
     return bounds(outlines)
+
+
+def _swallowed(body: Body, bodies: list[Body], outer: Piece, motion: Motion) -> bool:
+    """Behind the panel and inside of another such outline of its part: dashes on dashes would read as a full line."""
+    mine = _body_outline(body, outer, motion)
+    if mine is None or _reach(body, outer) > FLUSH:
+        return False
+    box = bounds([mine]).grown(-0.01)
+    for other in bodies:
+        if other is body or other.owner != body.owner or _reach(other, outer) > FLUSH:
+            continue
+        theirs = _body_outline(other, outer, motion)
+        if theirs is None:
+            continue
+        whole = bounds([theirs])
+        if (
+            box.left > whole.left
+            and box.right < whole.right
+            and box.bottom > whole.bottom
+            and box.top < whole.top
+        ):
+            return True
+    return False
 
 
 def _square(box: Box) -> tuple[Point, ...]:

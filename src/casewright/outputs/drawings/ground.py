@@ -82,7 +82,7 @@ class Ground:
             return False
         if not strict:
             return True
-        return not any(box.overlaps(other) for other in self._shapes) and not any(
+        return not any(wide.overlaps(other) for other in self._shapes) and not any(
             meets(box, *edge) for edge in self._edges
         )
 
