@@ -20,8 +20,11 @@ RECIPES: tuple[str, ...] = get_args(Recipe)
 MOST_PLAYERS = 4
 MOST_BUTTONS = 8
 
-SHOULDERS = 480.0
-"""From player to player, a shoulder's breadth. [mm] Source: ansur-ii, middle of men's and women's 50th percentile."""
+SHOULDERS = 483.0
+"""From player to player: a shoulder's breadth, 479.5, and a little. [mm]
+
+Source: ansur-ii, middle of men's and women's 50th percentile.
+"""
 
 LEVER_TO_BUTTON = 70.0
 """From a lever to the first button beside it: the ball at full tilt and a finger. [mm] Source: common practice."""
@@ -85,7 +88,16 @@ def starter_text(
     usual = {"standing": "display-21-5"}.get(recipe, "display-23-8")
     shown = _display(display or usual, catalog)
     across = {"tabletop": shown.housing_width, "standing": shown.housing_height}.get(recipe)
-    starter = _Starter(_Writer(unit), catalog, display or usual, across, players, buttons, width)
+    starter = _Starter(
+        _Writer(unit),
+        catalog,
+        display or usual,
+        across,
+        (shown.pattern_height, shown.pattern_width),
+        players,
+        buttons,
+        width,
+    )
     head = [
         "# A casewright project. Lengths without a unit are in the project's unit;",
         "# text with its own unit is always understood: 18 mm, 3/4 in, 1' 6 1/4\".",
@@ -115,6 +127,8 @@ class _Starter:
     display_type: str
     screen: float | None
     """Width of the display's housing as it stands; None where the recipe has no screen. [mm]"""
+    pattern: tuple[float, float]
+    """Rear mounting holes of the display: distance up as it lies, and as it stands upright. [mm]"""
     players: int
     buttons: int
     width: float | None
@@ -287,7 +301,7 @@ class _Starter:
             "    placed:",
             "      - {key: button, on: deck}",
             *self._back_socket("back", 60),
-            *self._feet(204),
+            *self._feet(204, width),
         ]
 
     # ---- sections ----------------------------------------------------------------------------------------------------
@@ -366,6 +380,9 @@ class _Starter:
 
     def _display(self, panel: str, *, turn: int = 0) -> list[str]:
         turned = f", turn: {turn}" if turn else ""
+        pattern = self.pattern[1 if turn else 0]
+        if pattern > 100:  # the usual bar, 120 wide, would not cover the mounting holes
+            turned += f", hold: {{bar_width: {self.length(pattern + 60)}}}"
         return [
             "  display:",
             f"    type: {self.display_type}",
@@ -475,9 +492,9 @@ class _Starter:
             f"      - {{key: socket, on: {panel}, v: {self.length(up)}}}",
         ]
 
-    def _feet(self, rear: float) -> list[str]:
+    def _feet(self, rear: float, width: float | None = None) -> list[str]:
         n = self.length
-        beside = self._wide() / 2 - 60
+        beside = (width or self._wide()) / 2 - 60
         rows = ["  foot:", "    type: foot-rubber-20", "    placed:"]
         for name, side in (("left", -1), ("right", 1)):
             rows.append(

@@ -29,7 +29,7 @@ def test_tabletop_without_header_by_hand():
 
     Screen: housing 320 + 2 × 12, and the top covers 12 of it: 356; nothing is lost at the foot at 0°.
     Height 100 + 356 = 456. Depth: the display stands from 200 + 12 + 40, cables 15, back 12 -> 279, the bar of 12 with
-    heads of 5 needs 281; the top panel behind the screen asks for 60 -> 260. So 281.
+    heads of 5 needs 281; the top panel behind the screen asks for 110 -> 310. So 310.
     """
     shape = solved(
         {
@@ -44,8 +44,8 @@ def test_tabletop_without_header_by_hand():
     )
     assert shape.corners == {
         "A": (0, 0),
-        "B": (pytest.approx(281), 0),
-        "C": (pytest.approx(281), pytest.approx(456)),
+        "B": (pytest.approx(310), 0),
+        "C": (pytest.approx(310), pytest.approx(456)),
         "D": (pytest.approx(200), pytest.approx(456)),
         "E": (200, 100),
         "F": (0, 100),
@@ -282,15 +282,20 @@ def test_a_depth_that_cuts_the_screen_off_is_an_error():
     assert fields(caught) == ["shape.depth"]
 
 
-def test_narrow_players_are_a_caution_and_a_narrow_cabinet_a_stop():
+def test_a_width_below_the_shoulders_is_for_a_check_to_judge():
     pair = button(v=120, u=100, player=1)
     pair["placed"].append({"key": "second", "on": "deck", "u": 450, "v": 120, "player": 2})
     shape = solved({"recipe": "tabletop", "width": 700}, {"display": display(), "button": pair})
-    assert [(f.rule, f.severity) for f in shape.findings] == [
-        ("shape.players-abreast", Severity.CAUTION)
-    ]
+    assert shape.findings == ()
+    assert number(shape, "shape.width_needed").value == pytest.approx(959)
+
+
+def test_a_cabinet_too_narrow_for_its_display_is_a_stop():
+    """Without cleats, and with rails of 8: 520 + 2 × (8 + 1) + 2 × 18 = 574."""
     shape = solved({"recipe": "tabletop", "width": 500}, {"display": display()})
-    assert [(f.rule, f.severity) for f in shape.findings] == [("shape.width", Severity.STOP)]
+    (stop,) = shape.findings
+    assert (stop.rule, stop.severity) == ("shape.width", Severity.STOP)
+    assert stop.remedies[0].value == pytest.approx(574)
 
 
 def test_without_a_display_there_is_a_lectern():
@@ -322,12 +327,14 @@ def test_the_projects_own_words_win_over_the_recipes():
 
 
 def test_an_overlay_counts_in_what_the_panel_takes():
-    """A screen of 12 + 3: display at 0°, so the depth grows by the 3."""
+    """A screen of 12 + 3: the deep display stands upright, so the depth grows by the 3."""
     wishes = {"recipe": "tabletop", "deck_slope_deg": 0, "screen_tilt_deg": 0, "header": False}
-    plain = solved(wishes, {"display": display()})
+    deep = display()
+    deep["measured"] = {**deep["measured"], "housing_depth": 120}
+    plain = solved(wishes, {"display": deep})
     layered = solved(
         wishes,
-        {"display": display()},
+        {"display": deep},
         panels={"screen": {"layers": [{"key": "cover", "material": "clear"}]}},
     )
     assert layered.corners["B"][0] - plain.corners["B"][0] == pytest.approx(3)

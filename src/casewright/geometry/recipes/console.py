@@ -36,8 +36,8 @@ from casewright.geometry.viewers import Viewer, playing
 
 ConsoleShape = TabletopShape | StandingShape
 
-LEAST_TOP = 60.0
-"""Top panel from the screen or header to the back: hands reach the wires. [mm] Source: common practice."""
+LEAST_TOP = 110.0
+"""Top panel from the screen or header to the back: cleats fit, and it is safe to saw. [mm] Source: common practice."""
 
 BARE_TOP = 20.0
 """Below this depth of the top there is no cabinet left. [mm]"""
@@ -99,16 +99,21 @@ class Console:
 
     # ---- the screen --------------------------------------------------------------------------------------------------
 
-    def _losses(self, tilt: float) -> tuple[float, float]:
-        """Taken from the screen's back face at its foot and its top. [mm]"""
+    def _losses(self, tilt: float) -> tuple[float, float, float]:
+        """Taken from the screen's back face at its foot and top, and from the display's room at the top. [mm]
+
+        Under a header the screen runs on behind the underside.
+        """
         shape, thick = self.shape, self.thick
         foot = screen.foot_loss(
             thick.screen, tilt, shape.deck_slope_deg, self.project.shop.tilt_most
         )
-        return foot, 0.0 if shape.header else screen.top_loss(thick.screen, thick.top, tilt)
+        if shape.header:
+            return foot, -thick.underside, 0.0
+        return (foot, *screen.top_loss(thick.screen, thick.top, tilt))
 
     def _screen_need(self, tilt: float) -> Reckoning | None:
-        foot, top = self._losses(tilt)
+        foot, _, top = self._losses(tilt)
         return screen.screen_need(
             self.on["screen"], margin=self.shape.screen_margin, foot=foot, top=top
         )
@@ -358,7 +363,7 @@ class Console:
 
     def _depth(self, ledger: Ledger, upper: Upper, height: float) -> float:
         shape, thick = self.shape, self.thick
-        foot, top = self._losses(upper.tilt_deg)
+        foot, top, _ = self._losses(upper.tilt_deg)
         length = self._screen_length(upper.tilt_deg)
         candidates = screen.depth_candidates(
             self.project,
@@ -368,7 +373,7 @@ class Console:
             length=length,
             thickness=thick.screen,
             foot=foot,
-            top=-thick.underside if shape.header else top,
+            top=top,
             back=thick.back,
         )
         reach = max(upper.summit[0], upper.screen_top[0])

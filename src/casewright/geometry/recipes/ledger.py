@@ -60,12 +60,6 @@ TOO_SMALL: dict[str, Rule] = {
             "Parts that meet the sides or their cleats do not go in.",
         ),
         _rule(
-            "players-abreast",
-            "Players side by side have a shoulder's breadth each.",
-            "Closer together they sit askew and bump elbows.",
-            Severity.CAUTION,
-        ),
-        _rule(
             "net-litres",
             "The box holds the volume that was wished for.",
             "A loudspeaker's lowest notes depend on the volume behind it.",

@@ -36,10 +36,16 @@ def foot_loss(thickness: float, tilt_deg: float, slope_deg: float, tilt_most: fl
     return thickness * math.tan(math.radians(angle)) if angle <= min(tilt_most, 60.0) else 0.0
 
 
-def top_loss(thickness: float, top: float, tilt_deg: float) -> float:
-    """What a top panel that covers the screen takes from its back face. [mm]"""
+def top_loss(thickness: float, top: float, tilt_deg: float) -> tuple[float, float]:
+    """What a top panel that covers the screen takes from its back face, and from the room for the display. [mm]
+
+    The show face ends lower than the back face, on which the display is centred; what holds the display is screwed in
+    from the back and must not come out of that bevel. Twice the difference keeps the margin at the show face.
+    """
     t = math.radians(tilt_deg)
-    return max(top / math.cos(t) - thickness * math.tan(t), 0.0)
+    bevel = thickness * math.tan(t)
+    back = top / math.cos(t) - bevel
+    return back, back + 2 * bevel
 
 
 def screen_need(

@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from casewright.basics.findings import Remedy, mm
 from casewright.basics.reckoning import Term
-from casewright.basics.units import TOUCHING
 from casewright.catalog.body_sizes import body_size
 from casewright.catalog.kinds import Dial, Display, Lever, PushButton, Trackball
 from casewright.design.parts import Hold, KnownPart
 from casewright.design.project import Project
 from casewright.geometry.display_face import display_face
 from casewright.geometry.recipes.extents import Spot, spots_on, taken
-from casewright.geometry.recipes.ledger import TOO_SMALL, Candidate, Ledger, largest
+from casewright.geometry.recipes.ledger import Candidate, Ledger, largest
 from casewright.geometry.viewers import Viewer, playing
 
 LEAST_RAIL = 8.0
@@ -41,7 +39,7 @@ def solve_width(
         ledger: Takes the number, and what is too small.
         more: Reasons of the recipe's own.
 
-    An error is written down where nothing says how wide.
+    An error is written down where nothing says how wide. Whether players sit too close is judged by a check.
     """
     side = Term("side", project.materials[project.shape.side.material].thickness, 2)
     cleat = project.batten.width
@@ -68,23 +66,6 @@ def solve_width(
     width = ledger.settle(
         "width", wish, need, panels=tuple(panels), least=max(c.least for c in physical)
     )
-    players = players_of(controls)
-    if people and players > 1 and wish is not None and wish < people.value - TOUCHING:
-        ledger.findings.append(
-            TOO_SMALL["players-abreast"].finding(
-                f"{players:g} players abreast have {mm(wish / players)} each; a usual shoulder's breadth is "
-                f"{mm(people.terms[0].value)}.",
-                remedies=(
-                    Remedy(
-                        f"Make the cabinet {mm(people.value)} wide.", "shape.width", people.value
-                    ),
-                    Remedy(
-                        "Turn the outer players' controls outward, or let a child sit beside an adult."
-                    ),
-                ),
-                names=("deck",),
-            )
-        )
     return width
 
 
