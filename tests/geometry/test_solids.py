@@ -175,6 +175,32 @@ class TestFeatures:
         expected = math.pi * (4.5**2 * 6 + 2.25**2 * 6)
         assert self.taken(blank, back, bore, clearance) == pytest.approx(expected, rel=1e-6)
 
+    def test_bored_and_sunk_from_both_faces(self, back, blank, face):
+        other = "back" if face == "show" else "show"
+        clearance = Feature("c", "clearance", Circle(200, 100, 4.5), face, None, "twist")
+        bore = Feature("b", "counterbore", Circle(200, 100, 9), face, 4.0, "forstner")
+        sink = Feature("s", "countersink", Circle(200, 100, 11), other, 2.0, "countersink")
+        cone = math.pi * 2 / 3 * (5.5**2 + 5.5 * 3.5 + 3.5**2)
+        expected = math.pi * (4.5**2 * 4 + 2.25**2 * 6) + cone
+        assert self.taken(blank, back, bore, clearance, sink) == pytest.approx(expected, rel=1e-6)
+
+    def test_a_countersink_in_a_clearance_hole_ends_where_the_hole_is_as_wide(
+        self, back, blank, face
+    ):
+        """The cone narrows to the hole's radius r at the depth R − r: π (R − r) / 3 (R² + R r + r²)."""
+        clearance = Feature("c", "clearance", Circle(200, 100, 4), face, None, "twist")
+        sink = Feature("s", "countersink", Circle(200, 100, 8), face, None, "countersink")
+        expected = math.pi * 2 / 3 * (16 + 8 + 4) + math.pi * 4 * (THICKNESS - 2)
+        assert self.taken(blank, back, clearance, sink) == pytest.approx(expected, rel=1e-3)
+
+    def test_a_pilot_in_an_opening_that_is_no_rectangle(self, back, blank, face):
+        l_shape = Polygon(((50, 50), (150, 50), (150, 90), (90, 90), (90, 150), (50, 150)))
+        opening = Feature("o", "opening", l_shape, face, None, "jigsaw")
+        inside = Feature("p", "pilot", Circle(70, 70, 3), face, 8.0, "twist")
+        beside = Feature("q", "pilot", Circle(130, 130, 3), face, 8.0, "twist")
+        expected = (100 * 40 + 40 * 60) * THICKNESS + math.pi * 1.5**2 * 8
+        assert self.taken(blank, back, opening, inside, beside) == pytest.approx(expected, rel=1e-7)
+
     def test_groove_from_edge_to_edge(self, back, blank, face):
         shape = Rectangle(WIDTH / 2, 100, WIDTH + 20, 9)
         feature = Feature("g", "groove", shape, face, 6.0, "straight")
@@ -304,4 +330,5 @@ def test_a_crossed_outline_of_a_feature_takes_what_it_goes_round():
 def test_ends_that_cross_between_the_faces_make_a_body_all_the_same():
     turned_out = ((0.0, 30.0), (100.0, 30.0), (100.0, 10.0), (0.0, 10.0))
     solid = piece_solid(board("x", turned_out, back=rectangle(100, 40)))
-    assert solid.volume() > 0
+    drilled = board("x", turned_out, back=rectangle(100, 40), features=[hole("h", 50, 20, 5)])
+    assert 0 < piece_solid(drilled).volume() < solid.volume()

@@ -26,7 +26,10 @@ _FLAT = 1e-9  # mm⁴
 
 @dataclass(frozen=True)
 class Column:
-    """A hole as rings with equally many corners, from the show face inward or down to the back face."""
+    """A hole as rings, from the show face inward or down to the back face.
+
+    Rings that follow one another have equally many corners, or stand at the same n and make a ledge.
+    """
 
     rings: tuple[tuple[Floats, float], ...]
     """Counter-clockwise outline and its n, falling. [mm]"""
@@ -36,9 +39,13 @@ class Column:
     @property
     def box(self) -> tuple[float, float, float, float]:
         """Least u, least v, most u, most v. [mm]"""
-        points = np.concatenate([ring for ring, _ in self.rings])
-        low, high = points.min(axis=0), points.max(axis=0)
-        return (float(low[0]), float(low[1]), float(high[0]), float(high[1]))
+        return extent_of(np.concatenate([ring for ring, _ in self.rings]))
+
+
+def extent_of(points: Floats) -> tuple[float, float, float, float]:
+    """Least u, least v, most u, most v. [mm]"""
+    low, high = points.min(axis=0), points.max(axis=0)
+    return (float(low[0]), float(low[1]), float(high[0]), float(high[1]))
 
 
 def ruled(low: Sequence[Point2], high: Sequence[Point2], n_low: float, n_high: float) -> Manifold:
@@ -78,17 +85,22 @@ def loft(
         tops.append((above, upper))
     for column in columns:
         rings = [(ring, mesh.ring(ring, n)) for ring, n in column.rings]
-        for (_, upper), (_, lower) in pairwise(rings):
-            mesh.wall(lower[::-1], upper[::-1])
-        first, last = rings[0], rings[-1]
+        for k, (first, after) in enumerate(pairwise(rings)):
+            if column.rings[k][1] > column.rings[k + 1][1]:
+                mesh.wall(after[1][::-1], first[1][::-1])
+            elif np.ptp(first[0][:, 0]) > np.ptp(after[0][:, 0]):
+                mesh.cap([first, (after[0][::-1], after[1][::-1])], up=True)
+            else:
+                mesh.cap([after, (first[0][::-1], first[1][::-1])], up=False)
+        top, bottom = rings[0], rings[-1]
         if column.opens_show:
-            tops.append((first[0][::-1], first[1][::-1]))
+            tops.append((top[0][::-1], top[1][::-1]))
         else:
-            mesh.cap([first], up=False)
+            mesh.cap([top], up=False)
         if column.opens_back:
-            bottoms.append((last[0][::-1], last[1][::-1]))
+            bottoms.append((bottom[0][::-1], bottom[1][::-1]))
         else:
-            mesh.cap([last], up=True)
+            mesh.cap([bottom], up=True)
     mesh.cap(tops, up=True)
     mesh.cap(bottoms, up=False)
     solid = mesh.manifold()
@@ -171,4 +183,4 @@ class _Mesh:
         return Manifold(Mesh64(points, triangles))
 
 
-__all__ = ["Column", "clear_boxes", "loft", "ruled"]
+__all__ = ["Column", "clear_boxes", "extent_of", "loft", "ruled"]

@@ -25,7 +25,7 @@ from casewright.geometry.facets import (
     shape_points,
     signed_area,
 )
-from casewright.geometry.lofts import Column, clear_boxes, loft, ruled
+from casewright.geometry.lofts import Column, clear_boxes, extent_of, loft, ruled
 from casewright.geometry.model import (
     Body,
     Box,
@@ -44,6 +44,7 @@ OVERCUT = 0.5
 """How far a cutting body stands out of the face it is worked from, so that no skin is left. [mm]"""
 
 _SAME = 1e-9  # mm
+_APART = 0.01  # mm between the walls of two holes about one centre
 
 
 @dataclass(frozen=True, eq=False)
@@ -136,30 +137,26 @@ def _piece_solid(
 ) -> Solid:
     """Features that stand alone are built into the faces; the others are cut out of the result."""
     flat = show == back
-    columns = [_column(cut, thickness, tolerance) for cut in cuts]
-    known = [column for column in columns if column is not None]
-    boxes = [column.box for column in known]
-    alone = dict(
-        zip(map(id, known), clear_boxes(boxes, [show] if flat else [show, back]), strict=True)
-    )
+    whole = signed_area(show) > _SAME and signed_area(back) > _SAME
+    groups = list(_groups(cuts, thickness, tolerance))
+    alone = clear_boxes([box for _, _, box in groups], [show] if flat else [show, back])
     chosen: list[Column] = []
     through: list[Floats] = []
     cutters: list[Manifold] = []
-    for cut, column in zip(cuts, columns, strict=True):
-        if column is not None and alone[id(column)]:
+    for (group, column, _), is_clear in zip(groups, alone, strict=True):
+        if column is not None and is_clear and whole:
             chosen.append(column)
             continue
-        if goes_through(cut, thickness):
-            through.append(
-                np.array(counter_clockwise(shape_points(cut.shape, tolerance=tolerance)))
-            )
-        cutters.extend(_cutters(cut, thickness, tolerance))
+        for cut in group:
+            if goes_through(cut, thickness):
+                through.append(_outline(cut, tolerance))
+            cutters.extend(_cutters(cut, thickness, tolerance))
     figure = CrossSection(through, FillRule.NonZero)
     if flat:
         outline = CrossSection([np.array(counter_clockwise(show))])
         loops = (outline - figure if through else outline).to_polygons()
         blank = loft(loops, loops, -thickness, 0.0, chosen)
-    elif signed_area(show) > _SAME and signed_area(back) > _SAME:
+    elif whole:
         blank = loft([np.array(back)], [np.array(show)], -thickness, 0.0, chosen)
     else:  # the ends of a short panel meet or cross between its faces
         blank = ruled(back, show, -thickness, 0.0)
@@ -170,6 +167,66 @@ def _piece_solid(
         blank = Manifold.batch_boolean([blank, *cutters], OpType.Subtract)
     assert blank.status() == Error.NoError  # evaluates it as well
     return Solid(blank)
+
+
+Extent = tuple[float, float, float, float]
+
+
+def _groups(
+    cuts: tuple[Cut, ...], thickness: float, tolerance: float
+) -> Iterator[tuple[tuple[Cut, ...], Column | None, Extent]]:
+    """Features one by one, but round ones about one centre together; as a column where they make one."""
+    about: dict[tuple[float, float], list[Cut]] = {}
+    for cut in cuts:
+        if isinstance(cut.shape, Circle) and cut.kind != "slot":
+            about.setdefault((cut.shape.u, cut.shape.v), []).append(cut)
+        else:
+            column = _column(cut, thickness, tolerance)
+            extent = column.box if column else extent_of(_outline(cut, tolerance))
+            yield (cut,), column, extent
+    for same in about.values():
+        columns = [_column(cut, thickness, tolerance) for cut in same]
+        widest = extent_of(
+            np.concatenate(
+                [
+                    ring
+                    for cut, column in zip(same, columns, strict=True)
+                    for ring, _ in (column.rings if column else ((_outline(cut, tolerance), 0.0),))
+                ]
+            )
+        )
+        both = columns[0] if len(same) == 1 else _stepped(columns, thickness)
+        yield tuple(same), both, widest
+
+
+def _stepped(columns: list[Column | None], thickness: float) -> Column | None:
+    """A plain hole right through, with one wider hole let in from either face or both, as one column."""
+    known = [column for column in columns if column is not None]
+    plain = [column for column in known if column.opens_show and column.opens_back]
+    if len(known) < len(columns) or len(plain) != 1 or len(plain[0].rings) != 2:
+        return None
+    shank = plain[0].rings[0][0]
+    above = [column for column in known if column.opens_show and not column.opens_back]
+    below = [column for column in known if column.opens_back and not column.opens_show]
+    if len(above) > 1 or len(below) > 1:
+        return None
+    upper = above[0].rings if above else ()
+    lower = below[0].rings if below else ()
+    top = upper[-1][1] if upper else 0.0
+    bottom = lower[0][1] if lower else -thickness
+    radius = _reach(shank)
+    if top <= bottom + _SAME or any(_reach(r) <= radius + _APART for r, _ in (*upper, *lower)):
+        return None
+    return Column((*upper, (shank, top), (shank, bottom), *lower), True, True)
+
+
+def _reach(ring: Floats) -> float:
+    """A round ring's radius. [mm]"""
+    return float(ring[:, 0].max() - ring[:, 0].min()) / 2
+
+
+def _outline(cut: Cut, tolerance: float) -> Floats:
+    return np.array(counter_clockwise(shape_points(cut.shape, tolerance=tolerance)))
 
 
 def _column(cut: Cut, thickness: float, tolerance: float) -> Column | None:
@@ -215,9 +272,7 @@ def _cutters(cut: Cut, thickness: float, tolerance: float) -> Iterator[Manifold]
 
 
 def _prism(cut: Cut, low: float, high: float, tolerance: float) -> Manifold:
-    figure = CrossSection(
-        [np.array(counter_clockwise(shape_points(cut.shape, tolerance=tolerance)))]
-    )
+    figure = CrossSection([_outline(cut, tolerance)])
     return Manifold.extrude(figure, high - low).translate((0.0, 0.0, low))
 
 
