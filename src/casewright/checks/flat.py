@@ -216,11 +216,18 @@ def _cross(a: Sequence[Point2], b: Sequence[Point2]) -> bool:
 
 
 def _overlap(a: Sequence[Point2], b: Sequence[Point2]) -> bool:
-    if len(a) > 2 and is_inside(b[0], a):
-        return True
-    if len(b) > 2 and is_inside(a[0], b):
-        return True
+    for one, other in ((a, b), (b, a)):
+        # A corner, or the middle for two that lie on each other.
+        if len(other) > 2 and (is_inside(one[0], other) or is_inside(_middle(one), other)):
+            return True
     return len(a) > 1 and len(b) > 1 and _cross(a, b)
+
+
+def _middle(points: Sequence[Point2]) -> Point2:
+    return (
+        math.fsum(u for u, _ in points) / len(points),
+        math.fsum(v for _, v in points) / len(points),
+    )
 
 
 __all__ = [

@@ -116,8 +116,7 @@ def _near_pairs(
     names = {owner: number for number, owner in enumerate(dict.fromkeys(owners))}
     numbers = np.array([names[owner] for owner in owners])
     near = (np.maximum(apart, apart.T) < least) & (numbers[:, None] != numbers[None, :])
-    for i, j in np.argwhere(np.triu(near, 1)).tolist():
-        yield i, j
+    yield from ((i, j) for i, j in np.argwhere(np.triu(near, 1)).tolist())
 
 
 def least_between(a: Feature, b: Feature, least: float) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
@@ -45,6 +46,8 @@ def find(subject: Subject) -> Iterator[Finding]:
             past = -min(gap_to_edge(flat, edge) for flat, edge in faces_of(piece, feature))
             if past > TOUCHING:
                 label = owner_label(subject.cabinet, feature.owner)
+                if piece.kind == "side":  # a mirrored pair is one
+                    label = re.sub(r", (left|right)$", "", label)
                 group = "side" if piece.kind == "side" else piece.key
                 found.setdefault((label, group), []).append((piece, feature, past))
     for (label, _), spots in found.items():

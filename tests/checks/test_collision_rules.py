@@ -1,0 +1,119 @@
+"""Things in the same place, and room that is taken."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from tests.checks.bench import box, button, cures, device, found, lever
+from tests.geometry.pieces_by_hand import body, frame
+
+from casewright.basics.findings import Severity
+from casewright.checks.conflicts import clearing_move
+from casewright.checks.rules import collision_room, collision_solid
+from casewright.geometry.model import Box, Cylinder
+from casewright.geometry.solids import solid_of
+
+
+def two_devices(apart: float, **measured):
+    return box(parts={"a": device("a", 150), "b": device("b", 150 + apart, **measured)})
+
+
+@pytest.mark.parametrize(("apart", "count"), [(110, 0), (100, 0), (90, 1)])
+def test_two_boxes_of_100_side_by_side(apart, count):
+    """Plain geometry: boxes 100 wide touch at 100 and overlap by 10 at 90."""
+    findings = found(collision_solid, two_devices(apart), collide=True)
+    assert len(findings) == count
+    for finding in findings:
+        assert finding.severity is Severity.STOP
+        assert set(finding.place.names) == {"a", "b"}
+        assert "⟦10.0000⟧" in finding.message
+
+
+def test_a_move_along_the_panel_cures_it():
+    cures(collision_solid, two_devices(90), collide=True)
+
+
+def test_a_part_with_many_bodies_is_one_conflict():
+    """Plate, body and screws of a lever against a block below the deck."""
+    block = {
+        "block": {"material": "ply", "plane": "level", "at": [200, 100, 120], "size": [150, 150]}
+    }
+    data = box(parts={"lever": lever(280, 150)}, boards=block)
+    findings = found(collision_solid, data, collide=True)
+    assert [set(f.place.names) >= {"lever1", "block"} for f in findings] == [True]
+
+
+@pytest.mark.parametrize(("apart", "count"), [(140, 0), (130, 0), (120, 1)])
+def test_room_for_a_plug(apart, count):
+    """Plain geometry: 100 of box and 30 of plug room."""
+    data = two_devices(apart, plug_side="left", plug_room=30)
+    findings = found(collision_room, data, collide=True)
+    assert [f.severity for f in findings] == [Severity.CAUTION] * count
+    assert found(collision_solid, data, collide=True) == []
+    if count:
+        cures(collision_room, data, collide=True)
+
+
+@pytest.mark.parametrize(("x", "count"), [(133, 0), (132.51, 0), (132, 1)])
+def test_a_nut_that_cannot_be_turned_stops(x, count):
+    """A nut of 39 with 1 of room all round needs 20.5 from its axis at x = 112."""
+    block = {"block": {"material": "ply", "plane": "side", "at": [x, 20, 150], "size": [200, 37]}}
+    data = box(parts={"button": button((100, 150))}, boards=block)
+    findings = found(collision_room, data, collide=True)
+    assert [f.severity for f in findings] == [Severity.STOP] * count
+
+
+def test_mirrored_conflicts_are_one_finding():
+    grips = {
+        "kind": "grip",
+        "measured": {"cup_depth": 45, "mass_kg": 0.1},
+        "placed": [{"key": "grip", "on": "sides", "u": 150, "v": 100}],
+    }
+    block = {"block": {"material": "ply", "plane": "level", "at": [40, 60, 90], "size": [520, 180]}}
+    findings = found(collision_solid, box(parts={"grip": grips}, boards=block), collide=True)
+    assert len(findings) == 1
+    assert {"grip-left", "grip-right"} <= set(findings[0].place.names)
+
+
+# ---- the move that clears, against the solids themselves ---------------------------------------------------------
+
+spot = st.floats(-30, 30)
+slope = st.floats(0, 90)
+box_shape = Box(0, 0, 40, 30, -10, 10)
+round_shape = Cylinder(0, 0, 30, -20, 20)
+
+
+def bodies(shapes):
+    return st.builds(
+        lambda shape, x, y, z, a: body("one.body", shape, at=frame((x, y, z), a)),
+        shapes,
+        spot,
+        spot,
+        spot,
+        slope,
+    )
+
+
+boxes = bodies(st.just(box_shape))
+things = bodies(st.sampled_from([box_shape, round_shape]))
+ways = st.sampled_from([(1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0)])
+
+
+def shared(a, b, way, by: float) -> float:
+    """Volume that two solids share after a move. [mm³]"""
+    step = tuple(float(x) for x in np.array(way) * by)
+    return float((solid_of(a).manifold.translate(step) ^ solid_of(b).manifold).volume())
+
+
+@given(things, things, ways)
+def test_after_the_move_nothing_is_shared(a, b, way):
+    assert shared(a, b, way, clearing_move(a, b, way) + 1e-6) < 1e-3
+
+
+@given(boxes, boxes, ways)
+def test_no_shorter_move_of_a_box_would_do(a, b, way):
+    need = clearing_move(a, b, way)
+    assume(need > 0.1 and shared(a, b, way, 0.0) > 1)
+    assert shared(a, b, way, need - 0.1) > 0

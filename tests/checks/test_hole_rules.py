@@ -1,0 +1,182 @@
+"""Holes in their pieces: edges, webs, chamfers."""
+
+from __future__ import annotations
+
+import pytest
+from tests.checks.bench import board, box, button, cures, found, hole, subject_of
+
+from casewright.basics.findings import Severity
+from casewright.checks.rules import feature_outside, feature_web, opening_land
+
+NO_CLEATS = {"deck": {"cleats": {"along": "none"}}}
+"""So that the screws of the deck's cleats are in no hole's way."""
+
+
+@pytest.mark.parametrize(("u", "count"), [(23, 0), (15, 0), (14, 1)])
+def test_hole_at_the_edge(u, count):
+    """Plain geometry: a hole of 30 at u = 15 just touches the end of the board at u = 0."""
+    findings = found(feature_outside, box(features=[hole(u, 150)]))
+    assert [f.severity for f in findings] == [Severity.STOP] * count
+
+
+def test_hole_at_the_edge_is_cured_with_its_web():
+    data = box(panels=NO_CLEATS, features=[hole(14, 150)])
+    cures(feature_outside, data)
+    finding = found(feature_outside, data)[0]
+    assert (finding.remedies[0].field, finding.remedies[0].value) == (
+        "features.0.u",
+        pytest.approx(23, abs=1e-3),  # radius 15 and a web of 8
+    )
+
+
+def leaning(**sections):
+    """The front leans back, so that the deck's front edge is bevelled and its back face is shorter."""
+    corners = {"A": [0, 0], "B": [300, 0], "C": [300, 200], "D": [60, 200]}
+    seams = [{"between": ["deck", "front"], "rule": "miter"}]
+    return box(shape={"corners": corners}, seams=seams, **sections)
+
+
+def test_both_faces_of_a_bevelled_edge_count():
+    deck = board(leaning(), "deck")
+    show, back = (min(v for _, v in face) for face in (deck.show, deck.back))
+    assert abs(show - back) > 3  # else this test shows nothing
+    inner = max(show, back)
+    assert found(feature_outside, leaning(features=[hole(300, inner + 15)])) == []
+    out = leaning(features=[hole(300, inner + 14)])
+    assert len(found(feature_outside, out)) == 1
+    assert "⟦1.0000⟧" in found(feature_outside, out)[0].message
+    cures(feature_outside, out)
+
+
+def test_a_blind_hole_counts_on_its_own_face_only():
+    deck = board(leaning(), "deck")
+    show, back = (min(v for _, v in face) for face in (deck.show, deck.back))
+    face, edge = ("show", show) if show < back else ("back", back)
+    blind = {**hole(300, edge + 15.01), "face": face, "depth": 0.01}
+    assert found(feature_outside, leaning(features=[blind])) == []
+
+
+def test_mirrored_sides_are_one_finding():
+    data = box(
+        parts={
+            "grip": {
+                "kind": "grip",
+                "measured": {"mass_kg": 0},
+                "placed": [{"key": "grip", "on": "sides", "u": 40, "v": 100}],
+            }
+        }
+    )
+    findings = found(feature_outside, data)
+    assert len(findings) == 1
+    assert {"left", "right"} <= set(findings[0].place.names)
+    cures(feature_outside, data)
+
+
+# ---- webs ----------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("pitch", "severity"),
+    [(40, None), (38, None), (37, Severity.CAUTION), (29, Severity.STOP)],
+)
+def test_web_between_two_holes_in_plywood(pitch, severity):
+    """Common practice: 8 mm; holes of 30 at 38 leave just that, at 29 they run into each other."""
+    data = box(features=[hole(200, 150), hole(200 + pitch, 150)])
+    findings = found(feature_web, data)
+    assert [f.severity for f in findings] == ([severity] if severity else [])
+    if severity:
+        cures(feature_web, data)
+
+
+@pytest.mark.parametrize(
+    ("kind", "least"), [("plywood", 8), ("mdf", 10), ("acrylic", 6), ("solid wood", 8)]
+)
+def test_web_by_material(kind, least):
+    """Common practice."""
+
+    def with_web(web: float):
+        features = [hole(200, 150), hole(230 + web, 150)]
+        return box(materials={"ply": {"kind": kind, "density": 700}}, features=features)
+
+    assert found(feature_web, with_web(least)) == []
+    assert len(found(feature_web, with_web(least - 0.5))) == 1
+
+
+def test_the_projects_own_limit_goes_before():
+    features = [hole(200, 150), hole(235, 150)]
+    assert found(feature_web, box(features=features, limits={"web": 5})) == []
+    assert len(found(feature_web, box(features=features, limits={"web": 5.5}))) == 1
+
+
+@pytest.mark.parametrize(("u", "count"), [(23, 0), (22, 1)])
+def test_web_to_the_edge(u, count):
+    data = box(panels=NO_CLEATS, features=[hole(u, 150)])
+    assert len(found(feature_web, data)) == count
+    if count:
+        cures(feature_web, data)
+
+
+def test_screws_of_cleats_count():
+    """The deck's cleats stand on its back from u = 0 to 20, their screws in the middle."""
+    subject = subject_of(box())
+    pilot = next(f for f in subject.cabinet.piece_by_key["deck"].features if f.kind == "pilot")
+    wall = 15 + pilot.shape.diameter / 2
+    u, v = pilot.shape.u, pilot.shape.v
+    far, near = hole(u + wall + 3, v), hole(u + wall + 2.5, v)
+    assert found(feature_web, box(features=[far])) == []
+    assert len(found(feature_web, box(features=[near]))) == 1
+
+
+def test_one_finding_tells_the_thinnest_of_a_piece():
+    data = box(features=[hole(200, 150), hole(236, 150), hole(271, 150)])
+    (finding,) = found(feature_web, data)
+    assert "⟦5.0000⟧" in finding.message
+    assert {"features.0", "features.1", "features.2"} <= set(finding.place.names)
+
+
+def test_holes_of_one_part_have_no_web_between_them():
+    data = box(parts={"b": button((200, 150), hole=28.6, bezel=33.3)})
+    assert found(feature_web, data) == []
+
+
+def test_pockets_keep_a_thin_wall():
+    """Common practice: 3 mm. Counterbores of 41 for nuts of 39 at pitch 44."""
+    parts = {"b": button((200, 150), (245, 150), grip_most=8)}
+    subject = subject_of(box(parts=parts))
+    bores = [f for f in subject.cabinet.piece_by_key["deck"].features if f.kind == "counterbore"]
+    width = bores[0].shape.diameter
+    just = box(parts={"b": button((200, 150), (200 + width + 3, 150), grip_most=8)})
+    close = box(parts={"b": button((200, 150), (200 + width + 2.5, 150), grip_most=8)})
+    assert found(feature_web, just) == []
+    assert len(found(feature_web, close)) == 1
+
+
+# ---- chamfers ------------------------------------------------------------------------------------------------------
+
+
+def window(land: float, chamfer: float):
+    """An opening 100 wide, so far from the deck's end at u = 0, with a chamfer."""
+    shape = {"shape": "rectangle", "on": "deck", "u": 50 + land, "v": 150}
+    return box(features=[{**shape, "width": 100, "height": 60, "chamfer": chamfer}])
+
+
+@pytest.mark.parametrize(("land", "count"), [(17, 0), (16, 0), (14.5, 1)])
+def test_land_at_the_show_face(land, count):
+    """The main demo's own trap: 14.5 beside the opening, and with a chamfer of 8 only 6.5 at the face."""
+    data = window(land, 8)
+    findings = found(opening_land, data)
+    assert len(findings) == count
+    for finding in findings:
+        assert "⟦6.5000⟧" in finding.message
+        assert finding.remedies[0].value == pytest.approx(6.5)
+        cures(opening_land, data)
+    assert found(feature_web, data) == []
+
+
+@pytest.mark.parametrize(("chamfer", "count"), [(8, 0), (9, 0), (9.5, 1)])
+def test_straight_edge_below_the_chamfer(chamfer, count):
+    """Common practice: 3 of 12 mm for the bearing."""
+    data = window(100, chamfer)
+    assert len(found(opening_land, data)) == count
+    if count:
+        cures(opening_land, data)
