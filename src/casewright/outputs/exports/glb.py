@@ -25,6 +25,7 @@ from casewright.outputs.exports.appearance import (
 _FLOAT, _UNSIGNED_INT = 5126, 5125
 _VERTICES, _INDICES = 34962, 34963
 _TRIANGLES = 4
+_FINE = 100_000  # steps from 0 to 1 in which directions are told apart
 _MAGIC, _VERSION, _JSON, _BIN = 0x46546C67, 2, 0x4E4F534A, 0x004E4942
 
 # A file's y is up and its unit the meter; ours are z and the millimeter. Columns of a matrix, one after the other.
@@ -182,12 +183,18 @@ def _flat_faces(solid: Solid) -> tuple[np.ndarray[Any, Any], ...]:
     # Triangles too thin to have a direction add nothing to see, but would leave holes if left out.
     normals = cross / np.where(length > 0, length, 1.0)[:, None]
     normals[length == 0] = (0.0, 0.0, 1.0)
-    directions, direction = np.unique(np.round(normals, 5) + 0.0, axis=0, return_inverse=True)
-    corner = triangles.astype(np.int64) * len(directions) + direction.reshape(-1, 1)
+    # A direction as one whole number, to a hundred-thousandth.
+    steps = np.round(normals * _FINE).astype(np.int64) + _FINE
+    packed = (steps[:, 0] * (2 * _FINE + 1) + steps[:, 1]) * (2 * _FINE + 1) + steps[:, 2]
+    _, first, direction = np.unique(packed, return_index=True, return_inverse=True)
+    directions = normals[first]
+    corner = triangles * len(directions) + direction.reshape(-1, 1)
     used, indices = np.unique(corner.reshape(-1), return_inverse=True)
-    facing = directions[used % len(directions)]
-    facing /= np.linalg.norm(facing, axis=1)[:, None]
-    return points[used // len(directions)], facing, indices.reshape(-1)
+    return (
+        points[used // len(directions)],
+        directions[used % len(directions)],
+        indices.reshape(-1),
+    )
 
 
 __all__ = ["write_glb"]
