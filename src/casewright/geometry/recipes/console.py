@@ -22,7 +22,7 @@ from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Remedy
 from casewright.basics.reckoning import Reckoning, Term, stated, total
 from casewright.basics.units import TOUCHING
-from casewright.design.panels import Panel, Seam
+from casewright.design.panels import Panel
 from casewright.design.parts import KnownPart
 from casewright.design.project import Project
 from casewright.design.shape import StandingShape, TabletopShape
@@ -411,39 +411,10 @@ class Console:
         return depth
 
 
-def check_angles(ledger: Ledger, shape: ConsoleShape) -> None:
-    """Angles that such a cabinet can be made with."""
-    ledger.within("deck_slope_deg", shape.deck_slope_deg, 0.0, 40.0)
-    ledger.within("screen_tilt_deg", shape.screen_tilt_deg, 0.0, 75.0)
-    ledger.within("header_tilt_deg", shape.header_tilt_deg, 0.0, 60.0)
-    if ledger.errors:
-        raise InputErrors(ledger.errors)
-
-
-def console_seams(shape: ConsoleShape, *, tilt_deg: float, tilt_most: float) -> list[Seam]:
-    """How the upper panels meet, where the project does not say."""
-
-    def cover(over: str, other: str) -> Seam:
-        return Seam(between=(over, other), rule="cover", over=over)
-
-    seams = [cover("top", "back")]
-    if shape.header:
-        seams += [cover("top", "header"), cover("header", "underside")]
-    elif tilt_deg <= tilt_most:
-        seams.append(cover("top", "screen"))
-    if tilt_deg + shape.deck_slope_deg <= tilt_most:
-        seams.append(cover("deck", "screen"))  # the screen stands on the deck
-    else:
-        seams.append(Seam(between=("screen", "deck"), rule="miter"))
-    return seams
-
-
 __all__ = [
     "BARE_TOP",
     "LEAST_TOP",
     "Console",
     "ConsoleShape",
     "Upper",
-    "check_angles",
-    "console_seams",
 ]

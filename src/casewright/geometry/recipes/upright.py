@@ -14,7 +14,7 @@ from casewright.design.parts import KnownPart
 from casewright.design.project import Project
 from casewright.geometry.model import Point2, SolvedShape
 from casewright.geometry.recipes.assembly import assemble, merged_panels, stack_thickness
-from casewright.geometry.recipes.console import Console, ConsoleShape, check_angles, console_seams
+from casewright.geometry.recipes.console import Console, ConsoleShape
 from casewright.geometry.recipes.deck import deck_need
 from casewright.geometry.recipes.extents import Spot, spots_on
 from casewright.geometry.recipes.ledger import Ledger
@@ -181,6 +181,33 @@ def solve_upright(
         width=width,
         ledger=ledger,
     )
+
+
+def check_angles(ledger: Ledger, shape: ConsoleShape) -> None:
+    """Angles that such a cabinet can be made with."""
+    ledger.within("deck_slope_deg", shape.deck_slope_deg, 0.0, 40.0)
+    ledger.within("screen_tilt_deg", shape.screen_tilt_deg, 0.0, 75.0)
+    ledger.within("header_tilt_deg", shape.header_tilt_deg, 0.0, 60.0)
+    if ledger.errors:
+        raise InputErrors(ledger.errors)
+
+
+def console_seams(shape: ConsoleShape, *, tilt_deg: float, tilt_most: float) -> list[Seam]:
+    """How the upper panels meet, where the project does not say."""
+
+    def cover(over: str, other: str) -> Seam:
+        return Seam(between=(over, other), rule="cover", over=over)
+
+    seams = [cover("top", "back")]
+    if shape.header:
+        seams += [cover("top", "header"), cover("header", "underside")]
+    elif tilt_deg <= tilt_most:
+        seams.append(cover("top", "screen"))
+    if tilt_deg + shape.deck_slope_deg <= tilt_most:
+        seams.append(cover("deck", "screen"))  # the screen stands on the deck
+    else:
+        seams.append(Seam(between=("screen", "deck"), rule="miter"))
+    return seams
 
 
 def panels_room(project: Project, panels: Mapping[str, Panel]) -> float:
