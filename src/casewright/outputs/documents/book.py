@@ -31,6 +31,7 @@ from casewright.outputs.documents.book_closing import (
 from casewright.outputs.documents.book_cover import cover
 from casewright.outputs.documents.book_cutting import cutting_chapter
 from casewright.outputs.documents.book_findings import findings_chapter, measuring_chapter
+from casewright.outputs.documents.book_legend import legend
 from casewright.outputs.documents.book_making import (
     drilling_chapter,
     routing_chapter,
@@ -90,13 +91,14 @@ def book_data(source: BookSource, paper: Paper) -> tuple[dict[str, object], dict
     writer = Writer(source, paper)
     project = source.cabinet.project
     blocks: list[Block] = [cover(writer), {"kind": "contents", "title": "Contents"}]
+    blocks += legend(writer)
     for chapter in CHAPTERS:
         blocks += chapter(writer)
     data: dict[str, object] = {
         "title": one_line(f"{project.name}: bench book"),
         "name": clean(project.name),
         "fingerprint": writer.fingerprint,
-        "foot": f"Sizes in {source.style.unit}. Print at 100 %.",
+        "foot": f"Sizes in {writer.unit_words}. Print at 100 %.",
         "font": FONT_FAMILY,
         "page": {
             "width": paper.width,

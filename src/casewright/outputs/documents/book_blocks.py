@@ -13,7 +13,7 @@ from functools import cached_property
 from typing import Literal
 
 from casewright.basics.findings import Finding, worded
-from casewright.basics.units import LengthStyle, format_length
+from casewright.basics.units import LengthStyle, Unit, format_length
 from casewright.behavior.balance import Balance
 from casewright.geometry.model import Cabinet, Piece
 from casewright.outputs.documents.signs import HAZARD_SIGNS, sign_svg
@@ -36,6 +36,17 @@ SIDE, TOP, BOTTOM = 17.0, 24.0, 19.0
 
 LONG_WORD = 18
 """Words longer than this may be broken anywhere. [signs]"""
+
+KG_PER_POUND = 0.45359237
+"""Exact. Source: international yard and pound agreement, 1959; NIST SP 811, B.8."""
+MM2_PER_SQUARE_FOOT = 304.8**2
+"""Exact: a foot is 12 inches of 25.4 mm."""
+UNIT_WORDS: dict[Unit, str] = {
+    "mm": "millimeters",
+    "cm": "centimeters",
+    "m": "meters",
+    "in": "inches",
+}
 
 _LONG = re.compile(rf"\S{{{LONG_WORD + 1},}}")
 
@@ -103,6 +114,23 @@ class Writer:
     def say(self, text: str) -> str:
         """A text with its marked lengths written out, fit for a narrow column."""
         return clean(worded(text, self.length))
+
+    @property
+    def unit_words(self) -> str:
+        """The user's unit in full."""
+        return UNIT_WORDS[self.source.style.unit]
+
+    def mass(self, mass_kg: float) -> str:
+        """In pounds too where lengths are in inches."""
+        if self.source.style.unit == "in":
+            return f"{mass_kg / KG_PER_POUND:.1f} lb ({mass_kg:.1f} kg)"
+        return f"{mass_kg:.1f} kg"
+
+    def area(self, area: float, *, decimals: int = 2) -> str:
+        """In square meters, or square feet where lengths are in inches. [mm² in]"""
+        if self.source.style.unit == "in":
+            return f"{area / MM2_PER_SQUARE_FOOT:.{decimals - 1}f} ft²"
+        return f"{area / 1e6:.{decimals}f} m²"
 
     def money(self, value: float) -> str:
         """An amount in the project's currency."""
@@ -178,6 +206,20 @@ def clean(text: str) -> str:
         ('deck left', 43)
     """
     return _LONG.sub(lambda match: _breakable(match[0]), one_line(text))
+
+
+def cut_short(text: str, most: int) -> str:
+    """The text, or as many whole words as fit, with an ellipsis.
+
+    Example:
+        >>> cut_short("a lit box for two", 12)
+        'a lit box…'
+    """
+    if len(text) <= most:
+        return text
+    head = text[:most]
+    words = head.rsplit(" ", 1)[0] if " " in head else head
+    return f"{words.rstrip(' ,;.')}…"
 
 
 def _breakable(word: str) -> str:
@@ -289,11 +331,6 @@ def beside(*columns: Sequence[Block], widths: Sequence[float]) -> Block:
     }
 
 
-def rule() -> Block:
-    """A thin line across the page."""
-    return {"kind": "rule"}
-
-
 def new_page() -> Block:
     """The next block begins on a new page."""
     return {"kind": "break"}
@@ -314,13 +351,13 @@ __all__ = [
     "bold",
     "chapter",
     "clean",
+    "cut_short",
     "facts",
     "faint",
     "heading",
     "listing",
     "minor",
     "new_page",
-    "rule",
     "small",
     "table",
     "text",

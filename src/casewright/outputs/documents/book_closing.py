@@ -156,8 +156,8 @@ def finishing_chapter(writer: Writer) -> Iterator[Block]:
     areas = surfaces(writer.cabinet)
     if not areas:
         return
-    faces = sum(area.show for area in areas) / 1e6
-    edges = sum(area.edges for area in areas) / 1e6
+    faces = sum(area.show for area in areas)
+    edges = sum(area.edges for area in areas)
     yield chapter(
         "Finishing",
         "Edges drink more than faces: seal them first. The label's times go before those given here.",
@@ -165,10 +165,10 @@ def finishing_chapter(writer: Writer) -> Iterator[Block]:
     yield writer.cautions("dust", "fumes")
     yield facts(
         [
-            ("show faces", f"{faces:.2f} m²"),
-            ("cut edges", f"{edges:.2f} m²"),
-            ("faces, three coats", f"{3 * faces:.2f} m²"),
-            ("edges, five coats", f"{5 * edges:.2f} m²"),
+            ("show faces", writer.area(faces)),
+            ("cut edges", writer.area(edges)),
+            ("faces, three coats", writer.area(3 * faces)),
+            ("edges, five coats", writer.area(5 * edges)),
         ]
     )
     yield heading("Coats in order")
@@ -211,8 +211,11 @@ def finishing_chapter(writer: Writer) -> Iterator[Block]:
     )
     yield heading("Areas by piece")
     yield table(
-        [Column("piece", 3), Column("show face, m²", 1, "right"), Column("edges, m²", 1, "right")],
-        [[area.label, f"{area.show / 1e6:.3f}", f"{area.edges / 1e6:.3f}"] for area in areas],
+        [Column("piece", 3), Column("show face", 1, "right"), Column("edges", 1, "right")],
+        [
+            [area.label, writer.area(area.show, decimals=3), writer.area(area.edges, decimals=3)]
+            for area in areas
+        ],
         dense=True,
     )
 

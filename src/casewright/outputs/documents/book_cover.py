@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from casewright.basics.findings import Severity
-from casewright.outputs.documents.book_blocks import Block, Writer, clean
+from casewright.outputs.documents.book_blocks import Block, Writer, clean, cut_short
 from casewright.outputs.drawings.hidden_lines import LinePicture, project_lines
 from casewright.outputs.drawings.marks import Drawing, Mark, Polyline
 from casewright.outputs.drawings.viewpoint import VIEWS, View
@@ -27,9 +27,9 @@ def cover(writer: Writer) -> Block:
     return {
         "kind": "cover",
         "over": "Bench book",
-        "title": name if len(name) <= 160 else name[:159] + "…",
+        "title": cut_short(name, 160),
         "size": 28 if len(name) <= 40 else 20 if len(name) <= 90 else 15,
-        "notes": notes if len(notes) <= 420 else notes[:419] + "…",
+        "notes": cut_short(notes, 420),
         "main": _sized(writer, whole, (writer.width, writer.height * 0.44)),
         "exploded": _sized(writer, exploded, (writer.width * 0.44, writer.height * 0.27)),
         "facts": [[clean(a), clean(b)] for a, b in cover_facts(writer)],
@@ -42,7 +42,7 @@ def cover_facts(writer: Writer) -> list[tuple[str, str]]:
     source, cabinet = writer.source, writer.cabinet
     balance, budget = source.balance, cabinet.project.limits.budget
     wide, deep, high = overall(writer)
-    mass = f"{balance.total_kg:.1f} kg"
+    mass = writer.mass(balance.total_kg)
     if not balance.is_complete:
         mass = f"{mass} and {len(balance.missing)} parts not weighed"
     sheets = sum(plan.plan.bought for plan in source.cutting.plans)

@@ -200,7 +200,10 @@ def missing_words(writer: Writer, missing: str) -> str:
 
 
 def _names(writer: Writer, finding: Finding) -> str:
-    return " / ".join(writer.labels.get(name, name) for name in finding.place.names)
+    names = list(dict.fromkeys(writer.labels.get(name, name) for name in finding.place.names))
+    if len(names) > 4:
+        names = [*names[:3], f"and {len(names) - 3} more"]
+    return " / ".join(names)
 
 
 def measuring_chapter(writer: Writer) -> Iterator[Block]:
@@ -280,7 +283,7 @@ def _field_words(name: str) -> str:
 
 def _value(writer: Writer, name: str, value: float) -> str:
     last = name.split("_")[-1]
-    return f"{value:g}{UNITS[last]}" if last in UNITS else writer.length(value)
+    return f"{value:.3g}{UNITS[last]}" if last in UNITS else writer.length(value)
 
 
 __all__ = ["findings_chapter", "measuring_chapter", "place_picture"]

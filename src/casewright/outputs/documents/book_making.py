@@ -31,7 +31,7 @@ from casewright.planning.step_making import ROUTED
 
 PASS = 6.0
 """Deepest router pass [mm], and never more than half the bit's diameter. Common practice."""
-TILT_WIDTH = 54.0
+TILT_WIDTH = 46.0
 """Of the little picture beside a tilt's table. [mm]"""
 CHAMFER_PASS = 4.0
 """Widest chamfer in one pass. [mm] Common practice."""
@@ -49,8 +49,8 @@ def setups_chapter(writer: Writer) -> Iterator[Block]:
     )
     yield writer.cautions("saw")
     yield small(
-        f"To far edge: from the long point to the opposite edge, on the face with the long point, in "
-        f"{writer.source.style.unit}. Length: of the edge itself."
+        "Long point: the face that carries it. To far edge: from it to the opposite edge, on the same "
+        f"face, in {writer.source.style.unit}. Length: of the edge itself."
     )
     most = writer.cabinet.project.shop.tilt_most
     for setup in setups:
@@ -58,8 +58,8 @@ def setups_chapter(writer: Writer) -> Iterator[Block]:
             [
                 TICK,
                 edge.label,
-                f"{edge.edge} edge",
-                bold(f"{edge.longer} face"),
+                edge.edge,
+                bold(edge.longer),
                 writer.figure(edge.across),
                 writer.figure(edge.length),
             ]
@@ -82,9 +82,9 @@ def setups_chapter(writer: Writer) -> Iterator[Block]:
                     table(
                         [
                             Column(""),
-                            Column("piece", 1.6),
-                            Column("edge", 1),
-                            Column("long point on", 1),
+                            Column("piece", 1),
+                            Column("edge"),
+                            Column("long point"),
                             Column("to far edge", 0, "right"),
                             Column("length", 0, "right"),
                         ],
@@ -93,7 +93,7 @@ def setups_chapter(writer: Writer) -> Iterator[Block]:
                         dense=True,
                     )
                 ],
-                [writer.drawing(tilt_drawing(setup), margin=0.5)],
+                [writer.drawing(tilt_drawing(setup), margin=0.5, most=(TILT_WIDTH, 40.0))],
                 widths=(0, TILT_WIDTH),
             ),
         )
@@ -101,7 +101,7 @@ def setups_chapter(writer: Writer) -> Iterator[Block]:
 
 def tilt_drawing(setup: SawSetup) -> Drawing:
     """The end of a board, longer face up, with its tilt off square."""
-    high, back = 14.0, 30.0
+    high, back = 13.0, 26.0
     lean = high * math.tan(math.radians(setup.tilt_deg))
     board = ((-back, 0.0), (0.0, 0.0), (lean, high), (-back, high))
     # The board's end leans out by `lean` at the top: the long point. Square would be the chain line.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import segno
 
@@ -22,22 +22,26 @@ from casewright.outputs.documents.book_blocks import (
     heading,
     listing,
     new_page,
-    rule,
-    small,
     table,
     together,
 )
 from casewright.outputs.documents.tiles import Paper
+from casewright.outputs.drawings.hole_table import HoleRow
 from casewright.outputs.drawings.part_view import PartSheet
-from casewright.outputs.drawings.scales import scale_words
 
 DRAWING_SHARE = 0.52
 """Of the text's height that a drawing may take."""
+MANY, ABREAST = 16, 4
+"""More equal holes than this get a table of their own, so many abreast."""
+DITTO = "″"
+"""As in the row above."""
 QR_SIZE = 21.0
 """[mm]"""
 SECTION = (72.0, 34.0)
 """Most that the section takes, width and height. [mm]"""
-ROW, FOOT = 6.4, 50.0
+SHARES_PAGE = 0.75
+"""Sheets lower than this share of the text's height may stand below another; they never break."""
+ROW, FOOT = 6.2, 44.0
 """About what a row of holes takes, and section, notes and the table's head. [mm]"""
 
 
@@ -53,17 +57,13 @@ def parts_chapter(writer: Writer) -> Iterator[Block]:
         "One page a face. Sizes run from the datum corner, marked with a ring; the triangle's point is up.",
     )
     yield _overview(writer)
-    flowing = False
     for sheet in writer.source.sheets:
-        if _is_small(writer, sheet):
-            # The first small one after a large one begins a page; the others follow where they fit.
-            yield rule() if flowing else new_page()
+        if _height(writer, sheet) < SHARES_PAGE * writer.height:
+            yield {"kind": "space", "height": 7.0}
             yield together(*_page(writer, sheet))
-            flowing = True
         else:
             yield new_page()
             yield from _page(writer, sheet)
-            flowing = False
 
 
 def _overview(writer: Writer) -> Block:
@@ -101,7 +101,8 @@ def _page(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
     drawing["align"] = "left"
     yield drawing
     section = writer.drawing(sheet.section, margin=0.5, most=SECTION, align="left")
-    notes = [writer.say(note) for note in sheet.notes]
+    # The drawing's own heading tells the material.
+    notes = [writer.say(note) for note in sheet.notes if not note.startswith("Material: ")]
     code: list[Block] = [
         {
             "kind": "figure",
@@ -113,15 +114,11 @@ def _page(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
             "align": "left",
         },
     ]
-    under = small(
-        f"{sheet.label}, {sheet.face} face. Scale {scale_words(sheet.scale)}, sizes in "
-        f"{writer.source.style.unit}. {writer.fingerprint} / {sheet.piece}"
-    )
     wide = section["width"]
     assert isinstance(wide, float)
-    yield beside([section], [listing(notes), under], code, widths=(wide, 0, QR_SIZE))
+    yield beside([section], [listing(notes)] if notes else [], code, widths=(wide, 0, QR_SIZE))
     if sheet.hole_rows:
-        yield _holes(writer, sheet)
+        yield from _holes(writer, sheet)
     if sheet.mark_rows:
         yield heading("Footprints to mark out, from the datum corner: to the right / up")
         yield table(
@@ -134,31 +131,67 @@ def _page(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
         )
 
 
-def _is_small(writer: Writer, sheet: PartSheet) -> bool:
-    """Whether two of them go on a page."""
+def _height(writer: Writer, sheet: PartSheet) -> float:
+    """About how high a sheet's page is filled. [mm]"""
     drawn = sheet.drawing.bounds.height * sheet.drawing.scale
-    return not sheet.mark_rows and drawn + FOOT + ROW * len(sheet.hole_rows) < 0.49 * writer.height
+    return drawn + FOOT + ROW * (len(sheet.hole_rows) + 2 * len(sheet.mark_rows))
 
 
-def _holes(writer: Writer, sheet: PartSheet) -> Block:
+def _holes(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
+    """The table of holes; many equal ones in one row, their places below."""
     unit = writer.source.style.unit
-    rows: list[list[Cell] | str] = [
-        [bold(row.tag), row.tool, row.size, row.depth, row.u, row.v, row.purpose]
-        for row in sheet.hole_rows
-    ]
-    return table(
+    label = writer.labels[sheet.piece]
+    many = _many(sheet.hole_rows)
+    rows: list[list[Cell] | str] = []
+    before: HoleRow | None = None
+    for row in sheet.hole_rows:
+        words = row.purpose.removeprefix(f"{label}: ")
+        group = many.get((row.letter, row.purpose))
+        if group is not None:
+            if row is group[0]:
+                tags = bold(f"{row.tag}–{group[-1].tag}")
+                rows.append([tags, row.tool, row.size, row.depth, "", "", f"{words}, places below"])
+            before = None
+        elif before is not None and before.letter == row.letter:
+            same = before.purpose == row.purpose
+            rows.append(
+                [bold(row.tag), DITTO, DITTO, DITTO, row.u, row.v, DITTO if same else words]
+            )
+            before = row
+        else:
+            rows.append([bold(row.tag), row.tool, row.size, row.depth, row.u, row.v, words])
+            before = row
+    yield table(
         [
             Column(""),
-            Column("tool", 1.2),
-            Column(f"size, {unit}", 1.5),
+            Column("tool", 1.3),
+            Column(f"size, {unit}", 1.4),
             Column("depth", 0, "right"),
             Column("right", 0, "right"),
             Column("up", 0, "right"),
-            Column("for", 2.4),
+            Column("for", 3.0),
         ],
         rows,
         dense=True,
     )
+    for group in many.values():
+        yield heading(f"Places of {group[0].tag}–{group[-1].tag}: to the right, up")
+        cells = [[bold(row.tag), row.u, row.v] for row in group]
+        cells += [["", "", ""]] * (-len(cells) % ABREAST)
+        lines = len(cells) // ABREAST
+        yield table(
+            [Column("", 1), Column("right", 1, "right"), Column("up", 1, "right")] * ABREAST,
+            [[c for i in range(ABREAST) for c in cells[line + lines * i]] for line in range(lines)],
+            dense=True,
+        )
+
+
+def _many(rows: Sequence[HoleRow]) -> dict[tuple[str, str], list[HoleRow]]:
+    """Equal holes of one purpose that are more than a table should list one by one."""
+    groups: dict[tuple[str, str], list[HoleRow]] = {}
+    for row in rows:
+        groups.setdefault((row.letter, row.purpose), []).append(row)
+    return {key: group for key, group in groups.items() if len(group) > MANY}
 
 
 def _qr(writer: Writer, sheet: PartSheet) -> str:
