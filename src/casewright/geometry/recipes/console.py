@@ -44,7 +44,7 @@ BARE_TOP = 20.0
 
 
 @dataclass(frozen=True)
-class Thick:
+class _Thick:
     """Thickness of each panel, set-backs included. [mm]"""
 
     base: float
@@ -89,8 +89,8 @@ class Console:
         self.shape = shape
         self.limits = tilt_limits
         self.viewers = playing(everybody)
-        self.thick = Thick(
-            **{key: stack_thickness(project, panels, key) for key in Thick.__annotations__}
+        self.thick = _Thick(
+            **{key: stack_thickness(project, panels, key) for key in _Thick.__annotations__}
         )
         self.on: dict[str, tuple[Spot, ...]] = {
             key: spots_on(project, parts, key) for key in ("screen", "header", "underside")

@@ -98,7 +98,7 @@ def solve_upright(
         InputErrors: panels or wishes that no such outline can be made of.
     """
     ledger = Ledger.of(project)
-    check_angles(ledger, shape)
+    _check_angles(ledger, shape)
     floor = base_over_floor(project, parts)
     ledger.numbers.append(floor)
     everybody = viewers(project, parts)
@@ -149,7 +149,7 @@ def solve_upright(
         if upper.header_low is not None and upper.header_high is not None:
             corners += [(upper.header_high, "header"), (upper.header_low, "underside")]
         corners += [(upper.screen_top, "screen"), (upper.foot, "deck"), *front.lower(height)]
-        seams = console_seams(shape, tilt_deg=upper.tilt_deg, tilt_most=project.shop.tilt_most)
+        seams = _console_seams(shape, tilt_deg=upper.tilt_deg, tilt_most=project.shop.tilt_most)
     else:
         deck, depth = deck_of_wedge(
             ledger,
@@ -165,8 +165,8 @@ def solve_upright(
         corners = _lectern(ledger, shape, front, deck, depth)
         seams = [Seam(between=("deck", "back"), rule="cover", over="deck")]
     width = solve_width(project, parts, tuple(panels), everybody, ledger)
-    if front.base_y > depth - 2 * panels_room(project, panels):
-        most = depth - 2 * panels_room(project, panels)
+    if front.base_y > depth - 2 * _panels_room(project, panels):
+        most = depth - 2 * _panels_room(project, panels)
         ledger.refuse(
             "knee_room",
             ledger.length(front.base_y),
@@ -183,7 +183,7 @@ def solve_upright(
     )
 
 
-def check_angles(ledger: Ledger, shape: ConsoleShape) -> None:
+def _check_angles(ledger: Ledger, shape: ConsoleShape) -> None:
     """Angles that such a cabinet can be made with."""
     ledger.within("deck_slope_deg", shape.deck_slope_deg, 0.0, 40.0)
     ledger.within("screen_tilt_deg", shape.screen_tilt_deg, 0.0, 75.0)
@@ -192,7 +192,7 @@ def check_angles(ledger: Ledger, shape: ConsoleShape) -> None:
         raise InputErrors(ledger.errors)
 
 
-def console_seams(shape: ConsoleShape, *, tilt_deg: float, tilt_most: float) -> list[Seam]:
+def _console_seams(shape: ConsoleShape, *, tilt_deg: float, tilt_most: float) -> list[Seam]:
     """How the upper panels meet, where the project does not say."""
 
     def cover(over: str, other: str) -> Seam:
@@ -210,7 +210,7 @@ def console_seams(shape: ConsoleShape, *, tilt_deg: float, tilt_most: float) -> 
     return seams
 
 
-def panels_room(project: Project, panels: Mapping[str, Panel]) -> float:
+def _panels_room(project: Project, panels: Mapping[str, Panel]) -> float:
     """Depth that a base needs at least at either end: the board that stands there, and as much again. [mm]"""
     return 2 * max(stack_thickness(project, panels, key) for key in ("back", "base"))
 
