@@ -207,7 +207,7 @@ def _moves(
             need = _clearance(pairs, (along[0] * sign, along[1] * sign, along[2] * sign))
             ways.append((need, axis, sign))
     for need, axis, sign in sorted(ways):
-        if not _is_free(cabinet, mover, board, axis, sign * (need + TOUCHING)):
+        if not is_free(cabinet, mover, axis, sign * (need + TOUCHING)):
             continue
         remedy = move_remedy(cabinet, mover.key, axis, sign * (need + TOUCHING))
         if remedy is not None:
@@ -215,11 +215,12 @@ def _moves(
             return
 
 
-def _is_free(cabinet: Cabinet, mover: Placed, board: Piece, axis: Axis, shift: float) -> bool:
+def is_free(cabinet: Cabinet, mover: Placed, axis: Axis, shift: float) -> bool:
     """True where the part, moved, stays on its board, cuts into no other feature, and meets nothing new.
 
     Boards are taken without their openings, so that a place in an opening counts as taken.
     """
+    board = cabinet.piece_by_key[mover.piece]
     du, dv = (shift, 0.0) if axis == "u" else (0.0, shift)
     for feature in board.features:
         if feature.owner != mover.key:
@@ -359,6 +360,7 @@ __all__ = [
     "clearing_move",
     "depth_of",
     "find_conflicts",
+    "is_free",
     "parties_in_words",
     "remedies",
     "what",

@@ -25,6 +25,12 @@ def listed(names: Sequence[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
+def weighed(cabinet: Cabinet, mass_kg: float) -> str:
+    """A mass in kilograms, and in pounds too for a project in inches. Exact: 1 lb = 0.45359237 kg."""
+    text = f"{mass_kg:.1f} kg"
+    return f"{text} ({mass_kg / 0.45359237:.0f} lb)" if cabinet.project.unit == "in" else text
+
+
 def stem(label: str) -> str:
     """A label without what tells one of a set from another: "stop strip, low" is a stop strip."""
     return re.sub(r", (low|high|left|right|top|bottom)( \d+)?$", "", label)
@@ -118,4 +124,5 @@ __all__ = [
     "owner_label",
     "placed_field",
     "stem",
+    "weighed",
 ]

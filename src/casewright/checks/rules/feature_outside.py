@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
 from casewright.catalog.kinds import Display, Sign
+from casewright.checks.conflicts import is_free
 from casewright.checks.flat import (
     Flat,
     flat_of,
@@ -92,13 +93,15 @@ def _remedies(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Reme
         )
 
     shifts = least_shifts(left, 0.0, max(piece.width, piece.height))
-    for shift in shifts[:1]:
+    placed = cabinet.placed_by_key.get(feature.owner)
+    for shift in shifts:
+        if placed is not None and not is_free(cabinet, placed, shift.axis, shift.signed):
+            continue
         remedy = move_remedy(cabinet, feature.owner, shift.axis, shift.signed)
         if remedy is not None:
             yield remedy
             return
-    if not shifts:
-        yield Remedy("Make it smaller or the piece larger; it fits nowhere along u or v.")
+    yield Remedy("No move along u or v frees it: make it smaller or the piece larger.")
 
 
 __all__ = ["RULE", "faces_of", "find"]

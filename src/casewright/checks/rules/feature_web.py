@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
-from casewright.checks.flat import flat_of, least_shifts
+from casewright.catalog.kinds import Display, Sign
+from casewright.checks.conflicts import is_free
+from casewright.checks.flat import edges_of, flat_of, inner_box, least_shifts
 from casewright.checks.moving import move_remedy, owner_label
 from casewright.checks.subject import Subject
 from casewright.checks.webs import Web, margin_after, thin_webs
+from casewright.geometry.model import Feature, Piece, Placed
 
 RULE = Rule(
     id="feature.web",
@@ -91,12 +94,39 @@ def _remedies(subject: Subject, web: Web) -> Iterator[Remedy]:
 
         ways += [(s.by, rank, owner, s) for s in least_shifts(left, 0.0, reach)]
     for _, _, owner, shift in sorted(ways, key=lambda way: way[:2]):
+        placed = cabinet.placed_by_key.get(owner)
+        if placed is not None and (
+            isinstance(placed.part.data, Display | Sign)  # placed by what is behind the panel
+            or not is_free(cabinet, placed, shift.axis, shift.signed)
+        ):
+            continue
         remedy = move_remedy(cabinet, owner, shift.axis, shift.signed)
         if remedy is not None:
             yield remedy
             return
-    short = mm(web.least - web.left)
-    yield Remedy(f"No move along u or v cures it: make a hole {short} smaller or the piece larger.")
+    short = web.least - web.left
+    placed = cabinet.placed_by_key.get(web.first.owner)
+    if web.second is None and placed is not None and isinstance(placed.part.data, Sign):
+        yield _smaller_sign(piece, web.first, placed, web.least)
+    yield Remedy(f"Make a hole {mm(short)} smaller, or {piece.label} {mm(short)} larger there.")
+
+
+def _smaller_sign(piece: Piece, opening: Feature, placed: Placed, least: float) -> Remedy:
+    """The sign's opening with enough left at both of its ends."""
+    low_u, low_v, high_u, high_v = flat_of(opening.shape).box
+    us, vs = zip(*(p for edge in edges_of(piece) for p in edge), strict=True)
+    inner = inner_box(piece) or (min(us), min(vs), max(us), max(vs))
+    wide = min(low_u - inner[0], inner[2] - high_u)
+    high = min(low_v - inner[1], inner[3] - high_v)
+    name, size, room = (
+        ("width", high_u - low_u, wide) if wide < high else ("height", high_v - low_v, high)
+    )
+    best = size - 2 * (least - room)
+    return Remedy(
+        f"Make its opening {mm(best)} {'wide' if name == 'width' else 'high'}.",
+        f"parts.{placed.part.key}.measured.opening_{name}",
+        best,
+    )
 
 
 __all__ = ["RULE", "find"]

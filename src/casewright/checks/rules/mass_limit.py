@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
-from casewright.checks.moving import listed
+from casewright.checks.moving import listed, weighed
 from casewright.checks.subject import Subject
 
 RULE = Rule(
@@ -21,33 +21,32 @@ _SAME = 5e-4  # kg
 
 def find(subject: Subject) -> Iterator[Finding]:
     """A stop past the limit, else a note from limits.heavy_kg on; what is not weighed yet is named."""
-    limits, balance = subject.cabinet.project.limits, subject.balance
+    cabinet, balance = subject.cabinet, subject.balance
+    limits = cabinet.project.limits
     if balance is None:
         return
     total = balance.total_kg
     unknown = [key for key in balance.missing]
     parts = sorted(
-        {
-            subject.cabinet.placed_by_key[key].part.key
-            for key in unknown
-            if key in subject.cabinet.placed_by_key
-        }
+        {cabinet.placed_by_key[key].part.key for key in unknown if key in cabinet.placed_by_key}
     )
     fields = [f"parts.{key}.measured.mass_kg" for key in parts]
     fields += [
-        f"materials.{subject.cabinet.piece_by_key[key].material}.density"
+        f"materials.{cabinet.piece_by_key[key].material}.density"
         for key in unknown
-        if key in subject.cabinet.piece_by_key
+        if key in cabinet.piece_by_key
     ]
     rest = f", without {len(unknown)} not weighed yet" if unknown else ""
     heaviest = sorted(balance.items, key=lambda w: -w.mass_kg)[:3]
-    most = listed([f"{w.label} {w.mass_kg:.1f} kg" for w in heaviest]) if heaviest else ""
+    most = (
+        listed([f"{w.label} {weighed(cabinet, w.mass_kg)}" for w in heaviest]) if heaviest else ""
+    )
     missing = ", ".join(dict.fromkeys(fields))
     if limits.mass_kg is not None and total > limits.mass_kg + _SAME:
         yield RULE.finding(
-            f"It weighs {total:.1f} kg{rest}; {limits.mass_kg:.1f} kg is the most.",
+            f"It weighs {weighed(cabinet, total)}{rest}; {weighed(cabinet, limits.mass_kg)} is the most.",
             remedies=(
-                Remedy(f"Save {total - limits.mass_kg:.1f} kg; the heaviest: {most}."),
+                Remedy(f"Save {weighed(cabinet, total - limits.mass_kg)}; the heaviest: {most}."),
                 Remedy("Or carry it in two trips: let the display or a door come off first."),
             ),
             names=tuple(w.key for w in heaviest),
@@ -56,15 +55,16 @@ def find(subject: Subject) -> Iterator[Finding]:
         )
     elif limits.heavy_kg is not None and total > limits.heavy_kg + _SAME:
         yield RULE.finding(
-            f"It weighs {total:.1f} kg{rest}: over {limits.heavy_kg:.1f} kg.",
+            f"It weighs {weighed(cabinet, total)}{rest}: over {weighed(cabinet, limits.heavy_kg)}.",
             remedies=(Remedy("Lift it close to the body, or with two people."),),
             point=balance.centre,
             severity=Severity.NOTE,
             missing=missing,
         )
     elif limits.mass_kg is not None and unknown:
+        spare = limits.mass_kg - total
         yield RULE.finding(
-            f"It weighs {total:.1f} kg{rest}; {limits.mass_kg - total:.1f} kg are left for those.",
+            f"It weighs {weighed(cabinet, total)}{rest}; {weighed(cabinet, spare)} are left for those.",
             remedies=(Remedy("Weigh them on a kitchen scale."),),
             names=tuple(unknown),
             point=balance.centre,

@@ -40,7 +40,9 @@ def find(subject: Subject) -> Iterator[Finding]:
     ]
     width = subject.cabinet.shape.width - (longest - reach)
     if project.shape.width is not None and all(_spans(piece) for piece in past):
-        remedies.append(Remedy(f"Or make the cabinet {mm(width)} wide.", "shape.width", width))
+        remedies.append(
+            Remedy(f"Or make the cabinet {mm(width)} wide, and set out its parts anew.")
+        )
     yield RULE.finding(
         f"{listed([stem(p.label) for p in past])}: up to {mm(longest)} long; the fence reaches {mm(reach)}.",
         remedies=tuple(remedies),

@@ -42,6 +42,19 @@ HOLE_FIELDS: Mapping[str, tuple[str, ...]] = {
 }
 """Fields that holes are made from, by kind."""
 
+_WORDS = {
+    "cutout_height": "height of the cut-out",
+    "cutout_width": "width of the cut-out",
+    "grip_most": "thickest panel it holds",
+    "holes_height": "screw holes up",
+    "holes_square": "square of the screw holes",
+    "holes_width": "screw holes across",
+    "pitch": "distance of the screw holes",
+    "screws_height": "screw holes up",
+    "screws_width": "screw holes across",
+    "tilt_deg": "tilt",
+}
+
 
 def find(subject: Subject) -> Iterator[Finding]:
     """One finding for each placed part; fields that are zero ask for nothing."""
@@ -55,7 +68,7 @@ def find(subject: Subject) -> Iterator[Finding]:
             and (field, part.origin.get(field)) != ("grip_most", "default")
         ]
         if names and missing:
-            words = [field.removesuffix("_deg").replace("_", " ") for field in missing]
+            words = [_WORDS.get(field, field.replace("_", " ")) for field in missing]
             yield RULE.finding(
                 f"{part.label}: {listed(words)} not measured yet.",
                 remedies=(Remedy("Measure the part in hand before its holes are drilled."),),
