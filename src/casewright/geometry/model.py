@@ -43,11 +43,13 @@ class Frame:
 
     def local(self, point: Point3) -> Point3:
         """(u, v, n) of a point given in the cabinet frame. [mm]"""
-        d = (point[0] - self.origin[0], point[1] - self.origin[1], point[2] - self.origin[2])
-        u, v, n = (
-            sum(a * b for a, b in zip(axis, d, strict=True)) for axis in (self.u, self.v, self.n)
+        o, a, b, c = self.origin, self.u, self.v, self.n
+        x, y, z = point[0] - o[0], point[1] - o[1], point[2] - o[2]
+        return (
+            a[0] * x + a[1] * y + a[2] * z,
+            b[0] * x + b[1] * y + b[2] * z,
+            c[0] * x + c[1] * y + c[2] * z,
         )
-        return (u, v, n)
 
 
 # ---- shapes in a face ----
