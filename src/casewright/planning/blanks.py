@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
 from casewright.design.materials import Material
@@ -81,7 +82,7 @@ def plan_cutting(cabinet: Cabinet, *, effort: int = 200) -> Cutting:
                 )
             )
             continue
-        plan = plan_cuts(blanks, stock, saw=saw, effort=effort)
+        plan = _planned(blanks, stock, saw, effort)
         plans.append(MaterialPlan(key, label, blanks, stock, plan))
         for left in plan.unplaced:
             findings.append(
@@ -98,6 +99,14 @@ def plan_cutting(cabinet: Cabinet, *, effort: int = 200) -> Cutting:
         if piece.material == "batten"
     )
     return Cutting(tuple(plans), battens, tuple(findings))
+
+
+@lru_cache(maxsize=128)
+def _planned(
+    blanks: tuple[Blank, ...], stock: tuple[Stock, ...], saw: SawLimits, effort: int
+) -> CutPlan:
+    """Remembered by value: a control that moves changes no blank."""
+    return plan_cuts(blanks, stock, saw=saw, effort=effort)
 
 
 def blanks_of(cabinet: Cabinet, material: str) -> tuple[Blank, ...]:
