@@ -2,7 +2,7 @@
 
 Each change is first made in the text itself, so that nothing else moves. Where the layout is too
 unusual for that, the group around the value is written anew, and so on outward. Each result is read
-back and compared with what was wanted before it counts.
+back and compared with what was wanted before it counts, but for the plainest ones (see `splicing`).
 """
 
 from __future__ import annotations
@@ -11,10 +11,12 @@ import math
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from copy import deepcopy
+from dataclasses import replace
 from typing import Any, Final, TypeAlias
 
 from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.units import quoted
+from casewright.projectfile.splicing import spliced_document
 from casewright.projectfile.yamltext import (
     HIDDEN,
     KeyPath,
@@ -38,6 +40,16 @@ Value: TypeAlias = str | int | float | bool | list[Any] | dict[str, Any] | None
 def changed_text(document: LoadedDocument, changes: Mapping[KeyPath, Value | Removal]) -> str:
     """Return the document's text with some values changed, its comments and order kept.
 
+    See `changed_document`.
+    """
+    return changed_document(document, changes).text
+
+
+def changed_document(
+    document: LoadedDocument, changes: Mapping[KeyPath, Value | Removal]
+) -> LoadedDocument:
+    """Return the document with some values changed, its comments and order kept.
+
     Args:
         document: The file as it was read.
         changes: New values by path. A path whose last step is a new key, or the length of a list,
@@ -46,14 +58,47 @@ def changed_text(document: LoadedDocument, changes: Mapping[KeyPath, Value | Rem
     Raises:
         InputError: A path leads to no place in the file, or a value cannot be written.
     """
-    for path, value in _in_order(changes):
+    ordered = _checked(changes)
+    quick = spliced_document(document, changes)
+    if quick is not None:
+        return quick
+    for path, value in ordered:
         field = ".".join(map(str, path))
-        if not isinstance(value, Removal):
-            _check(value, field)
         wanted = deepcopy(document.data)
         _put(wanted, path, value, field)
         document = _changed(document, path, value, wanted)
-    return document.text
+    return document
+
+
+def proposed_document(
+    document: LoadedDocument, changes: Mapping[KeyPath, Value | Removal]
+) -> LoadedDocument:
+    """The document's data as the changes would make them, in a hurry: to be looked at, not to be saved.
+
+    The text and the places are those of before where new ones would take long.
+
+    Raises:
+        InputError: As `changed_document`.
+    """
+    ordered = _checked(changes)
+    quick = spliced_document(document, changes)
+    if quick is not None:
+        return quick
+    data = deepcopy(document.data)
+    for path, value in ordered:
+        _put(data, path, value, ".".join(map(str, path)))
+    return replace(document, data=data)
+
+
+def _checked(
+    changes: Mapping[KeyPath, Value | Removal],
+) -> list[tuple[KeyPath, Value | Removal]]:
+    """The changes in order, each one that a file can hold."""
+    ordered = _in_order(changes)
+    for path, value in ordered:
+        if not isinstance(value, Removal):
+            _check(value, ".".join(map(str, path)))
+    return ordered
 
 
 def _in_order(
@@ -253,4 +298,4 @@ def _at(data: Any, path: KeyPath) -> Any:
     return data
 
 
-__all__ = ["REMOVE", "Removal", "Value", "changed_text"]
+__all__ = ["REMOVE", "Removal", "Value", "changed_document", "changed_text", "proposed_document"]

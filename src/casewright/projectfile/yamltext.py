@@ -93,6 +93,15 @@ def load_file(path: Path) -> LoadedDocument:
     Raises:
         InputErrors: It cannot be read, or is not what this module reads.
     """
+    return load_text(read_text(path), file=str(path))
+
+
+def read_text(path: Path) -> str:
+    """The text of a file in UTF-8, as it is: line ends and a byte order mark stay.
+
+    Raises:
+        InputErrors: It cannot be read, is too large, or is not in UTF-8.
+    """
     try:
         with path.open("rb") as stream:
             data = stream.read(LARGEST_BYTES + 1)
@@ -102,7 +111,7 @@ def load_file(path: Path) -> LoadedDocument:
         raise InputErrors(
             [InputError("file", got=got, want="a project file that can be read")]
         ) from None
-    return load_bytes(data, file=str(path))
+    return _decoded(data, file=str(path))
 
 
 def load_bytes(data: bytes, *, file: str) -> LoadedDocument:
@@ -111,6 +120,10 @@ def load_bytes(data: bytes, *, file: str) -> LoadedDocument:
     Raises:
         InputErrors: It is not what this module reads.
     """
+    return load_text(_decoded(data, file=file), file=file)
+
+
+def _decoded(data: bytes, *, file: str) -> str:
     want = "a file saved as UTF-8"
     if len(data) > LARGEST_BYTES:
         raise _one(file, "", 0, "a larger file", f"at most {LARGEST_BYTES:,} bytes")
@@ -122,7 +135,7 @@ def load_bytes(data: bytes, *, file: str) -> LoadedDocument:
         before = data[: error.start].decode("utf-8")
         got = f"the byte {data[error.start]:#04x}"
         raise _one(file, before, len(before), got, want) from None
-    return load_text(text, file=file)
+    return text
 
 
 def load_text(text: str, *, file: str) -> LoadedDocument:
@@ -368,5 +381,6 @@ __all__ = [
     "load_file",
     "load_text",
     "plain_scalar",
+    "read_text",
     "spot_at",
 ]
