@@ -28,12 +28,26 @@ from casewright.geometry.fastening import ScrewSize
 from casewright.geometry.model import Cabinet
 from casewright.planning.blanks import Cutting, plan_cutting
 from casewright.planning.buying import Shopping, list_purchases
+from casewright.projectfile.editing import (
+    REMOVE,
+    Removal,
+    Value,
+    changed_document,
+    proposed_document,
+)
 from casewright.projectfile.reading import read_model
 from casewright.projectfile.report import report_text
 from casewright.projectfile.saving import save_text
 from casewright.projectfile.schema import project_schema
 from casewright.projectfile.starting import RECIPES, starter_text
-from casewright.projectfile.yamltext import LoadedDocument, load_file, load_text
+from casewright.projectfile.yamltext import (
+    LARGEST_BYTES,
+    KeyPath,
+    LoadedDocument,
+    load_file,
+    load_text,
+    read_text,
+)
 
 if TYPE_CHECKING:
     from casewright.outputs.documents.tiles import Paper
@@ -103,6 +117,15 @@ def open_project(path: Path, *, catalogs: Sequence[Path] = ()) -> Opened:
 def open_text(text: str, *, file: str = "project", catalogs: Sequence[Path] = ()) -> Opened:
     """Read a project from text; `file` is for messages only."""
     return _opened(load_text(text, file=file), _catalog(catalogs))
+
+
+def open_document(document: LoadedDocument, catalog: Catalog) -> Opened:
+    """Read a project from a document and a catalog that are read already.
+
+    Raises:
+        InputErrors: All that is wrong with it, each with its line.
+    """
+    return _opened(document, catalog)
 
 
 def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
@@ -220,9 +243,10 @@ def make_papers(
         CasewrightError: STEP is wanted and its kernel is not installed.
     """
     # Writers are imported here: check and why must start without them.
-    from casewright.outputs.documents.book import BookSource, compile_book
+    from casewright.outputs.documents.book import BookSource, compile_book, part_room
     from casewright.outputs.documents.templates import compile_templates
-    from casewright.outputs.drawings.files import dxf_files, svg_files, template_sheets
+    from casewright.outputs.drawings.part_files import dxf_files, svg_files, template_sheets
+    from casewright.outputs.drawings.part_view import part_drawings
     from casewright.outputs.exports.glb import write_glb
     from casewright.outputs.exports.results import results_of, write_results
     from casewright.outputs.exports.step import has_cad, write_step
@@ -242,6 +266,7 @@ def make_papers(
         shopping=worked.shopping,
         balance=worked.balance,
         steps=plan_steps(cabinet, worked.cutting),
+        sheets=part_drawings(cabinet, style, room=part_room(paper)),
         style=style,
     )
     files["bench-book.pdf"] = compile_book(source, paper)
@@ -355,20 +380,32 @@ def _opened(document: LoadedDocument, catalog: Catalog) -> Opened:
 
 
 __all__ = [
+    "LARGEST_BYTES",
     "RECIPES",
+    "REMOVE",
     "SUFFIX",
+    "KeyPath",
+    "LoadedDocument",
     "Opened",
     "Progress",
+    "Removal",
+    "Value",
     "Worked",
+    "changed_document",
     "densities",
     "describe_errors",
     "explain",
+    "load_text",
     "located",
     "make_papers",
+    "open_document",
     "open_project",
     "open_text",
     "paper_named",
+    "proposed_document",
     "read_catalogs",
+    "read_text",
+    "save_text",
     "schema_of_projects",
     "schema_of_results",
     "screw_sizes",
