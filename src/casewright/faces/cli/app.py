@@ -219,4 +219,17 @@ def _report_our_fault(
     )
 
 
-__all__ = ["BAD_INPUT", "FINE", "INTERRUPTED", "STOPS", "app", "main"]
+__all__ = [
+    "BAD_INPUT",
+    "FINE",
+    "INTERRUPTED",
+    "STOPS",
+    "app",
+    "build",
+    "catalog",
+    "check",
+    "main",
+    "new",
+    "schema",
+    "why",
+]

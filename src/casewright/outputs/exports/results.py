@@ -365,4 +365,20 @@ def _space(point: Space, places: int = 4) -> Space:
     return (_r(point[0], places), _r(point[1], places), _r(point[2], places))
 
 
-__all__ = ["Results", "results_of", "results_schema", "write_results"]
+__all__ = [
+    "CornerData",
+    "Data",
+    "FasteningData",
+    "FeatureData",
+    "FindingData",
+    "NumberData",
+    "PieceData",
+    "PlacedData",
+    "PurchaseData",
+    "RemedyData",
+    "Results",
+    "TermData",
+    "results_of",
+    "results_schema",
+    "write_results",
+]
