@@ -101,6 +101,28 @@ def test_no_words_on_words_on_any_panel(holes, face, style, upper_back):
     assert crossing_words(sheet.bare) == []
 
 
+@given(
+    st.floats(4, 2600),
+    st.floats(4, 2600),
+    st.floats(2, 60),
+    st.floats(-12, 12),
+    st.sampled_from(["rail", "door for the left hand cupboard under the deck " * 3, "Übel ⌀ ½"]),
+    st.sampled_from(["u", "v", "none"]),
+)
+@settings(max_examples=40, deadline=None)
+def test_any_size_of_board_fits_its_room(width, height, thickness, upper_back, label, grain):
+    upper_back = max(upper_back, 1.0 - height)
+    piece = board(
+        width, height, thickness=thickness, upper_back=upper_back, label=label, grain=grain
+    )
+    sheet = one_sheet(piece, "show")
+    assert crossing_words(sheet.drawing) == []
+    assert crossing_words(sheet.section) == []
+    bounds = sheet.drawing.bounds
+    assert bounds.width * sheet.scale <= ROOM[0] + 1e-6
+    assert bounds.height * sheet.scale <= ROOM[1] + 1e-6
+
+
 def test_the_overlap_check_sees_an_overlap():
     words = (marks.Text((0.0, 0.0), "deck"), marks.Text((2.0, 1.0), "lip"))
     assert crossing_words(marks.Drawing("", words)) == [("deck", "lip")]

@@ -65,7 +65,7 @@ class MarkingOut:
             marks.append(Polyline(footprint.points, pen=pen))
         return tuple(marks)
 
-    def lettered(self, ground: Ground, *, scale: float) -> tuple[Mark, ...]:
+    def lettered(self, ground: Ground, *, scale: float, height: float = 2.5) -> tuple[Mark, ...]:
         """A name at each footprint."""
         for footprint in self.footprints:
             ground.block_edges(footprint.points)
@@ -79,10 +79,11 @@ class MarkingOut:
             if _left_of(start, end, middle) < 0:
                 start, end = end, start
             half = thick * scale / 2
-            inside = [0.0] if thick * scale >= 3.4 else []
-            offsets = [*inside, -half - 2.7, half + 2.7, half + 5.4, -half - 5.4]
+            inside = [0.0] if thick * scale >= 1.36 * height else []
+            off = 1.08 * height
+            offsets = [*inside, -half - off, half + off, half + 2 * off, -half - 2 * off]
             words = footprint.name
-            marks += ground.along(words, start, end, offsets=offsets, backing="face")
+            marks += ground.along(words, start, end, offsets=offsets, height=height, backing="face")
         return tuple(marks)
 
 

@@ -17,7 +17,6 @@ _UP: Mapping[FaceName, str] = {"show": SHOW_FACE_UP, "back": BACK_FACE_UP}
 _LONGEST = 60
 _DEVICES = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)", re.IGNORECASE)
 """Names that one operating system keeps for itself."""
-_CUT_WORTHY = ("side", "frame", "light board")
 
 
 def svg_files(cabinet: Cabinet, style: LengthStyle) -> dict[str, bytes]:
@@ -64,7 +63,7 @@ def template_sheets(
 def worth_a_template(sheet: PartSheet, cabinet: Cabinet) -> bool:
     """Whether a sheet says more than a straight saw cut, on a piece wider than a batten."""
     piece = cabinet.piece_by_key[sheet.piece]
-    if piece.kind in _CUT_WORTHY:
+    if piece.kind == "side":
         return True
     return bool(sheet.hole_rows) and piece.kind not in ("cleat", "rail", "strip")
 

@@ -7,6 +7,7 @@ from.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -117,15 +118,17 @@ def part_sheet(
     footprints = marking_out(cabinet, view, style) if piece.kind == "side" else None
     label = shared_label([p.label for p in equal])
     sheet = SheetLayout(cabinet, view, rows, style, label, room, len(equal))
-    drawing = None
+    drawing, least = None, math.inf
     scales = fitting_scales(piece.width, piece.height, room, around=AROUND)
     for scale, height in ((s, h) for s in scales for h in (FIGURE, TAG)):
-        drawing = sheet.drawn(scale, height)
-        if (
-            drawing.bounds.width * scale <= room[0] + 1e-6
-            and drawing.bounds.height * scale <= room[1] + 1e-6
-        ):
+        tried = sheet.drawn(scale, height)
+        share = max(tried.bounds.width / room[0], tried.bounds.height / room[1]) * scale
+        if share < least - 1e-9:
+            drawing, least = tried, share
+        if share <= 1.0 + 1e-9:
             break
+        if scale < scales[0] / 3:
+            break  # the words are what is too wide: a smaller picture does not help
     assert drawing is not None, "there is always a smallest scale"
     stack = tuple(p for p in cabinet.pieces if _same_stack(p, piece))
     return PartSheet(
@@ -153,7 +156,10 @@ def _same_stack(other: Piece, piece: Piece) -> bool:
 def _notes(view: FaceView, project: Project, rows: Sequence[HoleRow]) -> tuple[str, ...]:
     piece = view.piece
     notes = [f"Material: {material_words(piece, project)}."]
-    if piece.grain == "none":
+    material = project.materials.get(piece.material)
+    plastic = material is not None and material.kind in ("acrylic", "polycarbonate")
+    wooden = material is None or material.kind in ("plywood", "mdf", "solid wood")
+    if piece.grain == "none" and wooden:
         notes.append("The grain may run either way.")
     if view.face == "back":
         notes.append("Lay the show face down: this is what you see. Left and right are swapped.")
@@ -163,6 +169,10 @@ def _notes(view: FaceView, project: Project, rows: Sequence[HoleRow]) -> tuple[s
     if through:
         other = "back" if view.face == "show" else "show"
         notes.append(f"Press a backing board against the {other} face before drilling through.")
+    if plastic and through:
+        notes.append(
+            "Leave the film on, clamp the sheet between scrap boards, drill slowly with a bit ground for plastic."
+        )
     if any(row.feature.chamfer for row in rows):
         notes.append(
             "Cut the chamfer last, from this face, with the bearing on the opening's edge."

@@ -19,10 +19,12 @@ from casewright.outputs.drawings.marks import (
     Mark,
     Material,
     Polyline,
+    Region,
     bounds,
     rectangle,
 )
 from casewright.outputs.drawings.part_ordinates import (
+    FIGURE,
     TAG,
     edge_ordinates,
     feature_ordinates,
@@ -36,6 +38,9 @@ from casewright.outputs.drawings.symbols import DatumMark
 
 FEW = 12
 """Up to so many holes are dimensioned on the drawing too; more stand in the table alone."""
+
+TINTS: frozenset[Material] = frozenset({"face", "paper", "part"})
+"""Plain grounds, which say nothing that lines do not say."""
 
 
 class SheetLayout:
@@ -81,7 +86,7 @@ class SheetLayout:
         lettering += self._tags(ground, scale)
         # Extension lines lie under holes and lettering.
         marks: list[Mark] = [*shapes[:1], *figures, *shapes[1:], *lettering]
-        top = bounds([*marks, rectangle(blank)], scale).top
+        so_far = bounds([*marks, rectangle(blank)], scale)
         marks += heading(
             self.piece,
             view.face,
@@ -90,22 +95,23 @@ class SheetLayout:
             self.cabinet.project,
             style,
             scale=scale,
-            width=max(self.room[0] - 26.0, 60.0),
-            top=top,
+            width=max(self.room[0] - (blank.left - so_far.left) * scale, 60.0),
+            top=so_far.top,
             count=self.count,
         )
         return Drawing(self.title, tuple(marks), unit=style.unit, scale=scale)
 
     def bare(self) -> Drawing:
-        """Without dimensions, at true size."""
+        """Without dimensions, at true size, and without the tints that would only cost ink on a template."""
         ground = self._ground(1.0, spare=60.0)
         marks: list[Mark] = [*self._shapes(1.0), DatumMark((0.0, 0.0))]
         if self.piece.kind == "side" and self.view.face == "back":
             out = marking_out(self.cabinet, self.view, self.style)
-            marks += [*out.marks, *out.lettered(ground, scale=1.0)]
-        marks += self._edge_words(ground, 1.0)
-        marks += self._tags(ground, 1.0, sized=True)
-        return Drawing(self.title, tuple(marks), unit=self.style.unit)
+            marks += [*out.marks, *out.lettered(ground, scale=1.0, height=FIGURE)]
+        marks += self._edge_words(ground, 1.0, height=FIGURE)
+        marks += self._tags(ground, 1.0, sized=True, height=FIGURE)
+        inked = [m for m in marks if not (isinstance(m, Region) and m.material in TINTS)]
+        return Drawing(self.title, tuple(inked), unit=self.style.unit)
 
     def _ground(self, scale: float, *, spare: float) -> Ground:
         """Lettering may stand on the part, right of it and above it."""
@@ -125,7 +131,7 @@ class SheetLayout:
                 x0, y0, x1, y1 = box.left, box.bottom, box.right, box.top
                 ground.block_edges(((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
             else:
-                ground.block(box)
+                ground.block(box.grown(1.2 / scale))  # its centre mark reaches out
         return ground
 
     def _shapes(self, scale: float) -> tuple[Mark, ...]:
@@ -176,20 +182,22 @@ class SheetLayout:
         ]
         return bool(feature.owner) and len(alike) >= MANY and feature.kind in ("hole", "opening")
 
-    def _edge_words(self, ground: Ground, scale: float) -> list[Mark]:
+    def _edge_words(self, ground: Ground, scale: float, *, height: float = TAG) -> list[Mark]:
         marks: list[Mark] = []
         inward = 1.0 if self.view.face == "show" else -1.0  # the mirrored outline runs clockwise
         for bevel in self.view.bevels:
             words = f"{bevel.edge} edge: {bevel.words}"
             a, b = bevel.start, bevel.end
-            offsets = [inward * off for off in (2.6, -2.6, 4.6, -4.6)]
+            offsets = [inward * off * height / TAG for off in (2.6, -2.6, 4.6, -4.6)]
             ground_material = self._ground_material()
             marks += ground.along(
-                words, a, b, offsets=offsets, height=TAG, weight="bold", backing=ground_material
+                words, a, b, offsets=offsets, height=height, weight="bold", backing=ground_material
             )
         return marks
 
-    def _tags(self, ground: Ground, scale: float, *, sized: bool = False) -> list[Mark]:
+    def _tags(
+        self, ground: Ground, scale: float, *, sized: bool = False, height: float = TAG
+    ) -> list[Mark]:
         marks: list[Mark] = []
         motion = self.view.motion
         heaps = heaped(clusters(self.rows, close=9.0 / scale))
@@ -200,8 +208,8 @@ class SheetLayout:
             inside = shaped and len(heap) == 1 and min(box.width, box.height) * scale >= 6.0
             backing = None if inside else self._ground_material()
             for lines in tag_choices(heap, self.style, sized=sized):
-                if len(lines) == 1 or (inside and ground.fitting(lines, box, height=TAG)):
-                    marks += ground.tag(lines, box, height=TAG, backing=backing, inside=inside)
+                if len(lines) == 1 or (inside and ground.fitting(lines, box, height=height)):
+                    marks += ground.tag(lines, box, height=height, backing=backing, inside=inside)
                     break
         return marks
 
@@ -223,4 +231,4 @@ def _around(boxes: Sequence[Box]) -> Box:
     )
 
 
-__all__ = ["FEW", "SheetLayout"]
+__all__ = ["FEW", "TINTS", "SheetLayout"]
