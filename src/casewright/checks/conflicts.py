@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -12,7 +12,7 @@ import numpy as np
 from casewright.basics.findings import Remedy, mm
 from casewright.basics.units import TOUCHING
 from casewright.catalog.kinds import Dial, Display, PushButton, Sign
-from casewright.checks.flat import flat_of, gap_between, gap_is_over, gap_to_edge
+from casewright.checks.flat import edges_of, flat_of, gap_between, gap_is_over, gap_to_edge
 from casewright.checks.moving import Axis, label_of, listed, move_remedy
 from casewright.geometry.collisions import Collision
 from casewright.geometry.model import Body, Cabinet, Cylinder, Piece, Placed, Point3
@@ -76,17 +76,11 @@ def find_conflicts(cabinet: Cabinet, collisions: Sequence[Collision]) -> tuple[C
         known = made.get(twin)
         if known is None:
             made[twin] = conflict
-        else:
-            also = (*known.also, conflict.first, conflict.second)
-            made[twin] = Conflict(
-                known.first,
-                known.second,
-                known.pairs,
-                known.worst,
-                known.is_solid,
-                also,
-                known.count + 1,
-            )
+            continue
+        if _follows(cabinet, known.first) and not _follows(cabinet, conflict.first):
+            known, conflict = replace(conflict, also=known.also, count=known.count), known
+        also = (*known.also, conflict.first, conflict.second)
+        made[twin] = replace(known, also=also, count=known.count + 1)
     return tuple(sorted(made.values(), key=lambda c: (not c.is_solid, -c.worst.overlap_mm3)))
 
 
@@ -140,6 +134,12 @@ def _kin(cabinet: Cabinet, party: str) -> str:
     if placed is not None:
         return placed.part.key
     return re.sub(r"[-.]?(left|right)(-\d+)?$", "", party) or "side"
+
+
+def _follows(cabinet: Cabinet, party: str) -> bool:
+    """True for a placed part that follows another one, and moves with it."""
+    placed = cabinet.placed_by_key.get(party)
+    return placed is not None and placed.wish.like is not None
 
 
 def _is_said(cabinet: Cabinet, collision: Collision, a: str, b: str) -> bool:
@@ -226,8 +226,12 @@ def is_free(cabinet: Cabinet, mover: Placed, axis: Axis, shift: float) -> bool:
         if feature.owner != mover.key:
             continue
         flat = flat_of(feature.shape).moved(du, dv)
-        if min(gap_to_edge(flat, board.show), gap_to_edge(flat, board.back)) < 0:
-            return False
+        gaps = [
+            min(gap_to_edge(f, edge) for edge in edges_of(board))
+            for f in (flat_of(feature.shape), flat)
+        ]
+        if gaps[1] < min(0.0, gaps[0]):
+            return False  # what sticks out already may stick out less
         for other in board.features:
             if (
                 other.owner != mover.key
