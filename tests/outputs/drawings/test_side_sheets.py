@@ -171,3 +171,31 @@ def test_an_unknown_panel_is_named(worked):
     with pytest.raises(InputError) as error:
         deck_view(worked.cabinet, "attic", worked.opened.style)
     assert error.value.field == "panel"
+
+
+def test_only_what_reaches_the_side_is_marked_out(worked):
+    """A cleat stands on one side; display rails and the other side's cleats stand on none."""
+    cabinet, style = worked.cabinet, worked.opened.style
+    left, right = (
+        {f.piece.key for f in marking_out(cabinet, side(cabinet, key, "back"), style).footprints}
+        for key in ("left", "right")
+    )
+    cleats = {p.key for p in cabinet.pieces if p.kind == "cleat"}
+    alone = {key for key in cleats if ".cleat-left" in key or ".cleat-right" in key}
+    assert alone
+    assert not left & right & alone
+    assert alone <= left | right
+    assert not [key for key in left | right if ".rail-" in key or ".bar" in key]
+
+
+def test_a_hole_in_what_is_cut_stays_open():
+    """A hand hole with round ends is w · h − (4 − π) · r² large: plain geometry."""
+    cabinet = example("library-duel").cabinet
+    right = cabinet.piece_by_key["right"]
+    (grip,) = [f.shape for f in right.features if f.kind == "opening"]
+    # close to the outer face, where no pilot reaches
+    ((outline, holes),) = slices(piece_solid(right), cabinet.shape.width - 1.0)
+    assert Polygon(outline).area == pytest.approx(Polygon(right.show).area)
+    (hole,) = holes
+    area = grip.width * grip.height - (4.0 - math.pi) * grip.radius**2
+    assert Polygon(hole).area == pytest.approx(area, rel=0.002)  # arcs cut into facets
