@@ -19,7 +19,6 @@ from casewright.outputs.documents.book_blocks import (
     Block,
     BookSource,
     Writer,
-    clean,
 )
 from casewright.outputs.documents.book_buying import buying_chapter
 from casewright.outputs.documents.book_closing import (
@@ -39,7 +38,7 @@ from casewright.outputs.documents.book_making import (
 )
 from casewright.outputs.documents.book_parts import part_room, parts_chapter
 from casewright.outputs.documents.tiles import PAPERS, Paper
-from casewright.outputs.drawings.lettering import one_line
+from casewright.outputs.drawings.lettering import one_line, shortened
 
 Chapter = Callable[[Writer], Iterator[Block]]
 
@@ -60,6 +59,9 @@ CHAPTERS: tuple[Chapter, ...] = (
     words_chapter,
 )
 """In the order of the job."""
+
+HEADER_HEIGHT = 2.35
+"""Height of the running head's capitals: 9 points of the shipped font. [mm]"""
 
 
 def compile_book(source: BookSource, paper: Paper) -> bytes:
@@ -96,7 +98,7 @@ def book_data(source: BookSource, paper: Paper) -> tuple[dict[str, object], dict
         blocks += chapter(writer)
     data: dict[str, object] = {
         "title": one_line(f"{project.name}: bench book"),
-        "name": clean(project.name),
+        "name": shortened(project.name, writer.width * 0.38, height=HEADER_HEIGHT),
         "fingerprint": writer.fingerprint,
         "foot": f"Sizes in {writer.unit_words}. Print at 100 %.",
         "font": FONT_FAMILY,

@@ -187,6 +187,12 @@ def missing_words(writer: Writer, missing: str) -> str:
 
     "parts.fan.measured.pitch" becomes "pitch of Fan 60 mm"; what is no such path stays as it is.
     """
+    first, _, rest = missing.partition(".")
+    key, _, field = rest.partition(".")
+    material = writer.cabinet.project.materials.get(key) if first == "materials" else None
+    if material is not None and field in ("measured", "sheets"):
+        what = {"measured": "thickness", "sheets": "sizes of the sheets"}[field]
+        return f"{what} of {material.label or key}"
     by_part: dict[str, list[str]] = {}
     for path in missing.split(", "):
         words = path.split(".")

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
 
 from casewright.design.project import Shop
-from casewright.geometry.model import Circle, Feature, Rectangle
+from casewright.geometry.model import Circle, FaceName, Feature, Rectangle
 from casewright.outputs.documents.book_blocks import (
     TICK,
     Block,
@@ -23,7 +24,7 @@ from casewright.outputs.documents.book_blocks import (
     text,
     together,
 )
-from casewright.outputs.drawings.hole_table import TOOLS, HoleRow
+from casewright.outputs.drawings.hole_table import TOOLS, HoleRow, size_words
 from casewright.outputs.drawings.marks import Drawing, Line, Mark, Polyline, Region, Text
 from casewright.outputs.drawings.part_view import PartSheet
 from casewright.planning.setups import SawSetup, saw_setups
@@ -139,31 +140,18 @@ def routing_chapter(writer: Writer) -> Iterator[Block]:
         f"the bit's diameter; chamfers at most {writer.length(CHAMFER_PASS)} wide."
     )
     rows: list[list[Cell] | str] = []
-    before: tuple[str, str] | None = None
-    for sheet, row in _merged(jobs):
-        where = (sheet.label, sheet.face)
-        if where != before:
-            rows.append(f"{sheet.label}: {sheet.face} face up")
-            before = where
-        feature = row.feature
-        rows.append(
-            [
-                TICK,
-                bold(row.tag),
-                row.purpose,
-                row.size,
-                TOOLS.get(feature.tool, feature.tool),
-                _depth(writer, feature),
-                _radius(writer, feature),
-                str(passes(feature, shop, writer.cabinet.piece_by_key[sheet.piece].thickness)),
-            ]
-        )
+    before: tuple[str, FaceName] | None = None
+    for job in _jobs(_merged(jobs), shop, writer):
+        if job.where != before:
+            rows.append(f"{job.where[0]}: {job.where[1]} face up")
+            before = job.where
+        rows.append(job.cells)
     yield table(
         [
             Column(""),
             Column(""),
             Column("what", 2),
-            Column(f"size, {writer.source.style.unit}", 1.5),
+            Column(f"size, {writer.source.style.unit}", 1.4),
             Column("tool", 1.2),
             Column("depth", 0, "right"),
             Column("corner", 0, "right"),
@@ -174,19 +162,71 @@ def routing_chapter(writer: Writer) -> Iterator[Block]:
     )
 
 
+@dataclass(frozen=True)
+class _Job:
+    """One line of the routing table."""
+
+    where: tuple[str, FaceName]
+    """The sheet's label, and the face that lies up."""
+    cells: list[Cell]
+
+
+def _jobs(rows: Sequence[tuple[PartSheet, HoleRow]], shop: Shop, writer: Writer) -> Iterator[_Job]:
+    """Lines piece by piece; what is trimmed along guide strips lies back face up, chamfers come last."""
+    for _, group in groupby(rows, key=lambda pair: pair[0].piece):
+        mine = list(group)
+        lines: list[_Job] = []
+        for sheet, row in mine:
+            feature = row.feature
+            thickness = writer.cabinet.piece_by_key[sheet.piece].thickness
+            up: FaceName = "back" if _trimmed(feature) else feature.face
+            plain = replace(feature, chamfer=0.0)
+            cells: list[Cell] = [
+                TICK,
+                bold(row.tag),
+                row.purpose.removeprefix(f"{writer.labels[sheet.piece]}: "),
+                size_words(plain, writer.source.style).replace("R ", "R\u00a0"),
+                TOOLS.get(feature.tool, feature.tool),
+                "through" if feature.depth is None else writer.figure(feature.depth),
+                _radius(writer, feature),
+                str(passes(plain, shop, thickness)),
+            ]
+            lines.append(_Job((sheet.label, up), cells))
+        for sheet, row in mine:
+            if not row.feature.chamfer:
+                continue
+            wide = row.feature.chamfer
+            cells = [
+                TICK,
+                bold(row.tag),
+                "chamfer of its rim, 45°",
+                f"{writer.figure(wide)} wide",
+                "router, chamfer bit",
+                writer.figure(wide),
+                "",
+                str(max(1, math.ceil(wide / CHAMFER_PASS - 1e-9))),
+            ]
+            lines.append(_Job((sheet.label, row.feature.face), cells))
+        yield from sorted(lines, key=lambda line: line.where[1] != lines[0].where[1])
+
+
+def _trimmed(feature: Feature) -> bool:
+    """Whether guide strips on the back face lead the bit."""
+    return feature.tool == "flush trim" and feature.depth is None
+
+
 def passes(feature: Feature, shop: Shop, thickness: float) -> int:
     """Router passes for a feature; a saw and a bit that trims along a strip take one.
 
     Source:
         Common practice: no deeper than half the bit's diameter, nor than 6 mm.
     """
-    rim = math.ceil(feature.chamfer / CHAMFER_PASS - 1e-9) if feature.chamfer else 0
     if feature.tool != "straight":
-        return 1 + rim
+        return 1
     sizes = [size for bit in shop.bits if bit.kind == "straight" for size in bit.sizes]
     deepest = min(PASS, max(sizes, default=2 * PASS) / 2)
     depth = thickness if feature.depth is None else feature.depth
-    return max(1, math.ceil(depth / deepest - 1e-9)) + rim
+    return max(1, math.ceil(depth / deepest - 1e-9))
 
 
 def drilling_chapter(writer: Writer) -> Iterator[Block]:
@@ -230,7 +270,7 @@ def drilling_chapter(writer: Writer) -> Iterator[Block]:
                     bold(tags),
                     str(len(rows)),
                     first.depth if first.depth == "through" else bold(first.depth),
-                    _purposes(rows),
+                    _purposes(rows, writer.labels[sheet.piece]),
                 ]
             )
     yield table(
@@ -262,16 +302,12 @@ def _merged(jobs: list[tuple[PartSheet, HoleRow]]) -> list[tuple[PartSheet, Hole
     return list(merged.values())
 
 
-def _purposes(rows: list[HoleRow]) -> str:
+def _purposes(rows: Sequence[HoleRow], label: str) -> str:
     """What the holes of one letter are for, the first few by name."""
-    names = list(dict.fromkeys(row.purpose for row in rows))
+    names = list(dict.fromkeys(row.purpose.removeprefix(f"{label}: ") for row in rows))
     if len(names) > 3:
         return "; ".join([*names[:2], f"and {len(names) - 2} more"])
     return "; ".join(names)
-
-
-def _depth(writer: Writer, feature: Feature) -> str:
-    return "through" if feature.depth is None else writer.figure(feature.depth)
 
 
 def _radius(writer: Writer, feature: Feature) -> str:

@@ -150,7 +150,9 @@ def _holes(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
         if group is not None:
             if row is group[0]:
                 tags = bold(f"{row.tag}–{group[-1].tag}")
-                rows.append([tags, row.tool, row.size, row.depth, "", "", f"{words}, places below"])
+                rows.append(
+                    [tags, row.tool, _size(row), row.depth, "", "", f"{words}, places below"]
+                )
             before = None
         elif before is not None and before.letter == row.letter:
             same = before.purpose == row.purpose
@@ -159,7 +161,7 @@ def _holes(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
             )
             before = row
         else:
-            rows.append([bold(row.tag), row.tool, row.size, row.depth, row.u, row.v, words])
+            rows.append([bold(row.tag), row.tool, _size(row), row.depth, row.u, row.v, words])
             before = row
     yield table(
         [
@@ -184,6 +186,10 @@ def _holes(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
             [[c for i in range(ABREAST) for c in cells[line + lines * i]] for line in range(lines)],
             dense=True,
         )
+
+
+def _size(row: HoleRow) -> str:
+    return row.size.replace("R ", "R\u00a0")
 
 
 def _many(rows: Sequence[HoleRow]) -> dict[tuple[str, str], list[HoleRow]]:
