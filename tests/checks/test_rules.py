@@ -9,9 +9,10 @@ from pathlib import Path
 import pytest
 from tests.checks.bench import box, button, device, subject_of
 
-from casewright.basics.findings import Severity
+from casewright.basics.findings import Finding, Place, Severity
 from casewright.basics.sources import is_source
 from casewright.checks import RULES, rules, run_checks
+from casewright.checks.pairing import paired
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -43,6 +44,30 @@ def test_findings_come_gravest_first_and_in_the_same_order():
     ranks = [finding.severity.rank for finding in first]
     assert ranks == sorted(ranks)
     assert Severity.STOP.rank in ranks
+
+
+def said(message: str, name: str, severity: Severity = Severity.NOTE) -> Finding:
+    return Finding("some.rule", severity, message, place=Place((name,)))
+
+
+def test_mirror_images_are_said_once():
+    pair = (said("No room at the left end.", "a"), said("No room at the right end.", "b"))
+    (one,) = paired(pair)
+    assert one.message == "No room at the left and right end."
+    assert one.place.names == ("a", "b")
+
+
+def test_equal_findings_are_said_once_and_others_are_kept():
+    (one,) = paired((said("Too long.", "a"), said("Too long.", "b")))
+    assert (one.message, one.place.names) == ("Too long.", ("a", "b"))
+    apart = (
+        said("5 short at the left end.", "a"),
+        said("6 short at the right end.", "b"),
+        said("5 short at the right end.", "c", Severity.STOP),
+        said("From left to right.", "d"),
+        said("From right to left.", "e"),
+    )
+    assert paired(apart) == apart
 
 
 def test_a_sound_cabinet_has_no_stop_and_no_caution():

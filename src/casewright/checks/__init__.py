@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from typing import Protocol
 
 from casewright.basics.findings import Finding, Rule
+from casewright.checks.pairing import paired
 from casewright.checks.rules import (
     bevel_small,
     collision_room,
@@ -87,11 +88,11 @@ RULES: tuple[RuleModule, ...] = (
 
 
 def run_checks(subject: Subject) -> tuple[Finding, ...]:
-    """All findings: geometry's own and every rule's, gravest first."""
+    """All findings: geometry's own and every rule's, each said once, gravest first."""
     found = list(subject.cabinet.findings)
     for module in RULES:
         found += module.find(subject)
-    return tuple(sorted(found, key=lambda finding: finding.order))
+    return tuple(sorted(paired(found), key=lambda finding: finding.order))
 
 
 __all__ = ["RULES", "RuleModule", "Subject", "run_checks"]

@@ -44,11 +44,11 @@ def find(subject: Subject) -> Iterator[Finding]:
     controls = tuple(p.key for n in pair for p in subject.players[n])
     spread = (needed - pitch if tight else EASY - room) * (len(order) - 1)
     first = (
-        f"Players sit {mm(pitch)} apart, middle to middle of their controls; {listed(people)} "
-        f"measure {mm(needed)} at the shoulders"
+        f"Players sit {mm(pitch)} apart, middle to middle of their controls; {listed(people)} take {mm(needed)}, half "
+        "the shoulders of each"
     )
     yield RULE.finding(
-        f"{first}, {mm(needed - pitch)} more."
+        f"{first}: {mm(needed - pitch)} more."
         if tight
         else f"{first}; easy is {mm(needed + EASY)}.",
         remedies=(

@@ -23,7 +23,7 @@ def find(subject: Subject) -> Iterator[Finding]:
         pieces = tuple(p.key for p in subject.cabinet.pieces if p.material == key)
         if pieces and material.measured is None:
             yield RULE.finding(
-                f"{material.label or key} counts as {mm(material.nominal)}, its name; it is not measured.",
+                f"{material.label or key}: taken as {mm(material.nominal)} thick, as it is sold; it was not measured.",
                 remedies=(
                     Remedy("Measure it by caliper at three or four places and write the mean."),
                 ),
