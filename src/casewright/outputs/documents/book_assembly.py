@@ -109,15 +109,14 @@ def fastenings_chapter(writer: Writer) -> Iterator[Block]:
     fastenings = writer.cabinet.fastenings
     if not fastenings:
         return
-    unit = writer.source.style.unit
     yield chapter(
         "Screw map",
         "Sorted by screw, so that one box is open at a time. No screw comes nearer to a show face than "
         "its last column says.",
     )
     yield small(
-        f"All in {unit}. Pilot: drill for the thread. Clearance: hole for the shank. Counterbore: depth for "
-        "the head. Left over: wood from the screw's tip to the far face. Machine screws need no pilot."
+        f"All in {writer.unit_words}. Pilot: drill for the thread. Clearance: hole for the shank. "
+        "Counterbore: depth for the head. Left over: wood from the screw's tip to the far face. Machine screws need no pilot."
     )
     rows: list[list[Cell] | str] = []
     names: dict[str, list[list[Cell]]] = {}
@@ -155,7 +154,7 @@ def fastenings_chapter(writer: Writer) -> Iterator[Block]:
 
 
 def _drill(writer: Writer, diameter: float) -> str:
-    return f"⌀ {writer.figure(diameter)}" if diameter else ""
+    return f"⌀ {writer.bit(diameter)}" if diameter else ""
 
 
 __all__ = ["STAGE_TITLES", "assembly_chapter", "fastenings_chapter", "spans"]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Literal
 
@@ -131,6 +131,11 @@ class Writer:
         if self.source.style.unit == "in":
             return f"{area / MM2_PER_SQUARE_FOOT:.{decimals - 1}f} ft²"
         return f"{area / 1e6:.{decimals}f} m²"
+
+    def bit(self, diameter: float) -> str:
+        """A drill's diameter; in inches to 1/64, as drills are sold. [mm in]"""
+        style = replace(self.source.style, denominator=64)
+        return format_length(diameter, style, with_unit=False, glyphs="typeset")
 
     def money(self, value: float) -> str:
         """An amount in the project's currency."""

@@ -210,12 +210,16 @@ def finishing_chapter(writer: Writer) -> Iterator[Block]:
         ]
     )
     yield heading("Areas by piece")
+    cells: list[list[Cell]] = [
+        [area.label, writer.area(area.show, decimals=3), writer.area(area.edges, decimals=3)]
+        for area in areas
+    ]
+    if len(cells) % 2:
+        cells.append(["", "", ""])
+    half = len(cells) // 2
     yield table(
-        [Column("piece", 3), Column("show face", 1, "right"), Column("edges", 1, "right")],
-        [
-            [area.label, writer.area(area.show, decimals=3), writer.area(area.edges, decimals=3)]
-            for area in areas
-        ],
+        [Column("piece", 2), Column("show face", 0, "right"), Column("edges", 0, "right")] * 2,
+        [[*cells[line], *cells[line + half]] for line in range(half)],
         dense=True,
     )
 

@@ -51,7 +51,7 @@ def setups_chapter(writer: Writer) -> Iterator[Block]:
     yield writer.cautions("saw")
     yield small(
         "Long point: the face that carries it. To far edge: from it to the opposite edge, on the same "
-        f"face, in {writer.source.style.unit}. Length: of the edge itself."
+        f"face, in {writer.unit_words}. Length: of the edge itself."
     )
     most = writer.cabinet.project.shop.tilt_most
     for setup in setups:
@@ -131,7 +131,7 @@ def routing_chapter(writer: Writer) -> Iterator[Block]:
     shop = writer.cabinet.project.shop
     yield chapter(
         "Routing and sawing out",
-        "Saw out roughly, 2 to 3 mm inside the line, then trim along guide strips on the back face. "
+        f"Saw out roughly, {writer.length(2.5)} inside the line, then trim along guide strips on the back face. "
         "Pockets in passes. Chamfers last.",
     )
     yield writer.cautions("router", "dust")
@@ -231,7 +231,8 @@ def passes(feature: Feature, shop: Shop, thickness: float) -> int:
 
 def drilling_chapter(writer: Writer) -> Iterator[Block]:
     """Every bit once, with all holes it drills."""
-    groups: dict[tuple[str, float], list[tuple[PartSheet, list[HoleRow]]]] = {}
+    groups: dict[tuple[str, str], list[tuple[PartSheet, list[HoleRow]]]] = {}
+    sizes: dict[tuple[str, str], float] = {}
     for sheet in writer.source.sheets:
         by_letter: dict[str, list[HoleRow]] = {}
         for row in sheet.hole_rows:
@@ -240,10 +241,12 @@ def drilling_chapter(writer: Writer) -> Iterator[Block]:
         for rows in by_letter.values():
             shape = rows[0].feature.shape
             assert isinstance(shape, Circle)
-            key = (rows[0].feature.tool, round(shape.diameter, 2))
+            key = (rows[0].feature.tool, writer.bit(shape.diameter))
             groups.setdefault(key, []).append((sheet, rows))
+            sizes[key] = shape.diameter
     if not groups:
         return
+    unit = writer.source.style.unit
     yield chapter(
         "Drilling by bit",
         "Places stand in the hole table of each piece's page. Through holes: backing board under the "
@@ -253,12 +256,12 @@ def drilling_chapter(writer: Writer) -> Iterator[Block]:
     table_rows: list[list[Cell] | str] = []
     order = list(TOOLS)
     for tool, diameter in sorted(
-        groups, key=lambda key: (order.index(key[0]) if key[0] in order else 99, key[1])
+        groups, key=lambda key: (order.index(key[0]) if key[0] in order else 99, sizes[key])
     ):
         entries = groups[tool, diameter]
         count = sum(len(rows) * max(1, sheet.quantity) for sheet, rows in entries)
         holes = "hole" if count == 1 else "holes"
-        table_rows.append(f"⌀ {writer.length(diameter)}, {TOOLS.get(tool, tool)}: {count} {holes}")
+        table_rows.append(f"⌀ {diameter} {unit}, {TOOLS.get(tool, tool)}: {count} {holes}")
         for sheet, rows in entries:
             first = rows[0]
             tags = first.tag if len(rows) == 1 else f"{first.tag}–{rows[-1].tag}"

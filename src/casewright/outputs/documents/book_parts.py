@@ -41,6 +41,10 @@ SECTION = (72.0, 34.0)
 """Most that the section takes, width and height. [mm]"""
 SHARES_PAGE = 0.75
 """Sheets lower than this share of the text's height may stand below another; they never break."""
+BESIDE = 0.54
+"""Share of the text's width that section and notes take beside a slender drawing."""
+FIGURES, TAGS, HEADING, SLENDER_LEAST = 22.0, 24.0, 27.0, 88.0
+"""About what figures left of a blank and tags right of it take, its heading's height, and least height. [mm]"""
 ROW, FOOT = 6.2, 44.0
 """About what a row of holes takes, and section, notes and the table's head. [mm]"""
 
@@ -86,10 +90,10 @@ def _overview(writer: Writer) -> Block:
     return table(
         [
             Column(""),
-            Column("piece", 2.2),
+            Column("piece", 2.3),
             Column("", 0, "right"),
-            Column(f"blank, {writer.source.style.unit}", 1.6, "right"),
-            Column("material", 1.6),
+            Column(f"blank, {writer.source.style.unit}", 1.9, "right"),
+            Column("material", 1.3),
         ],
         rows,
         dense=True,
@@ -99,24 +103,33 @@ def _overview(writer: Writer) -> Block:
 def _page(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
     drawing = writer.drawing(sheet.drawing, margin=1.0, most=(writer.width, writer.height * 0.6))
     drawing["align"] = "left"
-    yield drawing
     section = writer.drawing(sheet.section, margin=0.5, most=SECTION, align="left")
     # The drawing's own heading tells the material.
     notes = [writer.say(note) for note in sheet.notes if not note.startswith("Material: ")]
-    code: list[Block] = [
-        {
-            "kind": "figure",
-            "file": writer.keep(f"qr-{len(writer.pictures):03}.svg", _qr(writer, sheet)),
-            "width": QR_SIZE,
-            "height": QR_SIZE,
-            "caption": "",
-            "alt": f"{writer.fingerprint}/{clean(sheet.piece)}",
-            "align": "left",
-        },
-    ]
+    words: list[Block] = [listing(notes)] if notes else []
+    code: Block = {
+        "kind": "figure",
+        "file": writer.keep(f"qr-{len(writer.pictures):03}.svg", _qr(writer, sheet)),
+        "width": QR_SIZE,
+        "height": QR_SIZE,
+        "caption": "",
+        "alt": f"{writer.fingerprint}/{clean(sheet.piece)}",
+        "align": "left",
+    }
     wide = section["width"]
     assert isinstance(wide, float)
-    yield beside([section], [listing(notes)] if notes else [], code, widths=(wide, 0, QR_SIZE))
+    if _is_slender(writer, sheet):
+        yield {
+            "kind": "over",
+            "base": drawing,
+            "right": [beside([section], [code], widths=(wide, 0)), *words],
+            "width": writer.width * BESIDE,
+            "top": HEADING,
+            "height": max(_drawn(sheet), SLENDER_LEAST),
+        }
+    else:
+        yield drawing
+        yield beside([section], words, [code], widths=(wide, 0, QR_SIZE))
     if sheet.hole_rows:
         yield from _holes(writer, sheet)
     if sheet.mark_rows:
@@ -131,10 +144,23 @@ def _page(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
         )
 
 
+def _drawn(sheet: PartSheet) -> float:
+    """Height of the drawing with its margin. [mm on paper]"""
+    return sheet.drawing.bounds.height * sheet.drawing.scale + 2.0
+
+
+def _is_slender(writer: Writer, sheet: PartSheet) -> bool:
+    """Whether section and notes fit beside the drawing, under its heading."""
+    piece = writer.cabinet.piece_by_key[sheet.piece]
+    taken = FIGURES + piece.width * sheet.scale + TAGS
+    return piece.kind != "side" and taken < writer.width * (1 - BESIDE)
+
+
 def _height(writer: Writer, sheet: PartSheet) -> float:
     """About how high a sheet's page is filled. [mm]"""
-    drawn = sheet.drawing.bounds.height * sheet.drawing.scale
-    return drawn + FOOT + ROW * (len(sheet.hole_rows) + 2 * len(sheet.mark_rows))
+    drawn = _drawn(sheet)
+    drawn = max(drawn, SLENDER_LEAST) + 8.0 if _is_slender(writer, sheet) else drawn + FOOT
+    return drawn + ROW * (len(sheet.hole_rows) + 2 * len(sheet.mark_rows))
 
 
 def _holes(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
