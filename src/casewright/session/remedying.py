@@ -1,0 +1,195 @@
+"""A finding's remedy becomes an edit of the project file, its value written as the maker would."""
+
+from __future__ import annotations
+
+import types
+from collections.abc import Iterable, Iterator
+from typing import Annotated, Any, Final, Union, get_args, get_origin
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from casewright.basics.fields import Length, PositiveLength, SignedLength
+from casewright.basics.findings import Remedy
+from casewright.basics.units import MM_PER_INCH, LengthStyle, Unit, format_length, parse_length
+from casewright.design.project import Project
+from casewright.session.edits import with_groups
+from casewright.workflow import REMOVE, KeyPath, LoadedDocument, Opened, Removal, Value
+
+FINEST: Final = 64
+"""Finest parts of an inch that a length is written in; what is finer is written in millimeters."""
+
+_LENGTH_MARKS = {
+    id(mark) for kind in (Length, PositiveLength, SignedLength) for mark in get_args(kind)[1:]
+}
+
+
+def remedy_edits(
+    remedy: Remedy, document: LoadedDocument, opened: Opened
+) -> dict[KeyPath, Value | Removal]:
+    """The edits that carry out a remedy; none if it is not a matter of one value in the file.
+
+    Groups and seams that the file does not have yet are made.
+    """
+    if not remedy.field or remedy.value is None:
+        return {}
+    unit = opened.project.unit
+    if remedy.field.startswith("seams."):
+        return _seam_edits(remedy, document, unit)
+    path = document.path(remedy.field)
+    if path[2:3] == ("measured",) and len(path) == 4:
+        part = document.data.get("parts", {}).get(path[1], {})
+        if path[3] in (part.get("assumed") or {}):  # written there already
+            path = (*path[:2], "assumed", path[3])
+    is_length = any(_is_length(mark) for mark in _marks(path, opened))
+    value = _written(remedy.value, _at(document, path), unit if is_length else None)
+    return with_groups(document.data, {path: value})
+
+
+def written_length(length: float, unit: Unit, *, like: object = None) -> str | float:
+    """A length as it is written in a project file, exact.
+
+    Args:
+        length: What to write. [mm]
+        unit: The project's.
+        like: The old value: a bare number is followed by another one.
+
+    Returns:
+        Text with its unit, or a number in the project's. In inches where it is a whole number of 64ths, else in
+        millimeters, to a ten-thousandth.
+
+    Example:
+        >>> written_length(433.3875, "in"), written_length(434.0, "in"), written_length(434.0, "mm", like=430)
+        ('17 1/16 in', '434 mm', 434)
+    """
+    bare = isinstance(like, int | float) and not isinstance(like, bool)
+    if unit == "in":
+        steps = round(length / MM_PER_INCH * FINEST)
+        exact = steps * MM_PER_INCH / FINEST
+        text = format_length(exact, LengthStyle("in", denominator=FINEST))
+        read = parse_length(text, least=None) if abs(exact - length) < 1e-6 else None
+        if read is not None and abs(read - length) < 1e-6:
+            return _number(steps / FINEST) if bare else text
+        return f"{_number(round(length, 4))} mm"
+    per = {"mm": 1, "cm": 10, "m": 1000}[unit]
+    number = _number(round(round(length, 4) / per, 8))
+    return number if bare else f"{number} {unit}"
+
+
+def _seam_edits(
+    remedy: Remedy, document: LoadedDocument, unit: Unit
+) -> dict[KeyPath, Value | Removal]:
+    """Edits of the seam between two panels, "seams.deck/screen.over"; a seam of the recipe is written out."""
+    _, names, key = remedy.field.split(".", 2)
+    pair = names.split("/")
+    seams = document.data.get("seams") or []
+    at = next((i for i, s in enumerate(seams) if set(s["between"]) == set(pair)), len(seams))
+    old = seams[at] if at < len(seams) else {}
+    wanted: dict[str, Value | Removal]
+    if key == "over":
+        rule = "gap" if old.get("rule") == "gap" else "cover"
+        wanted = {"rule": rule, "over": _text(remedy.value)}
+    elif key == "rule":
+        wanted = {"rule": _text(remedy.value), "over": REMOVE}
+    else:
+        length = key == "gap"
+        wanted = {key: _written(remedy.value, old.get(key), unit if length else None)}
+    if old:
+        return {
+            ("seams", at, name): value
+            for name, value in wanted.items()
+            if old.get(name) != value and (name in old or not isinstance(value, Removal))
+        }
+    new: dict[str, Any] = {"between": pair}
+    new |= {name: value for name, value in wanted.items() if not isinstance(value, Removal)}
+    return {("seams", at): new} if seams else {("seams",): [new]}
+
+
+def _text(value: float | str | None) -> str:
+    assert isinstance(value, str)
+    return value
+
+
+def _written(value: float | str | None, old: object, unit: Unit | None) -> Value:
+    """The value as it stands in the file; `unit` for lengths."""
+    if isinstance(value, str) or value is None:
+        return value
+    if unit is not None:
+        return written_length(value, unit, like=old)
+    return _number(round(value, 6))
+
+
+def _number(value: float) -> int | float:
+    return int(value) if float(value).is_integer() else value
+
+
+def _at(document: LoadedDocument, path: KeyPath) -> object:
+    here: Any = document.data
+    for step in path:
+        inside = isinstance(here, dict) and step in here
+        inside = inside or (isinstance(here, list) and isinstance(step, int) and step < len(here))
+        here = here[step] if inside else None
+    return here
+
+
+# ---- which values are lengths ----
+
+
+def _is_length(mark: object) -> bool:
+    return id(mark) in _LENGTH_MARKS
+
+
+def _marks(path: KeyPath, opened: Opened) -> list[object]:
+    """Everything that the models' types say about the value at a path."""
+    if path[:1] == ("parts",) and path[2:3] in (("measured",), ("assumed",)) and len(path) == 4:
+        known = opened.parts.get(str(path[1]))
+        fields = type(known.data).model_fields if known else {}
+        return list(_leaves(_of_field(fields[str(path[3])]))) if path[3] in fields else []
+    kinds: list[Any] = [Project]
+    for step in path:
+        kinds = [below for kind in kinds for below in _below(kind, step)]
+    return [mark for kind in kinds for mark in _leaves(kind)]
+
+
+def _below(kind: Any, step: str | int) -> Iterator[Any]:
+    for member in _members(kind):
+        arguments = get_args(member)
+        if isinstance(member, type) and issubclass(member, BaseModel):
+            if step in member.model_fields:
+                yield _of_field(member.model_fields[str(step)])
+        elif get_origin(member) is dict:
+            yield arguments[1]
+        elif get_origin(member) is tuple and isinstance(step, int):
+            if arguments[-1] is Ellipsis:
+                yield arguments[0]
+            else:
+                yield from arguments[step : step + 1]
+
+
+def _of_field(info: FieldInfo) -> Any:
+    annotation: Any = info.annotation
+    return Annotated[(annotation, *info.metadata)] if info.metadata else annotation
+
+
+def _members(kind: Any) -> Iterator[Any]:
+    if get_origin(kind) is Annotated:
+        yield from _members(get_args(kind)[0])
+    elif get_origin(kind) in (Union, types.UnionType):
+        for member in get_args(kind):
+            yield from _members(member)
+    else:
+        yield kind
+
+
+def _leaves(kind: Any) -> Iterable[object]:
+    """Marks of a type and of the members of a union."""
+    if get_origin(kind) is Annotated:
+        inner, *marks = get_args(kind)
+        yield from marks
+        yield from _leaves(inner)
+    elif get_origin(kind) in (Union, types.UnionType):
+        for member in get_args(kind):
+            yield from _leaves(member)
+
+
+__all__ = ["FINEST", "remedy_edits", "written_length"]

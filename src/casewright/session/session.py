@@ -1,0 +1,570 @@
+"""An open project: its text, what was worked out from it, and every way to change it.
+
+The text of the file is the truth; all else follows from it. A state is one frozen value, put in the old one's place in
+a single step, so whoever reads it, from any thread, sees one that belongs together.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict, deque
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+from threading import RLock
+
+from casewright.basics.errors import InputError, InputErrors, OutputError
+from casewright.basics.findings import Finding, Remedy, worded
+from casewright.catalog.load import Catalog
+from casewright.session.changes import Cause, Changes, compare
+from casewright.session.disk import ChangedOnDiskError, DiskChange, look, seen
+from casewright.session.edits import Edits, named, with_groups
+from casewright.session.history import Delta, Gesture, History, Step, delta_between
+from casewright.session.journal import Entry, EntryKind, Journal, Leftover
+from casewright.session.remedying import remedy_edits
+from casewright.workflow import (
+    LARGEST_BYTES,
+    KeyPath,
+    LoadedDocument,
+    Opened,
+    Removal,
+    Value,
+    Worked,
+    changed_document,
+    load_text,
+    open_document,
+    proposed_document,
+    read_catalogs,
+    read_text,
+    save_text,
+    work_out,
+    write_new,
+)
+
+Listener = Callable[[Changes], None]
+
+_TEXTS = 64
+"""Texts whose results are kept, so that undo is at once."""
+_PROJECTS = 8
+
+
+@dataclass(frozen=True)
+class State:
+    """One text and what follows from it."""
+
+    text: str
+    document: LoadedDocument | None = None
+    """None where the text is no YAML."""
+    opened: Opened | None = None
+    worked: Worked | None = None
+    """None where something is wrong with the text."""
+    shown: Worked | None = None
+    """The same, or the last one there was."""
+    errors: InputErrors | None = None
+
+
+@dataclass(frozen=True)
+class Restored:
+    """Unsaved changes of an earlier program that were found and are shown now."""
+
+    when: datetime
+    """Of the last change."""
+    steps: int
+    is_conflict: bool
+    """The file itself was changed as well since."""
+
+
+@dataclass(frozen=True)
+class Preview:
+    """What an edit would lead to."""
+
+    changes: Changes
+    worked: Worked | None
+    errors: InputErrors | None = None
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """All findings that would be there."""
+        return self.worked.findings if self.worked else ()
+
+
+class Session:
+    """An open project. Make one with `open` or `new`; share it through `Sessions`."""
+
+    def __init__(self, path: Path, text: str, catalog: Catalog) -> None:
+        self._path = path
+        self._catalog = catalog
+        self._lock = RLock()
+        self._history = History()
+        self._journal = Journal(path)
+        self._listeners: list[Listener] = []
+        self._waiting: deque[Changes] = deque()
+        self._is_telling = False
+        self._texts: OrderedDict[str, State] = OrderedDict()
+        self._projects: deque[Worked] = deque(maxlen=_PROJECTS)
+        self._seen = seen(path, text)
+        self._saved_text = text
+        self.restored: Restored | None = None
+        self.version = 0
+        """Grows by 1 with each change of the text."""
+        leftover = self._journal.take_over(self._saved_text)
+        if leftover is not None:
+            text = self._replay(leftover)
+        state = self._state_of(text)
+        self._state = replace(state, shown=state.worked)
+
+    @classmethod
+    def open(cls, path: Path, *, catalogs: Sequence[Path] = ()) -> Session:
+        """Open a project file; unsaved changes of an earlier program are taken up again.
+
+        A file that has something wrong with it opens too, and `errors` tells what.
+
+        Raises:
+            InputErrors: The file cannot be read as text.
+            InputError: One of the catalogs cannot be read.
+        """
+        path = path.resolve()
+        return cls(path, read_text(path), read_catalogs(catalogs))
+
+    @classmethod
+    def new(
+        cls, text: str, path: Path, *, overwrite: bool = False, catalogs: Sequence[Path] = ()
+    ) -> Session:
+        """Write a new project file and open it.
+
+        Raises:
+            OutputError: It exists already, or cannot be written.
+        """
+        path = path.resolve()
+        catalog = read_catalogs(catalogs)
+        _check_text(text)
+        write_new(path, text, overwrite=overwrite)
+        return cls(path, text, catalog)
+
+    # ---- what there is ----
+
+    @property
+    def path(self) -> Path:
+        """The file."""
+        return self._path
+
+    @property
+    def state(self) -> State:
+        """Text and results that belong together."""
+        return self._state
+
+    @property
+    def text(self) -> str:
+        """The project file's text, with all edits."""
+        return self._state.text
+
+    @property
+    def opened(self) -> Opened | None:
+        """The project as read; None where the text cannot be read."""
+        return self._state.opened
+
+    @property
+    def worked(self) -> Worked | None:
+        """The cabinet; where something is wrong with the text, the last one that could be worked out."""
+        return self._state.shown
+
+    @property
+    def errors(self) -> InputErrors | None:
+        """What is wrong with the text, each with its line."""
+        return self._state.errors
+
+    @property
+    def is_saved(self) -> bool:
+        """Whether the file holds the text."""
+        return self._state.text == self._saved_text
+
+    @property
+    def is_elsewhere(self) -> bool:
+        """Whether another program had unsaved changes of the same file when this one opened it."""
+        return self._journal.is_elsewhere
+
+    @property
+    def autosave_problem(self) -> str:
+        """Why unsaved changes would not outlive a crash; "" if they would."""
+        return self._journal.problem
+
+    @property
+    def can_undo(self) -> bool:
+        """Whether there is a step to take back."""
+        return self._history.last is not None
+
+    @property
+    def can_redo(self) -> bool:
+        """Whether there is a step to do again."""
+        return self._history.next is not None
+
+    @property
+    def undo_label(self) -> str:
+        """What `undo` would take back."""
+        return self._history.last.label if self._history.last else ""
+
+    @property
+    def redo_label(self) -> str:
+        """What `redo` would do again."""
+        return self._history.next.label if self._history.next else ""
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """Of all steps that can be undone, the first one first."""
+        return self._history.labels
+
+    # ---- changing it ----
+
+    def set(self, path: KeyPath, value: Value | Removal, label: str = "") -> Changes:
+        """Change one value; see `edit`."""
+        return self.edit({path: value}, label)
+
+    def edit(self, edits: Edits, label: str = "", *, gesture: Gesture | None = None) -> Changes:
+        """Change values of the file, its comments and order kept; one step of undo.
+
+        Args:
+            edits: New values by place, `REMOVE` to take one out. Missing groups on the way are made.
+            label: What the step is called.
+            gesture: One from `begin_gesture`; its edits count as one step.
+
+        Raises:
+            InputErrors: The file would have something wrong with it that it has not now. Nothing is changed.
+        """
+        with self._lock:
+            try:
+                document = self._document()
+                changed = changed_document(document, with_groups(document.data, edits))
+            except InputError as error:
+                raise InputErrors([error]) from None
+            state = self._state_of(_mark(self.text) + changed.text, changed)
+            if state.errors is not None:
+                before = self._state.errors.errors if self._state.errors else ()
+                if {e.field for e in state.errors.errors} - {e.field for e in before}:
+                    raise state.errors
+            name = label or (gesture.label if gesture else "") or named(edits)
+            return self._commit(state, name, "edit", gesture=gesture)
+
+    def edit_text(
+        self, text: str, label: str = "edit the text", *, gesture: Gesture | None = None
+    ) -> Changes:
+        """Put another text in place of the whole; it may have something wrong with it, which `errors` tells.
+
+        Raises:
+            InputErrors: It is no text that a file can hold. Nothing is changed.
+        """
+        _check_text(text)
+        with self._lock:
+            return self._commit(self._state_of(text), label, "text", gesture=gesture)
+
+    def edits_of(self, remedy: Remedy) -> dict[KeyPath, Value | Removal]:
+        """The edits that carry out a remedy; none where that takes more than one value."""
+        document, opened = self._state.document, self._state.opened
+        return remedy_edits(remedy, document, opened) if document and opened else {}
+
+    def apply(self, finding: Finding, remedy: Remedy) -> Changes:
+        """Carry out one of a finding's remedies.
+
+        Raises:
+            InputErrors: It cannot be carried out by editing one value, or not on the file as it is now.
+        """
+        with self._lock:
+            edits = self.edits_of(remedy)
+            opened = self._state.opened
+            if not edits or opened is None:
+                want = "a remedy that changes one value of the file"
+                raise InputErrors([InputError(remedy.field, got=finding.rule, want=want)])
+            return self.edit(edits, worded(remedy.text, opened.write_length).rstrip("."))
+
+    def preview(self, edits: Edits) -> Preview:
+        """What an edit would lead to; nothing is changed, told or kept. For drags: as fast as the model allows."""
+        with self._lock:
+            try:
+                document = self._document()
+                proposed = proposed_document(document, with_groups(document.data, edits))
+                worked = self._work(open_document(proposed, self._catalog))
+            except InputError as error:
+                return Preview(Changes("preview"), None, InputErrors([error]))
+            except InputErrors as errors:
+                return Preview(Changes("preview"), None, errors)
+            return Preview(compare(self._state.shown, worked, cause="preview"), worked)
+
+    def begin_gesture(self, label: str) -> Gesture:
+        """Begin a drag: its edits, handed this, count as one step."""
+        return Gesture(label)
+
+    def end_gesture(self, gesture: Gesture) -> None:
+        """End a drag; one that led back to where it began leaves no step."""
+        gesture.is_open = False
+
+    @contextmanager
+    def gesture(self, label: str) -> Iterator[Gesture]:
+        """A gesture for the length of a `with` block."""
+        gesture = self.begin_gesture(label)
+        try:
+            yield gesture
+        finally:
+            self.end_gesture(gesture)
+
+    def undo(self) -> Changes:
+        """Take the last step back; nothing where there is none."""
+        with self._lock:
+            step = self._history.undo()
+            return self._walk(step.label, step.delta.reverse, "undo") if step else Changes("undo")
+
+    def redo(self) -> Changes:
+        """Do the step again that was undone last; nothing where there is none."""
+        with self._lock:
+            step = self._history.redo()
+            return self._walk(step.label, step.delta, "redo") if step else Changes("redo")
+
+    # ---- the file ----
+
+    def disk_change(self) -> DiskChange | None:
+        """Whether another program changed or removed the file since it was read or saved."""
+        with self._lock:
+            change, now = look(self._path, self._seen)
+            if change is None:
+                self._seen = now
+            return change
+
+    def reload(self) -> Changes:
+        """Take the text that another program wrote; a step that can be undone.
+
+        Raises:
+            InputErrors: The file cannot be read as text. Nothing is changed.
+        """
+        with self._lock:
+            text = read_text(self._path)
+            _check_text(text)
+            self._seen = seen(self._path, text)
+            self._saved_text = text
+            if self.is_saved:
+                self._journal.end()
+            return self._commit(self._state_of(text), "take the file from the disk", "reload")
+
+    def keep_mine(self) -> None:
+        """Let the next `save` write over what another program wrote."""
+        with self._lock:
+            try:
+                self._saved_text = read_text(self._path)
+            except InputErrors:
+                self._saved_text = ""
+            self._seen = seen(self._path, self._saved_text)
+
+    def save(self) -> None:
+        """Write the file, whole or not at all.
+
+        Raises:
+            ChangedOnDiskError: Another program changed it; `reload` or `keep_mine` first.
+            OutputError: It cannot be written.
+        """
+        with self._lock:
+            if self.disk_change() == "changed":
+                raise ChangedOnDiskError(
+                    str(self._path),
+                    why="another program changed it",
+                    remedy="Take the file from the disk, or keep yours.",
+                )
+            self._write(self._path)
+
+    def save_as(self, path: Path, *, overwrite: bool = False) -> None:
+        """Write the text to another file and go on with that one.
+
+        Raises:
+            OutputError: It exists already, or cannot be written.
+        """
+        path = path.resolve()
+        with self._lock:
+            if path == self._path:
+                self.save()
+                return
+            if path.exists() and not overwrite:
+                raise OutputError(str(path), why="it exists already", remedy="Choose another name.")
+            save_text(path, self.text)
+            self._journal.move_to(path)
+            self._path = path
+            self._texts.clear()  # their messages name the old file
+            state = self._state_of(self.text)
+            self._state = replace(state, shown=state.worked or self._state.shown)
+            self._kept(path)
+
+    def close(self, *, discard: bool = False) -> None:
+        """Let go of the project. What is unsaved stays in the journal, unless it is to be discarded."""
+        with self._lock:
+            if discard or self.is_saved:
+                self._journal.end()
+            self._journal.close()
+            self._listeners.clear()
+
+    # ---- listeners ----
+
+    def subscribe(self, listener: Listener) -> Callable[[], None]:
+        """Have a function called with each change, in order, by the thread that made it.
+
+        Returns:
+            A function that ends the subscription.
+        """
+        with self._lock:
+            self._listeners.append(listener)
+
+        def unsubscribe() -> None:
+            with self._lock:
+                if listener in self._listeners:
+                    self._listeners.remove(listener)
+
+        return unsubscribe
+
+    def _tell(self, changes: Changes) -> None:
+        """Tell all listeners; a change that one of them makes is told after this one."""
+        self._waiting.append(changes)
+        if self._is_telling:
+            return
+        self._is_telling = True
+        try:
+            while self._waiting:
+                told = self._waiting.popleft()
+                with ExitStack() as stack:  # all are told, even if one of them fails
+                    for listener in reversed(self._listeners):
+                        stack.callback(listener, told)
+        finally:
+            self._is_telling = False
+
+    # ---- inside ----
+
+    def _document(self) -> LoadedDocument:
+        document, errors = self._state.document, self._state.errors
+        if document is None:
+            assert errors is not None
+            raise errors
+        return document
+
+    def _state_of(self, text: str, document: LoadedDocument | None = None) -> State:
+        """The state of a text, from memory where it was there before."""
+        state = self._texts.pop(text, None)
+        if state is None:
+            state = self._worked_out(text, document)
+        self._texts[text] = state
+        while len(self._texts) > _TEXTS:
+            self._texts.popitem(last=False)
+        return state
+
+    def _worked_out(self, text: str, document: LoadedDocument | None) -> State:
+        opened: Opened | None = None
+        try:
+            document = document or load_text(text, file=self._path.name)
+            opened = open_document(document, self._catalog)
+            return State(text, document, opened, self._work(opened))
+        except InputErrors as errors:
+            return State(text, document, opened, errors=errors)
+
+    def _work(self, opened: Opened) -> Worked:
+        """Work it out, or take what was worked out of an equal project."""
+        for known in self._projects:
+            if known.opened.project == opened.project and known.opened.parts == opened.parts:
+                return replace(known, opened=opened)
+        worked = work_out(opened)
+        self._projects.append(worked)
+        return worked
+
+    def _commit(
+        self, state: State, label: str, cause: Cause, *, gesture: Gesture | None = None
+    ) -> Changes:
+        """Make a state the present one, as a step of its own or as more of a gesture's."""
+        before = self._state.text
+        if state.text == before:
+            return Changes(cause, label)
+        last = self._history.last
+        merges = gesture is not None and gesture.is_open and last is not None
+        delta = delta_between(before, state.text)
+        if merges and last is not None and last.gesture is gesture and not self.can_redo:
+            start = last.delta.reverse.applied(before)
+            whole = delta_between(start, state.text)
+            is_back = start == state.text
+            self._history.replace_last(None if is_back else Step(last.label, whole, gesture))
+            self._keep(before, "more", last.label, delta)
+        else:
+            self._history.push(Step(label, delta, gesture))
+            self._keep(before, "do", label, delta)
+        return self._become(state, label, cause)
+
+    def _walk(self, label: str, delta: Delta, cause: Cause) -> Changes:
+        """Undo or redo a step."""
+        before = self._state.text
+        state = self._state_of(delta.applied(before))
+        self._keep(before, "undo" if cause == "undo" else "redo", label, delta)
+        return self._become(state, label, cause)
+
+    def _become(self, state: State, label: str, cause: Cause) -> Changes:
+        old = self._state
+        self._state = replace(state, shown=state.worked or old.shown)
+        self.version += 1
+        changes = compare(
+            old.shown,
+            self._state.shown,
+            cause=cause,
+            label=label,
+            text=old.text != state.text,
+            errors=str(old.errors or "") != str(state.errors or ""),
+        )
+        if self.is_saved:
+            self._journal.end()
+        self._tell(changes)
+        return changes
+
+    def _keep(self, before: str, kind: EntryKind, label: str, delta: Delta) -> None:
+        self._journal.add(before, Entry(kind, label, delta))
+
+    def _replay(self, leftover: Leftover) -> str:
+        """Take up an earlier program's steps, so that they can be undone as well."""
+        text = leftover.base
+        for entry in leftover.entries:
+            after = entry.delta.applied(text)
+            last, coming = self._history.last, self._history.next
+            if entry.kind == "undo" and last and last.delta.reverse == entry.delta:
+                self._history.undo()
+            elif entry.kind == "redo" and coming and coming.delta == entry.delta:
+                self._history.redo()
+            elif entry.kind == "more" and last and last.delta.reverse.fits(text):
+                start = last.delta.reverse.applied(text)
+                whole = None if start == after else Step(last.label, delta_between(start, after))
+                self._history.replace_last(whole)
+            else:
+                self._history.push(Step(entry.label, entry.delta))
+            text = after
+        self.restored = Restored(
+            leftover.when, len(leftover.entries), leftover.base != self._saved_text
+        )
+        return text
+
+    def _write(self, path: Path) -> None:
+        save_text(path, self.text)
+        self._journal.end()
+        self._kept(path)
+
+    def _kept(self, path: Path) -> None:
+        """The file holds the text now."""
+        self._saved_text = self.text
+        self._seen = seen(path, self.text)
+        self.restored = None
+        self._tell(Changes("save"))
+
+
+def _mark(text: str) -> str:
+    """The byte order mark that a text begins with, which a document's text has not."""
+    return text[:1] if text.startswith("\ufeff") else ""
+
+
+def _check_text(text: str) -> None:
+    """Refuse what no file can hold, or what would take long to look at."""
+    try:
+        size = len(text.encode("utf-8"))
+    except UnicodeEncodeError:
+        error = InputError("", got="half a character", want="text that can be written in UTF-8")
+        raise InputErrors([error]) from None
+    if size > LARGEST_BYTES:
+        want = f"at most {LARGEST_BYTES:,} bytes"
+        raise InputErrors([InputError("", got="a larger text", want=want)])
+
+
+__all__ = ["Listener", "Preview", "Restored", "Session", "State"]
