@@ -116,15 +116,10 @@ def inner_box(piece: Piece) -> Box4 | None:
     return (low_u, low_v, high_u, high_v)
 
 
-def is_within(flat: Flat, box: Box4, margin: float) -> bool:
-    """True where a shape keeps a margin inside a rectangle."""
+def box_margin(flat: Flat, box: Box4) -> float:
+    """Material left between a shape and an upright rectangle round it; negative by how far it sticks out. [mm]"""
     a = flat.box
-    return (
-        a[0] - box[0] >= margin
-        and a[1] - box[1] >= margin
-        and box[2] - a[2] >= margin
-        and box[3] - a[3] >= margin
-    )
+    return min(a[0] - box[0], a[1] - box[1], box[2] - a[2], box[3] - a[3])
 
 
 def outline_at(piece: Piece, depth: float) -> tuple[Point2, ...]:
@@ -234,6 +229,7 @@ __all__ = [
     "Box4",
     "Flat",
     "Shift",
+    "box_margin",
     "edges_of",
     "flat_of",
     "gap_between",
@@ -241,7 +237,6 @@ __all__ = [
     "gap_to_edge",
     "inner_box",
     "is_inside",
-    "is_within",
     "least_shifts",
     "outline_at",
 ]

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from typing import Literal
 
 from casewright.basics.findings import Remedy, mm
-from casewright.basics.units import TOUCHING
 from casewright.geometry.model import Cabinet, Placed
 
 Axis = Literal["u", "v"]
@@ -109,14 +108,8 @@ def owner_label(cabinet: Cabinet, owner: str) -> str:
     return label_of(cabinet, owner)
 
 
-def is_same(a: float, b: float) -> bool:
-    """True for lengths that differ by less than matters."""
-    return abs(a - b) <= TOUCHING
-
-
 __all__ = [
     "Axis",
-    "is_same",
     "label_of",
     "listed",
     "move_remedy",

@@ -10,13 +10,13 @@ import numpy as np
 
 from casewright.checks.flat import (
     Flat,
+    box_margin,
     edges_of,
     flat_of,
     gap_between,
     gap_is_over,
     gap_to_edge,
     inner_box,
-    is_within,
 )
 from casewright.design.project import Project
 from casewright.geometry.model import Feature, Piece
@@ -91,7 +91,7 @@ def thin_webs(project: Project, piece: Piece) -> Iterator[Web]:
     flats = [flat_of(feature.shape) for feature in features]
     inside = inner_box(piece)
     for feature, flat in zip(features, flats, strict=True):
-        if feature.kind not in THROUGH or (inside and is_within(flat, inside, least)):
+        if feature.kind not in THROUGH or (inside and box_margin(flat, inside) >= least):
             continue
         left = min(gap_to_edge(flat, edge) for edge in edges_of(piece))
         if 0 <= left < least - FINE:
@@ -133,11 +133,16 @@ def margin_after(project: Project, piece: Piece, owner: str, du: float, dv: floa
     kinds = (*THROUGH, *_POCKETS, *_SCREWS)
     mine = [f for f in piece.features if f.owner == owner and f.kind in kinds]
     others = [f for f in piece.features if f.owner != owner and f.kind in kinds]
-    margin = math.inf
+    margin, inside = math.inf, inner_box(piece)
     for feature in mine:
         flat = flat_of(feature.shape).moved(du, dv)
         asked = least if feature.kind in THROUGH else 0.0
-        margin = min(margin, *(gap_to_edge(flat, edge) - asked for edge in edges_of(piece)))
+        edge = (
+            box_margin(flat, inside)
+            if inside
+            else min(gap_to_edge(flat, edge) for edge in edges_of(piece))
+        )
+        margin = min(margin, edge - asked)
         for other in others:
             if _pass_by(piece, feature, other) or (
                 feature.kind in _SCREWS and other.kind in _SCREWS

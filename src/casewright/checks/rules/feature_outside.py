@@ -11,10 +11,10 @@ from casewright.catalog.kinds import Display, Sign
 from casewright.checks.conflicts import is_free
 from casewright.checks.flat import (
     Flat,
+    box_margin,
     flat_of,
     gap_to_edge,
     inner_box,
-    is_within,
     least_shifts,
     outline_at,
 )
@@ -40,7 +40,7 @@ def find(subject: Subject) -> Iterator[Finding]:
     for piece in subject.cabinet.pieces:
         inside = inner_box(piece)
         for feature in piece.features:
-            if inside and is_within(flat_of(feature.shape), inside, feature.chamfer):
+            if inside and box_margin(flat_of(feature.shape), inside) >= feature.chamfer:
                 continue
             if feature.kind in _OPEN_ENDED or _is_told_elsewhere(subject, feature):
                 continue
@@ -86,10 +86,14 @@ def _is_told_elsewhere(subject: Subject, feature: Feature) -> bool:
 def _remedies(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Remedy]:
     cabinet = subject.cabinet
 
+    faces = tuple(faces_of(piece, feature))
+
     def left(du: float, dv: float) -> float:
-        return min(
-            margin_after(cabinet.project, piece, feature.owner, du, dv),
-            *(gap_to_edge(flat.moved(du, dv), edge) for flat, edge in faces_of(piece, feature)),
+        inside = min(gap_to_edge(flat.moved(du, dv), edge) for flat, edge in faces)
+        return (
+            inside
+            if inside < 0
+            else min(inside, margin_after(cabinet.project, piece, feature.owner, du, dv))
         )
 
     shifts = least_shifts(left, 0.0, max(piece.width, piece.height))

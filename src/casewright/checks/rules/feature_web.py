@@ -108,7 +108,8 @@ def _remedies(subject: Subject, web: Web) -> Iterator[Remedy]:
     placed = cabinet.placed_by_key.get(web.first.owner)
     if web.second is None and placed is not None and isinstance(placed.part.data, Sign):
         yield _smaller_sign(piece, web.first, placed, web.least)
-    yield Remedy(f"Make a hole {mm(short)} smaller, or {piece.label} {mm(short)} larger there.")
+    smaller = f"the {web.first.kind}" if web.second is None else "one of the two"
+    yield Remedy(f"Make {smaller} {mm(short)} smaller there, or {piece.label} {mm(short)} larger.")
 
 
 def _smaller_sign(piece: Piece, opening: Feature, placed: Placed, least: float) -> Remedy:
