@@ -116,7 +116,8 @@ def fastenings_chapter(writer: Writer) -> Iterator[Block]:
     )
     yield small(
         f"All in {writer.unit_words}. Pilot: drill for the thread. Clearance: hole for the shank. "
-        "Counterbore: depth for the head. Left over: wood from the screw's tip to the far face. Machine screws need no pilot."
+        "Counterbore: depth for the head. Left over: wood from the screw's tip to the far face. "
+        "Machine screws need no pilot."
     )
     rows: list[list[Cell] | str] = []
     names: dict[str, list[list[Cell]]] = {}
