@@ -8,9 +8,9 @@ import pytest
 
 from casewright.basics.findings import worded
 from casewright.planning.loads import power_loads
+from casewright.planning.panel_order import panel_order
 from casewright.planning.setups import is_rectangle, saw_setups
 from casewright.planning.step import STAGES
-from casewright.planning.step_assembly import panel_order
 from casewright.planning.steps import plan_steps
 from casewright.planning.surfaces import surfaces
 from casewright.workflow import open_project, open_text, work_out

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
-from casewright.geometry.model import Cabinet, Corner, Fastening, Piece, Placed
+from casewright.geometry.model import Cabinet, Fastening, Piece, Placed
+from casewright.planning.panel_order import panel_order
+from casewright.planning.part_orders import fit_order, is_electric
 from casewright.planning.step import Step, is_removable, labels_of, listed, screws_of
 
 CLAMPED = "30 to 60 min in clamps; the label goes first"
@@ -44,7 +46,7 @@ class _Assembly:
         fits = list(self.fits())
         steps += fits
         last = tuple(step.key for step in steps if step.stage in ("paint", "fit"))
-        if any(_electric(placed) for placed in self.cabinet.placed):
+        if any(is_electric(placed) for placed in self.cabinet.placed):
             steps += self.wire_and_test(last)
             last = ("test",)
         return [*steps, *self.close(last)]
@@ -284,7 +286,7 @@ class _Assembly:
             if piece.kind in ("bar", "frame", "light board", "board")
             and any(piece.key.startswith(f"{item.key}.") for item in placed)
         )
-        orders = [_fit_order(item, self.labels) for item in placed]
+        orders = [fit_order(item, self.labels) for item in placed]
         orders += [f"Fix the {self.labels[piece]}." for piece in extra]
         if any(item.part.data.kind == "display" for item in placed):
             orders += [
@@ -315,7 +317,7 @@ class _Assembly:
                 "tie them down away from edges.",
                 "Leave enough loop that every part can be taken out.",
             ),
-            parts=tuple(p.key for p in self.cabinet.placed if _electric(p)),
+            parts=tuple(p.key for p in self.cabinet.placed if is_electric(p)),
             tool="Soldering iron, crimp tool, stripper",
             cautions=("mains", "low voltage", "heat"),
             needs=needs,
@@ -391,59 +393,4 @@ class _Assembly:
         return fastening.through == piece.key and fastening.into in self.pieces
 
 
-def panel_order(corners: Sequence[Corner], glued: set[str]) -> Mapping[str, set[str]]:
-    """Which glued panels must stand before each: the leaned-on before the leaning one.
-
-    At an outward corner the covering panel lies on the other's end, so it comes after it; at an inward (reflex) corner
-    the other stands on the covering one's face, so it comes before.
-    """
-    before: dict[str, set[str]] = {key: set() for key in glued}
-    for corner in corners:
-        pair = {corner.first, corner.second}
-        if corner.rule not in ("cover", "gap") or not pair <= glued or len(pair) < 2:
-            continue
-        other = next(iter(pair - {corner.over}))
-        first, then = (corner.over, other) if corner.inside_deg > 180 else (other, corner.over)
-        if not _reaches(before, first, then):
-            before[then].add(first)
-    return before
-
-
-def _reaches(before: Mapping[str, set[str]], start: str, goal: str) -> bool:
-    """Whether `goal` must come before `start` already."""
-    waiting, seen = [start], set()
-    while waiting:
-        key = waiting.pop()
-        if key == goal:
-            return True
-        if key not in seen:
-            seen.add(key)
-            waiting += before[key]
-    return False
-
-
-def _electric(placed: Placed) -> bool:
-    data = placed.part.data
-    return bool(data.volts or data.peak_w) or data.kind in ("button", "speaker", "sign", "lever")
-
-
-def _fit_order(placed: Placed, labels: Mapping[str, str]) -> str:
-    name = (
-        placed.part.label if placed.part.data.kind in ("button", "fitting") else labels[placed.key]
-    )
-    how = {
-        "button": "Push each through from the show face and tighten its nut by hand: ",
-        "lever": "Screw on from the back, shaft through the hole, washer and ball last: ",
-        "dial": "Push the bushing through from the back, tighten the nut, press on the knob: ",
-        "speaker": "Screw on from the back, wires up: ",
-        "fan": "Screw on from the back, arrow of the air outward: ",
-        "fitting": "Set in from the show face and fasten: ",
-        "foot": "Screw on under the base: ",
-        "display": "Lay in face down on a soft cloth against its rails, fasten bar to housing: ",
-        "sign": "Lay in cover, print and diffuser, then frame and lights: ",
-        "device": "Fasten, plugs toward their cables: ",
-    }
-    return f"{how.get(placed.part.data.kind, 'Fit: ')}{name}."
-
-
-__all__ = ["assembly_steps", "panel_order"]
+__all__ = ["assembly_steps"]

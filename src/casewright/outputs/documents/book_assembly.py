@@ -14,6 +14,7 @@ from casewright.outputs.documents.book_blocks import (
     clean,
     heading,
     small,
+    spans,
     table,
 )
 from casewright.planning.cautions import CAUTIONS
@@ -85,25 +86,6 @@ def _step(writer: Writer, step: Step, said: set[str]) -> Block:
     }
 
 
-def spans(numbers: list[int]) -> str:
-    """Rising numbers with runs drawn together.
-
-    Example:
-        >>> spans([1, 2, 3, 5, 8, 9])
-        '1–3, 5, 8, 9'
-    """
-    runs: list[list[int]] = []
-    for number in numbers:
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    words = []
-    for run in runs:
-        words += [f"{run[0]}–{run[-1]}"] if len(run) > 2 else [str(number) for number in run]
-    return ", ".join(words)
-
-
 def fastenings_chapter(writer: Writer) -> Iterator[Block]:
     """Every screw: through what, into what, with which drills."""
     fastenings = writer.cabinet.fastenings
@@ -158,4 +140,4 @@ def _drill(writer: Writer, diameter: float) -> str:
     return f"⌀ {writer.bit(diameter)}" if diameter else ""
 
 
-__all__ = ["STAGE_TITLES", "assembly_chapter", "fastenings_chapter", "spans"]
+__all__ = ["STAGE_TITLES", "assembly_chapter", "fastenings_chapter"]

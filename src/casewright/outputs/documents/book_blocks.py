@@ -336,6 +336,25 @@ def beside(*columns: Sequence[Block], widths: Sequence[float]) -> Block:
     }
 
 
+def spans(numbers: list[int]) -> str:
+    """Rising numbers with runs drawn together.
+
+    Example:
+        >>> spans([1, 2, 3, 5, 8, 9])
+        '1–3, 5, 8, 9'
+    """
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    words = []
+    for run in runs:
+        words += [f"{run[0]}–{run[-1]}"] if len(run) > 2 else [str(number) for number in run]
+    return ", ".join(words)
+
+
 def new_page() -> Block:
     """The next block begins on a new page."""
     return {"kind": "break"}
@@ -364,6 +383,7 @@ __all__ = [
     "minor",
     "new_page",
     "small",
+    "spans",
     "table",
     "text",
     "ticks",

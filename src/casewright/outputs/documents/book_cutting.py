@@ -18,6 +18,7 @@ from casewright.outputs.documents.book_blocks import (
     listing,
     new_page,
     small,
+    spans,
     table,
     text,
     together,
@@ -119,6 +120,7 @@ def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterat
         rows,
         dense=True,
     )
+    yield small(f"Fence settings and their cuts: {fence_words(writer, sheet)}.")
     guided = [str(cut.number) for cut in sheet.cuts if cut.guide]
     if guided:
         yield small(
@@ -126,6 +128,14 @@ def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterat
         )
     if sheet.trim:
         yield small(f"Trim {writer.length(sheet.trim)} off every factory edge, saw cut included.")
+
+
+def fence_words(writer: Writer, sheet: SheetLayout) -> str:
+    """Every distance of the fence once, the largest first, with the cuts made at it."""
+    cuts: dict[str, list[int]] = {}
+    for cut in sorted(sheet.cuts, key=lambda cut: (-round(cut.fence, 2), cut.number)):
+        cuts.setdefault(writer.figure(cut.fence), []).append(cut.number)
+    return ";  ".join(f"{fence} for {spans(numbers)}" for fence, numbers in cuts.items())
 
 
 def bound_sentence(plan: CutPlan) -> str:
@@ -163,13 +173,14 @@ def sheet_drawing(writer: Writer, sheet: SheetLayout, material: MaterialPlan) ->
         words = f"{writer.figure(place.length)} × {writer.figure(place.width)}"
         marks += _named(box, labels.get(place.blank, place.blank), words, scale)
     marks.append(rectangle(Box(0, 0, sheet.length, sheet.width), pen="visible"))
+    lettering = [mark.box(scale) for mark in marks if isinstance(mark, Text)]
     taken: list[Point] = []
     for cut in sheet.cuts:
         start, end = cut_line(cut)
         marks.append(Line(start, end, "accent-thin"))
     for cut in sheet.cuts:
         start, end = cut_line(cut)
-        at = _spot(start, end, taken, scale)
+        at = _spot(start, end, taken, lettering, scale)
         taken.append(at)
         marks += [
             Region(Circle(at, DISC / scale), material="paper"),
@@ -196,8 +207,10 @@ def cut_line(cut: CutStep) -> tuple[Point, Point]:
     return (x, cut.y), (x, cut.y + cut.width)
 
 
-def _spot(start: Point, end: Point, taken: list[Point], scale: float) -> Point:
-    """The first free place along a cut for its number."""
+def _spot(
+    start: Point, end: Point, taken: list[Point], lettering: list[Box], scale: float
+) -> Point:
+    """The first free place along a cut for its number, clear of other numbers and of lettering."""
     length = max(abs(end[0] - start[0]), abs(end[1] - start[1]))
     inset = min(2.2 * DISC / scale, length / 2)
     clear = 2.05 * DISC / scale
@@ -206,8 +219,11 @@ def _spot(start: Point, end: Point, taken: list[Point], scale: float) -> Point:
         share = (inset + index / 15 * max(0.0, length - 2 * inset)) / length if length else 0.0
         at = (start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share)
         near = min((max(abs(at[0] - x), abs(at[1] - y)) for x, y in taken), default=float("inf"))
-        if near >= clear:
+        disc = Box(*at, *at).grown(DISC / scale)
+        covers = any(disc.overlaps(box) for box in lettering)
+        if near >= clear and not covers:
             return at
+        near = near / 4 if covers else near
         if near > room:
             best, room = at, near
     return best
@@ -281,4 +297,4 @@ def _battens(writer: Writer) -> Iterator[Block]:
     )
 
 
-__all__ = ["bound_sentence", "cut_line", "cutting_chapter", "sheet_drawing"]
+__all__ = ["bound_sentence", "cut_line", "cutting_chapter", "fence_words", "sheet_drawing"]

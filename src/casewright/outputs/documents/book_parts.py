@@ -37,15 +37,15 @@ DITTO = "″"
 """As in the row above."""
 QR_SIZE = 21.0
 """[mm]"""
-SECTION = (72.0, 34.0)
-"""Most that the section takes, width and height. [mm]"""
+SECTION, SLENDER_SECTION = (116.0, 47.0), (68.0, 48.0)
+"""Most that the section takes, width and height: below its drawing, and beside it. [mm]"""
 SHARES_PAGE = 0.75
 """Sheets lower than this share of the text's height may stand below another; they never break."""
 BESIDE = 0.54
 """Share of the text's width that section and notes take beside a slender drawing."""
-FIGURES, TAGS, HEADING, SLENDER_LEAST = 22.0, 24.0, 27.0, 88.0
+FIGURES, TAGS, HEADING, SLENDER_LEAST = 22.0, 24.0, 26.0, 98.0
 """About what figures left of a blank and tags right of it take, its heading's height, and least height. [mm]"""
-ROW, FOOT = 6.2, 44.0
+ROW, FOOT = 6.2, 60.0
 """About what a row of holes takes, and section, notes and the table's head. [mm]"""
 
 
@@ -103,7 +103,9 @@ def _overview(writer: Writer) -> Block:
 def _page(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
     drawing = writer.drawing(sheet.drawing, margin=1.0, most=(writer.width, writer.height * 0.6))
     drawing["align"] = "left"
-    section = writer.drawing(sheet.section, margin=0.5, most=SECTION, align="left")
+    slender = _is_slender(writer, sheet)
+    most = SLENDER_SECTION if slender else SECTION
+    section = writer.drawing(sheet.section, margin=0.5, most=most, align="left")
     # The drawing's own heading tells the material.
     notes = [writer.say(note) for note in sheet.notes if not note.startswith("Material: ")]
     words: list[Block] = [listing(notes)] if notes else []
@@ -118,7 +120,7 @@ def _page(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
     }
     wide = section["width"]
     assert isinstance(wide, float)
-    if _is_slender(writer, sheet):
+    if slender:
         yield {
             "kind": "over",
             "base": drawing,
@@ -129,7 +131,7 @@ def _page(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
         }
     else:
         yield drawing
-        yield beside([section], words, [code], widths=(wide, 0, QR_SIZE))
+        yield beside([section], [code, *words], widths=(wide, 0))
     if sheet.hole_rows:
         yield from _holes(writer, sheet)
     if sheet.mark_rows:
