@@ -219,3 +219,16 @@ def test_start_up_imports_nothing_heavy():
         check=False,
     )
     assert done.returncode == 0, done.stderr
+
+
+def test_catalog_knows_sheets_battens_and_screws(run):
+    """18 mm MDF is sold 2440 × 1220 (common practice); a No. 8 wood screw is 0.164 in thick (ASME B18.6.1)."""
+    code, out, _ = run("catalog", "mdf")
+    assert code == 0
+    assert "2440.0 mm × 1220.0 mm" in out
+    code, out, _ = run("catalog", "screw", "--json")
+    keys = [row["key"] for row in json.loads(out)]
+    eight = next(key for key in keys if "no-8" in key)
+    code, out, _ = run("catalog", eight, "--json")
+    fields = {row["field"]: row["value"] for row in json.loads(out)["fields"]}
+    assert fields["diameter"] == "4.2 mm"

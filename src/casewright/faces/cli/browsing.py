@@ -13,7 +13,9 @@ from rich.text import Text
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.units import LengthStyle, format_length
 from casewright.catalog.explaining import explain_type
+from casewright.catalog.explaining_stock import explain_stock, kind_of_stock
 from casewright.catalog.load import CatalogType
+from casewright.catalog.stock import Stock
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.workflow import read_catalogs, schema_of_projects, schema_of_results
 
@@ -26,32 +28,38 @@ def browse_catalog(
         if unit not in ("mm", "in"):
             raise InputError("--unit", got=unit, want="mm or in", example="mm")
         catalog = read_catalogs(catalogs)
-        style = LengthStyle("in" if unit == "in" else "mm")
-        if len(words) == 1 and words[0] in catalog.types:
-            _explain(catalog.types[words[0]], style, as_json=as_json)
+        style = LengthStyle("in", denominator=64) if unit == "in" else LengthStyle("mm")
+        goods: dict[str, CatalogType | Stock] = {
+            **catalog.types,
+            **catalog.species,
+            **catalog.battens,
+            **catalog.screws,
+        }
+        if len(words) == 1 and words[0] in goods:
+            _explain(goods[words[0]], style, as_json=as_json)
             return 0
-        found = [t for t in catalog.types.values() if _matches(t, words)]
+        found = [one for one in goods.values() if _matches(one, words)]
         if not found:
-            near = get_close_matches("-".join(words), list(catalog.types), 3, 0.3)
+            near = get_close_matches("-".join(words), list(goods), 3, 0.3)
             raise InputError(
                 "type",
                 got=" ".join(words),
-                want="a catalog type or words of its label, such as "
+                want="a catalog entry or words of its label, such as "
                 + ", ".join(near or ["button"]),
                 example=near[0] if near else "button",
             )
     except CasewrightError as error:
         return say_error(error, as_json=as_json)
     if as_json:
-        print_json([{"key": t.key, "kind": t.kind, "label": t.data.label} for t in found])
+        print_json([{"key": one.key, "kind": _kind(one), "label": _label(one)} for one in found])
         return 0
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    for title in ("type", "kind", "what it is"):
+    for title in ("entry", "kind", "what it is"):
         table.add_column(title)
     for one in found:
-        table.add_row(one.key, one.kind, Text(one.data.label))
+        table.add_row(one.key, _kind(one), Text(_label(one)))
     console().print(table)
-    console().print(Text("casewright catalog TYPE explains one."))
+    console().print(Text("casewright catalog ENTRY explains one."))
     return 0
 
 
@@ -61,20 +69,33 @@ def print_schema(*, results: bool) -> int:
     return 0
 
 
-def _matches(one: CatalogType, words: Sequence[str]) -> bool:
-    text = f"{one.key} {one.kind} {one.data.label} {one.explains}".lower()
+def _kind(one: CatalogType | Stock) -> str:
+    return one.kind if isinstance(one, CatalogType) else kind_of_stock(one)
+
+
+def _label(one: CatalogType | Stock) -> str:
+    return one.data.label if isinstance(one, CatalogType) else one.label
+
+
+def _matches(one: CatalogType | Stock, words: Sequence[str]) -> bool:
+    explains = one.explains if isinstance(one, CatalogType) else ""
+    text = f"{one.key} {_kind(one)} {_label(one)} {explains}".lower()
     return all(word.lower() in text for word in words)
 
 
-def _explain(one: CatalogType, style: LengthStyle, *, as_json: bool) -> None:
-    rows = explain_type(one, lambda length: format_length(length, style))
+def _explain(one: CatalogType | Stock, style: LengthStyle, *, as_json: bool) -> None:
+    def write(length: float) -> str:
+        return format_length(length, style)
+
+    rows = explain_type(one, write) if isinstance(one, CatalogType) else explain_stock(one, write)
+    explains = one.explains if isinstance(one, CatalogType) else ""
     if as_json:
         print_json(
             {
                 "key": one.key,
-                "kind": one.kind,
-                "label": one.data.label,
-                "explains": one.explains,
+                "kind": _kind(one),
+                "label": _label(one),
+                "explains": explains,
                 "fields": [
                     {"field": r.field, "value": r.value, "source": r.source, "meaning": r.meaning}
                     for r in rows
@@ -83,9 +104,9 @@ def _explain(one: CatalogType, style: LengthStyle, *, as_json: bool) -> None:
         )
         return
     out = console()
-    out.print(Text(f"{one.key}: {one.data.label} ({one.kind})", style="bold"))
-    if one.explains:
-        out.print(Text(one.explains))
+    out.print(Text(f"{one.key}: {_label(one)} ({_kind(one)})", style="bold"))
+    if explains:
+        out.print(Text(explains))
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
     for title in ("field", "value", "where it is from"):
         table.add_column(title, overflow="fold")
