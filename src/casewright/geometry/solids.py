@@ -80,7 +80,10 @@ class Solid:
         start = points[0]
         a, b, c = (points[triangles[:, i]] - start for i in range(3))
         parts = np.einsum("ij,ij->i", a, np.cross(b, c))
-        x, y, z = start + parts @ (a + b + c) / (4.0 * parts.sum())
+        volume = float(parts.sum())
+        if volume <= 0.0:  # so small that it comes to nothing
+            return (float(start[0]), float(start[1]), float(start[2]))
+        x, y, z = start + parts @ (a + b + c) / (4.0 * volume)
         return (float(x), float(y), float(z))
 
 
