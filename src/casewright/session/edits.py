@@ -96,9 +96,7 @@ def _depth_in(data: Mapping[str, Any], path: KeyPath) -> int:
     here: Any = data
     for depth, step in enumerate(path):
         if not isinstance(here, dict | list):
-            return len(
-                path
-            )  # a value stands where a group would have to be: the path is left as it is
+            return len(path)  # a value stands where a group would be needed: left as it is
         if isinstance(here, dict):
             is_there = here.get(step) is not None
         else:

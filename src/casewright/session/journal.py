@@ -75,6 +75,9 @@ class Journal:
         self._text = ""
         """Where the steps kept so far lead."""
 
+    def __del__(self) -> None:
+        self.close()
+
     def take_over(self, on_disk: str | None) -> Leftover | None:
         """Read what an earlier program left unsaved, and go on in its journal.
 
