@@ -100,7 +100,8 @@ def test_the_light_board_is_65_behind_the_opal() -> None:
     light = pieces(made)["light-board"]
     face = on.board.frame.local(light.frame.origin)[2]
     assert rear - face == pytest.approx(65.0)
-    assert light.width == pytest.approx(670.6 - 2)
+    # Ten beyond the opening of 630 × 64 all round; the two rows take 32 + 10 of its height.
+    assert (light.width, light.height) == pytest.approx((650.0, 84.0))
     rows = [body for body in made.bodies if ".row-" in body.key]
     low = [on.board.frame.local(r.frame.point(r.shape.u, r.shape.v, r.shape.n_low)) for r in rows]
     assert [p[2] for p in low] == pytest.approx([face, face])
@@ -144,6 +145,88 @@ def test_a_low_header_and_the_overlap_that_passes() -> None:
     assert "sign.frame-room" not in rules(cured)
     assert "sign.frame-seen" not in rules(cured)
     assert "frame" in pieces(cured)
+
+
+@given(
+    high=st.floats(45, 130),
+    opening=st.floats(15, 140),
+    overlap=st.floats(3, 20),
+    lip=st.floats(1, 20),
+    strips=st.floats(4, 30),
+    off=st.floats(-30, 30),
+    turn=st.sampled_from([0.0, 90.0]),
+)
+def test_all_cures_together_leave_frame_and_rim_their_room(
+    high: float,
+    opening: float,
+    overlap: float,
+    lip: float,
+    strips: float,
+    off: float,
+    turn: float,
+) -> None:
+    """Law: a seat of 4 all round, a lip no wider than the overlap, 8 of plywood beside the opening."""
+    on = stack(670.6, high) if turn == 0 else stack(high, 670.6)
+    data = SIGN.model_copy(
+        update={
+            "opening_height": opening,
+            "overlap": overlap,
+            "frame_lip": min(lip, overlap),
+            "frame_width": strips,
+        }
+    )
+    u, v = (335.3, high / 2 + off) if turn == 0 else (high / 2 + off, 335.3)
+    made = fit_sign(place(data, on, u, v, turn), data, on, project(), strip=STRIP)
+    found = [f for f in made.findings if f.rule == "sign.frame-room"]
+    if not found:
+        return
+    changes: dict[str, float] = {}
+    for remedy in found[0].remedies:
+        assert isinstance(remedy.value, float)
+        changes[remedy.field.rpartition(".")[2]] = remedy.value
+    u, v = changes.pop("u", u), changes.pop("v", v)
+    assert changes.get("overlap", overlap) >= 3 - 1e-6
+    cured = data.model_copy(update=changes)
+    again = fit_sign(place(cured, on, u, v, turn), cured, on, project(), strip=STRIP)
+    assert not {"sign.frame-room", "sign.frame-seen", "sign.opening-room"} & rules(again)
+    shape = again.features[0][1].shape
+    assert isinstance(shape, Rectangle)
+    wide, tall = on.board.width, on.board.height
+    assert min(shape.u, wide - shape.u) - shape.width / 2 >= 8 - 1e-6
+    assert min(shape.v, tall - shape.v) - shape.height / 2 >= 8 - 1e-6
+
+
+def test_the_opening_keeps_its_size_while_the_artwork_may_reach_less() -> None:
+    """By hand, 84 high: 64 + 2 × (overlap + 0.851 + 4) = 84, so 5.149 of overlap, and a lip 1 narrower."""
+    finding = next(f for f in header(height=84.0).findings if f.rule == "sign.frame-room")
+    values = {r.field.rpartition(".")[2]: r.value for r in finding.remedies}
+    assert values == pytest.approx({"overlap": 5.149, "frame_lip": 4.149})
+
+
+def test_the_rim_of_the_panel_goes_before_the_opening() -> None:
+    """By hand, 74 high: 8 beside the opening leave 58, and (74 - 58) ÷ 2 - 4.851 = 3.149 of overlap."""
+    finding = next(f for f in header(height=74.0).findings if f.rule == "sign.frame-room")
+    values = {r.field.rpartition(".")[2]: r.value for r in finding.remedies}
+    assert values == pytest.approx({"opening_height": 58.0, "overlap": 3.149, "frame_lip": 2.149})
+
+
+def test_sheets_cut_from_the_projects_materials() -> None:
+    """Their thickness is the material's: a cover of 3 for one of 2, so 3 + 0.2 + 3 to the diffuser's back."""
+    on = stack(670.6, 120)
+    placed = place(SIGN, on, 335.3, 60, cover="clear", diffuser="dark")
+    made = fit_sign(placed, SIGN, on, project(), strip=STRIP)
+    cover, diffuser = pieces(made)["cover"], pieces(made)["diffuser"]
+    assert [p.kind for p in (cover, diffuser)] == ["artwork", "artwork"]
+    assert (cover.material, cover.thickness) == ("clear", 3.0)
+    assert (diffuser.width, diffuser.height) == pytest.approx((650.0, 84.0))
+    depths = [on.board.frame.local(p.frame.origin)[2] for p in (cover, diffuser)]
+    assert depths == pytest.approx([-11.8, -11.8 - 3.2])
+    assert numbers(made)["sandwich"] == pytest.approx(6.2)
+    assert {body.key for body in made.bodies if ".row" not in body.key} == {"it.print"}
+    assert {p.key for p in made.pieces} >= {"it.frame", "it.light-board"}
+    plain = fit_sign(place(SIGN, on, 335.3, 60), SIGN, on, project(), strip=STRIP)
+    assert {body.key for body in plain.bodies} >= {"it.cover", "it.print", "it.diffuser"}
+    assert {p.kind for p in plain.pieces} == {"frame", "light board"}
 
 
 def test_strips_that_are_too_narrow() -> None:
@@ -213,13 +296,14 @@ def test_span_inside_a_square_and_an_l() -> None:
     assert span_inside(arms, (0.0, 20.0), (1.0, 0.0), 2.0) is None
 
 
-def test_the_light_board_fills_the_inside() -> None:
+def test_a_light_board_as_high_as_can_be() -> None:
     """Both faces inside a level-topped outline: the panel leans 19.3°, so the two faces are cut differently."""
     on = stack(670.6, 120)
     placed = place(SIGN, on, 335.3, 60)
     # The header's panel starts at y 100, z 200 and rises to 120 · cos 19.3° over that.
     inside = ((0.0, 150.0), (400.0, 150.0), (400.0, 290.0), (0.0, 290.0))
-    made = fit_sign(placed, SIGN, on, project(), strip=STRIP, inside=inside)
+    tall = SIGN.model_copy(update={"board_height": 200.0})
+    made = fit_sign(placed, tall, on, project(), strip=STRIP, inside=inside)
     board = pieces(made)["light-board"]
     tops = [board.frame.point(0, board.extent[3], -n) for n in (0.0, board.thickness)]
     lows = [board.frame.point(0, board.extent[1], -n) for n in (0.0, board.thickness)]
@@ -241,11 +325,11 @@ def test_a_neighbor_under_the_back_face_takes_its_share() -> None:
 
 
 def test_a_sign_off_the_middle_is_told_to_move() -> None:
-    """By hand: 120 high, artwork and play 85.7: centred at 60 it keeps 17.1 at each edge, at 35 nothing below."""
+    """By hand: 64 ÷ 2 + 10 of overlap, 0.851 of play and 4 of seat: 46.851 from the lower edge, no further."""
     on = stack(670.6, 120)
     made = fit_sign(place(SIGN, on, 335.3, 35), SIGN, on, project(), strip=STRIP)
     finding = next(f for f in made.findings if f.rule == "sign.frame-room")
-    assert [r.value for r in finding.remedies] == [60.0]
+    assert [r.value for r in finding.remedies] == pytest.approx([46.851])
 
 
 def test_the_inside_of_a_box() -> None:

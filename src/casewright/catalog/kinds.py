@@ -282,10 +282,11 @@ class Sign(Kind):
     board_distance: PositiveLength = Field(65.0, description="Light board behind the diffuser.")
     board_thickness: PositiveLength = Field(8.8)
     board_length: PositiveLength | None = Field(
-        None, description="Light board along the rows; the clear inside if not given."
+        None, description="Light board along the rows; a little over opening and rows if not given."
     )
     board_height: PositiveLength | None = Field(
-        None, description="Light board across the rows; the clear inside if not given."
+        None,
+        description="Light board across the rows; a little over opening and rows if not given.",
     )
     rows: int = Field(2, ge=1, le=20)
     row_pitch: PositiveLength = 32.0

@@ -77,6 +77,13 @@ class Placement(Section):
     opening: Opening | None = Field(None, description="For a display.")
     grille: Literal["open", "drilled", "none"] = Field("open", description="For a loudspeaker.")
     boxed: bool = Field(True, description="False: no frame and light board for a sign.")
+    diffuser: Key | None = Field(
+        None, description="For a sign: material its opal sheet is cut from; bought with it if none."
+    )
+    cover: Key | None = Field(
+        None,
+        description="For a sign: material its clear sheet is cut from; bought with it if none.",
+    )
 
 
 class Part(Section):

@@ -192,6 +192,13 @@ def _check_names(project: Project) -> None:
         material(f"boards.{key}.material", board.material)
     for key, door in project.doors.items():
         material(f"doors.{key}.material", door.material)
+    for key, part in project.parts.items():
+        for i, wish in enumerate(part.placed):
+            where = f"parts.{key}.placed.{i}"
+            material(f"{where}.diffuser", wish.diffuser)
+            material(f"{where}.cover", wish.cover)
+            if wish.hold is not None:
+                material(f"{where}.hold.bar_material", wish.hold.bar_material)
     errors += _clashing_names(project)
     if errors:
         raise InputErrors(errors)

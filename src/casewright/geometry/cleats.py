@@ -43,6 +43,9 @@ NO_ROOM = Rule(
     source="Common practice",
 )
 
+WALLS = ("rail", "bar", "frame", "artwork", "strip", "board")
+"""Kinds of pieces on a panel's back that a cleat goes round."""
+
 Range = tuple[float, float]
 Bounds = tuple[Range, Range, Range]
 
@@ -56,7 +59,7 @@ def side_cleats(
 ) -> tuple[tuple[Piece, ...], tuple[Finding, ...]]:
     """Battens along both sides behind every panel and under every inner board that wants them."""
     batten = project.batten
-    walls = [p for p in pieces if p.kind in ("rail", "bar", "frame", "strip", "board")]
+    walls = [p for p in pieces if p.kind in WALLS]
     cleats: list[Piece] = []
     findings: list[Finding] = []
     for host, wish in _hosts(project, shape, pieces):
@@ -123,7 +126,7 @@ def seam_cleats(
     made: list[Piece] = []
     findings: list[Finding] = []
     inner = shape.width - 2 * project.materials[project.shape.side.material].thickness
-    walls = [p for p in pieces if p.kind in ("rail", "bar", "frame", "strip", "board")]
+    walls = [p for p in pieces if p.kind in WALLS]
     for corner in corners:
         if not corner.cleat or corner.first not in by_panel or corner.second not in by_panel:
             continue

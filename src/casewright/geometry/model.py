@@ -135,6 +135,7 @@ PieceKind = Literal[
     "bar",
     "frame",
     "light board",
+    "artwork",
     "strip",
 ]
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Literal
 
 from casewright.basics.reckoning import Reckoning, Term, derived, stated, total
@@ -14,6 +15,7 @@ from casewright.geometry.inside import clear_back
 from casewright.geometry.model import (
     Body,
     Box,
+    Piece,
     Placed,
     Point2,
 )
@@ -28,6 +30,8 @@ from casewright.geometry.sign_layout import (
     SignLayout,
     behind,
     sign_layout,
+    sign_piece,
+    with_sheets,
 )
 from casewright.geometry.sign_light import fit_light
 
@@ -51,15 +55,17 @@ def fit_sign(
         project: For shop and materials.
         strip: The light strip of the project; without it the board stays bare and a finding says so.
         clear: Part of the back face that no other panel takes; worked out from `inside` if not given.
-        inside: Clear inside of the cabinet in the side view (y, z), for the clear back and the light board's
-            height; without it both are as high as the back outline.
+        inside: Clear inside of the cabinet in the side view (y, z), for the clear back and the room that the light
+            board has; without it both are as high as the back outline.
 
     Raises:
         InputError: The turn is no whole number of quarters.
     """
+    data = with_sheets(data, placed.wish, project)
     back = clear or clear_back(stack.board, inside, placed.v)
     layout = sign_layout(placed, data, back)
     cut = corner_cut(project.shop, data.corner_radius)
+    bodies, sheets = _artwork(placed, data, stack, layout)
     own = Fitted(
         features=pierce(
             stack,
@@ -69,7 +75,8 @@ def fit_sign(
             owner=placed.key,
             label=f"opening for {placed.label}: rout from the back along guide strips",
         ),
-        bodies=_artwork(placed, data, stack, layout),
+        bodies=bodies,
+        pieces=sheets,
         numbers=_numbers(placed, data, layout),
         findings=sign_findings(placed, data, stack, project, layout, back, boxed=placed.wish.boxed),
     )
@@ -84,26 +91,40 @@ def fit_sign(
     )
 
 
-def _artwork(placed: Placed, data: Sign, stack: Stack, layout: SignLayout) -> tuple[Body, ...]:
-    """Cover against the panel, print behind it, diffuser last."""
+def _artwork(
+    placed: Placed, data: Sign, stack: Stack, layout: SignLayout
+) -> tuple[tuple[Body, ...], tuple[Piece, ...]]:
+    """Cover against the panel, print behind it, diffuser last: what is cut from a material is a piece."""
     art = layout.artwork
     frame = behind(stack, 0.0)
-    touched = (stack.board.key, f"{placed.key}.frame")
+    touched = (
+        stack.board.key,
+        *(f"{placed.key}.{name}" for name in ("frame", "cover", "diffuser")),
+    )
+    materials = {"cover": placed.wish.cover, "diffuser": placed.wish.diffuser}
     made: list[Body] = []
+    sheets: list[Piece] = []
     low = 0.0
-    sheets: tuple[tuple[str, float, Literal["glass", "plastic", "lit"]], ...] = (
+    layers: tuple[tuple[str, float, Literal["glass", "plastic", "lit"]], ...] = (
         ("cover", data.cover, "glass"),
         ("print", PRINT, "plastic"),
         ("diffuser", data.diffuser, "lit"),
     )
-    for name, thickness, look in sheets:
-        if thickness > 0:
+    for name, thickness, look in layers:
+        if thickness <= 0:
+            continue
+        label, key = f"{placed.label} {name}", f"{placed.key}.{name}"
+        material = materials.get(name)
+        if material is not None:
+            sheet = sign_piece(
+                stack, key, label, "artwork", "other", material, thickness, art, -low
+            )
+            sheets.append(replace(sheet, grain="none"))
+        else:
             box = Box(*art.centre, art.width, art.height, low - thickness, low)
-            label = f"{placed.label} {name}"
-            key = f"{placed.key}.{name}"
             made.append(Body(key, placed.key, "solid", frame, box, label, look, "", touched))
-            low -= thickness
-    return tuple(made)
+        low -= thickness
+    return tuple(made), tuple(sheets)
 
 
 def _numbers(placed: Placed, data: Sign, layout: SignLayout) -> tuple[Reckoning, ...]:

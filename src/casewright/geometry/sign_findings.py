@@ -10,19 +10,15 @@ from casewright.geometry.fitting import Stack
 from casewright.geometry.model import (
     Placed,
 )
-from casewright.geometry.openings import Area, back_area, corner_cut, wish_field
+from casewright.geometry.openings import Area, back_area, corner_cut
+from casewright.geometry.sign_cures import FRAME_SEAT, room_cures
 from casewright.geometry.sign_layout import (
     SignLayout,
     material_near,
 )
 
-FRAME_SEAT = 4.0
-"""Least width of the frame's strips that lies on the panel. Source: common practice. [mm]"""
 LIP_LEAST = 2.0
 """Thinnest lip left over the artwork's edge. Source: common practice. [mm]"""
-
-OVERLAP_LEAST = 3.0
-"""Artwork that reaches less past the opening shows its edges when it shifts. Source: common practice. [mm]"""
 
 OPENING_ROOM = Rule(
     "sign.opening-room",
@@ -116,7 +112,7 @@ def sign_findings(
     if boxed:
         short = FRAME_SEAT - min(layout.seats)
         if short > TOUCHING:
-            cures = _room_cures(placed, data, project, layout, back, part)
+            cures = room_cures(placed, data, stack, project, layout, back)
             say(
                 FRAME_ROOM,
                 f"Beside the artwork of {placed.label} {mm(max(min(layout.seats), 0.0))} is left for the frame; it "
@@ -157,58 +153,4 @@ def sign_findings(
     return tuple(found)
 
 
-def _room_cures(
-    placed: Placed,
-    data: Sign,
-    project: Project,
-    layout: SignLayout,
-    back: Area,
-    part: str,
-) -> list[Remedy]:
-    """Wider strips; else the sign in the middle of the clear back, and what is then still short."""
-    play = layout.artwork.left - layout.rabbet.left
-    if data.frame_width - data.frame_lip - play < FRAME_SEAT - TOUCHING:
-        best = FRAME_SEAT + data.frame_lip + play
-        return [Remedy(f"Make the frame's strips {mm(best)} wide.", f"{part}.frame_width", best)]
-    cures = []
-    for axis, is_at, middle, low, high in (
-        ("u", placed.u, back.centre[0], layout.seats[0], layout.seats[2]),
-        ("v", placed.v, back.centre[1], layout.seats[1], layout.seats[3]),
-    ):
-        if min(low, high) < FRAME_SEAT - TOUCHING and abs(middle - is_at) > TOUCHING:
-            cures.append(
-                Remedy(
-                    f"Centre it on the clear back: {axis} = {mm(middle)}.",
-                    wish_field(placed, project, axis),
-                    middle,
-                )
-            )
-    spare = min(back.width - layout.rabbet.width, back.height - layout.rabbet.height) / 2
-    short = FRAME_SEAT - spare
-    if short <= TOUCHING:
-        return cures
-    then = "Then let" if cures else "Let"
-    overlap = data.overlap - short
-    if overlap > OVERLAP_LEAST - TOUCHING:
-        cures.append(
-            Remedy(
-                f"{then} the artwork reach {mm(overlap)} past the opening.",
-                f"{part}.overlap",
-                overlap,
-            )
-        )
-        if data.frame_lip > overlap:
-            cures.append(
-                Remedy(
-                    f"With that, let the frame's lip cover {mm(overlap - 1.0)}.",
-                    f"{part}.frame_lip",
-                    overlap - 1.0,
-                )
-            )
-    cures.append(
-        Remedy(f"Make the clear back {mm(2 * short)} larger or the opening as much smaller.")
-    )
-    return cures
-
-
-__all__ = ["FRAME_SEAT", "LIP_LEAST", "sign_findings"]
+__all__ = ["LIP_LEAST", "sign_findings"]

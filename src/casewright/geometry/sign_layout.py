@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from casewright.catalog.kinds import Sign
 from casewright.design.panels import Role
+from casewright.design.parts import Placement
 from casewright.design.project import Project
 from casewright.geometry.display_face import quarter_turns
 from casewright.geometry.fitting import Stack
@@ -82,6 +83,17 @@ def sign_layout(placed: Placed, data: Sign, clear: Area) -> SignLayout:
     )
 
 
+def with_sheets(data: Sign, wish: Placement, project: Project) -> Sign:
+    """The sign with its sheets as thick as the materials that they are cut from. [mm]"""
+    sheets = {"diffuser": wish.diffuser, "cover": wish.cover}
+    known = {
+        name: project.materials[key].thickness
+        for name, key in sheets.items()
+        if key is not None and key in project.materials
+    }
+    return data.model_copy(update=known) if known else data
+
+
 def behind(stack: Stack, depth: float) -> Frame:
     """The panel's axes, moved so far behind the board's back face."""
     board = stack.board
@@ -140,4 +152,5 @@ __all__ = [
     "material_near",
     "sign_layout",
     "sign_piece",
+    "with_sheets",
 ]

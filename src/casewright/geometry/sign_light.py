@@ -33,6 +33,8 @@ LEAST_DISTANCE = 10
 """A light board nearer to the diffuser shows its single lights. [mm] Source: common practice."""
 BOARD_PLAY = 1.0
 """Round the light board, so that it goes in and out. [mm]"""
+BOARD_MARGIN = 10.0
+"""Light board beyond the opening and beyond its rows, for joints and screws. [mm] Source: common practice."""
 
 STRIP_NEEDED = Rule(
     "sign.strip",
@@ -69,19 +71,20 @@ def fit_light(
     strip: Strip | None,
     inside: Sequence[Point2] | None,
 ) -> Fitted:
-    """The light board, as large as the clear inside behind the artwork, with its rows."""
+    """The light board behind the artwork, a little larger than opening and rows, with its rows."""
     key = f"{placed.key}.light-board"
     material = material_near(project, data.board_thickness, stack.board.material)
     thickness = project.materials[material].thickness
     names = (placed.key, key)
     point = stack.board.frame.point(placed.u, placed.v, -stack.board.thickness - layout.board)
-    room = _board_room(placed, data, stack, layout.board, back, thickness, inside)
+    wished = board_size(data, strip)
+    room = _board_room(placed, wished, stack, layout.board, back, thickness, inside)
     if room is None or room.width <= 0 or room.height <= 0:
         return Fitted(
             findings=(
                 BOARD_ROOM.finding(
                     f"{mm(layout.board)} behind the panel there is no room for the light board of {placed.label}.",
-                    remedies=_nearer(placed, data, stack, layout, back, thickness, inside),
+                    remedies=_nearer(placed, data, wished, stack, layout, back, thickness, inside),
                     names=names,
                     point=point,
                 ),
@@ -135,9 +138,25 @@ def fit_light(
     return gathered([Fitted(pieces=(board,), numbers=tuple(numbers)), lit])
 
 
+def board_size(data: Sign, strip: Strip | None = None) -> tuple[float, float]:
+    """Length and height that a sign's light board shall have, along and across its rows. [mm]
+
+    What the maker says; else opening or rows, whichever is larger, and a margin all round.
+
+    Example:
+        >>> board_size(Sign(opening_width=630, opening_height=30, rows=2, row_pitch=32))
+        (650.0, 62.0)
+    """
+    wide = 10.0 if strip is None else strip.width
+    rows = (data.rows - 1) * data.row_pitch + wide
+    length = max(data.opening_width, data.row_length or 0.0) + 2 * BOARD_MARGIN
+    height = max(data.opening_height, rows) + 2 * BOARD_MARGIN
+    return (data.board_length or length, data.board_height or height)
+
+
 def _board_room(
     placed: Placed,
-    data: Sign,
+    wished: tuple[float, float],
     stack: Stack,
     depth: float,
     back: Area,
@@ -158,16 +177,16 @@ def _board_room(
     room = Area(back.left, low, back.right, high).grown(-BOARD_PLAY)
     if not room.bottom < near < room.top:
         return None
-    wide, tall = data.board_length or math.inf, data.board_height or math.inf
+    wide, tall = wished
     if quarter_turns(placed.turn_deg) % 2:
         wide, tall = tall, wide
-    wished = Area(placed.u - wide / 2, near - tall / 2, placed.u + wide / 2, near + tall / 2)
-    return room.common(wished)
+    return room.common(Area.around(placed.u, near, wide, tall))
 
 
 def _nearer(
     placed: Placed,
     data: Sign,
+    wished: tuple[float, float],
     stack: Stack,
     layout: SignLayout,
     back: Area,
@@ -177,7 +196,7 @@ def _nearer(
     """The largest distance in whole millimeters that leaves room for the board, and the other way out."""
     for distance in range(math.ceil(data.board_distance) - 1, LEAST_DISTANCE - 1, -1):
         depth = layout.sandwich + distance
-        if _board_room(placed, data, stack, depth, back, thickness, inside):
+        if _board_room(placed, wished, stack, depth, back, thickness, inside):
             return (
                 Remedy(
                     f"Set it {mm(float(distance))} behind the diffuser.",
@@ -294,4 +313,4 @@ def _rows(
     return Fitted(bodies=tuple(bodies), numbers=numbers, findings=tuple(findings))
 
 
-__all__ = ["BOARD_PLAY", "fit_light"]
+__all__ = ["BOARD_MARGIN", "BOARD_PLAY", "board_size", "fit_light"]

@@ -283,11 +283,13 @@ class _Assembly:
         extra = tuple(
             piece.key
             for piece in self.cabinet.pieces
-            if piece.kind in ("bar", "frame", "light board", "board")
+            if piece.kind in ("artwork", "bar", "frame", "light board", "board")
             and any(piece.key.startswith(f"{item.key}.") for item in placed)
         )
         orders = [fit_order(item, self.labels) for item in placed]
-        orders += [f"Fix the {self.labels[piece]}." for piece in extra]
+        orders += [
+            f"Fix the {self.labels[key]}." for key in extra if self.pieces[key].kind != "artwork"
+        ]
         if any(item.part.data.kind == "display" for item in placed):
             orders += [
                 "Switch it on with a full white picture, shim until the lit area stands even in "

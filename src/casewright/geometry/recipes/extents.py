@@ -25,6 +25,7 @@ from casewright.catalog.kinds import (
 from casewright.design.parts import KnownPart, Placement
 from casewright.design.project import Project
 from casewright.geometry.display_face import display_face
+from casewright.geometry.sign_layout import with_sheets
 
 
 @dataclass(frozen=True)
@@ -71,10 +72,14 @@ def spots_on(project: Project, parts: Mapping[str, KnownPart], panel: str) -> tu
         if key in parts:
             for i, wish in enumerate(part.placed):
                 wishes.setdefault(wish.key, (parts[key], wish, f"parts.{key}.placed.{i}"))
-    return tuple(_spot(wishes, key) for key, (_, wish, _) in wishes.items() if wish.on == panel)
+    return tuple(
+        _spot(project, wishes, key) for key, (_, wish, _) in wishes.items() if wish.on == panel
+    )
 
 
-def _spot(wishes: Mapping[str, tuple[KnownPart, Placement, str]], key: str) -> Spot:
+def _spot(
+    project: Project, wishes: Mapping[str, tuple[KnownPart, Placement, str]], key: str
+) -> Spot:
     part, wish, field = wishes[key]
     chain, seen = [wish], {key}
     while (name := chain[-1].like) is not None and name in wishes and name not in seen:
@@ -91,10 +96,11 @@ def _spot(wishes: Mapping[str, tuple[KnownPart, Placement, str]], key: str) -> S
         du += step.du
         dv += step.dv
         turn += step.turn
+    data = part.data
     return Spot(
         key=key,
         label=wish.label or part.label or key,
-        data=part.data,
+        data=with_sheets(data, wish, project) if isinstance(data, Sign) else data,
         wish=wish,
         field=field,
         u=None if u is None else u + du,

@@ -1,0 +1,164 @@
+"""The smallest change that gives a sign's frame its seat, and the panel its rim."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from casewright.basics.findings import Remedy, mm
+from casewright.basics.units import TOUCHING
+from casewright.catalog.kinds import Sign
+from casewright.design.project import Project
+from casewright.geometry.display_face import quarter_turns
+from casewright.geometry.fitting import Stack
+from casewright.geometry.model import Placed
+from casewright.geometry.openings import Area, pierced_pieces, wish_field
+from casewright.geometry.sign_layout import SignLayout
+from casewright.geometry.web_least import web_least
+
+FRAME_SEAT = 4.0
+"""Least width of the frame's strips that lies on the panel. Source: common practice. [mm]"""
+OVERLAP_LEAST = 3.0
+"""Artwork that reaches less past the opening shows its edges when it shifts. Source: common practice. [mm]"""
+LIP_SHORT = 1.0
+"""A lip that is made narrower with the overlap stays so much behind the opening. Source: common practice. [mm]"""
+OPENING_LEAST = 10.0
+"""A lower or narrower opening is no sign any more. Source: common practice. [mm]"""
+
+
+@dataclass(frozen=True)
+class SignRoom:
+    """A sign that fits: each value as it is where nothing need change. [mm]"""
+
+    overlap: float
+    lip: float
+    width: float
+    height: float
+    u: float
+    v: float
+
+
+def room_for(
+    placed: Placed, data: Sign, stack: Stack, project: Project, layout: SignLayout, back: Area
+) -> SignRoom | None:
+    """Return the nearest sign whose frame has its seat, and whose opening leaves the least web to every edge.
+
+    The opening keeps its size as long as the artwork can reach the least overlap past it; then the overlap is the
+    largest that fits, and the opening moves no further than it must. None where no opening would be left.
+
+    Source:
+        Plain geometry: opening + 2 × (overlap + play + seat) within the clear back, opening + 2 × web within every
+        face that it goes through. The play is taken as it is, which is a little much for a smaller sign.
+    """
+    turned = quarter_turns(placed.turn_deg) % 2 == 1
+    play = layout.artwork.left - layout.rabbet.left
+    rim = _rim(stack, project)
+    least = min(data.overlap, OVERLAP_LEAST)
+
+    def allowed(overlap: float) -> Area:
+        return back.grown(-(overlap + play + FRAME_SEAT)).common(rim)
+
+    most = allowed(least)
+    width, height = min(layout.opening.width, most.width), min(layout.opening.height, most.height)
+    if min(width, height) < OPENING_LEAST:
+        return None
+    spare = min(back.width - width, back.height - height) / 2 - play - FRAME_SEAT
+    overlap = min(data.overlap, spare)
+    room = allowed(overlap)
+    if room.width < width or room.height < height:  # clear back and rim have different middles
+        overlap = _largest(allowed, width, height, least, overlap)
+        room = allowed(overlap)
+    u = _held(placed.u, room.left + width / 2, room.right - width / 2)
+    v = _held(placed.v, room.bottom + height / 2, room.top - height / 2)
+    lip = data.frame_lip
+    if lip > overlap + TOUCHING:
+        lip = max(overlap - LIP_SHORT, min(overlap, LIP_SHORT))
+    return SignRoom(overlap, lip, *((height, width) if turned else (width, height)), u, v)
+
+
+def room_cures(
+    placed: Placed,
+    data: Sign,
+    stack: Stack,
+    project: Project,
+    layout: SignLayout,
+    back: Area,
+) -> list[Remedy]:
+    """Return what to change, one value an order, all of them together; wider strips where those are too narrow."""
+    part = f"parts.{placed.part.key}.measured"
+    play = layout.artwork.left - layout.rabbet.left
+    found = room_for(placed, data, stack, project, layout, back)
+    if found is None:
+        return [
+            Remedy(
+                f"Make the clear back larger: an opening of {mm(OPENING_LEAST)} would not fit it."
+            )
+        ]
+    strips = FRAME_SEAT + found.lip + play
+    changes = [
+        ("make its opening {} high", f"{part}.opening_height", data.opening_height, found.height),
+        ("make its opening {} wide", f"{part}.opening_width", data.opening_width, found.width),
+        (
+            "let the artwork reach {} past the opening",
+            f"{part}.overlap",
+            data.overlap,
+            found.overlap,
+        ),
+        ("let the frame's lip cover {}", f"{part}.frame_lip", data.frame_lip, found.lip),
+        (
+            "make the frame's strips {} wide",
+            f"{part}.frame_width",
+            data.frame_width,
+            max(data.frame_width, strips),
+        ),
+        ("set its middle at u = {}", wish_field(placed, project, "u"), placed.u, found.u),
+        ("set its middle at v = {}", wish_field(placed, project, "v"), placed.v, found.v),
+    ]
+    cures: list[Remedy] = []
+    for words, field, is_now, best in changes:
+        if abs(best - is_now) > TOUCHING:
+            order = words.format(mm(best))
+            lead = f"with that, {order}" if cures else order
+            cures.append(Remedy(f"{lead[0].upper()}{lead[1:]}.", field, best))
+    return cures
+
+
+def _rim(stack: Stack, project: Project) -> Area:
+    """Where an opening may lie: the least web from the edges of both faces of every piece that it goes through."""
+    faces = [
+        Area.of(face).grown(-web_least(project, piece))
+        for piece in pierced_pieces(stack, project)
+        for face in (piece.show, piece.back)
+    ]
+    rim = faces[0]
+    for face in faces[1:]:
+        rim = rim.common(face)
+    return rim
+
+
+def _largest(
+    allowed: Callable[[float], Area], width: float, height: float, low: float, high: float
+) -> float:
+    """The largest overlap between two whose area still holds the opening; a smaller one leaves more."""
+    for _ in range(60):
+        middle = (low + high) / 2
+        area = allowed(middle)
+        fits = area.width >= width and area.height >= height
+        low, high = (middle, high) if fits else (low, middle)
+    return low
+
+
+def _held(value: float, low: float, high: float) -> float:
+    """The value, kept between two others; their middle where they cross by a rounding."""
+    return (low + high) / 2 if low > high else min(max(value, low), high)
+
+
+__all__ = [
+    "FRAME_SEAT",
+    "LIP_SHORT",
+    "OPENING_LEAST",
+    "OVERLAP_LEAST",
+    "SignRoom",
+    "room_cures",
+    "room_for",
+]
