@@ -10,10 +10,10 @@ import sys
 from pathlib import Path
 
 import pytest
+from tests.session.projects import SMALL, U, V, small_in
 
 from casewright.session import Session
 from casewright.session.journal import Journal
-from tests.session.projects import SMALL, U, V, small_in
 
 ROOT = Path(__file__).parents[2]
 KILLED = """

@@ -9,11 +9,11 @@ from pathlib import Path
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
+from tests.session.projects import SMALL, U, V, small_in
 
 from casewright.basics.errors import InputErrors
 from casewright.session import REMOVE, Changes, Gesture, Session
 from casewright.workflow import open_text, work_out
-from tests.session.projects import SMALL, U, V, small_in
 
 PATHS = st.sampled_from(
     [

@@ -8,11 +8,11 @@ from pathlib import Path
 from threading import Thread
 
 import pytest
+from tests.session.projects import DEMO, SMALL, U, V, small_in
 
 from casewright.basics.errors import InputErrors, OutputError
 from casewright.session import REMOVE, ChangedOnDiskError, Changes, Session
 from casewright.workflow import open_text, work_out
-from tests.session.projects import DEMO, SMALL, U, V, small_in
 
 
 @pytest.fixture
