@@ -26,6 +26,12 @@ MM = LengthStyle("mm")
 INCHES = LengthStyle("in", denominator=32)
 
 
+@pytest.fixture(scope="module", autouse=True)
+def duel():
+    """Worked out before any random case, so that a broken example fails at once."""
+    return example("library-duel")
+
+
 @pytest.fixture(scope="module", params=NAMES)
 def worked(request):
     return example(request.param)
@@ -196,7 +202,7 @@ def test_bevels_are_labelled_with_the_saws_tilt(degrees, rise):
     """tan 45° = 1, tan 30° = 0.57735, tan 22.5° = 0.41421 (table of tangents) on a 12 mm board."""
     sheet = one_sheet(board(upper_back=rise), "show")
     words = [m.text for m in sheet.drawing.simple() if isinstance(m, marks.Text)]
-    assert f"upper edge: bevel {degrees:.1f}°, back face long" in words
+    assert f"bevel {degrees:.1f}°, back face long" in words
     section = [m.text for m in sheet.section.simple() if isinstance(m, marks.Text)]
     assert f"bevel {degrees:.1f}°" in section
     assert "show face 200.0" in section

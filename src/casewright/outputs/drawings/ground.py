@@ -27,8 +27,10 @@ Edge = tuple[Point, Point]
 
 CLEAR = 0.8
 """Round lettering, on paper. [mm]"""
-RINGS = (0.0, 2.5, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0)
+RINGS = (0.0, 1.3, 2.5, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0)
 """How far off a tag may stand, on paper, nearest first. [mm]"""
+SHARES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95, 0.0, 1.0)
+"""Where words may stand along an edge, 0 at its start, the best first."""
 LEADER = 3.0
 """Further off than this a tag gets a leader, on paper. [mm]"""
 
@@ -136,6 +138,7 @@ class Ground:
         weight: Weight = "regular",
         pen: Pen = "dimension",
         backing: Material | None = None,
+        otherwise: str = "",
     ) -> tuple[Mark, ...]:
         """Write along a straight edge, where there is room first; a tag with a leader where there is none.
 
@@ -148,6 +151,7 @@ class Ground:
             weight: Of the lettering.
             pen: Of the lettering.
             backing: Ground laid under it, so that lines do not run through it; not on the edge itself (offset 0).
+            otherwise: Words for the tag, if they are others.
         """
         length = math.dist(start, end)
         if length <= 0:
@@ -157,22 +161,22 @@ class Ground:
         wide = Text((0.0, 0.0), words, height, weight=weight).size(self.scale)[0]
         spare = max(0.0, length - wide - 2 * CLEAR / self.scale) / length
         longer = wide > 1.05 * length  # would stand over both ends: better a tag with a leader
-        for strict in (True, False) if not longer else ():
-            for offset in offsets:
-                off = offset / self.scale
-                for share in (0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95, 0.0, 1.0):
-                    at = (0.5 + (share - 0.5) * spare) * length
-                    place = (start[0] + ex * at - ey * off, start[1] + ey * at + ex * off)
-                    text = Text(place, words, height, "middle", "middle", weight=weight, pen=pen)
-                    turned = replace(text, angle_deg=_readable(angle))
-                    cells = _cells(turned, self.scale)
-                    if all(self.free(c, strict=strict, roomy=True) for c in cells):
-                        self._texts += cells
-                        under = backing if offset else None
-                        return (*self._backed(turned, under), turned)
+        for offset in () if longer else offsets:
+            off = offset / self.scale
+            for share in SHARES:
+                at = (0.5 + (share - 0.5) * spare) * length
+                place = (start[0] + ex * at - ey * off, start[1] + ey * at + ex * off)
+                text = Text(place, words, height, "middle", "middle", weight=weight, pen=pen)
+                turned = replace(text, angle_deg=_readable(angle))
+                cells = _cells(turned, self.scale)
+                if all(self.free(cell, roomy=True) for cell in cells):
+                    self._texts += cells
+                    under = backing if offset else None
+                    return (*self._backed(turned, under), turned)
         middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
         about = Box(*middle, *middle)
-        return self.tag((words,), about, height=height, weight=weight, pen=pen, backing=backing)
+        line = otherwise or words
+        return self.tag((line,), about, height=height, weight=weight, pen=pen, backing=backing)
 
     def _backed(self, text: Text, backing: Material | None) -> tuple[Mark, ...]:
         corners = text.corners(self.scale)
@@ -183,7 +187,7 @@ class Ground:
         """The part's own ground on the part, paper off it, nothing across its edge."""
         if backing is None or not self.part:
             return None
-        inside = [_contains(self.part, corner) for corner in corners]
+        inside = [contains(self.part, corner) for corner in corners]
         sides = zip(self.part, (*self.part[1:], self.part[0]), strict=True)
         box = Box(*_least(corners), *_most(corners))
         if any(meets(box, a, b) for a, b in sides):
@@ -279,7 +283,7 @@ def _most(points: Sequence[Point]) -> Point:
     return (max(x for x, _ in points), max(y for _, y in points))
 
 
-def _contains(outline: Sequence[Point], point: Point) -> bool:
+def contains(outline: Sequence[Point], point: Point) -> bool:
     """Whether a point lies inside of an outline (crossings of a ray to the right)."""
     x, y = point
     inside = False
@@ -344,4 +348,4 @@ def meets(box: Box, start: Point, end: Point) -> bool:
     return True
 
 
-__all__ = ["CLEAR", "LEADER", "RINGS", "Edge", "Ground", "meets"]
+__all__ = ["CLEAR", "LEADER", "RINGS", "SHARES", "Edge", "Ground", "contains", "meets"]

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from casewright.basics.units import LengthStyle
 from casewright.geometry.model import Cabinet, Piece, Point3
 from casewright.outputs.drawings.face_view import FaceView
-from casewright.outputs.drawings.ground import Ground
+from casewright.outputs.drawings.ground import Ground, contains
 from casewright.outputs.drawings.hole_table import figure
-from casewright.outputs.drawings.marks import Mark, Pen, Point, Polyline, Region, bounds
+from casewright.outputs.drawings.marks import Mark, Pen, Point, Polyline, Region
 
 TOUCHES = 0.3
 """Pieces this close to the side stand on it. [mm]"""
@@ -51,6 +51,8 @@ class Footprint:
 class MarkingOut:
     """All footprints on one side."""
 
+    outline: tuple[Point, ...]
+    """The side's own outline."""
     footprints: tuple[Footprint, ...]
     rows: tuple[MarkRow, ...]
 
@@ -70,18 +72,17 @@ class MarkingOut:
         for footprint in self.footprints:
             ground.block_edges(footprint.points)
         marks: list[Mark] = []
-        middle = bounds([Polyline(points) for points in (f.points for f in self.footprints)]).centre
         for footprint in self.footprints:
             if footprint.piece.kind == "overlay":
                 continue  # it lies on its panel, which has a name
             start, end, thick = _axis(footprint.points)
-            # to the left of start-end lies the inside of the cabinet
-            if _left_of(start, end, middle) < 0:
+            # what is left of start-end lies inside of the side
+            if not contains(self.outline, _beside(start, end, thick)):
                 start, end = end, start
             half = thick * scale / 2
             inside = [0.0] if thick * scale >= 1.36 * height else []
             off = 1.08 * height
-            offsets = [*inside, -half - off, half + off, half + 2 * off, -half - 2 * off]
+            offsets = [*inside, -half - off, -half - 1.4 * off, half + off, half + 2 * off]
             words = footprint.name
             marks += ground.along(words, start, end, offsets=offsets, height=height, backing="face")
         return tuple(marks)
@@ -113,7 +114,7 @@ def marking_out(cabinet: Cabinet, view: FaceView, style: LengthStyle) -> Marking
         )
         for f in footprints
     )
-    return MarkingOut(tuple(footprints), rows)
+    return MarkingOut(view.near, tuple(footprints), rows)
 
 
 def _axis(points: Sequence[Point]) -> tuple[Point, Point, float]:
@@ -130,8 +131,11 @@ def _axis(points: Sequence[Point]) -> tuple[Point, Point, float]:
     return ends[0], ends[1], max(offs) - min(offs)
 
 
-def _left_of(start: Point, end: Point, point: Point) -> float:
-    return (end[0] - start[0]) * (point[1] - start[1]) - (end[1] - start[1]) * (point[0] - start[0])
+def _beside(start: Point, end: Point, off: float) -> Point:
+    """The point left of the middle of start-end. [mm]"""
+    length = math.dist(start, end)
+    x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+    return (x - (end[1] - start[1]) / length * off, y + (end[0] - start[0]) / length * off)
 
 
 def _touching(side: Piece, piece: Piece) -> list[Point]:

@@ -134,20 +134,20 @@ def _drawn(
 def cut_piece(
     cabinet: Cabinet, piece: Piece, x: float, *, everything: bool = False
 ) -> tuple[Mark, ...]:
-    """A piece cut at x, hatched by its material; one that the cut misses is outlined if everything is shown."""
+    """A piece cut at x, hatched by its material; a board behind the cut is outlined, other wood if everything is."""
     material = material_of(piece, cabinet.project)
     marks: list[Mark] = []
     for shape in slices(piece_solid(piece), x):
         outer, holes = Polyline(shape[0], pen="thin"), [Polyline(h) for h in shape[1]]
         marks += [Region(outer, tuple(holes), material=material), outer]
         marks += [Polyline(hole.points, pen="thin") for hole in holes]
-    if not marks and everything and piece.kind in ("cleat", "rail", "board"):
-        hull = silhouette(
-            [
-                *(piece.frame.point(u, v) for u, v in piece.show),
-                *(piece.frame.point(u, v, -piece.thickness) for u, v in piece.back),
-            ]
-        )
+    corners = [
+        *(piece.frame.point(u, v) for u, v in piece.show),
+        *(piece.frame.point(u, v, -piece.thickness) for u, v in piece.back),
+    ]
+    behind = piece.kind == "board" and max(p[0] for p in corners) <= x
+    if not marks and (behind or (everything and piece.kind in ("cleat", "rail"))):
+        hull = silhouette(corners)
         marks += (
             [Polyline(hull, pen="thin" if piece.kind == "board" else "phantom")] if hull else []
         )

@@ -8,7 +8,7 @@ from casewright.basics.units import LengthStyle
 from casewright.geometry.model import Cabinet, Circle, Feature
 from casewright.outputs.drawings.dimensions import Ordinate
 from casewright.outputs.drawings.face_view import FACE_WORDS, FaceView
-from casewright.outputs.drawings.feature_marks import feature_box, feature_marks
+from casewright.outputs.drawings.feature_marks import SMALL, feature_box, feature_marks
 from casewright.outputs.drawings.ground import Ground
 from casewright.outputs.drawings.heading import heading
 from casewright.outputs.drawings.hole_table import MANY, HoleRow, clusters, figure
@@ -128,10 +128,12 @@ class SheetLayout:
         for feature in self.piece.features:
             box = feature_box(feature, self.view.motion)
             if min(box.width, box.height) * scale > 40.0:
-                x0, y0, x1, y1 = box.left, box.bottom, box.right, box.top
-                ground.block_edges(((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
-            else:
+                for at in (box, box.grown(-feature.chamfer)):
+                    ground.block_edges(rectangle(at).points)
+            elif feature.face == self.view.face:
                 ground.block(box.grown(1.2 / scale))  # its centre mark reaches out
+            elif feature.depth is None or min(box.width, box.height) >= SMALL:
+                ground.block(box)
         return ground
 
     def _shapes(self, scale: float) -> tuple[Mark, ...]:
@@ -186,12 +188,19 @@ class SheetLayout:
         marks: list[Mark] = []
         inward = 1.0 if self.view.face == "show" else -1.0  # the mirrored outline runs clockwise
         for bevel in self.view.bevels:
-            words = f"{bevel.edge} edge: {bevel.words}"
+            named = f"{bevel.edge} edge: {bevel.words}"
             a, b = bevel.start, bevel.end
             offsets = [inward * off * height / TAG for off in (2.6, -2.6, 4.6, -4.6)]
             ground_material = self._ground_material()
             marks += ground.along(
-                words, a, b, offsets=offsets, height=height, weight="bold", backing=ground_material
+                bevel.words,
+                a,
+                b,
+                offsets=offsets,
+                height=height,
+                weight="bold",
+                backing=ground_material,
+                otherwise=named,
             )
         return marks
 
