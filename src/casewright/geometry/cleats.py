@@ -6,6 +6,7 @@ import itertools
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from casewright.basics.findings import Finding, Rule, Severity, mm
 from casewright.basics.plane import Line, clipped, free_intervals
@@ -16,6 +17,7 @@ from casewright.geometry.model import (
     Body,
     Box,
     Corner,
+    Cylinder,
     Feature,
     Frame,
     Piece,
@@ -210,26 +212,12 @@ def notched(piece: Piece, cleats: Iterable[Piece]) -> Piece:
 
 def corners_of(piece: Piece) -> tuple[Point3, ...]:
     """Corners of a piece's solid in the cabinet frame. [mm]"""
-    frame = piece.frame
-    return (
-        *(frame.point(u, v) for u, v in piece.show),
-        *(frame.point(u, v, -piece.thickness) for u, v in piece.back),
-    )
+    return _hull(piece.frame, piece.show, piece.back, piece.thickness)[0]
 
 
 def corners_of_body(body: Body) -> tuple[Point3, ...]:
     """Corners of a body's bounding box in the cabinet frame. [mm]"""
-    shape = body.shape
-    if isinstance(shape, Box):
-        half_w, half_h = shape.width / 2, shape.height / 2
-    else:
-        half_w = half_h = max(shape.diameter, shape.top_diameter or 0.0) / 2
-    return tuple(
-        body.frame.point(shape.u + du, shape.v + dv, n)
-        for du in (-half_w, half_w)
-        for dv in (-half_h, half_h)
-        for n in (shape.n_low, shape.n_high)
-    )
+    return _body_hull(body.frame, body.shape)[0]
 
 
 def bounds_in(frame: Frame, points: Iterable[Point3]) -> Bounds:
@@ -312,11 +300,14 @@ def _blocked(
     taken = []
     axis = 0 if along_u else 1
     others = [a for a in range(3) if a != axis]
-    shapes = itertools.chain(
-        (corners_of(p) for p in pieces if p.key != host.key),
-        (corners_of_body(b) for b in bodies if b.kind == "solid"),
+    hulls = itertools.chain(
+        (_hull(p.frame, p.show, p.back, p.thickness) for p in pieces if p.key != host.key),
+        (_body_hull(b.frame, b.shape) for b in bodies if b.kind == "solid"),
     )
-    for points in shapes:
+    for points, middle, reach in hulls:
+        at = frame.local(middle)
+        if any(at[a] - reach > region[a][1] or at[a] + reach < region[a][0] for a in others):
+            continue  # most things are far off, and this is soon seen
         bounds = bounds_in(frame, points)
         if all(
             bounds[a][0] < region[a][1] - 1e-6 and bounds[a][1] > region[a][0] + 1e-6
@@ -324,6 +315,44 @@ def _blocked(
         ):
             taken.append((bounds[axis][0] - END_ROOM, bounds[axis][1] + END_ROOM))
     return taken
+
+
+_Hull = tuple[tuple[Point3, ...], Point3, float]
+"""Corners, and middle and radius of a ball round them."""
+
+
+def _with_ball(points: tuple[Point3, ...]) -> _Hull:
+    x, y, z = ((min(c) + max(c)) / 2 for c in zip(*points, strict=True))
+    middle = (x, y, z)
+    return points, middle, max(math.dist(middle, point) for point in points)
+
+
+@lru_cache(maxsize=1024)
+def _hull(
+    frame: Frame, show: tuple[Point2, ...], back: tuple[Point2, ...], thickness: float
+) -> _Hull:
+    return _with_ball(
+        (
+            *(frame.point(u, v) for u, v in show),
+            *(frame.point(u, v, -thickness) for u, v in back),
+        )
+    )
+
+
+@lru_cache(maxsize=4096)
+def _body_hull(frame: Frame, shape: Box | Cylinder) -> _Hull:
+    if isinstance(shape, Box):
+        half_w, half_h = shape.width / 2, shape.height / 2
+    else:
+        half_w = half_h = max(shape.diameter, shape.top_diameter or 0.0) / 2
+    return _with_ball(
+        tuple(
+            frame.point(shape.u + du, shape.v + dv, n)
+            for du in (-half_w, half_w)
+            for dv in (-half_h, half_h)
+            for n in (shape.n_low, shape.n_high)
+        )
+    )
 
 
 def _spans(low: float, high: float, taken: Sequence[Range]) -> list[Range]:
