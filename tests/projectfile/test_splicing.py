@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from casewright.projectfile.splicing import spliced_document
 from casewright.projectfile.yamltext import KeyPath, LoadedDocument, load_file, load_text
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.cabinet.yaml"))
-DEMO = load_file(EXAMPLES[0])
+EXAMPLES = Path(__file__).parents[2] / "examples"
+DEMO = load_file(EXAMPLES / "library-duel.cabinet.yaml")
 ODD = load_text(
     'a: "12 mm"   # quoted\r\nb: [1,2, \'x\' , {c: 3,d: four}]\r\ne:\r\nf: |\r\n  text\r\n"g h": {"i":7}\r\n'
     "j: two words\r\nk:\r\n- 5\r\n-   six # end",

@@ -6,7 +6,8 @@ from casewright.session.edits import Edits
 from casewright.session.history import Gesture
 from casewright.session.recent import Recent, RecentFiles
 from casewright.session.registry import Sessions
-from casewright.session.session import Preview, Restored, Session, State
+from casewright.session.session import Session
+from casewright.session.states import Preview, Restored, State
 from casewright.workflow import REMOVE
 
 __all__ = [

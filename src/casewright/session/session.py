@@ -6,11 +6,9 @@ a single step, so whoever reads it, from any thread, sees one that belongs toget
 
 from __future__ import annotations
 
-from collections import OrderedDict, deque
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass, replace
-from datetime import datetime
+from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from threading import RLock
 
@@ -22,7 +20,10 @@ from casewright.session.disk import ChangedOnDiskError, DiskChange, look, seen
 from casewright.session.edits import Edits, named, with_groups
 from casewright.session.history import Delta, Gesture, History, Step, delta_between
 from casewright.session.journal import Entry, EntryKind, Journal, Leftover
+from casewright.session.listening import Listener, Listeners
 from casewright.session.remedying import remedy_edits
+from casewright.session.states import Preview, Restored, State
+from casewright.session.workings import Workings
 from casewright.workflow import (
     LARGEST_BYTES,
     KeyPath,
@@ -32,61 +33,12 @@ from casewright.workflow import (
     Value,
     Worked,
     changed_document,
-    load_text,
-    open_document,
     proposed_document,
     read_catalogs,
     read_text,
     save_text,
-    work_out,
     write_new,
 )
-
-Listener = Callable[[Changes], None]
-
-_TEXTS = 64
-"""Texts whose results are kept, so that undo is at once."""
-_PROJECTS = 8
-
-
-@dataclass(frozen=True)
-class State:
-    """One text and what follows from it."""
-
-    text: str
-    document: LoadedDocument | None = None
-    """None where the text is no YAML."""
-    opened: Opened | None = None
-    worked: Worked | None = None
-    """None where something is wrong with the text."""
-    shown: Worked | None = None
-    """The same, or the last one there was."""
-    errors: InputErrors | None = None
-
-
-@dataclass(frozen=True)
-class Restored:
-    """Unsaved changes of an earlier program that were found and are shown now."""
-
-    when: datetime
-    """Of the last change."""
-    steps: int
-    is_conflict: bool
-    """The file itself was changed as well since."""
-
-
-@dataclass(frozen=True)
-class Preview:
-    """What an edit would lead to."""
-
-    changes: Changes
-    worked: Worked | None
-    errors: InputErrors | None = None
-
-    @property
-    def findings(self) -> tuple[Finding, ...]:
-        """All findings that would be there."""
-        return self.worked.findings if self.worked else ()
 
 
 class Session:
@@ -94,15 +46,11 @@ class Session:
 
     def __init__(self, path: Path, text: str, catalog: Catalog) -> None:
         self._path = path
-        self._catalog = catalog
         self._lock = RLock()
         self._history = History()
         self._journal = Journal(path)
-        self._listeners: list[Listener] = []
-        self._waiting: deque[Changes] = deque()
-        self._is_telling = False
-        self._texts: OrderedDict[str, State] = OrderedDict()
-        self._projects: deque[Worked] = deque(maxlen=_PROJECTS)
+        self._listeners = Listeners()
+        self._workings = Workings(catalog)
         self._seen = seen(path, text)
         self._saved_text = text
         self.restored: Restored | None = None
@@ -282,7 +230,7 @@ class Session:
             try:
                 document = self._document()
                 proposed = proposed_document(document, with_groups(document.data, edits))
-                worked = self._work(open_document(proposed, self._catalog))
+                worked = self._workings.work(proposed)
             except InputError as error:
                 return Preview(Changes("preview"), None, InputErrors([error]))
             except InputErrors as errors:
@@ -384,7 +332,7 @@ class Session:
             save_text(path, self.text)
             self._journal.move_to(path)
             self._path = path
-            self._texts.clear()  # their messages name the old file
+            self._workings.forget()  # their messages name the old file
             state = self._state_of(self.text)
             self._state = replace(state, shown=state.worked or self._state.shown)
             self._kept(path)
@@ -406,29 +354,13 @@ class Session:
             A function that ends the subscription.
         """
         with self._lock:
-            self._listeners.append(listener)
+            self._listeners.add(listener)
 
         def unsubscribe() -> None:
             with self._lock:
-                if listener in self._listeners:
-                    self._listeners.remove(listener)
+                self._listeners.remove(listener)
 
         return unsubscribe
-
-    def _tell(self, changes: Changes) -> None:
-        """Tell all listeners; a change that one of them makes is told after this one."""
-        self._waiting.append(changes)
-        if self._is_telling:
-            return
-        self._is_telling = True
-        try:
-            while self._waiting:
-                told = self._waiting.popleft()
-                with ExitStack() as stack:  # all are told, even if one of them fails
-                    for listener in reversed(self._listeners):
-                        stack.callback(listener, told)
-        finally:
-            self._is_telling = False
 
     # ---- inside ----
 
@@ -440,32 +372,7 @@ class Session:
         return document
 
     def _state_of(self, text: str, document: LoadedDocument | None = None) -> State:
-        """The state of a text, from memory where it was there before."""
-        state = self._texts.pop(text, None)
-        if state is None:
-            state = self._worked_out(text, document)
-        self._texts[text] = state
-        while len(self._texts) > _TEXTS:
-            self._texts.popitem(last=False)
-        return state
-
-    def _worked_out(self, text: str, document: LoadedDocument | None) -> State:
-        opened: Opened | None = None
-        try:
-            document = document or load_text(text, file=self._path.name)
-            opened = open_document(document, self._catalog)
-            return State(text, document, opened, self._work(opened))
-        except InputErrors as errors:
-            return State(text, document, opened, errors=errors)
-
-    def _work(self, opened: Opened) -> Worked:
-        """Work it out, or take what was worked out of an equal project."""
-        for known in self._projects:
-            if known.opened.project == opened.project and known.opened.parts == opened.parts:
-                return replace(known, opened=opened)
-        worked = work_out(opened)
-        self._projects.append(worked)
-        return worked
+        return self._workings.state_of(text, document, file=self._path.name)
 
     def _commit(
         self, state: State, label: str, cause: Cause, *, gesture: Gesture | None = None
@@ -509,7 +416,7 @@ class Session:
         )
         if self.is_saved:
             self._journal.end()
-        self._tell(changes)
+        self._listeners.tell(changes)
         return changes
 
     def _keep(self, before: str, kind: EntryKind, label: str, delta: Delta) -> None:
@@ -547,7 +454,7 @@ class Session:
         self._saved_text = self.text
         self._seen = seen(path, self.text)
         self.restored = None
-        self._tell(Changes("save"))
+        self._listeners.tell(Changes("save"))
 
 
 def _mark(text: str) -> str:
@@ -567,4 +474,4 @@ def _check_text(text: str) -> None:
         raise InputErrors([InputError("", got="a larger text", want=want)])
 
 
-__all__ = ["Listener", "Preview", "Restored", "Session", "State"]
+__all__ = ["Session"]

@@ -1,0 +1,54 @@
+"""What an open project is at one moment, and what it would be."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from casewright.basics.errors import InputErrors
+from casewright.basics.findings import Finding
+from casewright.session.changes import Changes
+from casewright.workflow import LoadedDocument, Opened, Worked
+
+
+@dataclass(frozen=True)
+class State:
+    """One text and what follows from it."""
+
+    text: str
+    document: LoadedDocument | None = None
+    """None where the text is no YAML."""
+    opened: Opened | None = None
+    worked: Worked | None = None
+    """None where something is wrong with the text."""
+    shown: Worked | None = None
+    """The same, or the last one there was."""
+    errors: InputErrors | None = None
+
+
+@dataclass(frozen=True)
+class Restored:
+    """Unsaved changes of an earlier program that were found and are shown now."""
+
+    when: datetime
+    """Of the last change."""
+    steps: int
+    is_conflict: bool
+    """The file itself was changed as well since."""
+
+
+@dataclass(frozen=True)
+class Preview:
+    """What an edit would lead to."""
+
+    changes: Changes
+    worked: Worked | None
+    errors: InputErrors | None = None
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """All findings that would be there."""
+        return self.worked.findings if self.worked else ()
+
+
+__all__ = ["Preview", "Restored", "State"]
