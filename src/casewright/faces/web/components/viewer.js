@@ -1,0 +1,83 @@
+/*
+The cabinet in space, as an element of the page. All lengths are mm in the cabinet's frame: x right, y back, z up.
+The work is done in viewing/, which knows nothing of the page's framework; this file only passes on.
+
+Methods, called from viewer.py
+  set_scene(parts)           show these and nothing else
+  update(parts, removed)     take in changed parts, let go of those whose keys are in `removed`; the eye stays where it is
+      parts = {parts: [record, ...], shapes: {id: packed shape, ...}}, both made and described by scene.py
+  set_options({...})         any of
+      theme        "light" | "dark"
+      apart        0 to 1: how far the pieces are moved out
+      section      null | {axis: "x" | "y" | "z", at: mm, keep: "below" | "above"}: cut open, the cut faces filled
+      see_through  wood as clear as glass
+      bodies, rooms, edges   show bought parts; the room they need kept free; sharp edges
+      hidden       [name, ...] not shown; a name is a key or an owner
+      only         null | [name, ...]: nothing else is shown
+      work         "" | kind of feature or bit: show the pieces it is done to
+      marked       [name, ...] drawn in the accent color
+      mode         "turn" | "measure"
+  look(toward)               from this direction [x, y, z], everything in the picture
+  fit()                      everything in the picture, direction kept
+  show_markers([{number, point, names, severity, label}, ...])   numbered dots; they move with the first part named
+  show_size({distance, across, deep, up})   texts of the tape, in the user's unit
+  show_instead({picture, text})             a line picture (SVG, base64) where there is no WebGL
+  state(), pixel(point)      for tests
+
+Events
+  ready        it can be called now; also after a reconnection, when all must be sent again
+  without_3d   {reason}      the browser has no WebGL
+  pick         {key, owner, panel, point}   a part was pressed; key "" and point null beside all parts
+  hover        {key, owner}  the part under the pointer; key "" for none
+  measured     {from, to}    the tape lies between these points (as assembled, however far apart the pieces are)
+  marker       {number}      a numbered dot was pressed
+
+Keys: arrows turn by 10° (with Shift by 45°), + and - zoom, Home fits, Page Up and Down pick piece by piece, Escape
+lets go. Fingers: one turns, two move and zoom, a tap picks.
+*/
+
+import { Viewer } from "casewright-viewing";
+
+export default {
+  template: `<div role="group" :aria-label="label" :aria-description="help"></div>`,
+  props: { label: String, help: String },
+  mounted() {
+    this.viewer = new Viewer(this.$el, (name, data) => this.$emit(name, data));
+    this.$emit("ready");
+  },
+  unmounted() {
+    this.viewer.dispose();
+  },
+  methods: {
+    set_scene(parts) {
+      return this.viewer.setScene(parts);
+    },
+    update(parts, removed) {
+      return this.viewer.update(parts, removed);
+    },
+    set_options(changes) {
+      this.viewer.setOptions(changes);
+    },
+    look(toward) {
+      this.viewer.look(toward);
+    },
+    fit() {
+      this.viewer.fit();
+    },
+    show_markers(markers) {
+      this.viewer.showMarkers(markers);
+    },
+    show_size(texts) {
+      this.viewer.showSize(texts);
+    },
+    show_instead(instead) {
+      this.viewer.showInstead(instead);
+    },
+    state() {
+      return this.viewer.state();
+    },
+    pixel(point) {
+      return this.viewer.pixel(point);
+    },
+  },
+};

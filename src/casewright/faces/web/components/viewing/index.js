@@ -1,0 +1,235 @@
+// The viewer as a plain class, without any framework: new Viewer(host, tell). Its methods are told atop ../viewer.js.
+
+import { Overlay } from "./overlay.js";
+import { Parts } from "./parts.js";
+import { Pointing } from "./pointing.js";
+import { Stage } from "./stage.js";
+import { dress, tint } from "./style.js";
+
+const STEP_DEG = 10;
+const ZOOM = 1.2;
+const AT_FIRST = {
+  theme: "light", apart: 0, section: null, see_through: false, bodies: true, rooms: false, edges: true,
+  hidden: [], only: null, work: "", marked: [], mode: "turn",
+};
+
+export class Viewer {
+  /** `tell(name, data)` is called for each event. */
+  constructor(host, tell) {
+    this.host = host;
+    this.tell = tell;
+    this.options = { ...AT_FIRST };
+    this.work = Promise.resolve(); // changes are taken in one after the other
+    this.took = 0;
+    dress();
+    host.classList.add("cw-viewer");
+    host.tabIndex = 0;
+    this.spoken = document.createElement("div");
+    this.spoken.className = "cw-quiet";
+    this.spoken.setAttribute("aria-live", "polite");
+    host.append(this.spoken);
+    try {
+      this.stage = new Stage(host, () => this.overlay?.place());
+    } catch (reason) {
+      tell("without_3d", { reason: String(reason.message ?? reason) });
+      return;
+    }
+    this.parts = new Parts(this.stage);
+    this.overlay = new Overlay(this.stage, this.parts, (marker) => tell("marker", { number: marker.number }));
+    this.pointing = new Pointing(this.stage, this.parts, {
+      over: (part, at) => this.over(part, at),
+      pressed: (part, point) => this.pick(part, point),
+      spot: (snap) => this.overlay.showTape(this.from ?? snap, this.from ? snap : null),
+      put: (snap) => this.put(snap),
+    });
+    this.overlay.dress(this.parts.accent);
+    this.keys = (event) => this.key(event);
+    host.addEventListener("keydown", this.keys);
+  }
+
+  // ---- what is shown ----
+
+  setScene(parts) {
+    return this.change(() => this.parts.update(parts, [...this.parts.byKey.keys()].filter(
+      (key) => !parts.parts.some((part) => part.key === key))));
+  }
+
+  update(parts, removed) {
+    return this.change(() => this.parts.update(parts, removed));
+  }
+
+  change(act) {
+    const asked = performance.now();
+    this.work = this.work.then(async () => {
+      if (!this.stage || this.stage.gone) return;
+      await act();
+      this.parts.arrange(this.options);
+      if (!this.looked && this.parts.byKey.size) {
+        this.looked = true;
+        this.stage.look(this.toward ?? [-0.48, -0.77, 0.41], this.parts.outerPoints(), true);
+      }
+      this.stage.render();
+      this.took = performance.now() - asked;
+    });
+    return this.work;
+  }
+
+  setOptions(changes) {
+    const before = this.options;
+    this.options = { ...before, ...changes };
+    this.host.dataset.theme = this.options.theme;
+    this.host.dataset.mode = this.options.mode;
+    if (!this.stage) return;
+    if (before.theme !== this.options.theme) {
+      this.stage.dress();
+      this.parts.dress();
+      this.overlay.dress(this.parts.accent);
+    }
+    if (before.mode !== this.options.mode) this.setMode(this.options.mode);
+    this.work = this.work.then(() => {
+      if (!this.stage.gone) this.parts.arrange(this.options);
+    });
+  }
+
+  setMode(mode) {
+    this.pointing.measuring = mode === "measure";
+    this.from = null;
+    this.over(null);
+    this.overlay.showTape(null, null);
+  }
+
+  look(toward) {
+    this.toward = toward;
+    this.work = this.work.then(() => {
+      if (!this.stage || this.stage.gone) return;
+      const points = this.parts.outerPoints();
+      if (!points.length) return;
+      this.stage.look(toward, points, !this.looked);
+      this.looked = true;
+    });
+  }
+
+  fit() {
+    const points = this.parts?.outerPoints() ?? [];
+    if (points.length) this.stage.look(this.stage.toward.toArray(), points, false);
+  }
+
+  showMarkers(markers) {
+    this.work = this.work.then(() => this.overlay?.showMarkers(markers));
+  }
+
+  showSize(texts) {
+    this.overlay?.showSize(texts);
+  }
+
+  /** In place of the picture, where the browser has no WebGL. */
+  showInstead({ picture, text }) {
+    const box = document.createElement("div");
+    box.className = "cw-instead";
+    const image = document.createElement("img");
+    image.src = `data:image/svg+xml;base64,${picture}`;
+    image.alt = this.host.getAttribute("aria-label") ?? "";
+    const words = document.createElement("p");
+    words.textContent = text;
+    box.append(image, words);
+    this.host.querySelector(".cw-instead")?.remove();
+    this.host.append(box);
+  }
+
+  // ---- what the pointer and the keys do ----
+
+  over(part, at) {
+    const key = part?.record.key ?? "";
+    if (key !== (this.parts.hovered || "")) {
+      this.parts.hover(key);
+      this.host.classList.toggle("cw-over", Boolean(part));
+      this.tell("hover", { key, owner: part?.record.owner ?? "" });
+    }
+    this.overlay.showName(part?.record.label ?? "", at);
+  }
+
+  pick(part, point) {
+    this.spoken.textContent = part?.record.label ?? "";
+    const true_point = part && point.clone().sub(part.moved).toArray();
+    this.tell("pick", part
+      ? { key: part.record.key, owner: part.record.owner, panel: part.record.panel, point: true_point }
+      : { key: "", owner: "", panel: "", point: null });
+  }
+
+  /** One end of the tape: the first press starts it, the second ends it, the third starts anew. */
+  put(snap) {
+    if (!this.from) {
+      this.from = snap;
+      this.overlay.showTape(snap, null);
+      return;
+    }
+    const [from, to] = [this.from, snap];
+    this.from = null;
+    this.pointing.measuring = false; // the tape stays until the next press
+    this.overlay.showTape(from, to);
+    const ends = [from, to].map((end) => end.point.clone().sub(end.part.moved).toArray());
+    this.tell("measured", { from: ends[0], to: ends[1] });
+    const again = () => {
+      this.pointing.measuring = this.options.mode === "measure";
+    };
+    this.stage.canvas.addEventListener("pointerdown", again, { once: true });
+  }
+
+  key(event) {
+    if (event.target !== this.host || event.ctrlKey || event.metaKey || event.altKey) return;
+    const step = event.shiftKey ? 45 : STEP_DEG;
+    const acts = {
+      ArrowLeft: () => this.stage.turn(-step, 0),
+      ArrowRight: () => this.stage.turn(step, 0),
+      ArrowUp: () => this.stage.turn(0, step),
+      ArrowDown: () => this.stage.turn(0, -step),
+      "+": () => this.stage.zoom(ZOOM),
+      "=": () => this.stage.zoom(ZOOM),
+      "-": () => this.stage.zoom(1 / ZOOM),
+      Home: () => this.fit(),
+      PageDown: () => this.step(1),
+      PageUp: () => this.step(-1),
+      Escape: () => (this.options.mode === "measure" ? this.setMode("measure") : this.pick(null)),
+    };
+    if (!acts[event.key]) return;
+    event.preventDefault();
+    acts[event.key]();
+  }
+
+  /** Pick the next or the last piece in order, for those who use the keys. */
+  step(by) {
+    const shown = [...this.parts.byKey.values()].filter((part) => part.shown && part.record.group === "piece");
+    if (!shown.length) return;
+    const at = shown.findIndex((part) => part.record.key === this.stepped);
+    const part = shown[(at + by + (at < 0 && by < 0 ? 1 : 0) + shown.length) % shown.length];
+    this.stepped = part.record.key;
+    this.pick(part, part.box.min.clone().add(part.box.max).multiplyScalar(0.5));
+  }
+
+  /** For tests and for figures: what has been done so far. */
+  state() {
+    return {
+      frames: this.stage?.frames ?? 0,
+      parts: this.parts?.byKey.size ?? 0,
+      shapes: this.parts?.shapes.size ?? 0,
+      took: this.took,
+      toward: this.stage?.toward.toArray() ?? null,
+      distance: this.stage?.camera.position.distanceTo(this.stage.controls.target) ?? 0,
+      paper: tint(this.host, "paper"),
+    };
+  }
+
+  /** Where a point of the cabinet is in the picture. [px] */
+  pixel(point) {
+    const vector = this.stage.camera.position.clone().set(...point);
+    return this.stage.onScreen(vector);
+  }
+
+  dispose() {
+    this.host.removeEventListener("keydown", this.keys);
+    this.pointing?.dispose();
+    this.overlay?.dispose();
+    this.parts?.dispose();
+    this.stage?.dispose();
+  }
+}

@@ -1,0 +1,131 @@
+// What lies over the picture as ordinary elements: finding marks, the name under the pointer, the tape.
+
+import { THREE } from "nicegui-scene";
+
+export class Overlay {
+  constructor(stage, parts, onSpot) {
+    this.stage = stage;
+    this.parts = parts;
+    this.onSpot = onSpot;
+    this.layer = element("div", "cw-over-picture");
+    this.name = element("div", "cw-name", this.layer);
+    this.name.hidden = true;
+    this.size = element("div", "cw-size", this.layer);
+    this.size.hidden = true;
+    this.ends = [0, 1].map(() => element("div", "cw-end", this.layer));
+    for (const end of this.ends) end.hidden = true;
+    this.spots = [];
+    this.snaps = [null, null];
+    stage.host.append(this.layer);
+    this.tape = new THREE.LineSegments(
+      new THREE.BufferGeometry(), new THREE.LineBasicMaterial({ depthTest: false, transparent: true }));
+    this.tape.renderOrder = 10;
+    this.tape.visible = false;
+    this.tape.frustumCulled = false;
+    stage.scene.add(this.tape);
+  }
+
+  dress(accent) {
+    this.tape.material.color.copy(accent);
+  }
+
+  // ---- finding marks ----
+
+  showMarkers(markers) {
+    for (const { button } of this.spots) button.remove();
+    this.spots = markers.map((marker) => {
+      const button = element("button", "cw-spot", this.layer);
+      button.type = "button";
+      button.dataset.severity = marker.severity;
+      button.textContent = marker.number;
+      button.title = marker.label;
+      button.setAttribute("aria-label", `${marker.number}: ${marker.label}`);
+      button.addEventListener("click", () => this.onSpot(marker));
+      return { button, marker, point: new THREE.Vector3(...marker.point) };
+    });
+    this.place();
+  }
+
+  // ---- the name under the pointer ----
+
+  showName(text, at) {
+    this.name.hidden = !text;
+    if (!text) return;
+    this.name.textContent = text;
+    const { clientWidth: width, clientHeight: height } = this.stage.host;
+    const x = Math.max(4, Math.min(at.x + 14, width - this.name.offsetWidth - 6));
+    const y = at.y + 22 + this.name.offsetHeight > height ? at.y - 12 - this.name.offsetHeight : at.y + 22;
+    move(this.name, { x, y });
+  }
+
+  // ---- the tape ----
+
+  /** Show the tape from one place to another; either may be missing. */
+  showTape(from, to) {
+    this.snaps = [from, to];
+    this.size.hidden = true;
+    this.ends.forEach((end, i) => {
+      end.hidden = !this.snaps[i];
+      if (this.snaps[i]) end.dataset.snap = this.snaps[i].kind;
+    });
+    this.tape.visible = Boolean(from && to);
+    if (from && to) {
+      const [a, b] = [from.point, to.point];
+      const corners = [a, new THREE.Vector3(b.x, a.y, a.z), new THREE.Vector3(b.x, b.y, a.z), b];
+      const line = [a, b];
+      corners.slice(1).forEach((corner, i) => line.push(corners[i], corner));
+      this.tape.geometry.setFromPoints(line);
+    }
+    this.place();
+    this.stage.draw();
+  }
+
+  /** Texts of the tape: {distance, across, deep, up}, already in the user's unit. */
+  showSize({ distance, across, deep, up }) {
+    if (!this.tape.visible) return;
+    this.size.replaceChildren();
+    element("b", "", this.size).textContent = distance;
+    for (const [word, text] of [["across", across], ["deep", deep], ["up", up]]) {
+      this.size.append(element("br", ""), Object.assign(element("span", ""), { textContent: `${word} ` }), text);
+    }
+    this.size.hidden = false;
+    this.place();
+  }
+
+  // ---- places ----
+
+  /** Put everything where it belongs in the frame just drawn. */
+  place() {
+    for (const { button, marker, point } of this.spots) {
+      const part = marker.names.map((name) => this.parts.named(name)).find(Boolean);
+      const at = this.stage.onScreen(part ? point.clone().add(part.moved) : point);
+      button.hidden = !at || this.parts.isCutAway(point);
+      if (at) move(button, at);
+    }
+    this.snaps.forEach((snap, i) => {
+      const at = snap && this.stage.onScreen(snap.point);
+      if (at) move(this.ends[i], at);
+    });
+    if (!this.size.hidden) {
+      const middle = this.snaps[0].point.clone().lerp(this.snaps[1].point, 0.5);
+      const at = this.stage.onScreen(middle);
+      if (at) move(this.size, { x: at.x + 14, y: at.y - this.size.offsetHeight / 2 });
+    }
+  }
+
+  dispose() {
+    this.tape.geometry.dispose();
+    this.layer.remove();
+  }
+}
+
+function element(tag, name, parent) {
+  const made = document.createElement(tag);
+  if (name) made.className = name;
+  parent?.append(made);
+  return made;
+}
+
+function move(thing, { x, y }) {
+  thing.style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px)`;
+}

@@ -1,0 +1,161 @@
+// Shapes as sent by scene.py: unpacked, given normals and sharp edges.
+
+import { THREE } from "nicegui-scene";
+
+const STEPS_PER_MM = 1000;
+const CREASE = Math.cos((28 * Math.PI) / 180); // faces that meet at less look like one rounded surface
+const SHARP = Math.cos((20 * Math.PI) / 180); // edges of faces that meet at more are drawn
+const SHORT = 6; // mm; the middle of a shorter edge is no place to measure from
+
+/** Unpack a shape; see the layout atop scene.py. */
+export async function unpack(data) {
+  const packed = Uint8Array.from(atob(data), (letter) => letter.charCodeAt(0));
+  const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("deflate"));
+  const raw = new DataView(await new Response(stream).arrayBuffer());
+  const corners = raw.getInt32(0, true);
+  const count = raw.getInt32(4, true);
+  const steps = planes(raw, 8, 3 * corners);
+  const numbers = planes(raw, 8 + 12 * corners, 3 * count);
+  const points = new Float32Array(3 * corners);
+  for (let axis = 0; axis < 3; axis++) {
+    let at = 0;
+    for (let i = 0; i < corners; i++) {
+      at += steps[axis * corners + i];
+      points[3 * i + axis] = at / STEPS_PER_MM;
+    }
+  }
+  const triangles = new Uint32Array(3 * count);
+  let first = 0;
+  for (let i = 0; i < count; i++) {
+    first += numbers[i];
+    triangles[3 * i] = first;
+    triangles[3 * i + 1] = first + numbers[count + i];
+    triangles[3 * i + 2] = first + numbers[2 * count + i];
+  }
+  return { points, triangles };
+}
+
+function planes(raw, start, count) {
+  const values = new Int32Array(count);
+  for (let i = 0; i < count; i++) {
+    values[i] =
+      raw.getUint8(start + i) |
+      (raw.getUint8(start + count + i) << 8) |
+      (raw.getUint8(start + 2 * count + i) << 16) |
+      (raw.getUint8(start + 3 * count + i) << 24);
+  }
+  return values;
+}
+
+/** A shape ready to be shown: surface and sharp edges for the picture, corners to measure from, mesh to cut. */
+export class Shape {
+  constructor({ points, triangles }) {
+    this.points = points;
+    this.triangles = triangles;
+    this.users = 0;
+    const faces = faceNormals(points, triangles);
+    const edges = edgesOf(triangles, faces, points.length / 3);
+    this.surface = surfaceOf(points, triangles, faces);
+    this.edges = linesOf(points, edges);
+    this.snaps = snapsOf(points, edges);
+    this.box = this.surface.boundingBox;
+  }
+
+  dispose() {
+    this.surface.dispose();
+    this.edges.dispose();
+  }
+}
+
+function faceNormals(points, triangles) {
+  const area = new Float32Array(triangles.length); // unit normal times twice the area
+  const unit = new Float32Array(triangles.length);
+  for (let t = 0; t < triangles.length; t += 3) {
+    const [a, b, c] = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
+    const ux = points[b] - points[a], uy = points[b + 1] - points[a + 1], uz = points[b + 2] - points[a + 2];
+    const vx = points[c] - points[a], vy = points[c + 1] - points[a + 1], vz = points[c + 2] - points[a + 2];
+    const x = uy * vz - uz * vy, y = uz * vx - ux * vz, z = ux * vy - uy * vx;
+    const length = Math.hypot(x, y, z) || 1;
+    area.set([x, y, z], t);
+    unit.set([x / length, y / length, z / length], t);
+  }
+  return { area, unit };
+}
+
+/** Edges where faces meet at more than a little, as pairs of corners. */
+function edgesOf(triangles, { unit }, corners) {
+  const beside = new Map();
+  const sharp = [];
+  for (let t = 0; t < triangles.length; t += 3) {
+    for (let k = 0; k < 3; k++) {
+      const a = triangles[t + k], b = triangles[t + ((k + 1) % 3)];
+      const other = beside.get(b * corners + a);
+      if (other === undefined) {
+        beside.set(a * corners + b, t);
+        continue;
+      }
+      const cosine = unit[t] * unit[other] + unit[t + 1] * unit[other + 1] + unit[t + 2] * unit[other + 2];
+      if (cosine < SHARP) sharp.push(a, b);
+    }
+  }
+  return sharp;
+}
+
+/** Corners are averaged over the faces about them that bend only a little. */
+function surfaceOf(points, triangles, { area, unit }) {
+  const start = new Uint32Array(points.length / 3 + 1);
+  for (const corner of triangles) start[corner + 1]++;
+  for (let i = 1; i < start.length; i++) start[i] += start[i - 1];
+  const about = new Uint32Array(triangles.length);
+  const next = start.slice();
+  for (let i = 0; i < triangles.length; i++) about[next[triangles[i]]++] = i - (i % 3);
+  const positions = new Float32Array(3 * triangles.length);
+  const normals = new Float32Array(3 * triangles.length);
+  for (let i = 0; i < triangles.length; i++) {
+    const corner = triangles[i], face = i - (i % 3);
+    let x = 0, y = 0, z = 0;
+    for (let j = start[corner]; j < start[corner + 1]; j++) {
+      const f = about[j];
+      const cosine = unit[face] * unit[f] + unit[face + 1] * unit[f + 1] + unit[face + 2] * unit[f + 2];
+      if (cosine > CREASE) {
+        x += area[f];
+        y += area[f + 1];
+        z += area[f + 2];
+      }
+    }
+    const length = Math.hypot(x, y, z) || 1;
+    positions.set(points.subarray(3 * corner, 3 * corner + 3), 3 * i);
+    normals.set([x / length, y / length, z / length], 3 * i);
+  }
+  const surface = new THREE.BufferGeometry();
+  surface.setAttribute("position", new THREE.BufferAttribute(positions, 3));
+  surface.setAttribute("normal", new THREE.BufferAttribute(normals, 3));
+  surface.computeBoundingBox();
+  surface.computeBoundingSphere();
+  return surface;
+}
+
+function linesOf(points, edges) {
+  const ends = new Float32Array(3 * edges.length);
+  edges.forEach((corner, i) => ends.set(points.subarray(3 * corner, 3 * corner + 3), 3 * i));
+  const lines = new THREE.BufferGeometry();
+  lines.setAttribute("position", new THREE.BufferAttribute(ends, 3));
+  return lines;
+}
+
+/** Where a tape is put: corners, and the middles of edges long enough to have one. */
+function snapsOf(points, edges) {
+  const found = [...new Set(edges)].map((corner) => ({
+    kind: "corner",
+    at: new THREE.Vector3().fromArray(points, 3 * corner),
+  }));
+  const start = new THREE.Vector3(), end = new THREE.Vector3();
+  for (let i = 0; i < edges.length; i += 2) {
+    start.fromArray(points, 3 * edges[i]);
+    end.fromArray(points, 3 * edges[i + 1]);
+    if (start.distanceTo(end) >= SHORT) {
+      found.push({ kind: "middle", at: start.clone().lerp(end, 0.5) });
+    }
+  }
+  return found;
+}

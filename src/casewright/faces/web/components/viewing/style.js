@@ -1,0 +1,71 @@
+// Colors and the look of what lies over the picture. One place: the 3D colors are read back from the same variables.
+
+const SHEET = `
+.cw-viewer {
+  --viewer-paper: #f8f4ea; --viewer-glow: #fffdf8; --viewer-ink: #1e2328; --viewer-faint: #6a6f76;
+  --viewer-line: #d8d0c0; --viewer-accent: #1f5fa8; --viewer-card: #fffdf8;
+  --viewer-edge: #3a332a; --viewer-cut: #2a241c; --viewer-hatch: #9a7b4f;
+  --viewer-sky: #fffaf0; --viewer-earth: #b9a98e; --viewer-shade: .17; --viewer-brightness: 1;
+  --viewer-stop: #a3271b; --viewer-caution: #9a5b00; --viewer-note: #4a5560;
+  position: relative; overflow: hidden; min-height: 12rem; color: var(--viewer-ink);
+  background: radial-gradient(ellipse at 50% 42%, var(--viewer-glow), var(--viewer-paper) 75%);
+  font-variant-numeric: tabular-nums; user-select: none; -webkit-user-select: none;
+}
+.cw-viewer[data-theme="dark"] {
+  --viewer-paper: #191b1d; --viewer-glow: #26292c; --viewer-ink: #ece6da; --viewer-faint: #a39e94;
+  --viewer-line: #3d3f40; --viewer-accent: #7fb2ec; --viewer-card: #26292c;
+  --viewer-edge: #15130f; --viewer-cut: #f0e8d8; --viewer-hatch: #6d5634;
+  --viewer-sky: #f3ead9; --viewer-earth: #6f675b; --viewer-shade: .42; --viewer-brightness: .84;
+  --viewer-stop: #f0897c; --viewer-caution: #e6b25c; --viewer-note: #b3bcc6;
+}
+.cw-viewer:focus-visible { outline: 2px solid var(--viewer-accent); outline-offset: -2px; }
+.cw-viewer canvas { position: absolute; inset: 0; display: block; touch-action: none; cursor: grab; outline: none; }
+.cw-viewer[data-mode="measure"] canvas { cursor: crosshair; }
+.cw-viewer.cw-turning canvas { cursor: grabbing; }
+.cw-viewer.cw-over:not([data-mode="measure"]):not(.cw-turning) canvas { cursor: pointer; }
+.cw-over-picture { position: absolute; inset: 0; pointer-events: none; overflow: hidden; }
+.cw-spot {
+  position: absolute; left: 0; top: 0; width: 1.55rem; height: 1.55rem; margin: -.775rem; padding: 0;
+  display: grid; place-items: center; pointer-events: auto; cursor: pointer;
+  font: 600 .78rem/1 inherit; font-family: inherit; color: var(--viewer-card);
+  background: var(--viewer-note); border: 2px solid var(--viewer-card); border-radius: 50%;
+  box-shadow: 0 1px 3px rgb(0 0 0 / .3);
+}
+.cw-spot[data-severity="stop"] { background: var(--viewer-stop); border-radius: 22%; }
+.cw-spot[data-severity="caution"] { background: var(--viewer-caution); border-radius: 50% 50% 50% 8%; }
+.cw-spot[data-behind] { opacity: .45; }
+.cw-spot:focus-visible, .cw-spot:hover { outline: 2px solid var(--viewer-accent); outline-offset: 2px; opacity: 1; }
+.cw-name, .cw-size {
+  position: absolute; left: 0; top: 0; white-space: nowrap; padding: .2rem .5rem; border-radius: 3px;
+  background: var(--viewer-card); border: 1px solid var(--viewer-line); font-size: .8rem; line-height: 1.35;
+}
+.cw-size { border-color: var(--viewer-accent); text-align: right; }
+.cw-size b { font-size: 1rem; color: var(--viewer-accent); }
+.cw-size span { color: var(--viewer-faint); }
+.cw-end {
+  position: absolute; left: 0; top: 0; width: 11px; height: 11px; margin: -5.5px; border-radius: 50%;
+  border: 2px solid var(--viewer-accent); background: var(--viewer-card);
+}
+.cw-end[data-snap="middle"] { border-radius: 0; transform-origin: center; }
+.cw-end[data-snap="centre"] { background: var(--viewer-accent); }
+.cw-end[data-snap="face"] { opacity: .6; }
+.cw-quiet { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
+.cw-instead { position: absolute; inset: 0; display: flex; flex-direction: column; padding: 1rem; gap: .6rem; }
+.cw-instead img { flex: 1; min-height: 0; object-fit: contain; }
+.cw-viewer[data-theme="dark"] .cw-instead img { filter: invert(.9) hue-rotate(180deg); }
+.cw-instead p { margin: 0; color: var(--viewer-faint); font-size: .85rem; }
+`;
+
+/** Put the sheet into the page, once. */
+export function dress() {
+  if (document.getElementById("cw-viewer-sheet")) return;
+  const style = document.createElement("style");
+  style.id = "cw-viewer-sheet";
+  style.textContent = SHEET;
+  document.head.append(style);
+}
+
+/** The value of one of the variables above, such as tint(host, "edge"). */
+export function tint(host, name) {
+  return getComputedStyle(host).getPropertyValue(`--viewer-${name}`).trim();
+}
