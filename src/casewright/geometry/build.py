@@ -20,6 +20,7 @@ from casewright.geometry.carcass import (
 )
 from casewright.geometry.cleats import notched, seam_cleats, side_cleats
 from casewright.geometry.devices import fit_part
+from casewright.geometry.edge_trim import trim_clashes, trim_slots
 from casewright.geometry.fastening import ScrewSize
 from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.inside import clear_back, clear_inside
@@ -69,10 +70,13 @@ def build_cabinet(
         pieces.append(piece)
         grooves += cut
     sides = side_pieces(project, shape, tuple(grooves))
+    trim = trim_slots(project, parts, shape, sides)
+    numbers += trim.numbers
+    findings += trim.findings
     pieces = [*sides, *pieces]
     pieces += [board_piece(project, key, board) for key, board in project.boards.items()]
     by_key = {piece.key: piece for piece in pieces}
-    features: list[tuple[str, Feature]] = []
+    features: list[tuple[str, Feature]] = [*trim.features]
     for key, door in project.doors.items():
         if door.on not in by_key:
             continue  # its panel came to nothing, which is said already
@@ -117,6 +121,7 @@ def build_cabinet(
     for owner, feature in features:
         extra.setdefault(owner, []).append(feature)
     final = tuple(with_features(piece, tuple(extra.get(piece.key, ()))) for piece in pieces)
+    findings += trim_clashes(final)
     return Cabinet(
         project=project,
         parts=parts,

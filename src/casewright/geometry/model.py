@@ -111,9 +111,9 @@ class Feature:
     face: FaceName
     """Face it is worked from."""
     depth: float | None
-    """None: right through."""
+    """None: right through. Of a slot: its width, in the middle of the thickness; its polygon starts along the edge."""
     tool: str
-    """Kind of bit: "brad", "forstner", "hole saw", "flush trim", "straight", "jigsaw", "saw"..."""
+    """Kind of bit: "brad", "forstner", "hole saw", "flush trim", "straight", "slot cutter", "jigsaw", "saw"..."""
     owner: str = ""
     """Key of the placed part, cleat or piece it is for."""
     label: str = ""

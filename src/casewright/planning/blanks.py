@@ -133,8 +133,17 @@ def stock_of(project: Project, material: Material) -> tuple[Stock, ...]:
 
 def batten_metres(battens: tuple[BattenCut, ...], *, kerf: float) -> float:
     """Metres of batten to buy: the cuts, a kerf each, a tenth more; to a whole half metre."""
-    length = math.fsum(cut.length + kerf for cut in battens) * 1.1
-    return math.ceil(length / 500) / 2
+    return metres_to_buy(math.fsum(cut.length + kerf for cut in battens))
+
+
+def metres_to_buy(length: float) -> float:
+    """Metres to buy of what is sold by the metre: a tenth more than needed [mm], to a whole half metre.
+
+    Example:
+        >>> metres_to_buy(4600)
+        5.5
+    """
+    return math.ceil(length * 1.1 / 500 - 1e-9) / 2
 
 
 def _blank(piece: Piece) -> Blank:
@@ -169,6 +178,7 @@ __all__ = [
     "MaterialPlan",
     "batten_metres",
     "blanks_of",
+    "metres_to_buy",
     "plan_cutting",
     "plans_by_material",
     "stock_of",

@@ -9,8 +9,9 @@ from typing import Literal
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
 from casewright.basics.reckoning import Reckoning, Term, total
+from casewright.geometry.edge_trim import TRIM_LENGTH
 from casewright.geometry.model import Cabinet
-from casewright.planning.blanks import Cutting, batten_metres
+from casewright.planning.blanks import Cutting, batten_metres, metres_to_buy
 
 Group = Literal["boards and sheets", "bought parts", "fixings", "other"]
 
@@ -134,7 +135,8 @@ def _battens(cabinet: Cabinet, cutting: Cutting) -> list[Purchase]:
 
 def _parts(cabinet: Cabinet) -> list[Purchase]:
     rows = []
-    for key, part in cabinet.project.parts.items():
+    project = cabinet.project
+    for key, part in project.parts.items():
         known = cabinet.parts[key]
         if known.data.kind in ("vent",) or (known.data.kind == "grip" and not known.data.price):
             continue  # made in the panel itself
@@ -143,6 +145,8 @@ def _parts(cabinet: Cabinet) -> list[Purchase]:
         unit: Literal["piece", "m"] = "piece"
         if part.amount is not None:
             quantity, unit = part.amount, "m"
+        elif key == project.shape.side.edge_trim and TRIM_LENGTH in cabinet.numbers:
+            quantity, unit = metres_to_buy(cabinet.numbers[TRIM_LENGTH].value), "m"
         if known.data.kind == "sign" and not known.data.price:
             continue  # its sheets stand with the materials, its print with the other costs
         rows.append(

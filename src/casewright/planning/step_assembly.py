@@ -43,6 +43,7 @@ class _Assembly:
         glued = tuple(step.key for step in steps)
         steps += self.finish(glued)
         steps += self.overlays()
+        steps += self.edge_trim()
         fits = list(self.fits())
         steps += fits
         last = tuple(step.key for step in steps if step.stage in ("paint", "fit"))
@@ -250,6 +251,26 @@ class _Assembly:
                     needs=("paint",),
                     rank=0,
                 )
+
+    def edge_trim(self) -> Iterator[Step]:
+        key = self.cabinet.project.shape.side.edge_trim
+        if key is None:
+            return
+        yield Step(
+            key="trim",
+            stage="fit",
+            title=f"Drive the {self.cabinet.parts[key].label} into the sides' edges",
+            orders=(
+                "Clear the slot of paint. Start at the back, below; leave a finger's breadth over.",
+                "Notch the spline with cutters where it turns a corner; tap it home with a soft "
+                "mallet over a scrap of wood.",
+                "Trim what stands over with a sharp blade, cutting away from the hand.",
+            ),
+            pieces=tuple(sorted(self.sides)),
+            tool="Soft mallet, cutters, knife",
+            needs=("paint",),
+            rank=0.5,
+        )
 
     def fits(self) -> Iterator[Step]:
         """Bought parts, panel by panel; displays last, so that nothing can fall on them."""

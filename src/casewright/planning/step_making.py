@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from casewright.basics.findings import mm
+from casewright.geometry.edge_trim import slot_reach
 from casewright.geometry.model import Cabinet, Circle, Feature, Piece, Rectangle
 from casewright.planning.blanks import Cutting
 from casewright.planning.cautions import Hazard
@@ -13,8 +14,8 @@ from casewright.planning.step import Step, labels_of, listed
 
 PLASTICS = ("acrylic", "polycarbonate")
 BOARDS = ("side", "panel", "overlay", "inner", "board", "door")
-ROUTED = ("flush trim", "straight", "jigsaw", "chamfer", "round over", "saw")
-ROUTER_BITS = ("flush trim", "straight", "chamfer", "round over")
+ROUTED = ("flush trim", "straight", "slot cutter", "jigsaw", "chamfer", "round over", "saw")
+ROUTER_BITS = ("flush trim", "straight", "slot cutter", "chamfer", "round over")
 
 
 def cutting_steps(cabinet: Cabinet, cutting: Cutting) -> Iterator[Step]:
@@ -243,6 +244,12 @@ def _rout_order(piece: Piece, feature: Feature, *, several: bool) -> str:
         size = ""
     depth = "right through" if feature.depth is None else f"{mm(feature.depth)} deep"
     rim = f"; chamfer its rim {mm(feature.chamfer)} wide" if feature.chamfer else ""
+    if feature.kind == "slot":
+        return (
+            f"Rout the {what}{where}, {mm(feature.depth or 0.0)} wide and {mm(slot_reach(feature))} "
+            f"deep, in the middle of the edges: set the cutter on scrap of the same board until the "
+            f"slot stays where it is when the scrap is turned over."
+        )
     if feature.tool == "flush trim" and feature.depth is None:
         return f"Saw out roughly{where}, then trim along guide strips: {what}{size}{rim}."
     verb = "Saw" if feature.tool in ("jigsaw", "saw") else "Rout"

@@ -24,7 +24,7 @@ from casewright.outputs.documents.book_blocks import (
     text,
     together,
 )
-from casewright.outputs.drawings.hole_table import TOOLS, HoleRow, size_words
+from casewright.outputs.drawings.hole_table import TOOLS, HoleRow, depth_words, size_words
 from casewright.outputs.drawings.marks import Drawing, Line, Mark, Polyline, Region, Text
 from casewright.outputs.drawings.part_view import PartSheet
 from casewright.planning.setups import SawSetup, saw_setups
@@ -187,7 +187,7 @@ def _jobs(rows: Sequence[tuple[PartSheet, HoleRow]], shop: Shop, writer: Writer)
                 row.purpose.removeprefix(f"{writer.labels[sheet.piece]}: "),
                 size_words(plain, writer.source.style).replace("R ", "R\u00a0"),
                 TOOLS.get(feature.tool, feature.tool),
-                "through" if feature.depth is None else writer.figure(feature.depth),
+                depth_words(plain, writer.source.style),
                 _radius(writer, feature),
                 str(passes(plain, shop, thickness)),
             ]

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from casewright.basics.units import LengthStyle, format_length
+from casewright.geometry.edge_trim import slot_reach
 from casewright.geometry.model import Circle, Feature, FeatureKind, Rectangle
 from casewright.outputs.drawings.face_view import FaceView
 from casewright.outputs.drawings.feature_marks import feature_box
@@ -23,6 +24,7 @@ TOOLS: Mapping[str, str] = {
     "hole saw": "hole saw",
     "straight": "router, straight bit",
     "flush trim": "router, flush-trim bit",
+    "slot cutter": "router, slot cutter",
     "jigsaw": "jigsaw",
     "saw": "saw",
 }
@@ -145,6 +147,8 @@ def group_letter(index: int) -> str:
 def size_words(feature: Feature, style: LengthStyle) -> str:
     """Size of a feature on its face."""
     shape = feature.shape
+    if feature.kind == "slot" and feature.depth is not None:
+        return f"{figure(feature.depth, style)} wide, in the middle of the edge"
     if isinstance(shape, Circle):
         text = f"⌀ {figure(shape.diameter, style)}"
     elif isinstance(shape, Rectangle):
@@ -163,7 +167,9 @@ def size_words(feature: Feature, style: LengthStyle) -> str:
 
 
 def depth_words(feature: Feature, style: LengthStyle) -> str:
-    """Through, or the depth."""
+    """Through, or the depth; of a slot, in from the edge."""
+    if feature.kind == "slot":
+        return figure(slot_reach(feature), style)
     return "through" if feature.depth is None else figure(feature.depth, style)
 
 
