@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from enum import Enum
+from itertools import pairwise
 
 
 class Severity(Enum):
@@ -36,9 +37,29 @@ def mm(length: float) -> str:
 _MARK = re.compile(r"⟦(-?[0-9.]+)⟧")
 
 
+ALIKE = 0.01
+"""Lengths nearer than this are one length: nobody measures finer. Source: common practice. [mm]"""
+
+
 def worded(text: str, write_length: Callable[[float], str]) -> str:
-    """Replace each marked length by what `write_length` makes of it."""
-    return _MARK.sub(lambda match: write_length(float(match[1])), text)
+    """Replace each marked length by what `write_length` makes of it.
+
+    Two lengths that differ but come out alike are followed by their millimeters, as fine as tells them apart.
+
+    Example:
+        >>> worded(f"{mm(7.6)} is left; {mm(8.0)} is asked.", lambda x: f"{round(x / 25.4 * 16)}/16 in")
+        '5/16 in (7.6 mm) is left; 5/16 in (8.0 mm) is asked.'
+    """
+    lengths = {match[1]: float(match[1]) for match in _MARK.finditer(text)}
+    written = {mark: write_length(length) for mark, length in lengths.items()}
+    for shown in set(written.values()):
+        alike = [mark for mark in written if written[mark] == shown]
+        values = sorted(lengths[mark] for mark in alike)
+        if values[-1] - values[0] > ALIKE:
+            steps = [b - a for a, b in pairwise(values) if b - a > ALIKE]
+            places = next(n for n in (1, 2, 3) if min(steps) >= 10**-n)
+            written |= {mark: f"{shown} ({lengths[mark]:.{places}f} mm)" for mark in alike}
+    return _MARK.sub(lambda match: written[match[1]], text)
 
 
 @dataclass(frozen=True)
@@ -139,4 +160,4 @@ class Rule:
         )
 
 
-__all__ = ["Finding", "Place", "Remedy", "Rule", "Severity", "mm", "worded"]
+__all__ = ["ALIKE", "Finding", "Place", "Remedy", "Rule", "Severity", "mm", "worded"]

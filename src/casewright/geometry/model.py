@@ -396,6 +396,8 @@ class Fastening:
     counterbore: float = 0.0
     name: str = ""
     """As bought: "4.0 × 30"."""
+    also: tuple[tuple[str, int], ...] = ()
+    """What is bought with each, and how many: ("M4 nut", 1), ("M4 washer", 2)."""
 
 
 @dataclass(frozen=True)

@@ -167,15 +167,17 @@ def _screws(cabinet: Cabinet) -> list[Purchase]:
     counts: dict[str, int] = defaultdict(int)
     for fastening in cabinet.fastenings:
         counts[fastening.name] += fastening.count
+        for name, each in fastening.also:
+            counts[name] += each * fastening.count
     return [
         Purchase(
             "fixings",
             name,
-            f"screws {name}" if "×" in name else name,
+            f"screws {name}" if "×" in name and "screw" not in name else name,
             math.ceil(count * SPARE),
             "piece",
             0.0,
-            note=f"{count} driven, a tenth spare",
+            note=f"{count} needed, a tenth spare",
         )
         for name, count in sorted(counts.items())
         if name

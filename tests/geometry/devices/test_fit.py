@@ -14,8 +14,16 @@ from casewright.catalog.kinds import KINDS
 from casewright.design.parts import KnownPart
 from casewright.geometry.carcass import with_features
 from casewright.geometry.devices import FIT
+from casewright.geometry.devices.grip import WOOD
 from casewright.geometry.devices.lever import HAND_ROOM
-from casewright.geometry.devices.screws import CHIPBOARD, TAPPING, plan_screw, screw_for_hole
+from casewright.geometry.devices.mounting import BOLT_BEYOND
+from casewright.geometry.devices.screws import (
+    CHIPBOARD,
+    TAPPING,
+    plan_bolt,
+    plan_screw,
+    screw_for_hole,
+)
 from casewright.geometry.devices.seat import inscribed_pocket, plastic_hole_growth
 from casewright.geometry.devices.speaker import grille_points, hexagonal_pitch
 from casewright.geometry.fitting import Fitted, Stack
@@ -139,6 +147,8 @@ def test_screws_stop_short_of_the_show_face(name: str) -> None:
     """Stop 3 mm before a show face: common practice."""
     for on in STACKS:
         for screw in fitted(name, on).fastenings:
+            if screw.also:
+                continue  # a machine screw right through
             assert screw.bite + screw.left == pytest.approx(
                 on.board.thickness - max(0.0, _recess(fitted(name, on)))
             )
@@ -488,6 +498,42 @@ def test_a_fan_too_thick_for_the_stock_screws_is_bolted() -> None:
     assert [f.rule for f in found.findings] == ["part.bolted"]
     bolts = positions(found, "clearance")
     assert len(bolts) == 4
+    (fastening,) = found.fastenings
+    # Machine screws: one size of thread, nuts and two washers each (common practice), long enough for all of it.
+    assert fastening.count == 4
+    assert fastening.name.endswith("machine screw")
+    thread = fastening.name.split(" × ")[0]
+    assert dict(fastening.also) == {f"{thread} nut": 1, f"{thread} washer": 2}
+    assert fastening.length >= fastening.head_stack + BOLT_BEYOND
+
+
+@pytest.mark.parametrize(
+    ("hole", "least", "metric", "inch"),
+    [
+        (3.2, 19.8, "M3 × 20", "No. 4-40 × 1 in"),
+        (4.5, 20.1, "M4 × 25", "No. 8-32 × 1 in"),
+        (5.5, 31.0, "M5 × 35", "No. 10-24 × 1 1/4 in"),
+        (6.6, 40.0, "M6 × 40", "1/4-20 × 1 3/4 in"),
+    ],
+)
+def test_bolts_by_hole_and_length(hole: float, least: float, metric: str, inch: str) -> None:
+    """Clearance holes of ISO 273: 3.2 and 3.4 for M3, 4.5 for M4, 5.5 for M5, 6.6 for M6; lengths of ISO 4762."""
+    found = plan_bolt(hole, least=least)
+    assert found is not None and found.name == f"{metric} machine screw"
+    found = plan_bolt(hole, least=least, inches=True)
+    assert found is not None and found.name == f"{inch} machine screw"
+
+
+def test_no_bolt_for_a_pinhole() -> None:
+    assert plan_bolt(2.0, least=20) is None
+    assert plan_bolt(4.5, least=500) is None
+
+
+def test_blind_cups_are_of_wood() -> None:
+    found = fitted("cup", STACKS[0])
+    cups = [body for body in found.bodies if ".cup" in body.key]
+    assert len(cups) == 5
+    assert {body.color for body in cups} == {WOOD}
     assert all(f.depth is None for f in features(found).values())
 
 

@@ -72,7 +72,7 @@ def fit_fitting(placed: Placed, data: Fitting, stack: Stack, project: Project) -
             )
         )
     elif points:
-        found.append(bolt_through(seat, points, data.screw_hole))
+        found.append(bolt_through(seat, points, data.screw_hole, under_head=FLANGE_THICKNESS))
     flange = FLANGE_THICKNESS
     bodies = [
         seat.solid(

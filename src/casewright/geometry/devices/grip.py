@@ -15,6 +15,9 @@ ROUNDING = 6.0
 KNUCKLES = 40.0
 """Room behind a hand hole for fingers, where it has no cup. [mm] Source: common practice."""
 
+WOOD = "#d3b98c"
+"""Of blind cups, which are glued up from thin board."""
+
 HANDLE_ROOM = 30.0
 """Room round a handle for the knuckles. [mm] Source: common practice."""
 
@@ -49,7 +52,7 @@ def _hand_hole(seat: Seat, data: Grip) -> Fitted:
         "cup floor": Box(0, 0, wide + 2 * wall, high + 2 * wall, floor - wall, floor),
     }
     bodies: list[Body] = [
-        seat.solid(name, box, look="board", label=f"{label}, blind cup")
+        seat.solid(name, box, look="board", color=WOOD, label=f"{label}, blind cup")
         for name, box in boxes.items()
     ]
     room = Box(0, 0, wide, high, floor, back)
@@ -73,8 +76,11 @@ def _handle(seat: Seat, data: Grip) -> Fitted:
         ),
     )
     return gathered(
-        [bolt_through(seat, corners(spacing, 0.0), data.screw_hole), Fitted(bodies=bodies)]
+        [
+            bolt_through(seat, corners(spacing, 0.0), data.screw_hole, into_part=True),
+            Fitted(bodies=bodies),
+        ]
     )
 
 
-__all__ = ["HANDLE_ROOM", "KNUCKLES", "ROUNDING", "fit_grip"]
+__all__ = ["HANDLE_ROOM", "KNUCKLES", "ROUNDING", "WOOD", "fit_grip"]

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.geometry.bits import choose_within
-from casewright.geometry.devices.screws import plan_screw
+from casewright.geometry.devices.screws import plan_bolt, plan_screw
 from casewright.geometry.devices.seat import Seat, plastic_hole_growth
 from casewright.geometry.fitting import Fitted, gathered
 from casewright.geometry.model import Circle, Fastening, Feature, Point2
@@ -72,7 +72,10 @@ def screw_down(
     )
     if screw is None and else_bolts:
         return gathered(
-            [bolt_through(seat, points, hole), Fitted(findings=(_bolted(seat, hole, under_head),))]
+            [
+                bolt_through(seat, points, hole, under_head=under_head),
+                Fitted(findings=(_bolted(seat, hole, under_head),)),
+            ]
         )
     if screw is None:
         finding = NO_SCREW.finding(
@@ -153,9 +156,24 @@ def _bolted(seat: Seat, hole: float, under_head: float) -> Finding:
 
 
 def bolt_through(
-    seat: Seat, points: Iterable[Point2], diameter: float, *, name: str = "bolt"
+    seat: Seat,
+    points: Sequence[Point2],
+    diameter: float,
+    *,
+    under_head: float = 0.0,
+    into_part: bool = False,
+    name: str = "bolt",
 ) -> Fitted:
-    """Clearance holes right through every layer, for bolts."""
+    """Clearance holes right through every layer, and the bolts for them.
+
+    Args:
+        seat: The part on its panel.
+        points: Where, in the part's own u and v. [mm]
+        diameter: Of the holes. [mm]
+        under_head: Thickness of the part under the bolts' heads. [mm]
+        into_part: True where the part has threads of its own, so that the bolts come from the back without nuts.
+        name: Name of the holes within the part.
+    """
     features: list[tuple[str, Feature]] = []
     for index, (du, dv) in enumerate(points, start=1):
         u, v = seat.at(du, dv)
@@ -169,7 +187,36 @@ def bolt_through(
                     seat.feature(f"{name}{index}", "clearance", shape, "show", None, tool, ""),
                 )
             )
-    return Fitted(features=tuple(features))
+    bolts = _bolts(seat, len(points), diameter, under_head, into_part=into_part, name=name)
+    return Fitted(features=tuple(features), fastenings=bolts)
+
+
+def _bolts(
+    seat: Seat, count: int, hole: float, under_head: float, *, into_part: bool, name: str
+) -> tuple[Fastening, ...]:
+    stack = under_head + seat.stack.thickness
+    bolt = plan_bolt(hole, least=stack + BOLT_BEYOND, inches=seat.project.unit == "in")
+    if bolt is None or not count:
+        return ()
+    part, board = seat.placed.key, seat.stack.board.key
+    nut, washer = f"{bolt.thread} nut", f"{bolt.thread} washer"
+    return (
+        Fastening(
+            key=seat.key(f"{name}s"),
+            through=board if into_part else part,
+            into=part if into_part else board,
+            diameter=bolt.diameter,
+            length=bolt.length,
+            count=count,
+            head_stack=stack,
+            bite=bolt.length - stack if into_part else 0.0,
+            left=0.0,
+            pilot=0.0,
+            clearance=hole,
+            name=bolt.name,
+            also=((washer, 1),) if into_part else ((nut, 1), (washer, 2)),
+        ),
+    )
 
 
 def corners(width: float, height: float) -> tuple[Point2, ...]:

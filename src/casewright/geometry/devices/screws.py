@@ -143,6 +143,57 @@ def plan_screw(
     return None
 
 
+BOLT_LENGTHS = (10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100, 120)
+"""Of metric machine screws. [mm] Source: ISO 7045 and ISO 4762, from memory."""
+
+BOLTS = {2.5: "M2.5", 3.0: "M3", 4.0: "M4", 5.0: "M5", 6.0: "M6", 8.0: "M8"}
+"""Metric machine screws by diameter. [mm] Source: ISO 261."""
+
+INCH_BOLTS = {
+    (0.060 + 0.013 * 4) * MM_PER_INCH: "No. 4-40",
+    (0.060 + 0.013 * 6) * MM_PER_INCH: "No. 6-32",
+    (0.060 + 0.013 * 8) * MM_PER_INCH: "No. 8-32",
+    (0.060 + 0.013 * 10) * MM_PER_INCH: "No. 10-24",
+    0.25 * MM_PER_INCH: "1/4-20",
+    0.3125 * MM_PER_INCH: "5/16-18",
+}
+"""Inch machine screws, coarse threads. [mm] Source: ASME B1.1 and B18.6.3, from memory."""
+
+
+@dataclass(frozen=True)
+class Bolt:
+    """A machine screw right through, lengths in mm."""
+
+    thread: str
+    diameter: float
+    length: float
+    name: str
+
+
+def plan_bolt(hole: float, *, least: float, inches: bool = False) -> Bolt | None:
+    """The thickest machine screw that passes a part's hole, in the next length from `least` on; None if there is none.
+
+    Args:
+        hole: The part's hole. [mm]
+        least: Shortest that still holds its nut. [mm]
+        inches: True for a shop that buys by inches.
+
+    Example:
+        >>> plan_bolt(3.2, least=19.8).name
+        'M3 × 20 machine screw'
+        >>> plan_bolt(4.5, least=19.8, inches=True).name
+        'No. 8-32 × 1 in machine screw'
+    """
+    threads = INCH_BOLTS if inches else BOLTS
+    lengths = _INCH_LENGTHS if inches else BOLT_LENGTHS
+    diameter = screw_for_hole(hole, threads)
+    length = next((float(n) for n in lengths if n >= least - 1e-9), None)
+    if diameter is None or length is None:
+        return None
+    size = format_length(length, _SIXTEENTHS) if inches else f"{length:g}"
+    return Bolt(threads[diameter], diameter, length, f"{threads[diameter]} × {size} machine screw")
+
+
 def _name(family: Family, diameter: float, length: float, *, inches: bool) -> str:
     if inches:
         return f"No. {family.number[diameter]} × {format_length(length, _SIXTEENTHS)} {family.word}"
@@ -150,15 +201,20 @@ def _name(family: Family, diameter: float, length: float, *, inches: bool) -> st
 
 
 __all__ = [
+    "BOLTS",
+    "BOLT_LENGTHS",
     "CHIPBOARD",
     "HOLE_PLAY",
+    "INCH_BOLTS",
     "LEAST_BITE",
     "SHORT_OF_HIDDEN_FACE",
     "SHORT_OF_SHOW_FACE",
     "TAPPING",
     "WOOD",
+    "Bolt",
     "Family",
     "PartScrew",
+    "plan_bolt",
     "plan_screw",
     "screw_for_hole",
 ]
