@@ -1,0 +1,155 @@
+"""The local server: pages, files and limits; `serve` is what `casewright open` calls."""
+
+from __future__ import annotations
+
+import errno
+import os
+import socket
+import sys
+from collections.abc import Sequence
+from importlib.resources import files
+from pathlib import Path
+
+from casewright import __version__
+from casewright.assets import font_folder
+from casewright.basics.errors import InputError, OutputError
+from casewright.faces.web.desk import Desk
+from casewright.faces.web.security import LARGEST_MESSAGE, Gate, Guard, allowed_hosts, is_loopback
+from casewright.session import RecentFiles
+
+TITLE = "casewright"
+THEME = "/theme"
+FONTS = "/fonts"
+
+
+def serve(
+    path: Path | None = None,
+    *,
+    host: str = "127.0.0.1",
+    port: int = 0,
+    open_browser: bool = True,
+    catalogs: Sequence[Path] = (),
+) -> None:
+    """Show the workbench until it is stopped.
+
+    Args:
+        path: Project file to open; the start page is shown without one.
+        host: Address to listen on. One that other computers can reach asks them for a one-time code.
+        port: 0 takes a free one.
+        open_browser: Open the page in the browser.
+        catalogs: The maker's own catalog files.
+
+    Raises:
+        InputErrors: The file cannot be read as text.
+        OutputError: The port is taken.
+    """
+    from nicegui import app, ui
+
+    desk = Desk(path.parent if path else Path.cwd(), recent=RecentFiles(), catalogs=catalogs)
+    key = desk.open(path) if path else ""
+    port = free_port(host, port)
+    hosts = allowed_hosts(host, port)
+    gate = None if is_loopback(host) else Gate(_announce)
+    register(desk)
+    app.add_middleware(Guard, hosts=hosts, gate=gate)  # type: ignore[arg-type]  # raw ASGI, not a dispatcher
+    app.on_shutdown(desk.close)
+    address = f"http://{_shown_host(host)}:{port}/" + (f"desk/{key}" if key else "")
+    app.on_startup(lambda: _say(f"Workbench: {address}\nCtrl+C ends it; unsaved changes are kept."))
+    ui.run(
+        host=host,
+        port=port,
+        title=TITLE,
+        favicon=_asset("mark.svg"),
+        dark=False,
+        reload=False,
+        show=f"/desk/{key}" if open_browser and key else open_browser,
+        show_welcome_message=False,
+        tailwind=False,
+        language="en-US",
+        reconnect_timeout=10.0,
+        ws_max_size=LARGEST_MESSAGE,
+        server_header=False,
+        uvicorn_logging_level="error",
+    )
+
+
+def register(desk: Desk) -> None:
+    """Put the pages and files of the workbench on NiceGUI's server."""
+    from nicegui import app, ui
+
+    from casewright.faces.web.page import bench_page
+    from casewright.faces.web.sending import add_downloads
+    from casewright.faces.web.start import start_page
+
+    app.add_static_files(FONTS, font_folder())
+    app.add_static_files(THEME, Path(str(files("casewright.faces.web").joinpath("theme"))))
+    add_downloads(desk)
+
+    @ui.page("/", title=TITLE)
+    def start() -> None:
+        head()
+        start_page(desk)
+
+    @ui.page("/desk/{key}", title=TITLE)
+    async def bench(key: str, view: str = "") -> None:
+        head()
+        session = desk.find(key)
+        if session is None:
+            start_page(desk, words="That project is not open any more. Open it from the list.")
+            return
+        bench_page(desk, session, key, view)
+
+
+def head() -> None:
+    """What every page's head holds."""
+    from nicegui import ui
+
+    ui.add_head_html(f'<link rel="stylesheet" href="{THEME}/workbench.css?{__version__}">')
+
+
+def free_port(host: str, port: int) -> int:
+    """The port wished for, or a free one for 0.
+
+    Raises:
+        OutputError: It is taken, or the address is not this computer's.
+    """
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    with socket.socket(family, socket.SOCK_STREAM) as probe:
+        if os.name != "nt":
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind((host, port))
+        except socket.gaierror:
+            raise InputError(
+                "--host", got=host, want="an address of this computer", example="127.0.0.1"
+            ) from None
+        except (OSError, OverflowError) as error:
+            if getattr(error, "errno", 0) == errno.EADDRNOTAVAIL:
+                raise InputError(
+                    "--host", got=host, want="an address of this computer", example="127.0.0.1"
+                ) from None
+            raise OutputError(
+                f"{host}:{port}", why="that port cannot be used", remedy="Choose another --port, or leave it out."
+            ) from None
+        return int(probe.getsockname()[1])
+
+
+def _asset(name: str) -> Path:
+    return Path(str(files("casewright.faces.web").joinpath("theme", name)))
+
+
+def _shown_host(host: str) -> str:
+    if host in ("0.0.0.0", "::"):
+        return socket.gethostname()
+    return f"[{host}]" if ":" in host else host
+
+
+def _announce(code: str) -> None:
+    _say(f"Code for the next browser: {code[:4]} {code[4:]}")
+
+
+def _say(text: str) -> None:
+    print(text, file=sys.stderr, flush=True)
+
+
+__all__ = ["free_port", "head", "register", "serve"]

@@ -1,0 +1,164 @@
+"""One page on one project: what it shows, in which unit, and how it hands edits to the session."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING
+
+from nicegui import run, ui
+
+from casewright.basics.errors import CasewrightError
+from casewright.basics.findings import Finding, Remedy, worded
+from casewright.basics.units import LengthStyle, Unit, format_length
+from casewright.faces.web.live import Live
+from casewright.faces.web.wording import error_lines
+from casewright.session import Changes, Session
+from casewright.session.edits import Edits
+from casewright.workflow import KeyPath, Opened, Removal, Value, Worked
+
+if TYPE_CHECKING:
+    from casewright.faces.web.desk import Desk
+
+
+class Bench:
+    """One browser tab on a session; another tab has another one on the same session."""
+
+    def __init__(self, desk: Desk, session: Session, key: str, view: str) -> None:
+        self.desk = desk
+        self.session = session
+        self.key = key
+        self.view = view
+        self.panel = ""
+        """Panel shown in the view of panels."""
+        self.part = ""
+        """Part shown in the view of bought parts."""
+        self.seen: tuple[str, ...] = ()
+        """Keys of what a finding points at."""
+        self.point: tuple[float, float, float] | None = None
+        self.is_dark = False
+        self.unit: Unit | None = None
+        """The unit shown; None is the project's own."""
+        self.live = Live()
+        self.strip = Live()
+        self.go: Callable[[str], None] = lambda view: None
+        self.last_change = datetime.now(UTC)
+        self.watchers: list[Callable[[Changes], None]] = []
+        """Called with each change, for pictures that send only what changed."""
+        self.theme_watchers: list[Callable[[bool], None]] = []
+        """Called with true for dark."""
+        self.client = ui.context.client
+        self._loop = asyncio.get_running_loop()
+        self._unsubscribe = session.subscribe(self._heard)
+        self.client.on_delete(self._unsubscribe)
+
+    # ---- what there is ----
+
+    @property
+    def opened(self) -> Opened | None:
+        """The project as last read without errors."""
+        worked = self.session.worked
+        return self.session.opened or (worked.opened if worked else None)
+
+    @property
+    def worked(self) -> Worked | None:
+        """The cabinet as last worked out."""
+        return self.session.worked
+
+    @property
+    def style(self) -> LengthStyle:
+        """How lengths are shown here."""
+        style = self.opened.style if self.opened else LengthStyle()
+        if self.unit is None or self.unit == style.unit:
+            return style
+        return LengthStyle(self.unit, decimals=style.decimals, denominator=style.denominator)
+
+    def length(self, value: float) -> str:
+        """A length as text with its unit."""
+        return format_length(value, self.style, glyphs="typeset")
+
+    def figure(self, value: float) -> str:
+        """A length as text without its unit."""
+        return format_length(value, self.style, with_unit=False)
+
+    def say(self, text: str) -> str:
+        """A text with its marked lengths in the unit shown here."""
+        return worded(text, self.length)
+
+    def label(self, key: str) -> str:
+        """What a piece or placed part is called."""
+        worked = self.worked
+        if worked is None:
+            return key
+        cabinet = worked.cabinet
+        if key in cabinet.piece_by_key:
+            return cabinet.piece_by_key[key].label or key
+        if key in cabinet.placed_by_key:
+            return cabinet.placed_by_key[key].label or key
+        return key
+
+    # ---- changing it ----
+
+    async def do(self, change: Callable[[], object]) -> list[str]:
+        """Change the session aside from the page's own thread; what is wrong, nothing where it went well."""
+        try:
+            await run.io_bound(change)
+        except CasewrightError as error:
+            return error_lines(error)
+        return []
+
+    async def set(self, path: KeyPath, value: Value | Removal, label: str = "") -> list[str]:
+        """Change one value."""
+        return await self.edit({path: value}, label)
+
+    async def edit(self, edits: Edits, label: str = "") -> list[str]:
+        """Change values in one step; what is wrong, nothing where it went well."""
+        return await self.do(lambda: self.session.edit(edits, label))
+
+    async def tell(self, problems: list[str]) -> bool:
+        """Show what is wrong as a message; True if there was nothing."""
+        for line in problems[:3]:
+            ui.notify(line, type="negative", multi_line=True, timeout=9000, close_button="Close")
+        return not problems
+
+    async def apply(self, finding: Finding, remedy: Remedy) -> None:
+        """Carry out a remedy."""
+        await self.tell(await self.do(lambda: self.session.apply(finding, remedy)))
+
+    async def undo(self) -> None:
+        """Take the last step back."""
+        await self.tell(await self.do(self.session.undo))
+
+    async def redo(self) -> None:
+        """Do the undone step again."""
+        await self.tell(await self.do(self.session.redo))
+
+    async def save(self) -> None:
+        """Write the file."""
+        if await self.tell(await self.do(self.session.save)):
+            ui.notify("Saved.", timeout=1500)
+
+    # ---- following it ----
+
+    def _heard(self, changes: Changes) -> None:
+        """Called by the thread that made a change, whichever page it was for."""
+        self._loop.call_soon_threadsafe(self._show, changes)
+
+    def _show(self, changes: Changes) -> None:
+        if self.client.is_deleted:
+            return
+        self.last_change = datetime.now(UTC)
+        with self.client:
+            self.strip.update()
+            self.live.update()
+            for watch in tuple(self.watchers):
+                watch(changes)
+
+    def refresh(self) -> None:
+        """Bring the whole page up to date after something of its own changed, such as the unit."""
+        self.strip.update()
+        self.live.update()
+
+
+__all__ = ["Bench"]

@@ -1,0 +1,188 @@
+"""The few controls that the page is made of: pressed words, values that are typed, choices."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable, Mapping
+from typing import Any
+
+from nicegui import ui
+
+from casewright.faces.web.live import Live, said
+
+Handler = Callable[[], Any]
+Commit = Callable[[str], Awaitable[list[str]]]
+
+
+def press(words: str, do: Handler, *, classes: str = "quiet", label: str = "", icon: str = "") -> ui.element:
+    """A button. `label` is what a screen reader says where the words alone would not do."""
+    made = ui.element("button").classes(f"press {classes}")
+    made.props["type"] = "button"
+    if label:
+        made.props["aria-label"] = label
+        made.props["title"] = label
+    with made:
+        if icon:
+            ui.html(ICONS[icon], sanitize=False, tag="span").classes("icon").props["aria-hidden"] = "true"
+        if words:
+            said(words)
+    made.on("click", lambda _: do())
+    return made
+
+
+def order(words: str, do: Handler) -> ui.element:
+    """An order that can be pressed, set like a link."""
+    return press(words, do, classes="order")
+
+
+def heading(title: str, hint: str = "") -> None:
+    """The head of a view."""
+    with ui.element("div").classes("view-head"):
+        said(title, "h1")
+        if hint:
+            said(hint, "p").classes("hint")
+
+
+class TypedValue:
+    """A value in a box: typed, then taken with Enter or on leaving the box.
+
+    Args:
+        live: Keeps what is shown up to date.
+        label: What it is, for the eye and for screen readers.
+        show: The value as text.
+        commit: Takes the new text; what is wrong with it, nothing if it was taken.
+        hint: What to type, said below.
+    """
+
+    def __init__(
+        self,
+        live: Live,
+        label: str,
+        show: Callable[[], str],
+        commit: Commit,
+        *,
+        suffix: str = "",
+        hint: str = "",
+        bare: bool = False,
+    ) -> None:
+        self._show, self._commit = show, commit
+        self._shown = show()
+        self.input = ui.input(None if bare else label, value=self._shown)
+        self.input.classes("typed").props("dense outlined hide-bottom-space")
+        self.input.props["aria-label"] = label
+        if suffix:
+            self.input.props["suffix"] = suffix
+        if hint:
+            self.input.props["title"] = hint
+        self.input.on("keydown.enter", self._take)
+        self.input.on("blur", self._take)
+        self.input.on("keydown.escape", self._forget)
+        live.add(self._bring)
+
+    async def _take(self) -> None:
+        text = str(self.input.value or "").strip()
+        if text == self._shown:
+            self._say([])
+            return
+        problems = await self._commit(text)
+        if not problems:
+            self._shown = self._show()
+            self.input.value = self._shown
+        self._say(problems)
+
+    def _forget(self) -> None:
+        self.input.value = self._shown
+        self._say([])
+
+    def _say(self, problems: list[str]) -> None:
+        had = bool(self.input.props.get("error"))
+        if problems or had:
+            self.input.props["error"] = bool(problems)
+            self.input.props["error-message"] = problems[0] if problems else ""
+            self.input.update()
+
+    def _bring(self) -> None:
+        now = self._show()
+        if now != self._shown:
+            self._shown = now
+            self.input.value = now
+            self._say([])
+
+
+class Choice:
+    """One of several words.
+
+    Args:
+        live: Keeps what is shown up to date.
+        options: Words by value.
+        show: The present value.
+        commit: Takes another one; what is wrong, nothing if it was taken.
+    """
+
+    def __init__(
+        self,
+        live: Live,
+        label: str,
+        options: Mapping[str, str],
+        show: Callable[[], str],
+        commit: Commit,
+        *,
+        bare: bool = False,
+    ) -> None:
+        self._show, self._commit = show, commit
+        now = show()
+        choices = dict(options)
+        if now not in choices:
+            choices[now] = now or "–"
+        self.select = ui.select(choices, value=now, label=None if bare else label, on_change=self._take)
+        self.select.classes("typed chosen").props("dense outlined options-dense hide-bottom-space")
+        self.select.props["aria-label"] = label
+        live.add(self._bring)
+
+    async def _take(self) -> None:
+        if self.select.value == self._show():
+            return
+        problems = await self._commit(str(self.select.value))
+        for line in problems[:2]:
+            ui.notify(line, type="negative", timeout=8000)
+        self._bring()
+
+    def _bring(self) -> None:
+        now = self._show()
+        if now != self.select.value:
+            if now not in self.select.options:
+                self.select.options[now] = now
+                self.select.update()
+            self.select.value = now
+
+
+def dialog(title: str) -> tuple[ui.dialog, ui.element]:
+    """A dialog with its title; fill the element."""
+    box = ui.dialog().props('transition-show="fade" transition-hide="fade"')
+    with box, ui.element("div").classes("paper-dialog") as inner:
+        inner.props["role"] = "dialog"
+        inner.props["aria-label"] = title
+        said(title, "h2")
+    return box, inner
+
+
+def _icon(paths: str) -> str:
+    return (
+        '<svg viewBox="0 0 16 16" width="16" height="16" fill="none" stroke="currentColor" stroke-width="1.5" '
+        f'stroke-linecap="round" stroke-linejoin="round">{paths}</svg>'
+    )
+
+
+ICONS: Mapping[str, str] = {
+    "back": _icon('<path d="M6 3 2.5 6.5 6 10M2.5 6.5H10a3.5 3.5 0 0 1 0 7H7"/>'),
+    "forward": _icon('<path d="m10 3 3.5 3.5L10 10M13.5 6.5H6a3.5 3.5 0 0 0 0 7h3"/>'),
+    "sun": _icon('<circle cx="8" cy="8" r="3"/><path d="M8 1v1.6M8 13.4V15M1 8h1.6M13.4 8H15M3 3l1.2 1.2M11.8 11.8 13 13M13 3l-1.2 1.2M4.2 11.8 3 13"/>'),
+    "keys": _icon('<rect x="1.5" y="4" width="13" height="8" rx="1"/><path d="M4 7h.01M7 7h.01M10 7h.01M12.5 7h.01M5 9.7h6"/>'),
+    "text": _icon('<path d="M2.5 3.5h11M2.5 6.5h7M2.5 9.5h9M2.5 12.5h5"/>'),
+    "pin": _icon('<path d="M9.5 1.8 14.2 6.5l-3.4 1-2.6 3.6-3.3-3.3L8.5 5.2zM6 10l-3.8 3.8"/>'),
+    "free": _icon('<path d="M4.5 7V5.2a3.5 3.5 0 0 1 6.6-1.6M3 7.2h10v6.3H3z"/>'),
+    "eye": _icon('<path d="M1.5 8S4 3.5 8 3.5 14.5 8 14.5 8 12 12.5 8 12.5 1.5 8 1.5 8z"/><circle cx="8" cy="8" r="1.8"/>'),
+    "menu": _icon('<path d="M2.5 4.5h11M2.5 8h11M2.5 11.5h11"/>'),
+}
+"""Drawn for this page with a marking knife's plain stroke."""
+
+__all__ = ["ICONS", "Choice", "Commit", "Handler", "TypedValue", "dialog", "heading", "order", "press"]

@@ -1,0 +1,122 @@
+"""What the server has open: each project once, under a short name for its address."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Sequence
+from pathlib import Path
+
+from casewright.basics.errors import InputError
+from casewright.catalog.load import Catalog
+from casewright.session import RecentFiles, Session, Sessions
+from casewright.workflow import SUFFIX, read_catalogs
+
+
+class Desk:
+    """The projects of one server.
+
+    Args:
+        folder: Where new projects are put and opened from, unless the maker says otherwise.
+        recent: The list of projects opened last.
+        catalogs: The maker's own catalog files.
+    """
+
+    def __init__(
+        self, folder: Path, *, recent: RecentFiles | None = None, catalogs: Sequence[Path] = ()
+    ) -> None:
+        self.folder = folder.resolve()
+        self.recent = recent if recent is not None else RecentFiles()
+        self.sessions = Sessions(recent=self.recent, catalogs=catalogs)
+        self.catalog: Catalog = read_catalogs(catalogs)
+        self._open: dict[str, Session] = {}
+        self.told: set[str] = set()
+        """What a page has told already and need not be told twice."""
+
+    def open(self, path: Path) -> str:
+        """Open a file, or find it open; the name it has in addresses.
+
+        Raises:
+            InputErrors: It cannot be read as text.
+        """
+        key = key_of(path)
+        if key not in self._open:
+            self._open[key] = self.sessions.open(path)
+        return key
+
+    def new(self, text: str, path: Path) -> str:
+        """Write a new project and open it.
+
+        Raises:
+            OutputError: The file exists already, or cannot be written.
+        """
+        session = self.sessions.new(text, path)
+        key = key_of(session.path)
+        self._open[key] = session
+        return key
+
+    def find(self, key: str) -> Session | None:
+        """The session of that name; one of the projects opened last is opened for it, so that a page outlives the server."""
+        if key in self._open:
+            return self._open[key]
+        for recent in self.recent.listed():
+            if key_of(recent.path) == key and recent.is_there:
+                return self._open[self.open(recent.path)]
+        return None
+
+    def save_as(self, session: Session, path: Path) -> str:
+        """Go on with another file; the new name. The old one leads there too while the server runs.
+
+        Raises:
+            OutputError: It exists already, or cannot be written.
+        """
+        self.sessions.save_as(session, path)
+        key = key_of(session.path)
+        self._open[key] = session
+        return key
+
+    def projects(self) -> list[Path]:
+        """Project files in the folder."""
+        return sorted(path for path in self.folder.glob(f"*{SUFFIX}") if path.is_file())[:200]
+
+    def close(self) -> None:
+        """Let go of everything; unsaved changes wait in their journals."""
+        for session in set(self._open.values()):
+            self.sessions.close(session)
+        self._open.clear()
+
+
+def key_of(path: Path) -> str:
+    """A file's name in addresses: the same every time, and it tells nothing of where the file lies."""
+    return hashlib.sha256(str(path.resolve()).encode("utf-8", "surrogatepass")).hexdigest()[:16]
+
+
+def file_name(name: str) -> str:
+    """A plain file name for a project's name; it leads into no other folder.
+
+    Example:
+        >>> file_name("Reading-corner duel"), file_name("../../x")
+        ('reading-corner-duel.cabinet.yaml', 'x.cabinet.yaml')
+    """
+    slug = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:60].strip("-")
+    return f"{slug or 'cabinet'}{SUFFIX}"
+
+
+def path_in(folder: Path, name: str) -> Path:
+    """Where a file of that name lies in a folder.
+
+    Raises:
+        InputError: The name leads out of the folder.
+    """
+    plain = name.strip()
+    bad = not plain or plain != Path(plain).name or plain.startswith(".") or "\\" in plain or "\0" in plain
+    if bad or len(plain) > 120:
+        raise InputError(
+            "file name", got=plain[:120] or "nothing", want="a name without folders", example="my-cabinet"
+        )
+    if not plain.endswith(SUFFIX):
+        plain = plain.removesuffix(".yaml").removesuffix(".cabinet") + SUFFIX
+    return folder / plain
+
+
+__all__ = ["Desk", "file_name", "key_of", "path_in"]

@@ -1,0 +1,228 @@
+"""The page on one project: head, the job down the left, one view, what to look at, the figures that decide."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING
+
+from nicegui import events, ui
+
+from casewright.basics.findings import Severity
+from casewright.faces.web.bench import Bench
+from casewright.faces.web.controls import press
+from casewright.faces.web.filing import file_menu, watch_disk
+from casewright.faces.web.keys import keys_dialog
+from casewright.faces.web.live import Live, said
+from casewright.faces.web.views import cutting, figures, findings, panels, papers, parts, side, text, whole
+from casewright.faces.web.wording import ago, counted, error_lines
+from casewright.session import Session
+
+if TYPE_CHECKING:
+    from casewright.faces.web.desk import Desk
+
+STEPS = (
+    ("parts", "Bought parts", parts.view),
+    ("side", "Side view", side.view),
+    ("panels", "Deck & panels", panels.view),
+    ("whole", "Whole cabinet", whole.view),
+    ("findings", "Will it serve", findings.view),
+    ("cutting", "Cutting", cutting.view),
+    ("papers", "Papers", papers.view),
+    ("text", "Project text", text.view),
+)
+"""The way of the job: key, name and view. Later steps (light, wiring, heat, order of work) find their place here."""
+NUMBERED = 7
+
+
+def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
+    """Build the page for one browser tab."""
+    known = {step for step, _, _ in STEPS}
+    bench = Bench(desk, session, key, view if view in known else "side")
+    ui.query("body").classes("bench-body")
+    with ui.element("div").classes("bench") as frame:
+        bench.strip.classes(frame, lambda: f"at-{bench.view}")
+        _head(bench)
+        nav = ui.element("nav").classes("job")
+        main = ui.element("main").classes("view")
+        with ui.element("aside").classes("look-at") as aside:
+            findings.pane(bench)
+        figures.strip(bench)
+    aside.props["aria-label"] = "What to look at"
+    nav.props["aria-label"] = "The job"
+    main.props["tabindex"] = "-1"
+    main.props["id"] = "view"
+
+    def go(step: str) -> None:
+        bench.view = step
+        bench.watchers.clear()
+        bench.live.clear()
+        main.clear()
+        builder = next(build for name, _, build in STEPS if name == step)
+        with main:
+            _trouble(bench)
+            with ui.element("div").classes(f"view-body view-{step}"):
+                builder(bench)
+        bench.strip.update()
+        ui.navigate.history.replace(f"/desk/{bench.key}?view={step}")
+
+    bench.go = go
+    with nav:
+        _job(bench)
+    go(bench.view)
+    _keys(bench)
+    watch_disk(bench)
+
+
+def _head(bench: Bench) -> None:
+    session = bench.session
+    with ui.element("header").classes("head"):
+        file_menu(bench)
+        bench.strip.text(lambda: bench.opened.project.name if bench.opened else session.path.name, "strong").classes(
+            "project-name"
+        )
+        state = bench.strip.text(lambda: _saved_words(bench)).classes("quietly saved")
+        state.props["role"] = "status"
+        ui.timer(5.0, bench.strip.update)
+        _step_button(bench, "back")
+        _step_button(bench, "forward")
+        ui.element("span").classes("spring")
+        _unit_switch(bench)
+        press("", lambda: _toggle_dark(bench), icon="sun", label="Light or dark")
+        press("", lambda: keys_dialog(), icon="keys", label="Keys (?)")
+        press("", lambda: bench.go("text"), icon="text", label="The project's text")
+        press("Make the papers", lambda: bench.go("papers"), classes="main")
+
+
+def _step_button(bench: Bench, way: str) -> None:
+    session = bench.session
+    undo = way == "back"
+    button = press("", bench.undo if undo else bench.redo, icon=way, label="Undo" if undo else "Redo")
+
+    def props() -> dict[str, object]:
+        can = session.can_undo if undo else session.can_redo
+        words = (session.undo_label if undo else session.redo_label) if can else ""
+        said_ = f"{'Undo' if undo else 'Redo'}: {words}" if can else f"Nothing to {'undo' if undo else 'redo'}"
+        return {"disabled": not can, "aria-label": said_, "title": said_}
+
+    bench.strip.props(button, props)
+
+
+def _saved_words(bench: Bench) -> str:
+    session = bench.session
+    if session.errors:
+        return "the text cannot be used yet; your words are kept"
+    if session.autosave_problem:
+        return f"not kept: {session.autosave_problem}"
+    if session.is_saved:
+        try:
+            when = datetime.fromtimestamp(session.path.stat().st_mtime, UTC)
+        except OSError:
+            return "the file is gone; save it again"
+        return f"saved {ago(when)}"
+    return f"kept {ago(bench.last_change)}, not in the file yet"
+
+
+def _unit_switch(bench: Bench) -> None:
+    def switch(unit: str) -> None:
+        bench.unit = "in" if unit == "in" else "mm"
+        bench.go(bench.view)
+
+    with ui.element("span").classes("switch") as box:
+        box.props["role"] = "group"
+        box.props["aria-label"] = "Unit shown"
+        for unit in ("mm", "in"):
+            button = press(unit, lambda u=unit: switch(u), classes="half", label=f"Show lengths in {unit}")
+            bench.strip.props(button, lambda u=unit: {"aria-pressed": str(bench.style.unit == u).lower()})
+
+
+def _toggle_dark(bench: Bench) -> None:
+    bench.is_dark = not bench.is_dark
+    theme = "dark" if bench.is_dark else "light"
+    ui.run_javascript(
+        f"document.documentElement.dataset.theme='{theme}';"
+        f"try{{localStorage.setItem('casewright-theme','{theme}')}}catch(e){{}}"
+    )
+    for watch in tuple(bench.theme_watchers):
+        watch(bench.is_dark)
+
+
+def _job(bench: Bench) -> None:
+    with ui.element("ol"):
+        for number, (step, name, _) in enumerate(STEPS, start=1):
+            if number > NUMBERED:
+                continue
+            with ui.element("li"):
+                button = ui.element("button").classes("step")
+                button.props["type"] = "button"
+                button.on("click", lambda _, s=step: bench.go(s))
+                bench.strip.props(button, lambda s=step: {"aria-current": "step" if bench.view == s else None})
+                with button:
+                    said(str(number), "i").props["aria-hidden"] = "true"
+                    with ui.element("span").classes("step-words"):
+                        said(name, "b")
+                        bench.strip.text(lambda s=step: _step_note(bench, s), "em")
+
+
+def _step_note(bench: Bench, step: str) -> str:
+    worked = bench.worked
+    if worked is None:
+        return ""
+    if step == "parts":
+        count = sum(bool(f.missing) or f.rule.endswith(".measured") for f in worked.findings)
+        return f"{count} to measure" if count else ""
+    if step == "findings":
+        stops = len(worked.stops)
+        if stops:
+            return counted(stops, "stop")
+        count = sum(f.severity is Severity.CAUTION for f in worked.findings)
+        return f"{count} to look at" if count else ""
+    if step == "cutting":
+        sheets = sum(len(plan.plan.sheets) for plan in worked.cutting.plans)
+        return counted(sheets, "sheet") if sheets else ""
+    return ""
+
+
+def _trouble(bench: Bench) -> None:
+    """What is wrong with the text, above the last picture that could be made."""
+
+    def build(live: Live) -> None:
+        errors = bench.session.errors
+        if errors is None:
+            return
+        with ui.element("section").classes("trouble") as box:
+            box.props["role"] = "alert"
+            said("The text cannot be used as it is; the last good picture stays.", "strong")
+            with ui.element("ul"):
+                for line in error_lines(errors)[:6]:
+                    said(line, "li")
+            if bench.view != "text":
+                press("Go to the text", lambda: bench.go("text"), classes="order")
+            if bench.session.can_undo:
+                press(f"Undo: {bench.session.undo_label}", bench.undo, classes="order")
+
+    bench.live.section(build, lambda: str(bench.session.errors or ""))
+
+
+def _keys(bench: Bench) -> None:
+    """Keys that work everywhere on the page; not while something is typed."""
+
+    async def pressed(event: events.KeyEventArguments) -> None:
+        if not event.action.keydown:
+            return
+        key, many = str(event.key), event.modifiers
+        command = many.ctrl or many.meta
+        if command and key.lower() == "z" and not many.shift:
+            await bench.undo()
+        elif command and (key.lower() == "y" or (key.lower() == "z" and many.shift)):
+            await bench.redo()
+        elif command and key.lower() == "s":
+            await bench.save()
+        elif key == "?" and not command:
+            keys_dialog()
+        elif many.alt and key in "12345678":
+            bench.go(STEPS[int(key) - 1][0])
+
+    ui.keyboard(on_key=pressed, ignore=["input", "select", "textarea"])
+
+
+__all__ = ["NUMBERED", "STEPS", "bench_page"]

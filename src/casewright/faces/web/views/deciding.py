@@ -1,0 +1,104 @@
+"""Which figures decide, as text and with the reckonings behind them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.basics.reckoning import Reckoning
+from casewright.checks.sizes import overall, size_of
+from casewright.faces.web.bench import Bench
+from casewright.faces.web.wording import counted, value_of, written
+from casewright.planning.loads import power_loads
+from casewright.workflow import Worked
+
+LABELS = ("over all", "mass", "sheets", "cost", "power, peak", "pieces to cut")
+"""Always these, in this order."""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One figure of the strip."""
+
+    label: str
+    value: str
+    numbers: tuple[Reckoning, ...] = ()
+    notes: tuple[str, ...] = ()
+    is_over: bool = False
+    """A limit of the project is passed."""
+
+
+def deciding_figures(bench: Bench) -> tuple[Figure, ...]:
+    """The figures named by `LABELS`."""
+    worked = bench.worked
+    if worked is None:
+        return tuple(Figure(label, "–") for label in LABELS)
+    return (
+        _over_all(bench, worked),
+        _mass(bench, worked),
+        _sheets(worked),
+        _cost(bench, worked),
+        _power(bench, worked),
+        _pieces(worked),
+    )
+
+
+def _over_all(bench: Bench, worked: Worked) -> Figure:
+    sides = [bench.figure(side) for side in size_of(overall(worked.cabinet))]
+    keys = ("shape.width", "shape.depth", "shape.height", "width")
+    numbers = tuple(worked.numbers[key] for key in keys if key in worked.numbers)
+    note = "Width × depth × height over all: feet, knobs and balls are counted."
+    return Figure(LABELS[0], f"{' × '.join(sides)}\u202f{bench.style.unit}", numbers[:3], (note,))
+
+
+def _mass(bench: Bench, worked: Worked) -> Figure:
+    balance, limit = worked.balance, worked.opened.project.limits.mass_kg
+    words = value_of(balance.number, bench.length)
+    if limit is not None:
+        words += f" of {limit:g}"
+    missing = tuple(dict.fromkeys(bench.label(key) for key in balance.missing))
+    notes = (f"Not weighed yet: {', '.join(missing)}.",) if missing else ()
+    is_over = limit is not None and balance.total_kg > limit
+    return Figure(LABELS[1], words, (balance.number,), notes, is_over)
+
+
+def _sheets(worked: Worked) -> Figure:
+    plans = worked.cutting.plans
+    notes = tuple(
+        f"{plan.label}: {counted(len(plan.plan.sheets), 'sheet')}; at least {plan.plan.lower_bound} whatever the layout."
+        for plan in plans
+    )
+    count = sum(len(plan.plan.sheets) for plan in plans)
+    kinds = f" of {len(plans)} kinds" if len(plans) > 1 else ""
+    return Figure(LABELS[2], f"{count}{kinds}", (), notes or ("No sheet sizes are given yet.",))
+
+
+def _cost(bench: Bench, worked: Worked) -> Figure:
+    cost, project = worked.shopping.cost, worked.opened.project
+    of = f" of {project.limits.budget:.0f}" if project.limits.budget else ""
+    is_over = project.limits.budget is not None and cost.value > project.limits.budget
+    return Figure(LABELS[3], f"{cost.value:.0f}{of}\u202f{project.currency}", (cost,), (), is_over)
+
+
+def _power(bench: Bench, worked: Worked) -> Figure:
+    loads = power_loads(worked.cabinet)
+    words = written(loads.peak_w, "W", bench.length)
+    if loads.supplies:
+        words = f"{loads.peak_w:.0f} of {loads.supply_w:.0f}\u202fW"
+    lines = [
+        f"{row.label}: {row.peak_w:.1f} W at {row.volts:g} V" + (f", through {row.through}" if row.through else "")
+        for row in loads.rows
+    ]
+    lines += [f"{label}: what it draws is not known." for label in loads.unknown]
+    lines.append(f"A supply should give {loads.needed_w:.0f} W: a quarter more than all peaks (common practice).")
+    is_over = bool(loads.supplies) and loads.supply_w < loads.peak_w
+    return Figure(LABELS[4], words, (), tuple(lines), is_over)
+
+
+def _pieces(worked: Worked) -> Figure:
+    pieces = worked.cabinet.pieces
+    sawn = sum(piece.material != "batten" for piece in pieces)
+    notes = (f"{counted(sawn, 'piece')} from sheets.", f"{counted(len(worked.cutting.battens), 'length')} of batten.")
+    return Figure(LABELS[5], str(len(pieces)), (), notes)
+
+
+__all__ = ["LABELS", "Figure", "deciding_figures"]

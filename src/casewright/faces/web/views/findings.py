@@ -1,0 +1,117 @@
+"""What to look at: words first, each with its place in the picture and orders that can be pressed."""
+
+from __future__ import annotations
+
+from nicegui import ui
+
+from casewright.basics.findings import Finding, Severity
+from casewright.faces.web.bench import Bench
+from casewright.faces.web.controls import heading, order
+from casewright.faces.web.live import Live, said
+from casewright.faces.web.wording import WORD, counted
+
+CLASS = {Severity.STOP: "stop", Severity.CAUTION: "caution", Severity.NOTE: "note"}
+
+
+def pane(bench: Bench) -> None:
+    """The column that is always in sight."""
+    with ui.element("div").classes("pane-head"):
+        said("What to look at", "h2")
+        count = bench.strip.text(lambda: summary(bench)).classes("quietly")
+        count.props["role"] = "status"
+        count.props["aria-live"] = "polite"
+    bench.strip.section(lambda live: _list(bench, brief=True), lambda: _key(bench)).classes("findings")
+
+
+def view(bench: Bench) -> None:
+    """The same findings with room: why each matters, and what to measure."""
+    heading("Will it serve", "Everything a foreman would say on looking at the plans, gravest first.")
+    said(summary(bench), "p").classes("summary")
+    bench.live.section(lambda live: _list(bench, brief=False), lambda: _key(bench)).classes("findings wide")
+
+
+def summary(bench: Bench) -> str:
+    """How many of each."""
+    worked = bench.worked
+    if worked is None:
+        return ""
+    if not worked.findings:
+        return "nothing to look at"
+    counts = [(severity, sum(f.severity is severity for f in worked.findings)) for severity in Severity]
+    return ", ".join(counted(count, WORD[severity].lower()) for severity, count in counts if count)
+
+
+def _key(bench: Bench) -> tuple[object, ...]:
+    worked = bench.worked
+    return (worked.findings if worked else (), bench.style, bench.seen)
+
+
+def _list(bench: Bench, *, brief: bool) -> None:
+    worked = bench.worked
+    if worked is None:
+        said("Nothing could be worked out yet.", "p").classes("quietly")
+        return
+    if not worked.findings:
+        said("No stops, no cautions, no notes.", "p").classes("quietly")
+    with ui.element("ul").classes("plain"):
+        for finding in worked.findings:
+            _finding(bench, finding, brief=brief)
+
+
+def _finding(bench: Bench, finding: Finding, *, brief: bool) -> None:
+    seen = bool(finding.place.names) and finding.place.names == bench.seen
+    with ui.element("li").classes(f"finding {CLASS[finding.severity]}" + (" seen" if seen else "")):
+        with ui.element("p").classes("finding-head"):
+            said(WORD[finding.severity], "b")
+            said(" " + _where(bench, finding)).classes("quietly")
+        said(bench.say(finding.message), "p")
+        if not brief and finding.why:
+            said(bench.say(finding.why), "p").classes("why-line")
+        if finding.missing:
+            said(f"Measure {finding.missing}.", "p").classes("why-line")
+        with ui.element("div").classes("orders"):
+            for remedy in finding.remedies:
+                words = bench.say(remedy.text).rstrip(".")
+                if bench.session.edits_of(remedy):
+                    order(words, lambda f=finding, r=remedy: bench.apply(f, r))
+                else:
+                    said(bench.say(remedy.text)).classes("advice")
+            if finding.place.names or finding.place.point:
+                order("see it", lambda f=finding: see(bench, f))
+        if brief and finding.why:
+            with ui.element("details"):
+                said("why?", "summary")
+                said(bench.say(finding.why), "p")
+                said(f"rule {finding.rule}", "p").classes("quietly")
+
+
+def _where(bench: Bench, finding: Finding) -> str:
+    names = [bench.label(name) for name in finding.place.names]
+    shown = list(dict.fromkeys(names))
+    return " / ".join(shown[:2]) + (" …" if len(shown) > 2 else "")
+
+
+def see(bench: Bench, finding: Finding) -> None:
+    """Show the place of a finding: on its panel where there is one, else in the whole cabinet."""
+    bench.seen = finding.place.names
+    bench.point = finding.place.point
+    worked = bench.worked
+    if worked is None:
+        return
+    cabinet = worked.cabinet
+    panels = [
+        cabinet.placed_by_key[name].piece if name in cabinet.placed_by_key else name
+        for name in finding.place.names
+    ]
+    boards = [cabinet.piece_by_key[name].panel or name for name in panels if name in cabinet.piece_by_key]
+    placed = [name for name in finding.place.names if name in cabinet.placed_by_key]
+    if placed and boards and bench.view in ("panels", "parts", "findings", "cutting", "papers", "text"):
+        bench.panel = boards[0]
+        bench.go("panels")
+    elif bench.view == "side" and len(boards) == 2 and not placed:
+        bench.go("side")
+    else:
+        bench.go("whole")
+
+
+__all__ = ["CLASS", "pane", "see", "summary", "view"]

@@ -1,0 +1,82 @@
+"""The project's text, with what is wrong at its lines."""
+
+from __future__ import annotations
+
+from nicegui import ui
+
+from casewright.faces.web.bench import Bench
+from casewright.faces.web.controls import heading, press
+from casewright.faces.web.live import Live, said
+
+
+def view(bench: Bench) -> None:
+    """The text, to be edited as a whole."""
+    session = bench.session
+    heading("Project text", "The file itself. All else follows from it; comments are kept.")
+    base = session.text
+
+    with ui.element("div").classes("text-view"):
+        editor = ui.codemirror(base, language="YAML", theme="basicDark" if bench.is_dark else "basicLight")
+        editor.classes("text-editor").props["aria-label"] = "Project text"
+
+        async def take() -> None:
+            nonlocal base
+            text = editor.value or ""
+            if session.text != base and session.text != text:
+                ui.notify(
+                    "The project was changed on another page meanwhile. Take the present text first, or copy yours.",
+                    type="warning",
+                    timeout=8000,
+                )
+                return
+            await bench.tell(await bench.do(lambda: session.edit_text(text)))
+            base = session.text
+
+        def fetch() -> None:
+            nonlocal base
+            base = session.text
+            editor.value = base
+
+        with ui.element("div").classes("row"):
+            press("Use this text", take, classes="main")
+            press("Forget my changes here", fetch)
+            said("Ctrl + Z inside the text undoes typing; Undo above undoes whole steps.").classes("quietly")
+
+        def errors(live: Live) -> None:
+            found = session.errors
+            if found is None:
+                return
+            with ui.element("ol").classes("plain line-errors"):
+                for error in found.errors[:30]:
+                    with ui.element("li"):
+                        spot = error.spot
+                        if spot:
+                            press(
+                                f"line {spot.line}",
+                                lambda line=spot.line: _show_line(editor, line),
+                                classes="order",
+                            )
+                        said(" " + error.text())
+                        if spot and spot.text:
+                            said(spot.text.rstrip()[:200], "code").classes("source-line")
+
+        bench.live.section(errors, lambda: str(session.errors or ""))
+
+        def follow() -> None:
+            nonlocal base
+            if session.text != base and (editor.value or "") == base:
+                base = session.text
+                editor.value = base
+
+        bench.live.add(follow)
+
+
+def _show_line(editor: ui.codemirror, line: int) -> None:
+    """Scroll to a line and put the cursor there."""
+    editor.client.run_javascript(
+        f"const e=getElement({editor.id}); const v=e && e.editor; if(v){{const l=v.state.doc.line(Math.min({int(line)},"
+        "v.state.doc.lines)); v.dispatch({selection:{anchor:l.from},scrollIntoView:true}); v.focus();}"
+    )
+
+
+__all__ = ["view"]

@@ -1,0 +1,96 @@
+"""How the page writes numbers, reasons and errors, in the unit that the page shows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+
+from casewright.basics.errors import CasewrightError, InputError, InputErrors, OutputError
+from casewright.basics.findings import Severity
+from casewright.basics.reckoning import Reckoning
+from casewright.basics.sources import is_source, source_line
+
+WriteLength = Callable[[float], str]
+
+WORD = {Severity.STOP: "Stop", Severity.CAUTION: "Caution", Severity.NOTE: "Note"}
+
+
+def written(value: float, unit: str, write_length: WriteLength) -> str:
+    """A number with its unit."""
+    if unit == "mm":
+        return write_length(value)
+    if unit == "deg":
+        return f"{value:.1f}°"
+    if unit == "kg":
+        return f"{value:.1f}\u202fkg"
+    digits = f"{value:.0f}" if value == round(value) else f"{value:.2f}"
+    return f"{digits}\u202f{unit}" if unit else digits
+
+
+def value_of(number: Reckoning, write_length: WriteLength) -> str:
+    """A reckoning's value."""
+    return written(number.value, number.unit, write_length)
+
+
+def reasons(number: Reckoning, write_length: WriteLength) -> list[tuple[str, str, str]]:
+    """A number's terms: sign and count, what it is, its value."""
+    rows = []
+    for index, term in enumerate(number.terms):
+        sign = "−" if term.times < 0 else "+" if index and not number.formula else ""
+        times = "" if abs(term.times) == 1 else f"{abs(term.times):g} ×"
+        unit = term.unit or ("mm" if number.formula else number.unit)
+        rows.append((f"{sign} {times}".strip(), term.label, written(term.value, unit, write_length)))
+    return rows
+
+
+def source_of(number: Reckoning) -> str:
+    """Where a number's rule is from, in one line."""
+    return source_line(number.source) if is_source(number.source) else number.source
+
+
+def error_lines(error: CasewrightError) -> list[str]:
+    """What went wrong, a sentence each, with the line of the file where there is one."""
+    if isinstance(error, InputErrors):
+        return [_sentence(one) for one in error.errors]
+    if isinstance(error, InputError):
+        return [_sentence(error)]
+    if isinstance(error, OutputError):
+        return [f"{error.why[:1].upper()}{error.why[1:]}. {error.remedy}"]
+    return [str(error)]
+
+
+def _sentence(error: InputError) -> str:
+    return f"Line {error.spot.line}: {error.text()}" if error.spot else error.text()
+
+
+def ago(then: datetime, now: datetime | None = None) -> str:
+    """How long ago, roughly: "12 s ago"."""
+    seconds = max(0, int(((now or datetime.now(UTC)) - then).total_seconds()))
+    if seconds < 3:
+        return "just now"
+    if seconds < 60:
+        return f"{seconds} s ago"
+    if seconds < 3600:
+        return f"{seconds // 60} min ago"
+    if seconds < 86_400:
+        return f"{seconds // 3600} h ago"
+    days = seconds // 86_400
+    return "yesterday" if days == 1 else f"{days} days ago"
+
+
+def counted(number: int, noun: str, plural: str = "") -> str:
+    """A number and its noun: "1 sheet", "2 sheets"."""
+    return f"{number} {noun if number == 1 else plural or noun + 's'}"
+
+
+__all__ = [
+    "WORD",
+    "WriteLength",
+    "ago",
+    "counted",
+    "error_lines",
+    "reasons",
+    "source_of",
+    "value_of",
+    "written",
+]
