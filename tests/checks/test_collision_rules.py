@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 from hypothesis import assume, given
@@ -14,6 +16,10 @@ from casewright.checks.conflicts import clearing_move
 from casewright.checks.rules import collision_room, collision_solid
 from casewright.geometry.model import Box, Cylinder
 from casewright.geometry.solids import solid_of
+from casewright.projectfile.editing import changed_text
+from casewright.workflow import open_project, open_text, work_out
+
+DUEL = Path(__file__).resolve().parents[2] / "examples/library-duel.cabinet.yaml"
 
 
 def two_devices(apart: float, **measured):
@@ -117,3 +123,31 @@ def test_no_shorter_move_of_a_box_would_do(a, b, way):
     need = clearing_move(a, b, way)
     assume(need > 0.1 and shared(a, b, way, 0.0) > 1)
     assert shared(a, b, way, need - 0.1) > 0
+
+
+def test_a_light_board_between_cups_is_made_shorter_and_lower():
+    """Nothing can slide here: the duel's board, drawn too large, ends before what it meets, and its rows still fit.
+
+    By hand for the length: each cup reaches 45 + 4 inward from the side's inner face, so between them are
+    670.6 - 2 × 49 = 572.6, and 1 of play at each end.
+    """
+    document = open_project(DUEL).document
+    sizes = {
+        ("parts", "sign", "assumed", "board_length"): 666,
+        ("parts", "sign", "assumed", "board_height"): 90,
+    }
+    worked = work_out(open_text(changed_text(document, sizes)))
+    stops = [f for f in worked.findings if f.rule == "collision.solid"]
+    assert stops
+    cures = {
+        remedy.field.rpartition(".")[2]: remedy.value
+        for finding in stops
+        for remedy in finding.remedies
+        if ".board_" in remedy.field
+    }
+    assert cures["board_length"] == pytest.approx(670.6 - 2 * 49 - 2)
+    assert cures["board_height"] >= 32 + 10  # two rows of strip 10 wide, 32 apart
+    fields = {("parts", "sign", "assumed", name): value for name, value in cures.items()}
+    cured = work_out(open_text(changed_text(worked.opened.document, fields)))
+    assert [f.message for f in cured.findings if f.rule == "collision.solid"] == []
+    assert not {"sign.rows", "sign.board-room"} & {f.rule for f in cured.findings}

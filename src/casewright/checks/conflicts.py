@@ -16,6 +16,8 @@ from casewright.checks.flat import edges_of, flat_of, gap_between, gap_is_over, 
 from casewright.checks.moving import Axis, label_of, listed, move_remedy
 from casewright.geometry.collisions import Collision
 from casewright.geometry.model import Body, Cabinet, Cylinder, Piece, Placed, Point3
+from casewright.geometry.openings import part_field
+from casewright.geometry.sign_light import BOARD_PLAY
 from casewright.geometry.solids import Floats
 
 Thing = Piece | Body
@@ -101,6 +103,7 @@ def remedies(cabinet: Cabinet, conflict: Conflict) -> tuple[Remedy, ...]:
     for mover, is_first in ((placed, True), (second, False)):
         if mover is not None and not found:
             found += _moves(cabinet, mover, conflict, is_first=is_first)
+    found += _smaller_light_board(cabinet, conflict)
     if not found:
         short = mm(conflict.worst.clear_by)
         moved = "No move along its panel frees it: m" if placed is not None else "M"
@@ -193,6 +196,50 @@ def _mover(cabinet: Cabinet, parties: tuple[str, str], smaller: str) -> str:
 
 
 # ---- moves -----------------------------------------------------------------------------------------------------------
+
+
+def _smaller_light_board(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
+    """A sign's light board short or low enough to end before what it meets, as long as its rows still lie on it."""
+    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+        sign = cabinet.placed_by_key.get(key)
+        mine = [pair[at] for pair in conflict.pairs]
+        board = cabinet.piece_by_key.get(f"{key}.light-board")
+        if sign is None or board is None or any(thing is not board for thing in mine):
+            continue
+        data = sign.part.data
+        if not isinstance(data, Sign):
+            continue
+        turned = round(sign.turn_deg / 90) % 2 == 1
+        rows = [body for body in cabinet.bodies if body.key.startswith(f"{key}.row-")]
+        for name, word, axis in (
+            ("board_length", "long", int(turned)),
+            ("board_height", "high", int(not turned)),
+        ):
+            middle = (sign.u, sign.v)[axis]
+            reach = min(_beside(board, pair[1 - at], axis, middle) for pair in conflict.pairs)
+            size = 2 * (reach - BOARD_PLAY)
+            least = max((2 * _farthest(board, row, axis, middle) for row in rows), default=0.0)
+            if size >= max(least, 1.0):
+                yield Remedy(
+                    f"Make the light board of {sign.label} {mm(size)} {word}.",
+                    part_field(sign, cabinet.project, name),
+                    size,
+                )
+
+
+def _beside(board: Piece, thing: Thing, axis: int, middle: float) -> float:
+    """From a middle line of the board to the nearer edge of a thing beside it; less than 0 where it crosses. [mm]"""
+    along = [board.frame.local(_point3(p))[axis] - middle for p in _outer(thing)[0]]
+    return max(min(along), -max(along))
+
+
+def _farthest(board: Piece, thing: Thing, axis: int, middle: float) -> float:
+    return max(abs(board.frame.local(_point3(p))[axis] - middle) for p in _outer(thing)[0])
+
+
+def _point3(row: Floats) -> Point3:
+    x, y, z = (float(value) for value in row)
+    return (x, y, z)
 
 
 def _moves(

@@ -253,6 +253,13 @@ def wish_field(placed: Placed, project: Project, name: str) -> str:
     return f"parts.{placed.part.key}.placed.{place}.{name}"
 
 
+def part_field(placed: Placed, project: Project, name: str) -> str:
+    """Dotted path of one of a part's dimensions in the project file, where it stands or best would, for remedies."""
+    part = project.parts.get(placed.part.key)
+    section = "assumed" if part is not None and name in part.assumed else "measured"
+    return f"parts.{placed.part.key}.{section}.{name}"
+
+
 __all__ = [
     "USUAL_BIT",
     "Area",
@@ -262,6 +269,7 @@ __all__ = [
     "corner_hidden",
     "corner_margin",
     "is_clear",
+    "part_field",
     "pierce",
     "pierced_pieces",
     "wish_field",

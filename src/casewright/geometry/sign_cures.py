@@ -12,7 +12,7 @@ from casewright.design.project import Project
 from casewright.geometry.display_face import quarter_turns
 from casewright.geometry.fitting import Stack
 from casewright.geometry.model import Placed
-from casewright.geometry.openings import Area, pierced_pieces, wish_field
+from casewright.geometry.openings import Area, part_field, pierced_pieces, wish_field
 from casewright.geometry.sign_layout import SignLayout
 from casewright.geometry.web_least import web_least
 
@@ -85,7 +85,6 @@ def room_cures(
     back: Area,
 ) -> list[Remedy]:
     """Return what to change, one value an order, all of them together; wider strips where those are too narrow."""
-    part = f"parts.{placed.part.key}.measured"
     play = layout.artwork.left - layout.rabbet.left
     found = room_for(placed, data, stack, project, layout, back)
     if found is None:
@@ -96,18 +95,33 @@ def room_cures(
         ]
     strips = FRAME_SEAT + found.lip + play
     changes = [
-        ("make its opening {} high", f"{part}.opening_height", data.opening_height, found.height),
-        ("make its opening {} wide", f"{part}.opening_width", data.opening_width, found.width),
+        (
+            "make its opening {} high",
+            part_field(placed, project, "opening_height"),
+            data.opening_height,
+            found.height,
+        ),
+        (
+            "make its opening {} wide",
+            part_field(placed, project, "opening_width"),
+            data.opening_width,
+            found.width,
+        ),
         (
             "let the artwork reach {} past the opening",
-            f"{part}.overlap",
+            part_field(placed, project, "overlap"),
             data.overlap,
             found.overlap,
         ),
-        ("let the frame's lip cover {}", f"{part}.frame_lip", data.frame_lip, found.lip),
+        (
+            "let the frame's lip cover {}",
+            part_field(placed, project, "frame_lip"),
+            data.frame_lip,
+            found.lip,
+        ),
         (
             "make the frame's strips {} wide",
-            f"{part}.frame_width",
+            part_field(placed, project, "frame_width"),
             data.frame_width,
             max(data.frame_width, strips),
         ),

@@ -10,7 +10,7 @@ from casewright.geometry.fitting import Stack
 from casewright.geometry.model import (
     Placed,
 )
-from casewright.geometry.openings import Area, back_area, corner_cut
+from casewright.geometry.openings import Area, back_area, corner_cut, part_field
 from casewright.geometry.sign_cures import FRAME_SEAT, room_cures
 from casewright.geometry.sign_layout import (
     SignLayout,
@@ -82,7 +82,6 @@ def sign_findings(
     """Return what a sign's opening, frame and artwork have against them."""
     names = (placed.key, stack.panel)
     point = stack.board.frame.point(placed.u, placed.v)
-    part = f"parts.{placed.part.key}.measured"
     found: list[Finding] = []
 
     def say(rule: Rule, message: str, *remedies: Remedy) -> None:
@@ -105,7 +104,7 @@ def sign_findings(
             f"Corners of radius {mm(data.corner_radius)} are tighter than the router's bit of {mm(cut.bit)} leaves.",
             Remedy(
                 "File them out by hand, or allow the radius that the bit leaves.",
-                f"{part}.corner_radius",
+                part_field(placed, project, "corner_radius"),
                 cut.bit / 2,
             ),
         )
@@ -124,7 +123,9 @@ def sign_findings(
                 FRAME_SEEN,
                 f"The frame's lip of {mm(data.frame_lip)} is wider than the artwork's overlap of {mm(data.overlap)}.",
                 Remedy(
-                    f"Make the lip {mm(data.overlap)} at most.", f"{part}.frame_lip", data.overlap
+                    f"Make the lip {mm(data.overlap)} at most.",
+                    part_field(placed, project, "frame_lip"),
+                    data.overlap,
                 ),
             )
         material = material_near(project, data.frame_thickness, stack.board.material)
@@ -137,7 +138,7 @@ def sign_findings(
                 f"{mm(max(thickness - layout.sandwich, 0.0))}.",
                 Remedy(
                     f"Take a board of {mm(least)} or more for the frame.",
-                    f"{part}.frame_thickness",
+                    part_field(placed, project, "frame_thickness"),
                     least,
                 ),
             )

@@ -19,7 +19,7 @@ from casewright.geometry.model import (
     Placed,
     Point2,
 )
-from casewright.geometry.openings import Area
+from casewright.geometry.openings import Area, part_field
 from casewright.geometry.sign_layout import (
     PRINT,
     SignLayout,
@@ -84,7 +84,9 @@ def fit_light(
             findings=(
                 BOARD_ROOM.finding(
                     f"{mm(layout.board)} behind the panel there is no room for the light board of {placed.label}.",
-                    remedies=_nearer(placed, data, wished, stack, layout, back, thickness, inside),
+                    remedies=_nearer(
+                        placed, data, project, wished, stack, layout, back, thickness, inside
+                    ),
                     names=names,
                     point=point,
                 ),
@@ -186,6 +188,7 @@ def _board_room(
 def _nearer(
     placed: Placed,
     data: Sign,
+    project: Project,
     wished: tuple[float, float],
     stack: Stack,
     layout: SignLayout,
@@ -200,7 +203,7 @@ def _nearer(
             return (
                 Remedy(
                     f"Set it {mm(float(distance))} behind the diffuser.",
-                    f"parts.{placed.part.key}.measured.board_distance",
+                    part_field(placed, project, "board_distance"),
                     float(distance),
                 ),
             )
@@ -248,7 +251,7 @@ def _rows(
                 remedies=(
                     Remedy(
                         f"Make the rows {mm(strip.cut_unit)} at least, or take a strip with a shorter unit.",
-                        f"parts.{placed.part.key}.measured.row_length",
+                        part_field(placed, project, "row_length"),
                         strip.cut_unit,
                     ),
                 ),

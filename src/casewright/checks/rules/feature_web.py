@@ -11,7 +11,9 @@ from casewright.checks.flat import edges_of, flat_of, inner_box, least_shifts
 from casewright.checks.moving import move_remedy, owner_label
 from casewright.checks.subject import Subject
 from casewright.checks.webs import Web, margin_after, thin_webs
+from casewright.design.project import Project
 from casewright.geometry.model import Feature, Piece, Placed
+from casewright.geometry.openings import part_field
 
 RULE = Rule(
     id="feature.web",
@@ -107,12 +109,14 @@ def _remedies(subject: Subject, web: Web) -> Iterator[Remedy]:
     short = web.least - web.left
     placed = cabinet.placed_by_key.get(web.first.owner)
     if web.second is None and placed is not None and isinstance(placed.part.data, Sign):
-        yield _smaller_sign(piece, web.first, placed, web.least)
+        yield _smaller_sign(cabinet.project, piece, web.first, placed, web.least)
     smaller = f"the {web.first.kind}" if web.second is None else "one of the two"
     yield Remedy(f"Make {smaller} {mm(short)} smaller there, or {piece.label} {mm(short)} larger.")
 
 
-def _smaller_sign(piece: Piece, opening: Feature, placed: Placed, least: float) -> Remedy:
+def _smaller_sign(
+    project: Project, piece: Piece, opening: Feature, placed: Placed, least: float
+) -> Remedy:
     """The sign's opening with enough left at both of its ends."""
     low_u, low_v, high_u, high_v = flat_of(opening.shape).box
     us, vs = zip(*(p for edge in edges_of(piece) for p in edge), strict=True)
@@ -125,7 +129,7 @@ def _smaller_sign(piece: Piece, opening: Feature, placed: Placed, least: float) 
     best = size - 2 * (least - room)
     return Remedy(
         f"Make its opening {mm(best)} {'wide' if name == 'width' else 'high'}.",
-        f"parts.{placed.part.key}.measured.opening_{name}",
+        part_field(placed, project, f"opening_{name}"),
         best,
     )
 
