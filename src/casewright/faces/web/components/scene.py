@@ -76,6 +76,8 @@ class PartMesh:
     roughness: float
     hatched: bool
     """Whether it is hatched where it is cut open: what the maker cuts."""
+    lit: bool
+    """Whether it shines by itself, so that no shadow falls on it."""
     grain: Literal["u", "v", "none"]
     place: tuple[float, ...]
     """Frame in the cabinet: u, v, n and origin, one after the other. [mm]"""
@@ -98,6 +100,7 @@ class PartMesh:
             "opacity": self.opacity,
             "roughness": self.roughness,
             "hatched": self.hatched,
+            "lit": self.lit,
             "grain": self.grain,
             "place": list(self.place),
             "apart": list(self.apart),
@@ -174,6 +177,7 @@ def _piece(piece: Piece, solid: Solid, look: Appearance, move: Point3) -> PartMe
         opacity=look.opacity,
         roughness=look.roughness,
         hatched=True,
+        lit=False,
         grain=piece.grain,
         place=_place(piece.frame),
         apart=_rounded(move),
@@ -197,6 +201,7 @@ def _body(body: Body, solid: Solid, panel: str, move: Point3) -> PartMesh:
         opacity=look.opacity,
         roughness=look.roughness,
         hatched=False,
+        lit=body.kind == "solid" and body.look == "lit",
         grain="none",
         place=_place(body.frame),
         apart=_rounded(move),

@@ -80,26 +80,31 @@ export class Viewer {
     this.host.dataset.theme = this.options.theme;
     this.host.dataset.mode = this.options.mode;
     if (!this.stage) return;
-    if (before.theme !== this.options.theme) {
-      this.stage.dress();
-      this.parts.dress();
-      this.overlay.dress(this.parts.accent);
-    }
+    if (before.theme !== this.options.theme) requestAnimationFrame(() => this.dress()); // when the page has changed too
     if (before.mode !== this.options.mode) this.setMode(this.options.mode);
+    this.over(null);
     this.work = this.work.then(() => {
       if (!this.stage.gone) this.parts.arrange(this.options);
     });
   }
 
+  dress() {
+    if (this.stage.gone) return;
+    this.stage.dress();
+    this.parts.dress();
+    this.overlay.dress(this.parts.accent);
+    for (const part of this.parts.byKey.values()) if (this.parts.options) this.parts.paint(part);
+  }
+
   setMode(mode) {
     this.pointing.measuring = mode === "measure";
     this.from = null;
-    this.over(null);
     this.overlay.showTape(null, null);
   }
 
   look(toward) {
     this.toward = toward;
+    this.over(null);
     this.work = this.work.then(() => {
       if (!this.stage || this.stage.gone) return;
       const points = this.parts.outerPoints();
@@ -139,6 +144,7 @@ export class Viewer {
   // ---- what the pointer and the keys do ----
 
   over(part, at) {
+    if (!this.parts) return;
     const key = part?.record.key ?? "";
     if (key !== (this.parts.hovered || "")) {
       this.parts.hover(key);

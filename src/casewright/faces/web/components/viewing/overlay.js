@@ -99,7 +99,7 @@ export class Overlay {
     for (const { button, marker, point } of this.spots) {
       const part = marker.names.map((name) => this.parts.named(name)).find(Boolean);
       const at = this.stage.onScreen(part ? point.clone().add(part.moved) : point);
-      button.hidden = !at || this.parts.isCutAway(point);
+      button.hidden = !at || this.parts.isCutAway(point) || part?.shown === false;
       if (at) move(button, at);
     }
     this.snaps.forEach((snap, i) => {
@@ -107,10 +107,22 @@ export class Overlay {
       if (at) move(this.ends[i], at);
     });
     if (!this.size.hidden) {
-      const middle = this.snaps[0].point.clone().lerp(this.snaps[1].point, 0.5);
-      const at = this.stage.onScreen(middle);
-      if (at) move(this.size, { x: at.x + 14, y: at.y - this.size.offsetHeight / 2 });
+      const [a, b] = this.snaps.map((snap) => this.stage.onScreen(snap.point));
+      if (a && b) move(this.size, this.beside(a, b));
     }
+  }
+
+  /** Where the texts of the tape stand: over a level one, to the right of a steep one, inside the picture. */
+  beside(a, b) {
+    const { offsetWidth: width, offsetHeight: height } = this.size;
+    const level = Math.abs(b.x - a.x) > Math.abs(b.y - a.y);
+    const x = level ? (a.x + b.x - width) / 2 : Math.max(a.x, b.x) + 16;
+    const y = level ? Math.min(a.y, b.y) - height - 12 : (a.y + b.y - height) / 2;
+    const within = (at, room) => Math.max(6, Math.min(at, room - 6));
+    return {
+      x: within(x, this.stage.host.clientWidth - width),
+      y: within(y, this.stage.host.clientHeight - height),
+    };
   }
 
   dispose() {

@@ -30,6 +30,7 @@ export class Parts {
     this.inks.accent.color.set(tint(host, "accent"));
     this.inks.cut.color.set(tint(host, "cut"));
     this.accent = new THREE.Color(tint(host, "accent"));
+    this.pencil = this.accent.clone().lerp(new THREE.Color("#fff"), 0.3); // as rubbed on with its side
   }
 
   /** Take in changed parts, let go of removed ones. */
@@ -75,19 +76,21 @@ export class Parts {
     const glassy = record.group === "piece"
       ? options.see_through || (options.work && !record.works.includes(options.work))
       : Boolean(options.work);
-    const chosen = named(options.marked) || (options.work && record.works.includes(options.work));
+    const marked = named(options.marked);
+    const chosen = marked || (options.work && record.works.includes(options.work));
     const over = record.key === this.hovered;
     const material = mesh.material;
     part.glassy = Boolean(glassy) && !chosen;
     const opacity = part.glassy ? Math.min(GLASSY, record.opacity) : record.opacity;
     material.opacity = opacity;
+    if (material.transparent !== opacity < 1) material.needsUpdate = true;
     material.transparent = opacity < 1;
     material.depthWrite = opacity === 1;
     material.color.set(record.color);
-    if (chosen) material.color.lerp(this.accent, 0.42);
+    if (marked) material.color.copy(this.pencil);
     material.emissive.copy(this.accent).multiplyScalar(over ? 0.16 : 0);
     mesh.castShadow = opacity > 0.5;
-    mesh.receiveShadow = opacity > 0.5;
+    mesh.receiveShadow = opacity > 0.5 && !record.lit;
     mesh.renderOrder = opacity < 1 ? 2 : 0;
     lines.renderOrder = opacity < 1 ? 2 : 1;
     lines.visible = part.shown && options.edges && record.group !== "room";
@@ -130,12 +133,21 @@ export class Parts {
     const points = [];
     for (const part of this.byKey.values()) {
       if (!part.shown || part.record.group === "room") continue;
-      const { min, max } = part.box;
-      for (let i = 0; i < 8; i++) {
-        points.push(new THREE.Vector3(i & 1 ? max.x : min.x, i & 2 ? max.y : min.y, i & 4 ? max.z : min.z));
-      }
+      const box = this.left(part.box);
+      if (!box.isEmpty()) points.push(...cornersOf(box));
     }
     return points;
+  }
+
+  /** What the section leaves of a box. */
+  left(box) {
+    const { section } = this.options;
+    if (!section) return box;
+    const rest = box.clone();
+    const { axis, at, keep } = section;
+    if (keep === "below") rest.max[axis] = Math.min(rest.max[axis], at);
+    else rest.min[axis] = Math.max(rest.min[axis], at);
+    return rest;
   }
 
   /** The first part named by a key, an owner or a panel. */
@@ -150,6 +162,12 @@ export class Parts {
     for (const shape of this.shapes.values()) shape.dispose();
     this.hatch.dispose();
   }
+}
+
+/** The eight corners of a box. */
+export function cornersOf({ min, max }) {
+  return [0, 1, 2, 3, 4, 5, 6, 7].map(
+    (i) => new THREE.Vector3(i & 1 ? max.x : min.x, i & 2 ? max.y : min.y, i & 4 ? max.z : min.z));
 }
 
 function isShown(record, options) {
@@ -199,6 +217,9 @@ class Part {
     if (!cut) return;
     const area = new THREE.BufferGeometry();
     area.setAttribute("position", new THREE.BufferAttribute(cut.area, 3));
+    if (this.record.opacity < 1) { // what is not wood is hatched the other way
+      for (let i = 0; i < cut.coordinates.length; i += 2) cut.coordinates[i] *= -1;
+    }
     area.setAttribute("uv", new THREE.BufferAttribute(cut.coordinates, 2));
     const color = this.mesh.material.color.clone();
     const fill = new THREE.MeshBasicMaterial({

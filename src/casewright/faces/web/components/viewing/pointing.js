@@ -1,6 +1,7 @@
 // What the pointer is on: parts to pick, and points to measure from.
 
 import { THREE } from "nicegui-scene";
+import { cornersOf } from "./parts.js";
 
 const STILL = 5; // px that a press may move and still be a press, not a turn
 const CATCH = 16; // px within which a corner catches the pointer
@@ -117,7 +118,7 @@ export class Pointing {
     }
     near.sort((a, b) => a.away - b.away);
     for (const snap of near.slice(0, TRIED)) {
-      if (snap.kind === "centre" || this.inSight(snap.point)) return snap;
+      if (this.inSight(snap.point)) return snap;
     }
     const hit = this.hit(at);
     return hit && { kind: "face", part: hit.part, point: hit.point };
@@ -136,10 +137,8 @@ export class Pointing {
 
   /** Whether a part's box reaches near a pixel. */
   isNear(part, at) {
-    const { min, max } = part.box;
     let [left, right, top, bottom] = [Infinity, -Infinity, Infinity, -Infinity];
-    for (let i = 0; i < 8; i++) {
-      const corner = new THREE.Vector3(i & 1 ? max.x : min.x, i & 2 ? max.y : min.y, i & 4 ? max.z : min.z);
+    for (const corner of cornersOf(part.box)) {
       const screen = this.stage.onScreen(corner);
       if (!screen) return true;
       left = Math.min(left, screen.x);

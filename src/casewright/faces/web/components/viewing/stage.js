@@ -49,7 +49,7 @@ export class Stage {
     this.sun.shadow.bias = -0.0004;
     this.sun.shadow.normalBias = 1.2; // mm, against stripes on faces the light grazes
     this.sun.shadow.radius = 3;
-    this.lamp = new THREE.DirectionalLight(0xffffff, 0.55); // goes with the eye
+    this.lamp = new THREE.DirectionalLight(0xffffff, 0.7); // goes with the eye
     this.ground = new THREE.Mesh(new THREE.PlaneGeometry(1, 1), new THREE.ShadowMaterial({ transparent: true }));
     this.ground.receiveShadow = true;
     this.ground.renderOrder = -1;
@@ -62,8 +62,8 @@ export class Stage {
     this.sky.color.set(tint(this.host, "sky"));
     this.sky.groundColor.set(tint(this.host, "earth"));
     this.sky.intensity = 1.5 * bright;
-    this.sun.intensity = 1.9 * bright;
-    this.lamp.intensity = 0.55 * bright;
+    this.sun.intensity = 1.8 * bright;
+    this.lamp.intensity = 0.7 * bright;
     this.ground.material.opacity = Number(tint(this.host, "shade"));
     this.draw();
   }

@@ -1,22 +1,23 @@
 // Colors and the look of what lies over the picture. One place: the 3D colors are read back from the same variables.
+// Ink, accent and the like are the page's own where it has them.
 
 const SHEET = `
 .cw-viewer {
-  --viewer-paper: #f8f4ea; --viewer-glow: #fffdf8; --viewer-ink: #1e2328; --viewer-faint: #6a6f76;
-  --viewer-line: #d8d0c0; --viewer-accent: #1f5fa8; --viewer-card: #fffdf8;
+  --viewer-paper: #f8f4ea; --viewer-glow: #fffdf8; --viewer-ink: var(--ink, #1e2328); --viewer-faint: var(--quiet, #6a6f76);
+  --viewer-line: var(--rule, #d8d0c0); --viewer-accent: var(--accent, #1f5fa8); --viewer-card: var(--sheet, #fffdf8);
   --viewer-edge: #3a332a; --viewer-cut: #2a241c; --viewer-hatch: #9a7b4f;
   --viewer-sky: #fffaf0; --viewer-earth: #b9a98e; --viewer-shade: .17; --viewer-brightness: 1;
-  --viewer-stop: #a3271b; --viewer-caution: #9a5b00; --viewer-note: #4a5560;
+  --viewer-stop: var(--stop, #a3271b); --viewer-caution: var(--caution, #9a5b00); --viewer-note: var(--note, #4a5560);
   position: relative; overflow: hidden; min-height: 12rem; color: var(--viewer-ink);
   background: radial-gradient(ellipse at 50% 42%, var(--viewer-glow), var(--viewer-paper) 75%);
   font-variant-numeric: tabular-nums; user-select: none; -webkit-user-select: none;
 }
 .cw-viewer[data-theme="dark"] {
-  --viewer-paper: #191b1d; --viewer-glow: #26292c; --viewer-ink: #ece6da; --viewer-faint: #a39e94;
-  --viewer-line: #3d3f40; --viewer-accent: #7fb2ec; --viewer-card: #26292c;
+  --viewer-paper: #1b1d1f; --viewer-glow: #32363a; --viewer-ink: var(--ink, #ece6da); --viewer-faint: var(--quiet, #a39e94);
+  --viewer-line: var(--rule, #3d3f40); --viewer-accent: var(--accent, #7fb2ec); --viewer-card: var(--sheet, #26292c);
   --viewer-edge: #15130f; --viewer-cut: #f0e8d8; --viewer-hatch: #6d5634;
   --viewer-sky: #f3ead9; --viewer-earth: #6f675b; --viewer-shade: .42; --viewer-brightness: .84;
-  --viewer-stop: #f0897c; --viewer-caution: #e6b25c; --viewer-note: #b3bcc6;
+  --viewer-stop: var(--stop, #f0897c); --viewer-caution: var(--caution, #e6b25c); --viewer-note: var(--note, #b3bcc6);
 }
 .cw-viewer:focus-visible { outline: 2px solid var(--viewer-accent); outline-offset: -2px; }
 .cw-viewer canvas { position: absolute; inset: 0; display: block; touch-action: none; cursor: grab; outline: none; }
@@ -24,6 +25,7 @@ const SHEET = `
 .cw-viewer.cw-turning canvas { cursor: grabbing; }
 .cw-viewer.cw-over:not([data-mode="measure"]):not(.cw-turning) canvas { cursor: pointer; }
 .cw-over-picture { position: absolute; inset: 0; pointer-events: none; overflow: hidden; }
+.cw-spot[hidden], .cw-end[hidden], .cw-name[hidden], .cw-size[hidden] { display: none; }
 .cw-spot {
   position: absolute; left: 0; top: 0; width: 1.55rem; height: 1.55rem; margin: -.775rem; padding: 0;
   display: grid; place-items: center; pointer-events: auto; cursor: pointer;
