@@ -30,6 +30,10 @@ from casewright.geometry.placing import place_parts
 from casewright.geometry.recipes import solve_shape
 from casewright.geometry.screwing import screw_cleats
 from casewright.geometry.slabs import cut_slabs
+from casewright.geometry.vanishing import check_width, without_vanished
+
+LAYERS = ("panel", "overlay")
+"""Kinds of pieces that make up a panel."""
 
 
 def build_cabinet(
@@ -43,10 +47,11 @@ def build_cabinet(
         screws: Wood screws to choose from.
 
     Raises:
-        InputErrors: names in the project that lead nowhere, or an outline that encloses nothing.
+        InputErrors: names that lead nowhere, an outline that encloses nothing, no room between the sides.
     """
     _check_names(project)
     shape = solve_shape(project, parts)
+    check_width(project, shape)
     slabs, corners, slab_findings = cut_slabs(
         shape, thicknesses(project, shape), tilt_most=project.shop.tilt_most
     )
@@ -56,32 +61,40 @@ def build_cabinet(
     ]
     findings: list[Finding] = [*shape.findings, *slab_findings]
 
-    pieces: list[Piece] = []
-    stacks: dict[str, Stack] = {}
+    made: list[Piece] = []
     grooves: list[tuple[str, tuple[Point2, ...], float]] = []
     for slab in slabs:
-        made, reckonings, cut = panel_pieces(project, shape, slab)
-        pieces += made
-        stacks[slab.panel] = Stack(slab.panel, made)
+        layers, reckonings, cut = panel_pieces(project, shape, slab)
+        made += layers
         numbers += reckonings
         grooves += cut
     for key, inner in project.inner.items():
         piece, cut = inner_pieces(project, shape, slabs, key, inner)
-        pieces.append(piece)
+        made.append(piece)
         grooves += cut
-    sides = side_pieces(project, shape, tuple(grooves))
+    made += [board_piece(project, key, board) for key, board in project.boards.items()]
+    boards, vanished = without_vanished(project, shape, made)
+    findings += vanished
+    left = {piece.key for piece in boards}
+    slabs = tuple(slab for slab in slabs if slab.panel in left)
+    stacks = {
+        slab.panel: Stack(
+            slab.panel, tuple(p for p in boards if p.panel == slab.panel and p.kind in LAYERS)
+        )
+        for slab in slabs
+    }
+    sides = side_pieces(project, shape, tuple(cut for cut in grooves if cut[0] in left))
     trim = trim_slots(project, parts, shape, sides)
     numbers += trim.numbers
     findings += trim.findings
-    pieces = [*sides, *pieces]
-    pieces += [board_piece(project, key, board) for key, board in project.boards.items()]
+    pieces = [*sides, *boards]
     by_key = {piece.key: piece for piece in pieces}
     features: list[tuple[str, Feature]] = [*trim.features]
     for key, door in project.doors.items():
         if door.on not in by_key:
             continue  # its panel came to nothing, which is said already
-        made, opening = door_pieces(project, key, door, by_key[door.on])
-        pieces += made
+        door_made, opening = door_pieces(project, key, door, by_key[door.on])
+        pieces += door_made
         features.append((door.on, opening))
     by_key = {piece.key: piece for piece in pieces}
     for piece in pieces:

@@ -9,6 +9,7 @@ from typing import Literal
 from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.plane import Line, Point, crossing, line_through
 from casewright.basics.reckoning import Reckoning, Term, derived, total
+from casewright.basics.units import TOUCHING
 from casewright.design.panels import Board, Door, Inner, Panel
 from casewright.design.project import Project
 from casewright.geometry.model import (
@@ -337,11 +338,12 @@ def _stop_strips(key: str, label: str, door: Door, host: Piece, u: float, v: flo
     origin = host.frame.point(0.0, 0.0, -host.thickness)
     frame = replace(host.frame, origin=origin)
     half_w, half_h, lip = door.width / 2 + door.gap, door.height / 2 + door.gap, door.lip
+    in_u, in_v = min(lip, half_w), min(lip, half_h)  # wider ones would meet in the middle
     ranges = {
-        "low": (u - half_w - lip, u + half_w + lip, v - half_h - lip, v - half_h + lip),
-        "high": (u - half_w - lip, u + half_w + lip, v + half_h - lip, v + half_h + lip),
-        "left": (u - half_w - lip, u - half_w + lip, v - half_h + lip, v + half_h - lip),
-        "right": (u + half_w - lip, u + half_w + lip, v - half_h + lip, v + half_h - lip),
+        "low": (u - half_w - lip, u + half_w + lip, v - half_h - lip, v - half_h + in_v),
+        "high": (u - half_w - lip, u + half_w + lip, v + half_h - in_v, v + half_h + lip),
+        "left": (u - half_w - lip, u - half_w + in_u, v - half_h + in_v, v + half_h - in_v),
+        "right": (u + half_w - in_u, u + half_w + lip, v - half_h + in_v, v + half_h - in_v),
     }
     return [
         Piece(
@@ -357,6 +359,7 @@ def _stop_strips(key: str, label: str, door: Door, host: Piece, u: float, v: flo
             panel=host.panel,
         )
         for name, box in ranges.items()
+        if box[3] - box[2] > TOUCHING
     ]
 
 

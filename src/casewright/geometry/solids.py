@@ -158,6 +158,8 @@ def _piece_solid(
     if flat:
         outline = CrossSection([np.array(counter_clockwise(show))])
         loops = (outline - figure if through else outline).to_polygons()
+        if not loops:  # what is cut out is all there was
+            return Solid(Manifold())
         blank = loft(loops, loops, -thickness, 0.0, chosen)
     elif whole:
         blank = loft([np.array(back)], [np.array(show)], -thickness, 0.0, chosen)
