@@ -156,7 +156,9 @@ def test_a_slot_wider_than_the_board_is_refused() -> None:
     [(7.9, False), (8.0, False), (8.1, True)],  # the wall beside the slot is (18 - 2) ÷ 2 = 8
 )
 def test_grooves_that_open_the_slot(depth: float, clashes: bool) -> None:
-    panels = {"panels": {"front": {"run": "D-A", "joint": "groove", "groove_depth": depth}}}
+    panels: dict[str, Any] = {
+        "panels": {"front": {"run": "D-A", "joint": "groove", "groove_depth": depth}}
+    }
     found = [f.rule for f in box(**panels).findings if f.rule == "trim.clash"]
     assert found == (["trim.clash"] if clashes else [])
 

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from casewright.basics.units import LengthStyle
 from casewright.geometry.model import Cabinet, FaceName
 from casewright.outputs.documents.templates import BACK_FACE_UP, SHOW_FACE_UP, TemplateSheet
+from casewright.outputs.drawings.alignment_view import alignment_views
 from casewright.outputs.drawings.part_view import PartSheet, part_drawings
 from casewright.outputs.drawings.svg import write_svg
 from casewright.outputs.exports.dxf import write_dxf
@@ -44,6 +45,8 @@ def template_sheets(
 ) -> tuple[TemplateSheet, ...]:
     """The sheets worth a template at true size: those with something to drill, rout or saw to a profile.
 
+    Last come the alignment sheets of the displays.
+
     Args:
         cabinet: The cabinet.
         style: The user's unit; left out, the project's own.
@@ -53,11 +56,16 @@ def template_sheets(
     style = style or LengthStyle(
         writing.unit or project.unit, decimals=writing.decimals, denominator=writing.denominator
     )
-    return tuple(
+    pieces = tuple(
         TemplateSheet(sheet.bare, sheet.label, _UP[sheet.face], sheet.notes)
         for sheet in part_drawings(cabinet, style)
         if worth_a_template(sheet, cabinet)
     )
+    displays = tuple(
+        TemplateSheet(view.drawing, view.title, BACK_FACE_UP, view.notes)
+        for view in alignment_views(cabinet, style)
+    )
+    return (*pieces, *displays)
 
 
 def worth_a_template(sheet: PartSheet, cabinet: Cabinet) -> bool:
