@@ -1,4 +1,4 @@
 # Thin aliases of dev.py, which works without make.
-.PHONY: demo test check bench
-demo test check bench:
+.PHONY: demo open test check bench
+demo open test check bench:
 	python3 dev.py $@

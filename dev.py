@@ -17,11 +17,13 @@ ROOT = Path(__file__).resolve().parent
 OLDEST = (3, 11)
 DEMO = "examples/library-duel.cabinet.yaml"
 DEMO_OUT = "out/library-duel"
+DEMO_COPY = "out/workbench/library-duel.cabinet.yaml"
 
 USAGE = """\
 python3 dev.py COMMAND
 
   demo          build the demo cabinet's bench book into {out}/
+  open [ARGS]   show a copy of the demo in the workbench; ARGS go to casewright open, such as --no-browser
   test [ARGS]   check the code, then run the tests; ARGS go to pytest, such as -k seams
   check         check the code only: style, types, layers
   bench [ARGS]  measure cutting layouts and speed; ARGS go to bench/run.py
@@ -244,6 +246,18 @@ def demo(venv):
     return code
 
 
+def open_demo(venv, arguments):
+    # type: (Venv, list[str]) -> int
+    """Show the workbench on a copy of the demo, so that edits leave the example as it is."""
+    venv.ready("core")
+    copy = venv.root / DEMO_COPY
+    if not copy.exists():
+        copy.parent.mkdir(parents=True, exist_ok=True)
+        copy.write_bytes((venv.root / DEMO).read_bytes())
+    say("Opening {} ...".format(DEMO_COPY))
+    return venv.run("-m", "casewright", "open", DEMO_COPY, *arguments)
+
+
 def check(venv):
     # type: (Venv) -> int
     """Check style, types and layers; every check runs, whatever the others say."""
@@ -291,14 +305,16 @@ def main(arguments, version=sys.version_info[:2]):
     if command in ("-h", "--help"):
         print(USAGE)
         return 0
-    takes_more = command in ("test", "bench")
-    if command not in ("demo", "test", "check", "bench") or (rest and not takes_more):
+    takes_more = command in ("open", "test", "bench")
+    if command not in ("demo", "open", "test", "check", "bench") or (rest and not takes_more):
         print(USAGE, file=sys.stderr)
         return 2
     venv = Venv(ROOT)
     try:
         if command == "demo":
             return demo(venv)
+        if command == "open":
+            return open_demo(venv, rest)
         if command == "check":
             return check(venv)
         return test(venv, rest) if command == "test" else bench(venv, rest)

@@ -70,6 +70,30 @@ def build(
     )
 
 
+@app.command(name="open")
+def open_(
+    file: Annotated[
+        Path | None,
+        typer.Argument(metavar="[FILE]", help="A project file; the start page if left out."),
+    ] = None,
+    port: Annotated[int, typer.Option(min=0, max=65535, help="0 takes a free one.")] = 0,
+    host: Annotated[
+        str,
+        typer.Option(help="Address to listen on; others than your own computer need a code."),
+    ] = "127.0.0.1",
+    browser: Annotated[
+        bool, typer.Option("--browser/--no-browser", help="Open the page in your browser.")
+    ] = True,
+    catalog: CatalogOption = None,
+) -> None:
+    """Show the workbench: your cabinet in the browser, to look at and to change."""
+    from casewright.faces.cli.opening import open_workbench
+
+    raise typer.Exit(
+        open_workbench(file, host=host, port=port, browser=browser, catalogs=catalog or [])
+    )
+
+
 @app.command()
 def why(
     file: FileArgument,
@@ -230,6 +254,7 @@ __all__ = [
     "check",
     "main",
     "new",
+    "open_",
     "schema",
     "why",
 ]

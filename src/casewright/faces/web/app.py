@@ -104,7 +104,10 @@ def head() -> None:
     """What every page's head holds."""
     from nicegui import ui
 
-    ui.add_head_html(f'<link rel="stylesheet" href="{THEME}/workbench.css?{__version__}">')
+    ui.add_head_html(
+        f'<script src="{THEME}/theme.js?{__version__}"></script>'
+        f'<link rel="stylesheet" href="{THEME}/workbench.css?{__version__}">'
+    )
 
 
 def free_port(host: str, port: int) -> int:

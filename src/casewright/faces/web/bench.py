@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
@@ -12,6 +12,7 @@ from nicegui import run, ui
 from casewright.basics.errors import CasewrightError
 from casewright.basics.findings import Finding, Remedy, worded
 from casewright.basics.units import LengthStyle, Unit, format_length
+from casewright.faces.web.entering import entered_length
 from casewright.faces.web.live import Live
 from casewright.faces.web.wording import error_lines
 from casewright.session import Changes, Session
@@ -32,11 +33,15 @@ class Bench:
         self.view = view
         self.panel = ""
         """Panel shown in the view of panels."""
+        self.chosen: set[str] = set()
+        """Placed parts ticked on it."""
         self.part = ""
         """Part shown in the view of bought parts."""
         self.seen: tuple[str, ...] = ()
         """Keys of what a finding points at."""
         self.point: tuple[float, float, float] | None = None
+        self.papers: tuple[str, Mapping[str, bytes], int] | None = None
+        """The papers made last: their name in addresses, the files, and the version of the text they show."""
         self.is_dark = False
         self.unit: Unit | None = None
         """The unit shown; None is the project's own."""
@@ -97,6 +102,11 @@ class Bench:
         if key in cabinet.placed_by_key:
             return cabinet.placed_by_key[key].label or key
         return key
+
+    def typed_length(self, text: str) -> Value | Removal:
+        """A typed length as the file will hold it."""
+        project = self.opened.project.unit if self.opened else "mm"
+        return entered_length(text, shown=self.style.unit, project=project)
 
     # ---- changing it ----
 

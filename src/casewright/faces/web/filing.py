@@ -49,7 +49,7 @@ def _save_as(bench: Bench) -> None:
         name.on("keydown.enter", take)
         words = said("", "p").classes("problem")
         words.props["role"] = "alert"
-        with ui.element("div").classes("row"):
+        with ui.element("div").classes("in-line"):
             press("Save", take, classes="main")
             press("Cancel", box.close)
     box.open()

@@ -72,6 +72,13 @@ def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
     _keys(bench)
     watch_disk(bench)
 
+    async def ask_theme() -> None:
+        bench.is_dark = await ui.run_javascript("document.documentElement.dataset.theme") == "dark"
+        for watch in tuple(bench.theme_watchers):
+            watch(bench.is_dark)
+
+    bench.client.on_connect(ask_theme)
+
 
 def _head(bench: Bench) -> None:
     session = bench.session
@@ -138,10 +145,7 @@ def _unit_switch(bench: Bench) -> None:
 def _toggle_dark(bench: Bench) -> None:
     bench.is_dark = not bench.is_dark
     theme = "dark" if bench.is_dark else "light"
-    ui.run_javascript(
-        f"document.documentElement.dataset.theme='{theme}';"
-        f"try{{localStorage.setItem('casewright-theme','{theme}')}}catch(e){{}}"
-    )
+    ui.run_javascript(f"casewrightTheme('{theme}')")
     for watch in tuple(bench.theme_watchers):
         watch(bench.is_dark)
 

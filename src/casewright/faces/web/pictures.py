@@ -6,6 +6,11 @@ from collections.abc import Mapping
 from html import escape
 
 
+def measure_picture(kind: str) -> str:
+    """What to measure on a part of this kind, and from where; "" where its edges tell."""
+    return MEASURE_PICTURES.get({"trackball": "lever"}.get(kind, kind), "")
+
+
 def _svg(view: str, body: str, label: str) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{view}" role="img" aria-label="{escape(label)}" fill="none" '
@@ -179,4 +184,4 @@ MEASURE_PICTURES: Mapping[str, str] = {
 """By kind of part; kinds without a picture are measured along their edges."""
 
 
-__all__ = ["MEASURE_PICTURES", "RECIPE_PICTURES", "RECIPE_WORDS"]
+__all__ = ["MEASURE_PICTURES", "RECIPE_PICTURES", "RECIPE_WORDS", "measure_picture"]

@@ -103,7 +103,7 @@ def _new(desk: Desk) -> None:
             return
         ui.navigate.to(f"/desk/{key}?view=side")
 
-    with ui.element("div").classes("row"):
+    with ui.element("div").classes("in-line"):
         press("Begin", make, classes="main")
         said(f"The file is put into {desk.folder}").classes("quietly")
 
@@ -148,7 +148,7 @@ def _open(desk: Desk) -> None:
                 with ui.element("li"):
                     press(path.name, lambda p=path: go(p), classes="order")
     said("Another file in this folder", "h2")
-    with ui.element("div").classes("row"):
+    with ui.element("div").classes("in-line"):
         box = ui.input("File name").props("dense outlined").classes("wide")
 
         async def take() -> None:

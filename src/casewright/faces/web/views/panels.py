@@ -1,9 +1,208 @@
-"""Soon."""
+"""The deck and every other panel, seen from its show face: what sits where, to the tenth of a millimeter."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from nicegui import ui
 
 from casewright.faces.web.bench import Bench
-from casewright.faces.web.controls import heading
+from casewright.faces.web.controls import TypedValue, heading, press
+from casewright.faces.web.drawings import page_svg
+from casewright.faces.web.entering import entered_value
+from casewright.faces.web.live import Live, said
+from casewright.faces.web.views.boards import panel_board
+from casewright.faces.web.views.figures import why
+from casewright.geometry.model import Piece, Placed
+from casewright.outputs.drawings.deck_view import deck_view
+from casewright.session.arranging import Axis, aligned, moved, spread, wish_path
+from casewright.workflow import Removal
+
+KINDS = ("panel", "side", "inner", "board", "door")
 
 
 def view(bench: Bench) -> None:
-    """Show it."""
-    heading("panels")
+    """The chooser, the board, the table."""
+    heading("Deck and every panel", "Seen from the show face, as you stand before it; u to the right, v up from its lower edge.")
+    bench.live.section(lambda live: _chooser(bench), lambda: (_panels_key(bench), bench.panel))
+    with ui.element("div").classes("columns panels-columns"):
+        with ui.element("div").classes("lane drawing-lane"):
+            if not panel_board(bench):
+                _drawing(bench)
+        with ui.element("div").classes("lane scrolls"):
+            bench.live.section(lambda live: _table(bench, live), lambda: _table_key(bench))
+
+
+def _boards(bench: Bench) -> list[Piece]:
+    worked = bench.worked
+    return [piece for piece in worked.cabinet.pieces if piece.kind in KINDS] if worked else []
+
+
+def _panels_key(bench: Bench) -> Hashable:
+    return tuple((piece.key, piece.label) for piece in _boards(bench))
+
+
+def _chooser(bench: Bench) -> None:
+    boards = _boards(bench)
+    if not boards:
+        return
+    keys = [piece.key for piece in boards]
+    if bench.panel not in keys:
+        bench.panel = next((piece.key for piece in boards if piece.role == "deck"), keys[0])
+    with ui.element("div").classes("tools chooser") as group:
+        group.props["role"] = "group"
+        group.props["aria-label"] = "Panel shown"
+        for piece in boards:
+            button = press(piece.label or piece.key, lambda k=piece.key: _choose(bench, k), classes="framed")
+            button.props["aria-pressed"] = str(piece.key == bench.panel).lower()
+
+
+def _choose(bench: Bench, key: str) -> None:
+    bench.panel = key
+    bench.chosen.clear()
+    bench.live.update()
+
+
+def _drawing(bench: Bench) -> None:
+    shown: list[object] = [None, ""]
+
+    def svg() -> str:
+        worked = bench.worked
+        if worked is None or bench.panel not in worked.cabinet.piece_by_key:
+            return ""
+        key = (id(worked), bench.style, bench.panel)
+        if shown[0] != key:
+            drawing = deck_view(worked.cabinet, bench.panel, bench.style)
+            shown[0], shown[1] = key, page_svg(drawing, name="panel")
+        return str(shown[1])
+
+    with ui.element("div").classes("drawing"):
+        bench.live.picture(svg, label="The panel from its show face")
+
+
+# ---- what sits on it ----
+
+
+def _placed(bench: Bench) -> list[Placed]:
+    worked = bench.worked
+    return [placed for placed in worked.cabinet.placed if placed.piece == bench.panel] if worked else []
+
+
+def _table_key(bench: Bench) -> Hashable:
+    rows = tuple((placed.key, placed.label, placed.wish.like) for placed in _placed(bench))
+    return (bench.panel, rows, bench.style.unit, bench.seen)
+
+
+def _table(bench: Bench, live: Live) -> None:
+    worked = bench.worked
+    if worked is None or bench.panel not in worked.cabinet.piece_by_key:
+        return
+    piece = worked.cabinet.piece_by_key[bench.panel]
+    said(piece.label or piece.key, "h2").classes("block-title")
+    with ui.element("p").classes("quietly"):
+        live.text(lambda: _size_words(bench))
+        why(bench, worked.numbers.get(f"{bench.panel}.length"))
+    placed = _placed(bench)
+    if not placed:
+        said("Nothing sits on it.", "p").classes("quietly")
+        return
+    keys = {one.key for one in placed}
+    bench.chosen &= keys
+    with ui.element("table").classes("list fields places"):
+        with ui.element("thead"), ui.element("tr"):
+            for title in ("", "part", f"u, {bench.style.unit}", f"v, {bench.style.unit}", "turn, °"):
+                said(title, "th")
+        with ui.element("tbody"):
+            for one in placed:
+                _row(bench, live, one)
+    with ui.element("div").classes("arrange"):
+        said("Those ticked:", "span").classes("quietly")
+        for words, axis, how in (
+            ("align in a row", "v", "align"),
+            ("align in a column", "u", "align"),
+            ("space evenly across", "u", "spread"),
+            ("space evenly up", "v", "spread"),
+        ):
+            press(words, lambda a=axis, h=how: _arrange(bench, a, h), classes="framed")
+
+
+def _size_words(bench: Bench) -> str:
+    worked = bench.worked
+    piece = worked.cabinet.piece_by_key.get(bench.panel) if worked else None
+    if piece is None:
+        return ""
+    material = bench.opened.project.materials.get(piece.material) if bench.opened else None
+    label = (material.label if material else "") or piece.material
+    size = f"{bench.figure(piece.width)} × {bench.figure(piece.height)} × {bench.length(piece.thickness)}"
+    return f"{size}, {label} "
+
+
+def _row(bench: Bench, live: Live, one: Placed) -> None:
+    key = one.key
+    is_seen = key in bench.seen
+    with ui.element("tr").classes("chosen" if is_seen else ""):
+        with ui.element("td"):
+            tick = ui.checkbox(value=key in bench.chosen)
+            tick.props["aria-label"] = f"Tick {one.label or key}"
+            tick.on_value_change(lambda e: bench.chosen.add(key) if e.value else bench.chosen.discard(key))
+        with ui.element("td").classes("field-name"):
+            said(one.label or key)
+            said(f"{key}, follows {one.wish.like}" if one.wish.like else key, "small")
+        for axis in ("u", "v"):
+            with ui.element("td"):
+                _place_box(bench, live, key, axis, one.label or key)
+        with ui.element("td"):
+            _turn_box(bench, live, key, one.label or key)
+
+
+def _now(bench: Bench, key: str) -> Placed | None:
+    worked = bench.worked
+    return worked.cabinet.placed_by_key.get(key) if worked else None
+
+
+def _place_box(bench: Bench, live: Live, key: str, axis: Axis, label: str) -> None:
+    def show() -> str:
+        one = _now(bench, key)
+        return bench.figure(getattr(one, axis)) if one else ""
+
+    async def take(text: str) -> list[str]:
+        value = bench.typed_length(text)
+        worked = bench.worked
+        if isinstance(value, Removal) or worked is None:
+            return ["Type a length."]
+        return await bench.do(lambda: bench.session.edit(moved(worked, key, axis, value), f"move {label}"))
+
+    TypedValue(live, f"{axis} of {label}", show, take, bare=True)
+
+
+def _turn_box(bench: Bench, live: Live, key: str, label: str) -> None:
+    def show() -> str:
+        one = _now(bench, key)
+        return f"{one.turn_deg:.6g}" if one else ""
+
+    async def take(text: str) -> list[str]:
+        worked = bench.worked
+        path = wish_path(worked, key) if worked else None
+        if path is None:
+            return ["It has no place of its own in the file."]
+        return await bench.set((*path, "turn"), entered_value(text), f"turn {label}")
+
+    TypedValue(live, f"turn of {label}", show, take, bare=True)
+
+
+async def _arrange(bench: Bench, axis: str, how: str) -> None:
+    worked = bench.worked
+    if worked is None:
+        return
+    keys = [one.key for one in _placed(bench) if one.key in bench.chosen]
+    least = 2 if how == "align" else 3
+    if len(keys) < least:
+        ui.notify(f"Tick {least} parts or more in the table first.")
+        return
+    which: Axis = "u" if axis == "u" else "v"
+    edits = aligned(worked, keys, which) if how == "align" else spread(worked, keys, which)
+    words = "align" if how == "align" else "space evenly"
+    await bench.tell(await bench.edit(edits, f"{words} {len(keys)} parts"))
+
+
+__all__ = ["KINDS", "view"]

@@ -1,9 +1,178 @@
-"""Soon."""
+"""Papers: make them, look at the pages, take one or all."""
 
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Mapping
+
+from nicegui import run, ui
+
+from casewright.basics.errors import CasewrightError
+from casewright.faces.web import sending
 from casewright.faces.web.bench import Bench
-from casewright.faces.web.controls import heading
+from casewright.faces.web.controls import Choice, heading, press
+from casewright.faces.web.live import said
+from casewright.faces.web.wording import error_lines
+from casewright.outputs.documents.tiles import PAPERS
+from casewright.workflow import make_papers, paper_named
+
+GROUPS = (
+    ("For the bench", (".pdf",)),
+    ("Drawings, one a part and face", (".svg",)),
+    ("For a machine or another drawing program", (".dxf",)),
+    ("Tables and data", (".csv", ".json")),
+    ("Solids", (".glb", ".step")),
+)
+UNITS = {"": "the project's", "mm": "millimeters", "cm": "centimeters", "in": "inches"}
+
+
+class StoppedError(Exception):
+    """The maker pressed Stop."""
 
 
 def view(bench: Bench) -> None:
-    """Show it."""
-    heading("papers")
+    """Choose paper and unit, make, look, take."""
+    heading("Papers", "Everything for the bench: the book, templates at true size, drawings, lists, solids.")
+    live = bench.live
+
+    async def paper(text: str) -> list[str]:
+        return await bench.set(("shop", "paper"), text, "paper")
+
+    async def unit(text: str) -> list[str]:
+        return await bench.set(("writing", "unit"), text or None, "unit on the papers")
+
+    def paper_now() -> str:
+        return bench.opened.project.shop.paper if bench.opened else "A4"
+
+    def unit_now() -> str:
+        return (bench.opened.project.writing.unit or "") if bench.opened else ""
+
+    with ui.element("div").classes("tools"):
+        Choice(live, "Paper", {name: name for name in PAPERS}, paper_now, paper)
+        Choice(live, "Unit on the papers", UNITS, unit_now, unit)
+        make_button = press("Make them now", lambda: make(), classes="main")
+        with ui.element("span").classes("working") as working:
+            ui.spinner(size="18px")
+            stage = said("", "span")
+            stage.props["role"] = "status"
+            press("Stop", lambda: stop.set(), classes="order")
+        working.set_visibility(False)
+    note = live.text(lambda: _stops_words(bench), "p")
+    note.classes("problem")
+    stale = said("", "p").classes("quietly")
+    with ui.element("div").classes("columns papers-columns"):
+        shown = ui.element("div").classes("lane paper-shown")
+        listed = ui.element("div").classes("lane scrolls")
+    stop = asyncio.Event()
+
+    async def make() -> None:
+        worked = bench.worked
+        if worked is None:
+            return
+        stop.clear()
+        make_button.props["disabled"] = True
+        make_button.update()
+        working.set_visibility(True)
+        loop = asyncio.get_running_loop()
+
+        def tell(words: str) -> None:
+            if not stage.is_deleted:
+                stage.set_text(f"{words} …")
+
+        def progress(words: str) -> None:
+            if stop.is_set():
+                raise StoppedError
+            loop.call_soon_threadsafe(tell, words)
+
+        version = bench.session.version
+        try:
+            size = paper_named(worked.opened.project.shop.paper)
+            papers = await run.io_bound(make_papers, worked, paper=size, progress=progress)
+        except StoppedError:
+            papers = None
+        except CasewrightError as error:
+            await bench.tell(error_lines(error))
+            papers = None
+        if make_button.is_deleted:
+            return
+        make_button.props["disabled"] = False
+        make_button.update()
+        working.set_visibility(False)
+        if papers is not None:
+            bench.papers = (sending.keep(papers), papers, version)
+            _fill(bench, shown, listed)
+            follow()
+
+    def follow() -> None:
+        old = bench.papers is not None and bench.papers[2] != bench.session.version
+        stale.set_text("The project was changed since these papers were made." if old else "")
+
+    live.add(follow)
+    _fill(bench, shown, listed)
+    follow()
+
+
+def _stops_words(bench: Bench) -> str:
+    worked = bench.worked
+    if worked is None or not worked.stops:
+        return ""
+    return "Stops first: do not cut before they are cured."
+
+
+def _fill(bench: Bench, shown: ui.element, listed: ui.element) -> None:
+    shown.clear()
+    listed.clear()
+    if bench.papers is None:
+        with shown:
+            said("No papers made yet. It takes a few seconds.", "p").classes("quietly")
+        return
+    name, papers, _ = bench.papers
+
+    def show(file: str) -> None:
+        shown.clear()
+        with shown:
+            _preview(name, file)
+
+    with listed:
+        with ui.element("div").classes("in-line"):
+            _link("Take all as one archive (.zip)", sending.address(name, "all.zip"), "press main")
+        for title, endings in GROUPS:
+            files = [file for file in papers if file.endswith(endings)]
+            if not files:
+                continue
+            with ui.element("section").classes("block"):
+                said(title, "h2")
+                with ui.element("ul").classes("plain files"):
+                    for file in files:
+                        _file(name, file, papers, show)
+    show("bench-book.pdf")
+
+
+def _file(name: str, file: str, papers: Mapping[str, bytes], show: object) -> None:
+    with ui.element("li").classes("paper-file"):
+        _link(file, sending.address(name, file), "press order")
+        said(_size(len(papers[file])), "small")
+        if file.endswith((".pdf", ".svg")) and callable(show):
+            press("look", lambda: show(file), classes="why", label=f"Look at {file}")
+
+
+def _link(words: str, address: str, classes: str) -> None:
+    link = ui.element("a").classes(classes)
+    link.props["href"] = address
+    link.props["download"] = address.rpartition("/")[2]
+    with link:
+        said(words)
+
+
+def _preview(name: str, file: str) -> None:
+    address = f"{sending.address(name, file)}?shown"
+    frame = ui.element("iframe" if file.endswith(".pdf") else "img").classes("paper-page")
+    frame.props["src"] = address
+    frame.props["title" if file.endswith(".pdf") else "alt"] = file
+
+
+def _size(count: int) -> str:
+    return f"{count / 1_000_000:.1f} MB" if count > 999_999 else f"{max(1, round(count / 1000))} kB"
+
+
+__all__ = ["GROUPS", "UNITS", "StoppedError", "view"]

@@ -37,7 +37,7 @@ def view(bench: Bench) -> None:
             base = session.text
             editor.value = base
 
-        with ui.element("div").classes("row"):
+        with ui.element("div").classes("in-line"):
             press("Use this text", take, classes="main")
             press("Forget my changes here", fetch)
             said("Ctrl + Z inside the text undoes typing; Undo above undoes whole steps.").classes("quietly")

@@ -1,9 +1,193 @@
-"""Soon."""
+"""The whole cabinet in space: turn it, take it apart, cut it open, measure, press a part to see its drawing."""
 
+from __future__ import annotations
+
+from typing import get_args
+
+from nicegui import ui
+
+from casewright.basics.findings import Finding
+from casewright.checks.sizes import overall
 from casewright.faces.web.bench import Bench
-from casewright.faces.web.controls import heading
+from casewright.faces.web.components.viewer import Axis, Measured, Picked, Viewer, finding_markers
+from casewright.faces.web.controls import heading, press
+from casewright.faces.web.live import said
+from casewright.geometry.model import FeatureKind
+from casewright.outputs.drawings.viewpoint import VIEWS
+from casewright.session import Changes
+
+AXES: dict[str, tuple[Axis, int, str]] = {
+    "across": ("x", 0, "from the left"),
+    "deep": ("y", 1, "from the front"),
+    "up": ("z", 2, "from below"),
+}
 
 
 def view(bench: Bench) -> None:
-    """Show it."""
-    heading("whole")
+    """The viewer with its tools."""
+    heading("Whole cabinet", "Drag turns it. Press a part to see what it is; its dots are what to look at.")
+    with ui.element("div").classes("columns whole-columns"):
+        with ui.element("div").classes("lane"), ui.element("div").classes("space"):
+            viewer = Viewer(style=bench.style, label="The cabinet in space")
+        with ui.element("div").classes("lane scrolls"):
+            _tools(bench, viewer)
+            about = ui.element("div").classes("about")
+    viewer.set_options(theme="dark" if bench.is_dark else "light", bodies=True, edges=True)
+    _show(bench, viewer)
+    viewer.set_options(marked=list(bench.seen))
+
+    def changed(changes: Changes) -> None:
+        _show(bench, viewer)
+
+    def themed(is_dark: bool) -> None:
+        viewer.set_options(theme="dark" if is_dark else "light")
+
+    bench.watchers.append(changed)
+    bench.theme_watchers[:] = [themed]
+
+    def picked(what: Picked) -> None:
+        about.clear()
+        if not what.key:
+            viewer.set_options(marked=[])
+            return
+        viewer.set_options(marked=[what.owner or what.key])
+        with about:
+            _about(bench, viewer, what)
+
+    def measured(tape: Measured) -> None:
+        about.clear()
+        texts = tape.texts(bench.style)
+        with about:
+            said(f"{texts['distance']} apart", "h2").classes("block-title")
+            said(f"across {texts['across']}, deep {texts['deep']}, up {texts['up']}", "p")
+
+    def pressed(number: int) -> None:
+        worked = bench.worked
+        if worked and 0 < number <= len(worked.findings):
+            finding: Finding = worked.findings[number - 1]
+            about.clear()
+            with about:
+                said(bench.say(finding.message), "p")
+            bench.seen = finding.place.names
+            bench.strip.update()
+            viewer.set_options(marked=list(finding.place.names))
+
+    viewer.picked.subscribe(picked)
+    viewer.measured.subscribe(measured)
+    viewer.marker_pressed.subscribe(pressed)
+
+
+def _show(bench: Bench, viewer: Viewer) -> None:
+    worked = bench.worked
+    if worked is None:
+        return
+    viewer.show(worked.cabinet, label=f"{worked.opened.project.name} in space")
+    viewer.show_markers(finding_markers(worked.findings, bench.length))
+
+
+def _tools(bench: Bench, viewer: Viewer) -> None:
+    said("Look from", "h2").classes("block-title")
+    with ui.element("div").classes("tools"):
+        for name in VIEWS:
+            press(name, lambda n=name: viewer.look(n), classes="framed")
+        press("fit", viewer.fit, classes="framed")
+    said("Take apart", "h2").classes("block-title")
+    apart = ui.slider(min=0, max=1.5, step=0.05, value=0)
+    apart.on_value_change(lambda event: viewer.set_options(apart=float(event.value)))
+    apart.props["aria-label"] = "How far the pieces are moved apart"
+    said("Cut open", "h2").classes("block-title")
+    _section(bench, viewer)
+    said("Show", "h2").classes("block-title")
+    with ui.element("div").classes("ticks"):
+        ui.checkbox("bought parts", value=True).on_value_change(lambda e: viewer.set_options(bodies=bool(e.value)))
+        ui.checkbox("room for plugs and hands").on_value_change(lambda e: viewer.set_options(rooms=bool(e.value)))
+        ui.checkbox("edges", value=True).on_value_change(lambda e: viewer.set_options(edges=bool(e.value)))
+        ui.checkbox("see through").on_value_change(lambda e: viewer.set_options(see_through=bool(e.value)))
+        ui.checkbox("measure between two points").on_value_change(
+            lambda e: viewer.set_options(mode="measure" if e.value else "turn")
+        )
+    work = {"": "all work", **{kind: f"where there is a {kind}" for kind in get_args(FeatureKind)}}
+    chosen = ui.select(work, value="", label="Work").props("dense outlined options-dense")
+    chosen.on_value_change(lambda event: viewer.set_options(work=str(event.value or "")))
+    press("Show all again", lambda: viewer.set_options(hidden=[], only=None, marked=[]), classes="order")
+
+
+def _section(bench: Bench, viewer: Viewer) -> None:
+    cut = {"axis": "", "at": 0.5}
+
+    def bring() -> None:
+        worked = bench.worked
+        if not cut["axis"] or worked is None:
+            viewer.set_options(section=None)
+            words.set_text("")
+            return
+        axis, index, where = AXES[str(cut["axis"])]
+        low, high = overall(worked.cabinet)
+        at = low[index] + float(cut["at"]) * (high[index] - low[index])
+        viewer.set_options(section={"axis": axis, "at": at, "keep": "below" if axis != "y" else "above"})
+        words.set_text(f"{bench.length(at)} {where}")
+
+    def choose(axis: str) -> None:
+        cut["axis"] = "" if cut["axis"] == axis else axis
+        for name, button in buttons.items():
+            button.props["aria-pressed"] = str(cut["axis"] == name).lower()
+            button.update()
+        bring()
+
+    with ui.element("div").classes("tools"):
+        buttons = {name: press(name, lambda n=name: choose(n), classes="framed") for name in AXES}
+        words = said("").classes("quietly")
+    slider = ui.slider(min=0.0, max=1.0, step=0.01, value=0.5)
+    slider.props["aria-label"] = "Where it is cut"
+
+    def moved(value: float) -> None:
+        cut["at"] = value
+        bring()
+
+    slider.on_value_change(lambda event: moved(float(event.value)))
+
+
+def _about(bench: Bench, viewer: Viewer, what: Picked) -> None:
+    worked = bench.worked
+    if worked is None:
+        return
+    cabinet = worked.cabinet
+    said(bench.label(what.owner or what.key), "h2").classes("block-title")
+    piece = cabinet.piece_by_key.get(what.key)
+    placed = cabinet.placed_by_key.get(what.owner)
+    if piece is not None:
+        size = f"{bench.figure(piece.width)} × {bench.figure(piece.height)} × {bench.length(piece.thickness)}"
+        said(size, "p")
+        said(_material(bench, piece.material), "p").classes("quietly")
+    elif placed is not None:
+        said(f"on {bench.label(placed.piece)}, at u {bench.length(placed.u)}, v {bench.length(placed.v)}", "p")
+    panel = what.panel or (placed.piece if placed else "")
+    with ui.element("div").classes("orders"):
+        if panel:
+            press("Its drawing", lambda: _go_panel(bench, panel), classes="order")
+        if placed is not None:
+            press("Its numbers", lambda: _go_part(bench, placed.part.key), classes="order")
+        press(
+            "Hide it",
+            lambda: viewer.set_options(hidden=[*viewer.options.get("hidden", []), what.owner or what.key]),
+            classes="order",
+        )
+        press("Only this", lambda: viewer.set_options(only=[what.owner or what.key]), classes="order")
+
+
+def _material(bench: Bench, key: str) -> str:
+    material = bench.opened.project.materials.get(key) if bench.opened else None
+    return (material.label if material else "") or key
+
+
+def _go_panel(bench: Bench, panel: str) -> None:
+    bench.panel = panel
+    bench.go("panels")
+
+
+def _go_part(bench: Bench, key: str) -> None:
+    bench.part = key
+    bench.go("parts")
+
+
+__all__ = ["AXES", "view"]

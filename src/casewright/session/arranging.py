@@ -1,0 +1,133 @@
+"""Moving placed parts: the edits that bring a part to a place, whether it says its place itself or follows another."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Literal
+
+from casewright.basics.errors import InputError
+from casewright.basics.units import parse_length
+from casewright.design.parts import Placement
+from casewright.geometry.model import Placed
+from casewright.session.edits import Edits
+from casewright.session.remedying import written_length
+from casewright.workflow import KeyPath, Removal, Value, Worked
+
+Axis = Literal["u", "v"]
+
+
+def wish_path(worked: Worked, key: str) -> KeyPath | None:
+    """Where a placed part's wish stands in the file; of a mirrored pair, the pair's."""
+    placed = worked.cabinet.placed_by_key.get(key)
+    for part, known in worked.opened.project.parts.items():
+        for number, wish in enumerate(known.placed):
+            if wish.key == key or (placed is not None and wish.key == placed.wish.key):
+                return ("parts", part, "placed", number)
+    return None
+
+
+def moved(worked: Worked, key: str, axis: Axis, to: Value) -> Edits:
+    """The edits that bring a part to a coordinate; `to` as typed, in the project's unit.
+
+    Raises:
+        InputError: It is no length, or there is no such part.
+    """
+    unit = worked.opened.project.unit
+    place = parse_length(to, unit=unit, least=None, field=axis)
+    wish = _wish(worked, key)
+    if wish.like is None:
+        return {_path(worked, key, axis): to}
+    return placed_at(worked, {key: {axis: place}})
+
+
+def placed_at(worked: Worked, places: Mapping[str, Mapping[Axis, float]]) -> Edits:
+    """The edits that bring parts to places of their panels' frames. [mm]
+
+    A part that follows another keeps following it, at another distance; one whose leader moves as well ends where it
+    is asked to.
+
+    Raises:
+        InputError: There is no such part.
+    """
+    edits: dict[KeyPath, Value | Removal] = {}
+    unit = worked.opened.project.unit
+    for key, place in places.items():
+        wish = _wish(worked, key)
+        for axis, to in place.items():
+            if wish.like is None:
+                old, name, length = getattr(wish, axis), axis, to
+            else:
+                lead = _lead(worked, wish.like, axis, places)
+                old, name, length = getattr(wish, f"d{axis}"), f"d{axis}", to - lead
+            like = _written(worked, (*_wish_path(worked, key), name))
+            if old is None or abs(old - length) > 1e-9:
+                edits[(*_wish_path(worked, key), name)] = written_length(length, unit, like=like)
+    return edits
+
+
+def aligned(worked: Worked, keys: Sequence[str], axis: Axis) -> Edits:
+    """The edits that bring all to the first one's coordinate.
+
+    Raises:
+        InputError: There is no such part.
+    """
+    to = getattr(_placed(worked, keys[0]), axis)
+    return placed_at(worked, {key: {axis: to} for key in keys[1:]})
+
+
+def spread(worked: Worked, keys: Sequence[str], axis: Axis) -> Edits:
+    """The edits that space parts evenly between the outer two, which stay.
+
+    Raises:
+        InputError: There is no such part.
+    """
+    order = sorted(keys, key=lambda key: (getattr(_placed(worked, key), axis), key))
+    low, high = (getattr(_placed(worked, order[i]), axis) for i in (0, -1))
+    step = (high - low) / (len(order) - 1) if len(order) > 1 else 0.0
+    return placed_at(
+        worked, {key: {axis: low + number * step} for number, key in enumerate(order[1:-1], start=1)}
+    )
+
+
+def _lead(worked: Worked, key: str, axis: Axis, places: Mapping[str, Mapping[Axis, float]]) -> float:
+    """Where the part that is followed will stand."""
+    if key in places and axis in places[key]:
+        return places[key][axis]
+    return float(getattr(_placed(worked, key), axis))
+
+
+def _placed(worked: Worked, key: str) -> Placed:
+    placed = worked.cabinet.placed_by_key.get(key)
+    if placed is None:
+        raise InputError("part", got=key, want="a part that is placed")
+    return placed
+
+
+def _wish(worked: Worked, key: str) -> Placement:
+    return _placed(worked, key).wish
+
+
+def _wish_path(worked: Worked, key: str) -> KeyPath:
+    path = wish_path(worked, key)
+    if path is None:
+        raise InputError("part", got=key, want="a part that is placed")
+    return path
+
+
+def _path(worked: Worked, key: str, axis: Axis) -> KeyPath:
+    return (*_wish_path(worked, key), axis)
+
+
+def _written(worked: Worked, path: KeyPath) -> object:
+    here: object = worked.opened.document.data
+    for step in path:
+        if isinstance(here, dict):
+            here = here.get(step)
+        elif isinstance(here, list) and isinstance(step, int) and step < len(here):
+            here = here[step]
+        else:
+            return None
+    return here
+
+
+__all__ = ["Axis", "aligned", "moved", "placed_at", "spread", "wish_path"]

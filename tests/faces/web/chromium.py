@@ -1,0 +1,51 @@
+"""Debian's Chromium for tests, without a graphics card and without a word to the outside."""
+
+from __future__ import annotations
+
+import shutil
+import socket
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import pytest
+from playwright.sync_api import Browser, Playwright, sync_playwright
+
+CHROMIUM = shutil.which("chromium") or ""
+
+needs_chromium = pytest.mark.skipif(
+    not CHROMIUM, reason="Chromium is not installed: no test in a browser"
+)
+
+QUIET = (
+    "--no-sandbox",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-default-apps",
+    "--disable-sync",
+    "--no-first-run",
+)
+IN_SOFTWARE = (
+    "--use-angle=swiftshader",
+    "--enable-unsafe-swiftshader",
+    "--ignore-gpu-blocklist",
+)
+
+
+@contextmanager
+def playing() -> Iterator[Playwright]:
+    """What starts browsers. One at a time: leave it before another is entered."""
+    with sync_playwright() as playwright:
+        yield playwright
+
+
+def launch(playwright: Playwright, *flags: str) -> Browser:
+    """A browser that draws in software; more flags may follow."""
+    return playwright.chromium.launch(executable_path=CHROMIUM, args=[*QUIET, *IN_SOFTWARE, *flags])
+
+
+def free_port() -> int:
+    """A port of this machine that nothing listens on."""
+    with socket.socket() as found:
+        found.bind(("127.0.0.1", 0))
+        port: int = found.getsockname()[1]
+        return port
