@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -22,6 +23,7 @@ from casewright.geometry.model import Cabinet, Feature, Piece, Polygon
 from casewright.geometry.solids import solid_of
 from casewright.outputs.drawings.part_view import part_drawings
 from casewright.outputs.exports.exact import exact_solid, volume_of
+from casewright.planning.steps import plan_steps
 from casewright.workflow import SUFFIX, Worked, open_project, open_text, work_out
 
 KIOSK = Path(__file__).resolve().parents[2] / f"examples/kiosk{SUFFIX}"
@@ -179,3 +181,14 @@ def test_the_sides_sheets_show_it_and_the_tables_name_the_cutter() -> None:
     for sheet in sheets:
         drawn = [m for m in sheet.bare.marks if getattr(m, "pen", "") == "hidden"]
         assert any(len(getattr(mark, "points", ())) == 12 for mark in drawn)
+
+
+def test_the_bench_is_told_once_for_both_sides() -> None:
+    """Slot before assembly and paint, trim after it; the same order of work for the pair."""
+    steps = {step.key: step for step in plan_steps(kiosk().cabinet, kiosk().cutting)}
+    orders = [order for order in steps["shape.sides"].orders if "slot" in order]
+    assert len(orders) == 1
+    assert {"⟦2.0000⟧", "⟦9.0000⟧"} <= set(re.findall("⟦[^⟧]*⟧", orders[0]))
+    assert "router" in steps["shape.sides"].cautions
+    keys = list(steps)
+    assert keys.index("shape.sides") < keys.index("paint") < keys.index("trim")

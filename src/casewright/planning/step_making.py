@@ -246,7 +246,7 @@ def _rout_order(piece: Piece, feature: Feature, *, several: bool) -> str:
     rim = f"; chamfer its rim {mm(feature.chamfer)} wide" if feature.chamfer else ""
     if feature.kind == "slot":
         return (
-            f"Rout the {what}{where}, {mm(feature.depth or 0.0)} wide and {mm(slot_reach(feature))} "
+            f"Rout the {what}, {mm(feature.depth or 0.0)} wide and {mm(slot_reach(feature))} "
             f"deep, in the middle of the edges: set the cutter on scrap of the same board until the "
             f"slot stays where it is when the scrap is turned over."
         )
