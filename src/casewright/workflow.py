@@ -12,6 +12,8 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pydantic import ValidationError
+
 from casewright.basics.errors import CasewrightError, InputError, InputErrors, OutputError
 from casewright.basics.findings import Finding, Severity
 from casewright.basics.reckoning import Reckoning
@@ -19,13 +21,14 @@ from casewright.basics.units import LengthStyle, Unit, format_length
 from casewright.behavior.balance import Balance, weigh
 from casewright.catalog.load import Catalog, load_catalog
 from casewright.checks import Subject, run_checks
-from casewright.design.known import know_parts
-from casewright.design.parts import KnownPart
+from casewright.design.known import know_part, know_parts
+from casewright.design.parts import KnownPart, Part
 from casewright.design.project import Project
 from casewright.geometry.build import build_cabinet
 from casewright.geometry.collisions import Collision, find_collisions
 from casewright.geometry.fastening import ScrewSize
 from casewright.geometry.model import Cabinet
+from casewright.geometry.naming import material_errors, place_errors
 from casewright.planning.blanks import Cutting, plan_cutting
 from casewright.planning.buying import Shopping, list_purchases
 from casewright.projectfile.editing import (
@@ -366,16 +369,37 @@ def _catalog(catalogs: Sequence[Path]) -> Catalog:
     return load_catalog(texts)
 
 
+def _with_part_errors(
+    errors: InputErrors, document: LoadedDocument, catalog: Catalog, unit: Unit
+) -> InputErrors:
+    """The errors of a file, and those inside its parts' dimensions, which are read by their kinds."""
+    found = list(errors.errors)
+    entries = document.data.get("parts")
+    for key, entry in entries.items() if isinstance(entries, dict) else ():
+        try:
+            part = Part.model_validate(entry, context={"unit": unit})
+        except ValidationError:
+            continue  # said already
+        found += know_part(str(key), part, catalog, unit=unit)[1]
+    return InputErrors(found)
+
+
 def _opened(document: LoadedDocument, catalog: Catalog) -> Opened:
     data = document.data
     unit: Unit = "mm"
     if data.get("unit") in ("mm", "cm", "m", "in"):
         unit = data["unit"]
-    project = read_model(document, Project, context={"unit": unit})
+    try:
+        project = read_model(document, Project, context={"unit": unit})
+    except InputErrors as errors:
+        raise located(_with_part_errors(errors, document, catalog, unit), document) from None
     try:
         parts = know_parts(project, catalog)
     except InputErrors as errors:
-        raise located(errors, document) from None
+        names = material_errors(project)
+        if project.shape.recipe == "outline":
+            names += place_errors(project, tuple(project.panels))
+        raise located(InputErrors([*errors.errors, *names]), document) from None
     return Opened(document, project, parts, catalog)
 
 

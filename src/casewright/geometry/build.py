@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from casewright.basics.errors import InputError, InputErrors
+from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Finding
 from casewright.basics.reckoning import Reckoning, stated
 from casewright.design.parts import KnownPart
@@ -25,6 +25,7 @@ from casewright.geometry.fastening import ScrewSize
 from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.inside import clear_back, clear_inside
 from casewright.geometry.model import Cabinet, Feature, Piece, Placed, Point2, SolvedShape
+from casewright.geometry.naming import material_errors, place_errors
 from casewright.geometry.own_features import own_features
 from casewright.geometry.placing import place_parts
 from casewright.geometry.recipes import solve_shape
@@ -49,8 +50,7 @@ def build_cabinet(
     Raises:
         InputErrors: names that lead nowhere, an outline that encloses nothing, no room between the sides.
     """
-    _check_names(project)
-    shape = solve_shape(project, parts)
+    shape = _solved(project, parts)
     check_width(project, shape)
     slabs, corners, slab_findings = cut_slabs(
         shape, thicknesses(project, shape), tilt_most=project.shop.tilt_most
@@ -117,8 +117,10 @@ def build_cabinet(
     numbers += fitted.numbers
     findings += fitted.findings
 
-    cleats, cleat_findings = side_cleats(project, shape, slabs, pieces, fitted.bodies)
-    more, more_findings = seam_cleats(project, shape, corners, slabs, pieces, cleats, fitted.bodies)
+    cleats, cleat_findings = side_cleats(project, shape, slabs, pieces, fitted.bodies, features)
+    more, more_findings = seam_cleats(
+        project, shape, corners, slabs, pieces, cleats, fitted.bodies, features
+    )
     cleats = (*cleats, *more)
     findings += [*cleat_findings, *more_findings]
     pieces = [
@@ -148,6 +150,22 @@ def build_cabinet(
         numbers={number.key: number for number in numbers},
         findings=tuple(findings),
     )
+
+
+def _solved(project: Project, parts: Mapping[str, KnownPart]) -> SolvedShape:
+    """The shape, when every name leads somewhere; all that is wrong at once."""
+    errors = material_errors(project)
+    shape = None
+    try:
+        shape = solve_shape(project, parts) if not errors else None
+    except InputErrors as wrong:
+        errors += wrong.errors
+    panels = tuple(shape.panels) if shape else tuple(project.panels)
+    if shape or project.shape.recipe == "outline":
+        errors += place_errors(project, panels, shape.runs if shape else ())
+    if errors or shape is None:
+        raise InputErrors(errors)
+    return shape
 
 
 def shape_keys(project: Project, shape: SolvedShape) -> tuple[str, ...]:
@@ -180,64 +198,6 @@ def _fit(
         else None
     )
     return fit_part(placed, stack, project, parts, everything, clear=clear, inside=inside or None)
-
-
-def _check_names(project: Project) -> None:
-    """Every material and panel that is named must exist."""
-    errors: list[InputError] = []
-    materials = tuple(project.materials)
-
-    def material(field: str, key: str | None) -> None:
-        if key is not None and key not in project.materials:
-            errors.append(
-                InputError(
-                    field,
-                    got=key,
-                    want=f"one of the materials: {', '.join(materials)}",
-                    example=materials[0],
-                )
-            )
-
-    material("shape.board", project.shape.board)
-    material("shape.side.material", project.shape.side.material)
-    for key, panel in project.panels.items():
-        material(f"panels.{key}.material", panel.material)
-        for i, layer in enumerate(panel.layers):
-            material(f"panels.{key}.layers.{i}.material", layer.material)
-    for key, inner in project.inner.items():
-        material(f"inner.{key}.material", inner.material)
-    for key, board in project.boards.items():
-        material(f"boards.{key}.material", board.material)
-    for key, door in project.doors.items():
-        material(f"doors.{key}.material", door.material)
-    for key, part in project.parts.items():
-        for i, wish in enumerate(part.placed):
-            where = f"parts.{key}.placed.{i}"
-            material(f"{where}.diffuser", wish.diffuser)
-            material(f"{where}.cover", wish.cover)
-            if wish.hold is not None:
-                material(f"{where}.hold.bar_material", wish.hold.bar_material)
-    errors += _clashing_names(project)
-    if errors:
-        raise InputErrors(errors)
-
-
-def _clashing_names(project: Project) -> list[InputError]:
-    seen = {"left": "the left side", "right": "the right side", "sides": "both sides"}
-    errors = []
-    for section in ("panels", "inner", "boards", "doors"):
-        for key in getattr(project, section):
-            if key in seen:
-                errors.append(
-                    InputError(
-                        f"{section}.{key}",
-                        got=f"{key}, which names {seen[key]} already",
-                        want="a name of its own",
-                        example=f"{key}-2",
-                    )
-                )
-            seen[key] = f"one of the {section}"
-    return errors
 
 
 __all__ = ["build_cabinet", "shape_keys"]
