@@ -72,9 +72,15 @@ def _remedies(subject: Subject, corner: Corner, panel: str, tilt: float) -> Iter
             f"Saw it standing on its end against a tall fence, blade at {90 - abs(tilt):.1f}°, the piece clamped to a "
             f"carrier; it is {mm(piece.height)} high, {mm(shop.edge_fence_most)} is the most."
         )
-    if corner.inside_deg < 180 and corner.rule == "miter":
+    if corner.rule == "miter" and corner.inside_deg < 180:
         yield Remedy(
             f"Open the corner to {2 * (90 - shop.tilt_most):.0f}° or more: equal boards then miter within the tilt."
+        )
+    elif corner.rule in ("cover", "gap"):
+        straight = 90 if corner.inside_deg < 180 else 270
+        yield Remedy(
+            f"Bring the corner's inside angle, {corner.inside_deg:.1f}° now, between "
+            f"{straight - shop.tilt_most:.0f}° and {straight + shop.tilt_most:.0f}°."
         )
 
 
