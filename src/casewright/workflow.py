@@ -262,6 +262,7 @@ def make_papers(
     mark = fingerprint(project)
     files: dict[str, bytes] = {}
     progress("bench book")
+    sheets = part_drawings(cabinet, style, room=part_room(paper))
     source = BookSource(
         cabinet=cabinet,
         findings=worked.findings,
@@ -269,17 +270,17 @@ def make_papers(
         shopping=worked.shopping,
         balance=worked.balance,
         steps=plan_steps(cabinet, worked.cutting),
-        sheets=part_drawings(cabinet, style, room=part_room(paper)),
+        sheets=sheets,
         style=style,
     )
     files["bench-book.pdf"] = compile_book(source, paper)
     progress("templates")
     files[f"templates-{paper.name}.pdf"] = compile_templates(
-        template_sheets(cabinet, style), paper, project=project.name, fingerprint=mark
+        template_sheets(cabinet, style, sheets=sheets), paper, project=project.name, fingerprint=mark
     )
     progress("drawings")
-    files |= {f"drawings/{name}": data for name, data in svg_files(cabinet, style).items()}
-    files |= {f"drawings/{name}": data for name, data in dxf_files(cabinet, style).items()}
+    files |= {f"drawings/{name}": data for name, data in svg_files(sheets).items()}
+    files |= {f"drawings/{name}": data for name, data in dxf_files(sheets).items()}
     progress("tables")
     results = results_of(
         cabinet,

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import gcd
 from typing import Literal, NamedTuple
 
@@ -280,6 +281,7 @@ def _inch_parts(length: float, style: LengthStyle) -> FractionParts:
     return FractionParts(-1 if steps < 0 else 1, whole, top // shared, style.denominator // shared)
 
 
+@lru_cache(maxsize=16384)  # tables and drawings write the same lengths over and over
 def _steps(length: float, style: LengthStyle) -> int:
     """How many steps of the style the length is, rounded half away from zero."""
     exact = abs(_as_written(length)) / style._exact_step

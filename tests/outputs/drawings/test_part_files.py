@@ -36,6 +36,10 @@ def worked():
     return example("library-duel")
 
 
+def drawn(worked):
+    return part_drawings(worked.cabinet, worked.opened.style)
+
+
 def read_dxf(data):
     doc, auditor = ezdxf.recover.read(io.BytesIO(data))
     assert not auditor.has_errors
@@ -83,8 +87,8 @@ def test_a_hundred_millimeters_are_a_hundred_millimeters():
 
 def test_every_bored_hole_of_the_cabinet_is_in_its_file(worked):
     cabinet, style = worked.cabinet, worked.opened.style
-    files = dxf_files(cabinet, style)
     sheets = part_drawings(cabinet, style)
+    files = dxf_files(sheets)
     assert len(files) == len(sheets)
     for name, sheet in zip(file_names(sheets), sheets, strict=True):
         if not name.startswith(("deck", "right", "base")):
@@ -110,8 +114,8 @@ def test_every_bored_hole_of_the_cabinet_is_in_its_file(worked):
 
 
 def test_svg_files_are_xml_with_the_same_names_as_the_dxf_files(worked):
-    svg = svg_files(worked.cabinet, worked.opened.style)
-    dxf = dxf_files(worked.cabinet, worked.opened.style)
+    svg = svg_files(drawn(worked))
+    dxf = dxf_files(drawn(worked))
     assert "deck-show.svg" in svg
     assert "deck-overlay-show.svg" in svg
     assert [n.removesuffix(".svg") for n in svg] == [n.removesuffix(".dxf") for n in dxf]
@@ -120,8 +124,8 @@ def test_svg_files_are_xml_with_the_same_names_as_the_dxf_files(worked):
 
 
 def test_the_same_cabinet_gives_the_same_bytes(worked):
-    first = svg_files(worked.cabinet, worked.opened.style)
-    assert svg_files(worked.cabinet, worked.opened.style) == first
+    first = svg_files(drawn(worked))
+    assert svg_files(drawn(worked)) == first
 
 
 @given(st.text(max_size=90))

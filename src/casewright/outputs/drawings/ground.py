@@ -24,6 +24,8 @@ from casewright.outputs.drawings.marks import (
 from casewright.outputs.drawings.placing import Box
 
 Edge = tuple[Point, Point]
+Extent = tuple[float, float, float, float]
+"""Left, bottom, right, top: plain numbers, since each place is tried against all that stands there. [mm]"""
 
 CLEAR = 0.8
 """Round lettering, on paper. [mm]"""
@@ -51,28 +53,31 @@ class Ground:
         self.scale = scale
         self.room = room
         self.part = part
-        self._texts: list[Box] = []
-        self._shapes: list[Box] = []
-        self._edges: list[Edge] = []
+        self._texts: list[Extent] = []
+        self._shapes: list[Extent] = []
+        self._edges: list[tuple[Extent, Edge]] = []
 
     def block(self, box: Box) -> None:
         """Keep lettering off a hole or a pocket if that can be helped."""
-        self._shapes.append(box)
+        self._shapes.append(_extent(box))
 
     def block_edges(self, points: Sequence[Point], *, closed: bool = True) -> None:
         """Keep lettering off the edges of an outline if that can be helped."""
         ends = (*points[1:], points[0]) if closed else points[1:]
-        self._edges += list(zip(points, ends, strict=False))
+        for a, b in zip(points, ends, strict=False):
+            self._edge(a, b)
 
     def block_below(self, points: Sequence[Point], level: float) -> None:
         """Keep lettering off what a line crosses outside of the part, below a level. [mm]"""
         for a, b in pairwise(points):
             if min(a[1], b[1]) < level:
-                self._edges.append((a, b))
+                self._edge(a, b)
 
     def take(self, marks: Iterable[Mark]) -> None:
         """Keep all lettering off the lettering of these marks."""
-        self._texts += [m.box(self.scale) for m in simple(marks, self.scale) if isinstance(m, Text)]
+        for mark in simple(marks, self.scale):
+            if isinstance(mark, Text):
+                self._texts.append(_extent(mark.box(self.scale)))
 
     def free(self, box: Box, *, strict: bool = True, roomy: bool = False) -> bool:
         """Whether lettering may stand here; not strict: on shapes and edges too; roomy: outside of the room too."""
@@ -80,13 +85,11 @@ class Ground:
         if room is not None and not roomy and not _within(box, room):
             return False
         wide = box.grown(CLEAR / 2 / self.scale)
-        if any(wide.overlaps(other) for other in self._texts):
+        if _covers(wide, self._texts):
             return False
         if not strict:
             return True
-        return not any(wide.overlaps(other) for other in self._shapes) and not any(
-            meets(box, *edge) for edge in self._edges
-        )
+        return not _covers(wide, self._shapes) and not self._meets_edge(box)
 
     def tag(
         self,
@@ -123,7 +126,7 @@ class Ground:
                     ):
                         leader = about if ring > LEADER else None
                         return self._set(block, box, leader, pen, backing)
-        raise_to = max([about.top, *(b.top for b in self._texts)]) + CLEAR / self.scale
+        raise_to = max([about.top, *(top for _, _, _, top in self._texts)]) + CLEAR / self.scale
         x, y = about.centre[0], raise_to + block.high / 2
         return self._set(block, block.at((x, y)), about, pen, backing)
 
@@ -170,7 +173,7 @@ class Ground:
                 turned = replace(text, angle_deg=_readable(angle))
                 cells = _cells(turned, self.scale)
                 if all(self.free(cell, roomy=True) for cell in cells):
-                    self._texts += cells
+                    self._texts += map(_extent, cells)
                     under = backing if offset else None
                     return (*self._backed(turned, under), turned)
         middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
@@ -201,19 +204,36 @@ class Ground:
 
     def _clear_way(self, box: Box, about: Box) -> bool:
         line = _leader(box, about, "dimension")
-        return not any(meets(text, line.start, line.end) for text in self._texts)
+        left, bottom, right, top = _spanned(line.start, line.end)
+        near = [
+            Box(*text)
+            for text in self._texts
+            if text[0] <= right and text[2] >= left and text[1] <= top and text[3] >= bottom
+        ]
+        return not any(meets(text, line.start, line.end) for text in near)
 
     def _texts_clear(self, box: Box) -> bool:
-        return not any(box.overlaps(other) for other in self._texts)
+        return not _covers(box, self._texts)
+
+    def _edge(self, start: Point, end: Point) -> None:
+        self._edges.append((_spanned(start, end), (start, end)))
+
+    def _meets_edge(self, box: Box) -> bool:
+        left, bottom, right, top = _extent(box)
+        for (x0, y0, x1, y1), (start, end) in self._edges:
+            apart = x0 > right or x1 < left or y0 > top or y1 < bottom
+            if not apart and meets(box, start, end):
+                return True
+        return False
 
     def _set(
         self, block: _Block, box: Box, leader: Box | None, pen: Pen, backing: Material | None
     ) -> tuple[Mark, ...]:
-        self._texts.append(box)
+        self._texts.append(_extent(box))
         marks: list[Mark] = []
         if leader is not None:
             line = _leader(box, leader, pen)
-            self._edges.append((line.start, line.end))
+            self._edge(line.start, line.end)
             marks.append(line)
         ground = self._backing(rectangle(box).points, backing)
         if ground is not None:
@@ -293,6 +313,23 @@ def contains(outline: Sequence[Point], point: Point) -> bool:
     return inside
 
 
+def _extent(box: Box) -> Extent:
+    return (box.left, box.bottom, box.right, box.top)
+
+
+def _spanned(a: Point, b: Point) -> Extent:
+    return (min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]))
+
+
+def _covers(box: Box, others: Iterable[Extent]) -> bool:
+    """Whether a box shares a place with one of the others."""
+    left, bottom, right, top = _extent(box)
+    for x0, y0, x1, y1 in others:
+        if x0 < right and x1 > left and y0 < top and y1 > bottom and x0 < x1 and y0 < y1:
+            return True
+    return False
+
+
 def _readable(degrees: float) -> float:
     turned = 180.0 - (180.0 - degrees) % 360.0
     if turned > 90.0 + 1e-6:
@@ -348,4 +385,4 @@ def meets(box: Box, start: Point, end: Point) -> bool:
     return True
 
 
-__all__ = ["CLEAR", "LEADER", "RINGS", "SHARES", "Edge", "Ground", "contains", "meets"]
+__all__ = ["CLEAR", "LEADER", "RINGS", "SHARES", "Edge", "Extent", "Ground", "contains", "meets"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal
 
 from casewright.assets import font_folder
@@ -58,9 +58,13 @@ def text_width(text: str, height: float, weight: Weight = "regular") -> float:
         >>> text_width("100.0", 3.5) == text_width("688.8", 3.5)
         True
     """
+    return _advance(text, weight) * height / _metrics(weight).capital
+
+
+@lru_cache(maxsize=8192)  # layouts try the same words in many places
+def _advance(text: str, weight: Weight) -> float:
     metrics = _metrics(weight)
-    advance = sum(metrics.advances.get(ord(sign), metrics.missing) for sign in text)
-    return advance * height / metrics.capital
+    return sum(metrics.advances.get(ord(sign), metrics.missing) for sign in text)
 
 
 # What XML 1.0 does not allow in a document, together with what breaks a line.

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal, Protocol
 
 from casewright.basics.errors import InputError
@@ -99,7 +99,7 @@ class Line:
 
     def through(self, motion: Motion) -> Line:
         """The line carried elsewhere."""
-        return replace(self, start=motion.point(self.start), end=motion.point(self.end))
+        return Line(motion.point(self.start), motion.point(self.end), self.pen, self.operation)
 
     def simple(self, scale: float) -> tuple[Line]:
         """Itself."""
@@ -129,13 +129,10 @@ class Arc:
     def through(self, motion: Motion) -> Arc:
         """The arc carried elsewhere; still counter-clockwise."""
         start, end = motion.direction(self.start_deg), motion.direction(self.end_deg)
-        return replace(
-            self,
-            centre=motion.point(self.centre),
-            radius=self.radius * motion.factor,
-            start_deg=end if motion.flip else start,
-            end_deg=start if motion.flip else end,
-        )
+        if motion.flip:
+            start, end = end, start
+        centre, radius = motion.point(self.centre), self.radius * motion.factor
+        return Arc(centre, radius, start, end, self.pen, self.operation)
 
     def simple(self, scale: float) -> tuple[Arc]:
         """Itself."""
@@ -153,7 +150,8 @@ class Circle:
 
     def through(self, motion: Motion) -> Circle:
         """The circle carried elsewhere."""
-        return replace(self, centre=motion.point(self.centre), radius=self.radius * motion.factor)
+        centre, radius = motion.point(self.centre), self.radius * motion.factor
+        return Circle(centre, radius, self.pen, self.operation)
 
     def simple(self, scale: float) -> tuple[Circle]:
         """Itself."""
@@ -191,11 +189,9 @@ class Polyline:
 
     def through(self, motion: Motion) -> Polyline:
         """The polyline carried elsewhere."""
-        return replace(
-            self,
-            points=tuple(motion.point(point) for point in self.points),
-            bulges=tuple(-bulge for bulge in self.bulges) if motion.flip else self.bulges,
-        )
+        points = tuple([motion.point(point) for point in self.points])
+        bulges = tuple(-bulge for bulge in self.bulges) if motion.flip else self.bulges
+        return Polyline(points, bulges, self.closed, self.pen, self.operation)
 
     def simple(self, scale: float) -> tuple[Polyline]:
         """Itself."""
@@ -213,11 +209,8 @@ class Region:
 
     def through(self, motion: Motion) -> Region:
         """The area carried elsewhere."""
-        return replace(
-            self,
-            outer=self.outer.through(motion),
-            holes=tuple(hole.through(motion) for hole in self.holes),
-        )
+        holes = tuple(hole.through(motion) for hole in self.holes)
+        return Region(self.outer.through(motion), holes, self.material, self.pen)
 
     def simple(self, scale: float) -> tuple[Region]:
         """Itself."""
@@ -272,8 +265,16 @@ class Text:
         angle = _turned(angle + motion.turn_deg)
         if not -90.0 + 1e-9 < angle <= 90.0 + 1e-9:
             angle, anchor, vertical = _turned(angle + 180.0), _OPPOSITE[anchor], _UPENDED[vertical]
-        return replace(
-            self, at=motion.point(self.at), angle_deg=angle, anchor=anchor, vertical=vertical
+        return Text(
+            motion.point(self.at),
+            self.text,
+            self.height,
+            anchor,
+            vertical,
+            angle,
+            self.weight,
+            self.pen,
+            self.operation,
         )
 
     def simple(self, scale: float) -> tuple[Text]:

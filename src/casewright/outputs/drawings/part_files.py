@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from casewright.basics.units import LengthStyle
 from casewright.geometry.model import Cabinet, FaceName
@@ -20,9 +20,8 @@ _DEVICES = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)", re.IGNORECASE)
 """Names that one operating system keeps for itself."""
 
 
-def svg_files(cabinet: Cabinet, style: LengthStyle) -> dict[str, bytes]:
+def svg_files(sheets: Sequence[PartSheet]) -> dict[str, bytes]:
     """Every sheet with its dimensions as an SVG file, by file name ("deck-show.svg")."""
-    sheets = part_drawings(cabinet, style)
     names = file_names(sheets)
     return {
         f"{name}.svg": write_svg(sheet.drawing, ground=True).encode("utf-8")
@@ -30,18 +29,20 @@ def svg_files(cabinet: Cabinet, style: LengthStyle) -> dict[str, bytes]:
     }
 
 
-def dxf_files(cabinet: Cabinet, style: LengthStyle) -> dict[str, bytes]:
+def dxf_files(sheets: Sequence[PartSheet]) -> dict[str, bytes]:
     """Every sheet without dimensions as a DXF file in millimeters, by file name ("deck-show.dxf").
 
     The datum corner is at (0, 0); layers name the operation, its face and its depth.
     """
-    sheets = part_drawings(cabinet, style)
     names = file_names(sheets)
     return {f"{name}.dxf": write_dxf(sheet.bare) for name, sheet in zip(names, sheets, strict=True)}
 
 
 def template_sheets(
-    cabinet: Cabinet, style: LengthStyle | None = None
+    cabinet: Cabinet,
+    style: LengthStyle | None = None,
+    *,
+    sheets: Sequence[PartSheet] | None = None,
 ) -> tuple[TemplateSheet, ...]:
     """The sheets worth a template at true size: those with something to drill, rout or saw to a profile.
 
@@ -50,6 +51,7 @@ def template_sheets(
     Args:
         cabinet: The cabinet.
         style: The user's unit; left out, the project's own.
+        sheets: Of `part_drawings`, where they are drawn already.
     """
     project = cabinet.project
     writing = project.writing
@@ -58,7 +60,7 @@ def template_sheets(
     )
     pieces = tuple(
         TemplateSheet(sheet.bare, sheet.label, _UP[sheet.face], sheet.notes)
-        for sheet in part_drawings(cabinet, style)
+        for sheet in (part_drawings(cabinet, style) if sheets is None else sheets)
         if worth_a_template(sheet, cabinet)
     )
     displays = tuple(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 Point = tuple[float, float]
 """x to the right and y up. [mm]"""
@@ -60,16 +61,19 @@ class Motion:
         x = -point[0] if self.flip else point[0]
         y = point[1]
         if self.turn_deg:
-            turn = math.radians(self.turn_deg)
-            x, y = (
-                x * math.cos(turn) - y * math.sin(turn),
-                x * math.sin(turn) + y * math.cos(turn),
-            )
+            cosine, sine = _turn(self.turn_deg)
+            x, y = x * cosine - y * sine, x * sine + y * cosine
         return (x * self.factor + self.dx, y * self.factor + self.dy)
 
     def direction(self, degrees: float) -> float:
         """Where a direction goes. [degrees]"""
         return (180.0 - degrees if self.flip else degrees) + self.turn_deg
+
+
+@lru_cache(maxsize=256)
+def _turn(degrees: float) -> tuple[float, float]:
+    turn = math.radians(degrees)
+    return math.cos(turn), math.sin(turn)
 
 
 def polar(centre: Point, radius: float, degrees: float) -> Point:

@@ -7,7 +7,9 @@ Only what both a browser and the book's typesetter read alike is used: presentat
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cache
 from html import escape
+from typing import Literal
 
 from casewright.assets import FONT_FAMILY
 from casewright.basics.errors import InputError
@@ -16,6 +18,7 @@ from casewright.outputs.drawings.marks import (
     Arc,
     Circle,
     Drawing,
+    Kind,
     Line,
     Material,
     Pen,
@@ -92,7 +95,7 @@ class _Page:
             return self.text(mark)
         if isinstance(mark, Region):
             return self.region(mark)
-        pen = _pen(mark.pen, mark)
+        pen = _pen(mark.pen, mark.operation.kind if mark.operation else "")
         if isinstance(mark, Line):
             (x1, y1), (x2, y2) = mark.start, mark.end
             return (
@@ -156,12 +159,12 @@ class _Page:
         )
 
 
-def _pen(pen: Pen, mark: Line | Circle | Arc | Polyline) -> str:
+@cache
+def _pen(pen: Pen, kind: Kind | Literal[""]) -> str:
     style = PENS[pen]
     dashes = " ".join(_n(dash) for dash in style.dashes)
     pattern = f' stroke-dasharray="{dashes}"' if dashes else ""
-    operation = mark.operation
-    meaning = f' data-operation="{operation.kind}"' if operation else ""
+    meaning = f' data-operation="{kind}"' if kind else ""
     return f' stroke="{style.color}" stroke-width="{_n(style.width)}"{pattern}{meaning}'
 
 
