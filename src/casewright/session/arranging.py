@@ -54,11 +54,9 @@ def placed_at(worked: Worked, places: Mapping[str, Mapping[Axis, float]]) -> Edi
     for key, place in places.items():
         wish = _wish(worked, key)
         for axis, to in place.items():
-            if wish.like is None:
-                old, name, length = getattr(wish, axis), axis, to
-            else:
-                lead = _lead(worked, wish.like, axis, places)
-                old, name, length = getattr(wish, f"d{axis}"), f"d{axis}", to - lead
+            name = axis if wish.like is None else f"d{axis}"
+            length = to if wish.like is None else to - _lead(worked, wish.like, axis, places)
+            old = getattr(wish, name)
             like = _written(worked, (*_wish_path(worked, key), name))
             if old is None or abs(old - length) > 1e-9:
                 edits[(*_wish_path(worked, key), name)] = written_length(length, unit, like=like)
@@ -85,11 +83,14 @@ def spread(worked: Worked, keys: Sequence[str], axis: Axis) -> Edits:
     low, high = (getattr(_placed(worked, order[i]), axis) for i in (0, -1))
     step = (high - low) / (len(order) - 1) if len(order) > 1 else 0.0
     return placed_at(
-        worked, {key: {axis: low + number * step} for number, key in enumerate(order[1:-1], start=1)}
+        worked,
+        {key: {axis: low + number * step} for number, key in enumerate(order[1:-1], start=1)},
     )
 
 
-def _lead(worked: Worked, key: str, axis: Axis, places: Mapping[str, Mapping[Axis, float]]) -> float:
+def _lead(
+    worked: Worked, key: str, axis: Axis, places: Mapping[str, Mapping[Axis, float]]
+) -> float:
     """Where the part that is followed will stand."""
     if key in places and axis in places[key]:
         return places[key][axis]

@@ -51,7 +51,7 @@ def serve(
     hosts = allowed_hosts(host, port)
     gate = None if is_loopback(host) else Gate(_announce)
     register(desk)
-    app.add_middleware(Guard, hosts=hosts, gate=gate)  # type: ignore[arg-type]  # raw ASGI, not a dispatcher
+    app.add_middleware(Guard, hosts=hosts, gate=gate)
     app.on_shutdown(desk.close)
     address = f"http://{_shown_host(host)}:{port}/" + (f"desk/{key}" if key else "")
     app.on_startup(lambda: _say(f"Workbench: {address}\nCtrl+C ends it; unsaved changes are kept."))
@@ -132,7 +132,9 @@ def free_port(host: str, port: int) -> int:
                     "--host", got=host, want="an address of this computer", example="127.0.0.1"
                 ) from None
             raise OutputError(
-                f"{host}:{port}", why="that port cannot be used", remedy="Choose another --port, or leave it out."
+                f"{host}:{port}",
+                why="that port cannot be used",
+                remedy="Choose another --port, or leave it out.",
             ) from None
         return int(probe.getsockname()[1])
 

@@ -13,7 +13,9 @@ Handler = Callable[[], Any]
 Commit = Callable[[str], Awaitable[list[str]]]
 
 
-def press(words: str, do: Handler, *, classes: str = "quiet", label: str = "", icon: str = "") -> ui.element:
+def press(
+    words: str, do: Handler, *, classes: str = "quiet", label: str = "", icon: str = ""
+) -> ui.element:
     """A button. `label` is what a screen reader says where the words alone would not do."""
     made = ui.element("button").classes(f"press {classes}")
     made.props["type"] = "button"
@@ -22,7 +24,9 @@ def press(words: str, do: Handler, *, classes: str = "quiet", label: str = "", i
         made.props["title"] = label
     with made:
         if icon:
-            ui.html(ICONS[icon], sanitize=False, tag="span").classes("icon").props["aria-hidden"] = "true"
+            ui.html(ICONS[icon], sanitize=False, tag="span").classes("icon").props[
+                "aria-hidden"
+            ] = "true"
         if words:
             said(words)
     made.on("click", lambda _: do())
@@ -130,10 +134,12 @@ class Choice:
     ) -> None:
         self._show, self._commit = show, commit
         now = show()
-        choices = dict(options)
-        if now not in choices:
-            choices[now] = now or "–"
-        self.select = ui.select(choices, value=now, label=None if bare else label, on_change=self._take)
+        self._options = dict(options)
+        if now not in self._options:
+            self._options[now] = now or "–"
+        self.select = ui.select(
+            self._options, value=now, label=None if bare else label, on_change=self._take
+        )
         self.select.classes("typed chosen").props("dense outlined options-dense hide-bottom-space")
         self.select.props["aria-label"] = label
         live.add(self._bring)
@@ -149,9 +155,9 @@ class Choice:
     def _bring(self) -> None:
         now = self._show()
         if now != self.select.value:
-            if now not in self.select.options:
-                self.select.options[now] = now
-                self.select.update()
+            if now not in self._options:
+                self._options[now] = now
+                self.select.set_options(self._options, value=now)
             self.select.value = now
 
 
@@ -175,14 +181,31 @@ def _icon(paths: str) -> str:
 ICONS: Mapping[str, str] = {
     "back": _icon('<path d="M6 3 2.5 6.5 6 10M2.5 6.5H10a3.5 3.5 0 0 1 0 7H7"/>'),
     "forward": _icon('<path d="m10 3 3.5 3.5L10 10M13.5 6.5H6a3.5 3.5 0 0 0 0 7h3"/>'),
-    "sun": _icon('<circle cx="8" cy="8" r="3"/><path d="M8 1v1.6M8 13.4V15M1 8h1.6M13.4 8H15M3 3l1.2 1.2M11.8 11.8 13 13M13 3l-1.2 1.2M4.2 11.8 3 13"/>'),
-    "keys": _icon('<rect x="1.5" y="4" width="13" height="8" rx="1"/><path d="M4 7h.01M7 7h.01M10 7h.01M12.5 7h.01M5 9.7h6"/>'),
+    "sun": _icon(
+        '<circle cx="8" cy="8" r="3"/><path d="M8 1v1.6M8 13.4V15M1 8h1.6M13.4 8H15M3 3l1.2 1.2'
+        'M11.8 11.8 13 13M13 3l-1.2 1.2M4.2 11.8 3 13"/>'
+    ),
+    "keys": _icon(
+        '<rect x="1.5" y="4" width="13" height="8" rx="1"/><path d="M4 7h.01M7 7h.01M10 7h.01M12.5 7h.01M5 9.7h6"/>'
+    ),
     "text": _icon('<path d="M2.5 3.5h11M2.5 6.5h7M2.5 9.5h9M2.5 12.5h5"/>'),
     "pin": _icon('<path d="M9.5 1.8 14.2 6.5l-3.4 1-2.6 3.6-3.3-3.3L8.5 5.2zM6 10l-3.8 3.8"/>'),
     "free": _icon('<path d="M4.5 7V5.2a3.5 3.5 0 0 1 6.6-1.6M3 7.2h10v6.3H3z"/>'),
-    "eye": _icon('<path d="M1.5 8S4 3.5 8 3.5 14.5 8 14.5 8 12 12.5 8 12.5 1.5 8 1.5 8z"/><circle cx="8" cy="8" r="1.8"/>'),
+    "eye": _icon(
+        '<path d="M1.5 8S4 3.5 8 3.5 14.5 8 14.5 8 12 12.5 8 12.5 1.5 8 1.5 8z"/><circle cx="8" cy="8" r="1.8"/>'
+    ),
     "menu": _icon('<path d="M2.5 4.5h11M2.5 8h11M2.5 11.5h11"/>'),
 }
 """Drawn for this page with a marking knife's plain stroke."""
 
-__all__ = ["ICONS", "Choice", "Commit", "Handler", "TypedValue", "dialog", "heading", "order", "press"]
+__all__ = [
+    "ICONS",
+    "Choice",
+    "Commit",
+    "Handler",
+    "TypedValue",
+    "dialog",
+    "heading",
+    "order",
+    "press",
+]

@@ -56,7 +56,7 @@ class Desk:
         return key
 
     def find(self, key: str) -> Session | None:
-        """The session of that name; one of the projects opened last is opened for it, so that a page outlives the server."""
+        """The session of that name; opened for it if it is one of the last ones, so that a page outlives the server."""
         if key in self._open:
             return self._open[key]
         for recent in self.recent.listed():
@@ -109,10 +109,19 @@ def path_in(folder: Path, name: str) -> Path:
         InputError: The name leads out of the folder.
     """
     plain = name.strip()
-    bad = not plain or plain != Path(plain).name or plain.startswith(".") or "\\" in plain or "\0" in plain
+    bad = (
+        not plain
+        or plain != Path(plain).name
+        or plain.startswith(".")
+        or "\\" in plain
+        or "\0" in plain
+    )
     if bad or len(plain) > 120:
         raise InputError(
-            "file name", got=plain[:120] or "nothing", want="a name without folders", example="my-cabinet"
+            "file name",
+            got=plain[:120] or "nothing",
+            want="a name without folders",
+            example="my-cabinet",
         )
     if not plain.endswith(SUFFIX):
         plain = plain.removesuffix(".yaml").removesuffix(".cabinet") + SUFFIX

@@ -6,7 +6,15 @@ import re
 from collections.abc import Mapping
 
 from casewright.outputs.drawings.marks import Drawing
-from casewright.outputs.drawings.style import ACCENT, GHOST, GRAPHITE, HATCH_INK, INK, MATERIALS, PAPER
+from casewright.outputs.drawings.style import (
+    ACCENT,
+    GHOST,
+    GRAPHITE,
+    HATCH_INK,
+    INK,
+    MATERIALS,
+    PAPER,
+)
 from casewright.outputs.drawings.svg import write_svg
 
 _NAMES: Mapping[str, str] = {
@@ -16,8 +24,16 @@ _NAMES: Mapping[str, str] = {
     ACCENT: "accent",
     PAPER: "sheet",
     GHOST: "ghost",
-    **{fill.hatch: f"hatch-{name}" for name, fill in MATERIALS.items() if fill.hatch and name != "wood"},
-    **{fill.ground: f"fill-{name}" for name, fill in MATERIALS.items() if name not in ("paper", "ink")},
+    **{
+        fill.hatch: f"hatch-{name}"
+        for name, fill in MATERIALS.items()
+        if fill.hatch and name != "wood"
+    },
+    **{
+        fill.ground: f"fill-{name}"
+        for name, fill in MATERIALS.items()
+        if name not in ("paper", "ink")
+    },
 }
 _COLOR = re.compile(r'(fill|stroke)="(#[0-9a-f]{6})"')
 _SIZE = re.compile(r' width="[0-9.]+mm" height="[0-9.]+mm"', re.ASCII)

@@ -22,7 +22,10 @@ def file_menu(bench: Bench) -> None:
         ui.menu_item("Start page", lambda: ui.navigate.to("/"))
         ui.menu_item("Save   Ctrl + S", bench.save)
         ui.menu_item("Save as …", lambda: _save_as(bench))
-        ui.menu_item("Download the project file", lambda: ui.download.from_url(f"/desk/{bench.key}/project.yaml"))
+        ui.menu_item(
+            "Download the project file",
+            lambda: ui.download.from_url(f"/desk/{bench.key}/project.yaml"),
+        )
         ui.menu_item("Edit the project's text", lambda: bench.go("text"))
 
 
@@ -45,7 +48,9 @@ def _save_as(bench: Bench) -> None:
 
     with inner:
         said(f"In the folder {bench.session.path.parent}", "p").classes("quietly")
-        name = ui.input("File name", value=bench.session.path.name).props("dense outlined autofocus")
+        name = ui.input("File name", value=bench.session.path.name).props(
+            "dense outlined autofocus"
+        )
         name.on("keydown.enter", take)
         words = said("", "p").classes("problem")
         words.props["role"] = "alert"

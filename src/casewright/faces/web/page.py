@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
+from functools import partial
 from typing import TYPE_CHECKING
 
 from nicegui import events, ui
@@ -13,7 +14,17 @@ from casewright.faces.web.controls import press
 from casewright.faces.web.filing import file_menu, watch_disk
 from casewright.faces.web.keys import keys_dialog
 from casewright.faces.web.live import Live, said
-from casewright.faces.web.views import cutting, figures, findings, panels, papers, parts, side, text, whole
+from casewright.faces.web.views import (
+    cutting,
+    figures,
+    findings,
+    panels,
+    papers,
+    parts,
+    side,
+    text,
+    whole,
+)
 from casewright.faces.web.wording import ago, counted, error_lines
 from casewright.session import Session
 
@@ -84,9 +95,9 @@ def _head(bench: Bench) -> None:
     session = bench.session
     with ui.element("header").classes("head"):
         file_menu(bench)
-        bench.strip.text(lambda: bench.opened.project.name if bench.opened else session.path.name, "strong").classes(
-            "project-name"
-        )
+        bench.strip.text(
+            lambda: bench.opened.project.name if bench.opened else session.path.name, "strong"
+        ).classes("project-name")
         state = bench.strip.text(lambda: _saved_words(bench)).classes("quietly saved")
         state.props["role"] = "status"
         ui.timer(5.0, bench.strip.update)
@@ -103,12 +114,18 @@ def _head(bench: Bench) -> None:
 def _step_button(bench: Bench, way: str) -> None:
     session = bench.session
     undo = way == "back"
-    button = press("", bench.undo if undo else bench.redo, icon=way, label="Undo" if undo else "Redo")
+    button = press(
+        "", bench.undo if undo else bench.redo, icon=way, label="Undo" if undo else "Redo"
+    )
 
     def props() -> dict[str, object]:
         can = session.can_undo if undo else session.can_redo
         words = (session.undo_label if undo else session.redo_label) if can else ""
-        said_ = f"{'Undo' if undo else 'Redo'}: {words}" if can else f"Nothing to {'undo' if undo else 'redo'}"
+        said_ = (
+            f"{'Undo' if undo else 'Redo'}: {words}"
+            if can
+            else f"Nothing to {'undo' if undo else 'redo'}"
+        )
         return {"disabled": not can, "aria-label": said_, "title": said_}
 
     bench.strip.props(button, props)
@@ -138,8 +155,14 @@ def _unit_switch(bench: Bench) -> None:
         box.props["role"] = "group"
         box.props["aria-label"] = "Unit shown"
         for unit in ("mm", "in"):
-            button = press(unit, lambda u=unit: switch(u), classes="half", label=f"Show lengths in {unit}")
-            bench.strip.props(button, lambda u=unit: {"aria-pressed": str(bench.style.unit == u).lower()})
+            button = press(
+                unit, partial(switch, unit), classes="half", label=f"Show lengths in {unit}"
+            )
+            bench.strip.props(button, partial(_unit_props, bench, unit))
+
+
+def _unit_props(bench: Bench, unit: str) -> dict[str, object]:
+    return {"aria-pressed": str(bench.style.unit == unit).lower()}
 
 
 def _toggle_dark(bench: Bench) -> None:
@@ -158,13 +181,17 @@ def _job(bench: Bench) -> None:
             with ui.element("li"):
                 button = ui.element("button").classes("step")
                 button.props["type"] = "button"
-                button.on("click", lambda _, s=step: bench.go(s))
-                bench.strip.props(button, lambda s=step: {"aria-current": "step" if bench.view == s else None})
+                button.on("click", partial(bench.go, step))
+                bench.strip.props(button, partial(_step_props, bench, step))
                 with button:
                     said(str(number), "i").props["aria-hidden"] = "true"
                     with ui.element("span").classes("step-words"):
                         said(name, "b")
-                        bench.strip.text(lambda s=step: _step_note(bench, s), "em")
+                        bench.strip.text(partial(_step_note, bench, step), "em")
+
+
+def _step_props(bench: Bench, step: str) -> dict[str, object]:
+    return {"aria-current": "step" if bench.view == step else None}
 
 
 def _step_note(bench: Bench, step: str) -> str:

@@ -25,7 +25,11 @@ _BLUE = 'stroke="var(--accent)"'
 
 
 def _profile(outline: str, extra: str, label: str) -> str:
-    return _svg("0 0 160 130", f'<path d="M4 122H156" stroke="var(--faint)"/><path d="{outline}" {_WOOD}/>{extra}', label)
+    return _svg(
+        "0 0 160 130",
+        f'<path d="M4 122H156" stroke="var(--faint)"/><path d="{outline}" {_WOOD}/>{extra}',
+        label,
+    )
 
 
 RECIPE_PICTURES: Mapping[str, str] = {
@@ -61,7 +65,10 @@ RECIPE_PICTURES: Mapping[str, str] = {
 }
 
 RECIPE_WORDS: Mapping[str, tuple[str, str]] = {
-    "tabletop": ("On a table", "Deck, sloped screen and lit header; sizes follow from your parts and your eyes."),
+    "tabletop": (
+        "On a table",
+        "Deck, sloped screen and lit header; sizes follow from your parts and your eyes.",
+    ),
     "standing": ("Standing", "On the floor, for standing people; knees can have room below."),
     "lap": ("Lap or table wedge", "Controls only, for a display elsewhere."),
     "box": ("Box", "For loudspeakers or equipment; give the liters, it finds the depth."),
@@ -69,7 +76,9 @@ RECIPE_WORDS: Mapping[str, tuple[str, str]] = {
 }
 
 
-def _dim(x1: float, y1: float, x2: float, y2: float, words: str, *, dx: float = 0, dy: float = -5) -> str:
+def _dim(
+    x1: float, y1: float, x2: float, y2: float, words: str, *, dx: float = 0, dy: float = -5
+) -> str:
     level = abs(y2 - y1) < 1
     tick = "M{x} {a}v8" if level else "M{a} {y}h8"
     ends = (
@@ -85,7 +94,9 @@ def _dim(x1: float, y1: float, x2: float, y2: float, words: str, *, dx: float = 
     )
 
 
-def _panel(y: float, left: float = 20, right: float = 220, hole: tuple[float, float] = (0, 0)) -> str:
+def _panel(
+    y: float, left: float = 20, right: float = 220, hole: tuple[float, float] = (0, 0)
+) -> str:
     a, b = hole
     if not b:
         return f'<path d="M{left} {y}H{right}V{y + 14}H{left}Z" {_WOOD}/>'
@@ -105,7 +116,9 @@ MEASURE_PICTURES: Mapping[str, str] = {
         + _dim(226, 34, 226, 154, "housing", dx=-8, dy=-64)
         + _dim(30, 168, 40, 168, "bezel left", dx=18, dy=14)
         + _dim(120, 134, 120, 154, "bezel bottom", dx=6, dy=4)
-        + _words(120, 196, "seen from the front; always from the housing's edge to the first lit dot"),
+        + _words(
+            120, 196, "seen from the front; always from the housing's edge to the first lit dot"
+        ),
         "Where to measure a display",
     ),
     "button": _svg(

@@ -13,6 +13,7 @@ import secrets
 import socket
 import time
 from collections.abc import Awaitable, Callable, Iterable, MutableMapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from html import escape
 from typing import Any, Final
@@ -54,16 +55,14 @@ def allowed_hosts(host: str, port: int) -> frozenset[str]:
     if host in ("0.0.0.0", "::"):
         own = socket.gethostname()
         names |= {own, f"{own}.local"}
-        try:
+        with suppress(OSError):  # a name that nobody resolves
             names |= {str(info[4][0]) for info in socket.getaddrinfo(own, None)}
-        except OSError:  # a name that nobody resolves
-            pass
-        with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
-            try:
-                probe.connect(("192.0.2.1", 9))  # sends nothing; asks which of our addresses leads out
-                names.add(str(probe.getsockname()[0]))
-            except OSError:  # no network
-                pass
+        with (
+            socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe,
+            suppress(OSError),
+        ):  # no network
+            probe.connect(("192.0.2.1", 9))  # sends nothing: asks which address leads out
+            names.add(str(probe.getsockname()[0]))
     elif not is_loopback(host):
         names.add(host)
     names |= {f"[{name}]" for name in names if ":" in name and not name.startswith("[")}
@@ -129,7 +128,9 @@ class Gate:
         """Whether a Cookie header holds a pass."""
         for part in cookies.split(";"):
             name, _, value = part.strip().partition("=")
-            if name == COOKIE and any(hmac.compare_digest(value.encode(), p.encode()) for p in self._passes):
+            if name == COOKIE and any(
+                hmac.compare_digest(value.encode(), p.encode()) for p in self._passes
+            ):
                 return True
         return False
 
@@ -186,7 +187,9 @@ class Guard:
         if scope["type"] == "websocket":
             if not status and self.gate and not self.gate.lets(_joined(headers, b"cookie")):
                 status = 403
-            await (self._refuse_socket(receive, send) if status else self._socket(scope, receive, send))
+            await (
+                self._refuse_socket(receive, send) if status else self._socket(scope, receive, send)
+            )
             return
         if status:
             await self._answer(send, status, words)
@@ -254,7 +257,13 @@ class Guard:
     ) -> None:
         body = words.encode("utf-8")
         length = (b"content-length", str(len(body)).encode())
-        headers = [(b"content-type", kind), length, (b"cache-control", b"no-store"), *more, *self.headers]
+        headers = [
+            (b"content-type", kind),
+            length,
+            (b"cache-control", b"no-store"),
+            *more,
+            *self.headers,
+        ]
         await send({"type": "http.response.start", "status": status, "headers": headers})
         await send({"type": "http.response.body", "body": body})
 
@@ -273,7 +282,12 @@ class Guard:
         given = parse_qs(body.decode("utf-8", "replace")).get("code", [""])[0]
         ticket = self.gate.enter(given)
         if ticket is None:
-            await self._answer(send, 401, _gate_page("That was not the code. Wait a moment, look again."), kind=html)
+            await self._answer(
+                send,
+                401,
+                _gate_page("That was not the code. Wait a moment, look again."),
+                kind=html,
+            )
             return
         cookie = f"{COOKIE}={ticket}; HttpOnly; SameSite=Strict; Path=/".encode()
         await self._answer(send, 303, "", more=((b"location", b"/"), (b"set-cookie", cookie)))
@@ -311,7 +325,7 @@ async def _read(receive: Receive) -> bytes:
     body = b""
     while True:
         message = await receive()
-        body += message.get("body", b"")
+        body += bytes(message.get("body", b""))
         if message["type"] != "http.request" or not message.get("more_body"):
             return body
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -31,7 +32,10 @@ def start_page(desk: Desk, *, words: str = "") -> None:
     with ui.element("main").classes("start"):
         with ui.element("header").classes("start-head"):
             said("casewright", "h1")
-            said("Designs a one-off wooden cabinet round your bought parts, and writes the papers for the bench.", "p")
+            said(
+                "Designs a one-off wooden cabinet round your bought parts, and writes the papers for the bench.",
+                "p",
+            )
         if words:
             said(words, "p").classes("problem").props["role"] = "alert"
         with ui.element("div").classes("start-columns"):
@@ -64,21 +68,35 @@ def _new(desk: Desk) -> None:
                 card.props["type"] = "button"
                 card.props["role"] = "radio"
                 card.props["aria-checked"] = "true" if recipe == "tabletop" else "false"
-                card.on("click", lambda _, r=recipe: choose(r))
+                card.on("click", partial(choose, recipe))
                 ui.html(RECIPE_PICTURES[recipe], sanitize=False)
                 said(title, "b")
                 said(explains, "small")
             cards[recipe] = card
 
     displays = {
-        key: entry.data.label or key for key, entry in desk.catalog.types.items() if entry.kind == "display"
+        key: entry.data.label or key
+        for key, entry in desk.catalog.types.items()
+        if entry.kind == "display"
     }
     with ui.element("div").classes("start-fields"):
-        name = ui.input("What is it called", value="My cabinet").classes("wide").props("dense outlined maxlength=80")
-        unit = ui.select({"mm": "millimeters", "in": "inches"}, value="mm", label="Unit").props("dense outlined")
-        players = ui.select({1: "1", 2: "2", 3: "3", 4: "4"}, value=1, label="Players abreast").props("dense outlined")
-        buttons = ui.select({n: str(n) for n in range(9)}, value=6, label="Buttons for each").props("dense outlined")
-        display = ui.select({"": "the usual one", **displays}, value="", label="Display").props("dense outlined")
+        name = (
+            ui.input("What is it called", value="My cabinet")
+            .classes("wide")
+            .props("dense outlined maxlength=80")
+        )
+        unit = ui.select({"mm": "millimeters", "in": "inches"}, value="mm", label="Unit").props(
+            "dense outlined"
+        )
+        players = ui.select(
+            {1: "1", 2: "2", 3: "3", 4: "4"}, value=1, label="Players abreast"
+        ).props("dense outlined")
+        buttons = ui.select({n: str(n) for n in range(9)}, value=6, label="Buttons for each").props(
+            "dense outlined"
+        )
+        display = ui.select({"": "the usual one", **displays}, value="", label="Display").props(
+            "dense outlined"
+        )
         display.classes("wide")
     problem = said("", "p").classes("problem")
     problem.props["role"] = "alert"
@@ -138,7 +156,7 @@ def _open(desk: Desk) -> None:
     with ui.element("ul").classes("plain files"):
         for recent in recents:
             with ui.element("li"):
-                press(recent.name, lambda p=recent.path: go(p), classes="order")
+                press(recent.name, partial(go, recent.path), classes="order")
                 said(f"{recent.path.name}, {ago(recent.when)}").classes("quietly")
     here = [path for path in desk.projects() if path not in {recent.path for recent in recents}]
     if here:
@@ -146,7 +164,7 @@ def _open(desk: Desk) -> None:
         with ui.element("ul").classes("plain files"):
             for path in here[:12]:
                 with ui.element("li"):
-                    press(path.name, lambda p=path: go(p), classes="order")
+                    press(path.name, partial(go, path), classes="order")
     said("Another file in this folder", "h2")
     with ui.element("div").classes("in-line"):
         box = ui.input("File name").props("dense outlined").classes("wide")

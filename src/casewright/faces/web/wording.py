@@ -9,6 +9,7 @@ from casewright.basics.errors import CasewrightError, InputError, InputErrors, O
 from casewright.basics.findings import Severity
 from casewright.basics.reckoning import Reckoning
 from casewright.basics.sources import is_source, source_line
+from casewright.catalog.explaining import field_label
 
 WriteLength = Callable[[float], str]
 
@@ -22,7 +23,7 @@ def written(value: float, unit: str, write_length: WriteLength) -> str:
     if unit == "deg":
         return f"{value:.1f}°"
     if unit == "kg":
-        return f"{value:.1f}\u202fkg"
+        return f"{value:.2f}\u202fkg" if abs(value) < 10 else f"{value:.1f}\u202fkg"
     digits = f"{value:.0f}" if value == round(value) else f"{value:.2f}"
     return f"{digits}\u202f{unit}" if unit else digits
 
@@ -39,7 +40,9 @@ def reasons(number: Reckoning, write_length: WriteLength) -> list[tuple[str, str
         sign = "−" if term.times < 0 else "+" if index and not number.formula else ""
         times = "" if abs(term.times) == 1 else f"{abs(term.times):g} ×"
         unit = term.unit or ("mm" if number.formula else number.unit)
-        rows.append((f"{sign} {times}".strip(), term.label, written(term.value, unit, write_length)))
+        rows.append(
+            (f"{sign} {times}".strip(), term.label, written(term.value, unit, write_length))
+        )
     return rows
 
 
@@ -61,6 +64,32 @@ def error_lines(error: CasewrightError) -> list[str]:
 
 def _sentence(error: InputError) -> str:
     return f"Line {error.spot.line}: {error.text()}" if error.spot else error.text()
+
+
+def measure_words(missing: str) -> str:
+    """What to measure, in words, from paths of the project: "lit width, lit height of display".
+
+    Example:
+        >>> measure_words("parts.display.measured.lit_width, parts.display.measured.lit_height")
+        'lit width and lit height of display'
+        >>> measure_words("materials.board.measured")
+        'thickness of board'
+    """
+    groups: dict[str, list[str]] = {}
+    for path in missing.split(", "):
+        steps = path.split(".")
+        if len(steps) == 4 and steps[0] == "parts":
+            groups.setdefault(steps[1], []).append(field_label(steps[3]))
+        elif steps[0] == "materials" and len(steps) == 3:
+            word = {"measured": "thickness", "sheets": "sheet sizes"}.get(steps[2], steps[2])
+            groups.setdefault(steps[1], []).append(word)
+        else:
+            groups.setdefault("", []).append(path.replace("_", " "))
+    said = []
+    for owner, names in groups.items():
+        listed = ", ".join(names[:-1]) + (" and " if names[1:] else "") + names[-1]
+        said.append(f"{listed} of {owner}" if owner else listed)
+    return "; ".join(said)
 
 
 def ago(then: datetime, now: datetime | None = None) -> str:
@@ -89,6 +118,7 @@ __all__ = [
     "ago",
     "counted",
     "error_lines",
+    "measure_words",
     "reasons",
     "source_of",
     "value_of",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import partial
 
 from nicegui import ui
 
@@ -34,18 +35,24 @@ def add_from_catalog(bench: Bench) -> None:
         with found:
             for entry in matches[:MOST_SHOWN]:
                 with ui.element("li"):
-                    press(entry.data.label or entry.key, lambda e=entry: take(e), classes="order")
+                    press(entry.data.label or entry.key, partial(take, entry), classes="order")
                     said(entry.kind, "small")
                     if entry.explains:
                         said(entry.explains, "small")
             if not matches:
-                said("Nothing of that name. Fewer words find more; or add it by measuring.", "li").classes("quietly")
+                said(
+                    "Nothing of that name. Fewer words find more; or add it by measuring.", "li"
+                ).classes("quietly")
             elif len(matches) > MOST_SHOWN:
-                said(f"and {len(matches) - MOST_SHOWN} more; another word narrows it.", "li").classes("quietly")
+                said(
+                    f"and {len(matches) - MOST_SHOWN} more; another word narrows it.", "li"
+                ).classes("quietly")
 
     async def take(entry: CatalogType) -> None:
         part: dict[str, Value] = {"type": entry.key}
-        problems = await _put(bench, entry.key, part, str(panel.value), entry.kind, entry.data.label)
+        problems = await _put(
+            bench, entry.key, part, str(panel.value), entry.kind, entry.data.label
+        )
         if problems:
             problem.set_text(problems[0])
         else:
@@ -53,7 +60,9 @@ def add_from_catalog(bench: Bench) -> None:
 
     with inner:
         with ui.element("div").classes("in-line"):
-            words = ui.input("Search: display 24, button, fan …", on_change=show).props("dense outlined autofocus")
+            words = ui.input("Search: display 24, button, fan …", on_change=show).props(
+                "dense outlined autofocus"
+            )
             words.classes("wide")
             panel = _panel_choice(bench)
         problem = said("", "p").classes("problem")
@@ -81,7 +90,11 @@ def add_measured(bench: Bench) -> None:
                 for name, field in KINDS[kind].model_fields.items():
                     if name not in ("kind", "label") and field.is_required():
                         boxes[name] = _box(bench, kind, name)
-            rest = [n for n, f in KINDS[kind].model_fields.items() if n not in ("kind", "label") and not f.is_required()]
+            rest = [
+                n
+                for n, f in KINDS[kind].model_fields.items()
+                if n not in ("kind", "label") and not f.is_required()
+            ]
             with ui.element("details"):
                 said("more, where it differs from the usual", "summary")
                 with ui.element("div").classes("measure-fields"):
@@ -95,7 +108,11 @@ def add_measured(bench: Bench) -> None:
             text = str(box_.value or "").strip()
             if not text:
                 continue
-            value = bench.typed_length(text) if field_unit(kind, name) == "mm" else _other(kind, name, text)
+            value = (
+                bench.typed_length(text)
+                if field_unit(kind, name) == "mm"
+                else _other(kind, name, text)
+            )
             if not isinstance(value, Removal):
                 measured[name] = value
         title = (label.value or "").strip() or kind
@@ -108,9 +125,15 @@ def add_measured(bench: Bench) -> None:
 
     with inner:
         with ui.element("div").classes("in-line"):
-            words = {kind: kind.replace("fitting", "fitting (socket, switch, jack)") for kind in KINDS}
-            kinds = ui.select(words, value="display", label="Kind", on_change=show).props("dense outlined options-dense")
-            label = ui.input("What it is called").props("dense outlined maxlength=80").classes("wide")
+            words = {
+                kind: kind.replace("fitting", "fitting (socket, switch, jack)") for kind in KINDS
+            }
+            kinds = ui.select(words, value="display", label="Kind", on_change=show).props(
+                "dense outlined options-dense"
+            )
+            label = (
+                ui.input("What it is called").props("dense outlined maxlength=80").classes("wide")
+            )
             panel = _panel_choice(bench)
         sheet = ui.element("div").classes("measure-sheet")
         problem = said("", "p").classes("problem")
@@ -142,9 +165,18 @@ def _box(bench: Bench, kind: str, name: str) -> ui.input:
 
 def _panel_choice(bench: Bench) -> ui.select:
     worked = bench.worked
-    boards = [p for p in worked.cabinet.pieces if p.kind in ("panel", "inner", "board", "door")] if worked else []
-    options: Mapping[str, str] = {"": NOWHERE, **{piece.key: piece.label or piece.key for piece in boards}}
-    return ui.select(dict(options), value="", label="Put it on").props("dense outlined options-dense")
+    boards = (
+        [p for p in worked.cabinet.pieces if p.kind in ("panel", "inner", "board", "door")]
+        if worked
+        else []
+    )
+    options: Mapping[str, str] = {
+        "": NOWHERE,
+        **{piece.key: piece.label or piece.key for piece in boards},
+    }
+    return ui.select(dict(options), value="", label="Put it on").props(
+        "dense outlined options-dense"
+    )
 
 
 async def _put(

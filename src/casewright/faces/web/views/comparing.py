@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Mapping
+from functools import partial
 
-from nicegui import run, ui
+from nicegui import ui
 
 from casewright.basics.findings import Severity
 from casewright.basics.units import MM_PER_INCH
@@ -19,14 +21,23 @@ from casewright.session import Preview
 from casewright.session.edits import Edits
 from casewright.workflow import REMOVE, KeyPath, Removal, Value
 
-ASPECTS: Mapping[str, tuple[float, float]] = {"16:9": (16, 9), "4:3": (4, 3), "16:10": (16, 10), "1:1": (1, 1), "3:4": (3, 4), "9:16": (9, 16)}
+ASPECTS: Mapping[str, tuple[float, float]] = {
+    "16:9": (16, 9),
+    "4:3": (4, 3),
+    "16:10": (16, 10),
+    "1:1": (1, 1),
+    "3:4": (3, 4),
+    "9:16": (9, 16),
+}
 
 
 def compare_displays(bench: Bench) -> None:
     """A table of all displays, the project's own first."""
     box, inner = dialog("Compare displays")
     own = _own(bench)
-    displays = {key: e.data for key, e in bench.desk.catalog.types.items() if isinstance(e.data, Display)}
+    displays = {
+        key: e.data for key, e in bench.desk.catalog.types.items() if isinstance(e.data, Display)
+    }
     cells: dict[str, ui.label] = {}
     stopped = False
 
@@ -40,7 +51,17 @@ def compare_displays(bench: Bench) -> None:
         cells.clear()
         with table:
             with ui.element("thead"), ui.element("tr"):
-                for title in ("display", "lit area", "diagonal", "housing", "content uses", "picture's diagonal", "price", "fits?", ""):
+                for title in (
+                    "display",
+                    "lit area",
+                    "diagonal",
+                    "housing",
+                    "content uses",
+                    "picture's diagonal",
+                    "price",
+                    "fits?",
+                    "",
+                ):
                     said(title, "th")
             with ui.element("tbody"):
                 if own is not None:
@@ -54,7 +75,12 @@ def compare_displays(bench: Bench) -> None:
                         cells[key] = _row(bench, data, across / up, data.label or key)
                         with ui.element("td"):
                             if own is not None:
-                                press("take it", lambda k=key: take(k), classes="order", label=f"Take {data.label}")
+                                press(
+                                    "take it",
+                                    partial(take, key),
+                                    classes="order",
+                                    label=f"Take {data.label}",
+                                )
 
     async def judge() -> None:
         """Try each in the cabinet as it is; one at a time, so that it can be stopped."""
@@ -67,7 +93,7 @@ def compare_displays(bench: Bench) -> None:
             if stopped or box.is_deleted or not box.value:
                 break
             state.set_text(f"trying {number} of {len(displays)}")
-            seen = await run.io_bound(bench.session.preview, swap_edits(bench, own, key))
+            seen = await asyncio.to_thread(bench.session.preview, swap_edits(bench, own, key))
             if key in cells and not cells[key].is_deleted:
                 cells[key].set_text(_verdict(bench, seen))
         if not box.is_deleted:
@@ -84,7 +110,9 @@ def compare_displays(bench: Bench) -> None:
     with inner:
         inner.classes("broad")
         with ui.element("div").classes("in-line"):
-            content = ui.select(list(ASPECTS), value="16:9", label="Shape of the content", on_change=show)
+            content = ui.select(
+                list(ASPECTS), value="16:9", label="Shape of the content", on_change=show
+            )
             content.props("dense outlined options-dense")
             if own is not None:
                 press("Try each in this cabinet", judge, classes="framed")
@@ -94,7 +122,10 @@ def compare_displays(bench: Bench) -> None:
             progress.set_visibility(False)
         with ui.element("div").classes("table-room"):
             table = ui.element("table").classes("list")
-        said("Catalog sizes are usual ones of the trade; measure the display in hand before you cut.", "p").classes("quietly")
+        said(
+            "Catalog sizes are usual ones of the trade; measure the display in hand before you cut.",
+            "p",
+        ).classes("quietly")
         press("Close", box.close)
         show()
     box.on("hide", stop)
@@ -151,7 +182,11 @@ def swap_edits(bench: Bench, own: str, key: str) -> Edits:
 
 def _verdict(bench: Bench, seen: Preview) -> str:
     if seen.worked is None:
-        return "no: " + (str(seen.errors.errors[0]) if seen.errors and seen.errors.errors else "it cannot be built")
+        return "no: " + (
+            str(seen.errors.errors[0])
+            if seen.errors and seen.errors.errors
+            else "it cannot be built"
+        )
     stops = seen.worked.stops
     if not stops:
         cautions = sum(f.severity is Severity.CAUTION for f in seen.findings)

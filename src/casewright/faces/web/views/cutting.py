@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
+from functools import partial
 from html import escape
 
 from nicegui import ui
@@ -23,7 +24,10 @@ GRAIN = {"none": "any way round", "length": "kept along the sheet"}
 
 def view(bench: Bench) -> None:
     """Sheets on the left, what can be changed on the right."""
-    heading("Cutting", "Rectangles first, edge to edge; bevels come later. Step through the cuts with the slider.")
+    heading(
+        "Cutting",
+        "Rectangles first, edge to edge; bevels come later. Step through the cuts with the slider.",
+    )
     with ui.element("div").classes("columns"):
         with ui.element("div").classes("lane scrolls"):
             bench.live.section(lambda live: _sheets(bench, live), lambda: _sheets_key(bench))
@@ -42,7 +46,9 @@ def _sheets_key(bench: Bench) -> Hashable:
 def _sheets(bench: Bench, live: Live) -> None:
     plans = _plans(bench)
     if not plans:
-        said("No sheets: give the materials their sheet sizes on the right.", "p").classes("quietly")
+        said("No sheets: give the materials their sheet sizes on the right.", "p").classes(
+            "quietly"
+        )
     for plan in plans:
         for sheet in plan.plan.sheets:
             _sheet(bench, plan, sheet)
@@ -63,11 +69,14 @@ def _sheet(bench: Bench, plan: MaterialPlan, sheet: SheetLayout) -> None:
         said(f"{plan.label}{which}", "h2")
         with ui.element("p").classes("quietly"):
             said(
-                f"{bench.figure(sheet.length)} × {bench.length(sheet.width)}; {sheet.areas.part_share:.0%} becomes pieces; "
+                f"{bench.figure(sheet.length)} × {bench.length(sheet.width)}; "
+                f"{sheet.areas.part_share:.0%} becomes pieces; "
                 f"{counted(plan.plan.fence_settings, 'fence setting')}; at least "
                 f"{counted(plan.plan.lower_bound, 'sheet')} whatever the layout"
             )
-        picture = ui.html(sheet_svg(bench, plan, sheet, len(sheet.cuts)), sanitize=False).classes("sheet-picture")
+        picture = ui.html(sheet_svg(bench, plan, sheet, len(sheet.cuts)), sanitize=False).classes(
+            "sheet-picture"
+        )
         words = said(_step_words(bench, sheet, len(sheet.cuts)), "p").classes("cut-words")
         words.props["aria-live"] = "polite"
 
@@ -76,7 +85,12 @@ def _sheet(bench: Bench, plan: MaterialPlan, sheet: SheetLayout) -> None:
             words.set_text(_step_words(bench, sheet, step))
 
         with ui.element("div").classes("slide"):
-            press("‹", lambda: slider.set_value(max(0, slider.value - 1)), classes="framed", label="One cut back")
+            press(
+                "‹",
+                lambda: slider.set_value(max(0, slider.value - 1)),
+                classes="framed",
+                label="One cut back",
+            )
             slider = ui.slider(min=0, max=len(sheet.cuts), step=1, value=len(sheet.cuts))
             slider.on_value_change(lambda event: show(int(event.value)))
             slider.props["aria-label"] = f"Cuts made on {plan.label}{which}"
@@ -93,7 +107,11 @@ def _step_words(bench: Bench, sheet: SheetLayout, step: int) -> str:
         return f"The sheet as bought. {counted(len(sheet.cuts), 'cut')} to make."
     cut = sheet.cuts[step - 1]
     trim = "Trim: " if cut.trimming else ""
-    means = {"fence": "along the fence", "guide": "along a clamped guide rail", "sled": "on a sled, against a stop block"}
+    means = {
+        "fence": "along the fence",
+        "guide": "along a clamped guide rail",
+        "sled": "on a sled, against a stop block",
+    }
     gives = " and ".join(result.name for result in cut.results) or "dust only"
     return (
         f"Cut {cut.number} of {len(sheet.cuts)}. {trim}{cut.direction.capitalize()} {cut.piece}, {means[cut.means]} at "
@@ -108,16 +126,32 @@ def sheet_svg(bench: Bench, plan: MaterialPlan, sheet: SheetLayout, step: int) -
     stroke, letter = size / 450, size / 46
     done = sheet.cuts[:step]
     loose = {(r.blank, r.copy) for cut in done for r in cut.results if r.kind == "part"}
-    body = [_rect(0, 0, sheet.length, sheet.width, sheet, 'fill="var(--sheet)" stroke="var(--ink)"')]
+    body = [
+        _rect(0, 0, sheet.length, sheet.width, sheet, 'fill="var(--sheet)" stroke="var(--ink)"')
+    ]
     for offcut in sheet.offcuts:
         body.append(
-            _rect(offcut.x, offcut.y, offcut.length, offcut.width, sheet, 'fill="var(--fill-waste)" stroke="var(--faint)"')
+            _rect(
+                offcut.x,
+                offcut.y,
+                offcut.length,
+                offcut.width,
+                sheet,
+                'fill="var(--fill-waste)" stroke="var(--faint)"',
+            )
         )
         body += _named(offcut.x, offcut.y, offcut.length, offcut.width, "offcut", "", sheet, letter)
     for place in sheet.placements:
         fill = "var(--fill-wood)" if (place.blank, place.copy) in loose else "var(--fill-face)"
         body.append(
-            _rect(place.x, place.y, place.length, place.width, sheet, f'fill="{fill}" stroke="var(--ink)"')
+            _rect(
+                place.x,
+                place.y,
+                place.length,
+                place.width,
+                sheet,
+                f'fill="{fill}" stroke="var(--ink)"',
+            )
         )
         words = f"{bench.figure(place.length)} × {bench.figure(place.width)}"
         name = labels.get(place.blank, place.blank)
@@ -140,7 +174,14 @@ def _rect(x: float, y: float, length: float, width: float, sheet: SheetLayout, h
 
 
 def _named(
-    x: float, y: float, length: float, width: float, name: str, words: str, sheet: SheetLayout, letter: float
+    x: float,
+    y: float,
+    length: float,
+    width: float,
+    name: str,
+    words: str,
+    sheet: SheetLayout,
+    letter: float,
 ) -> list[str]:
     """The name in the middle, turned where the piece stands; left out where it would not fit."""
     upright = width > length
@@ -162,7 +203,9 @@ def _named(
     ]
 
 
-def _cut_line(cut: CutStep, sheet: SheetLayout, *, last: bool, width: float, coming: bool = False) -> str:
+def _cut_line(
+    cut: CutStep, sheet: SheetLayout, *, last: bool, width: float, coming: bool = False
+) -> str:
     """Where the blade runs: along the edge of the piece kept against the fence."""
     kept: CutResult = cut.results[0]
     if cut.direction == "rip":
@@ -173,9 +216,9 @@ def _cut_line(cut: CutStep, sheet: SheetLayout, *, last: bool, width: float, com
         right = kept.x > cut.x + 1e-6
         x = kept.x if right else kept.x + kept.length
         line = f"M{x:.1f} {sheet.width - cut.y:.1f}V{sheet.width - cut.y - cut.width:.1f}"
-    if coming:
-        return f'<path d="{line}" stroke="var(--accent)" stroke-width="{width * 2:.2f}" stroke-dasharray="{width * 6:.1f} {width * 4:.1f}"/>'
-    return f'<path d="{line}" stroke="var(--accent)" stroke-width="{width * (4 if last else 1.6):.2f}"/>'
+    wide = width * (2 if coming else 4 if last else 1.6)
+    dashes = f' stroke-dasharray="{width * 6:.1f} {width * 4:.1f}"' if coming else ""
+    return f'<path d="{line}" stroke="var(--accent)" stroke-width="{wide:.2f}"{dashes}/>'
 
 
 # ---- what can be changed ----
@@ -204,7 +247,9 @@ def _shop(bench: Bench, live: Live) -> None:
     said("Saw", "h2").classes("block-title")
     with ui.element("div").classes("duo"):
         TypedValue(live, "kerf", lambda: _shop_length(bench, "kerf"), kerf, suffix=unit)
-        TypedValue(live, "trim off new edges", lambda: _shop_length(bench, "edge_trim"), trim, suffix=unit)
+        TypedValue(
+            live, "trim off new edges", lambda: _shop_length(bench, "edge_trim"), trim, suffix=unit
+        )
     for key in opened.project.materials:
         _material(bench, live, key)
 
@@ -219,7 +264,9 @@ def _material(bench: Bench, live: Live, key: str) -> None:
     def material_value(name: str) -> str:
         material = bench.opened.project.materials.get(key) if bench.opened else None
         value = getattr(material, name) if material else None
-        return "" if value is None else bench.figure(value) if isinstance(value, float) else str(value)
+        return (
+            "" if value is None else bench.figure(value) if isinstance(value, float) else str(value)
+        )
 
     async def take(name: str, text: str) -> list[str]:
         value: object = text if name == "grain" else bench.typed_length(text)
@@ -236,7 +283,13 @@ def _material(bench: Bench, live: Live, key: str) -> None:
                 suffix=unit,
                 hint="By calipers at three or four places; all arithmetic uses it.",
             )
-            Choice(live, "grain", GRAIN, lambda: material_value("grain"), lambda text: take("grain", text))
+            Choice(
+                live,
+                "grain",
+                GRAIN,
+                lambda: material_value("grain"),
+                lambda text: take("grain", text),
+            )
         sheets = bench.opened.project.materials[key].sheets if bench.opened else ()
         for number in range(len(sheets)):
             _stock(bench, live, key, number)
@@ -263,10 +316,14 @@ def _stock(bench: Bench, live: Live, key: str, number: int) -> None:
 
     async def take(name: str, text: str) -> list[str]:
         value = bench.typed_length(text) if name in ("length", "width") else entered_value(text)
-        return await bench.set(("materials", key, "sheets", number, name), value, f"{name} of a sheet")
+        return await bench.set(
+            ("materials", key, "sheets", number, name), value, f"{name} of a sheet"
+        )
 
     async def remove() -> None:
-        await bench.tell(await bench.set(("materials", key, "sheets", number), REMOVE, "remove a sheet size"))
+        await bench.tell(
+            await bench.set(("materials", key, "sheets", number), REMOVE, "remove a sheet size")
+        )
 
     sheet = bench.opened.project.materials[key].sheets[number] if bench.opened else None
     with ui.element("div").classes("stock"):
@@ -274,7 +331,13 @@ def _stock(bench: Bench, live: Live, key: str, number: int) -> None:
         for name in ("length", "width", "price", "quantity"):
             suffix = bench.style.unit if name in ("length", "width") else ""
             words = "how many" if name == "quantity" else name
-            TypedValue(live, words, lambda n=name: show(n), lambda text, n=name: take(n, text), suffix=suffix)
+            TypedValue(
+                live,
+                words,
+                partial(show, name),
+                partial(take, name),
+                suffix=suffix,
+            )
         press("×", remove, classes="quiet", label="Remove this size")
 
 
@@ -284,7 +347,10 @@ async def _add(bench: Bench, key: str, *, offcut: bool) -> None:
         return
     sheets = opened.project.materials[key].sheets
     inch = opened.project.unit == "in"
-    sheet: dict[str, Value] = {"length": "24 in" if inch else "600 mm", "width": "12 in" if inch else "300 mm"}
+    sheet: dict[str, Value] = {
+        "length": "24 in" if inch else "600 mm",
+        "width": "12 in" if inch else "300 mm",
+    }
     if offcut:
         sheet |= {"offcut": True, "quantity": 1}
     path = ("materials", key, "sheets", len(sheets)) if sheets else ("materials", key, "sheets")

@@ -64,7 +64,8 @@ def _mass(bench: Bench, worked: Worked) -> Figure:
 def _sheets(worked: Worked) -> Figure:
     plans = worked.cutting.plans
     notes = tuple(
-        f"{plan.label}: {counted(len(plan.plan.sheets), 'sheet')}; at least {plan.plan.lower_bound} whatever the layout."
+        f"{plan.label}: {counted(len(plan.plan.sheets), 'sheet')}; "
+        f"at least {plan.plan.lower_bound} whatever the layout."
         for plan in plans
     )
     count = sum(len(plan.plan.sheets) for plan in plans)
@@ -85,11 +86,14 @@ def _power(bench: Bench, worked: Worked) -> Figure:
     if loads.supplies:
         words = f"{loads.peak_w:.0f} of {loads.supply_w:.0f}\u202fW"
     lines = [
-        f"{row.label}: {row.peak_w:.1f} W at {row.volts:g} V" + (f", through {row.through}" if row.through else "")
+        f"{row.label}: {row.peak_w:.1f} W at {row.volts:g} V"
+        + (f", through {row.through}" if row.through else "")
         for row in loads.rows
     ]
     lines += [f"{label}: what it draws is not known." for label in loads.unknown]
-    lines.append(f"A supply should give {loads.needed_w:.0f} W: a quarter more than all peaks (common practice).")
+    lines.append(
+        f"A supply should give {loads.needed_w:.0f} W: a quarter more than all peaks (common practice)."
+    )
     is_over = bool(loads.supplies) and loads.supply_w < loads.peak_w
     return Figure(LABELS[4], words, (), tuple(lines), is_over)
 
@@ -97,7 +101,10 @@ def _power(bench: Bench, worked: Worked) -> Figure:
 def _pieces(worked: Worked) -> Figure:
     pieces = worked.cabinet.pieces
     sawn = sum(piece.material != "batten" for piece in pieces)
-    notes = (f"{counted(sawn, 'piece')} from sheets.", f"{counted(len(worked.cutting.battens), 'length')} of batten.")
+    notes = (
+        f"{counted(sawn, 'piece')} from sheets.",
+        f"{counted(len(worked.cutting.battens), 'length')} of batten.",
+    )
     return Figure(LABELS[5], str(len(pieces)), (), notes)
 
 

@@ -31,7 +31,9 @@ def _figure(bench: Bench, index: int) -> None:
             button.props["type"] = "button"
             bench.strip.text(lambda: now().value)
             why_menu(bench, lambda: now().numbers, lambda: now().notes)
-        bench.strip.props(button, lambda: {"aria-label": f"{now().label}: {now().value}. Why?", "title": "why?"})
+        bench.strip.props(
+            button, lambda: {"aria-label": f"{now().label}: {now().value}. Why?", "title": "why?"}
+        )
         bench.strip.classes(box, lambda: "over" if now().is_over else "")
 
 
@@ -85,7 +87,10 @@ def reckoning(bench: Bench, number: Reckoning) -> None:
                         said(value, "td").classes("number")
             with ui.element("tfoot"), ui.element("tr"):
                 said("=", "td").classes("sign")
-                said(number.formula if number.formula else "in all" if number.terms else "as given", "td")
+                said(
+                    number.formula if number.formula else "in all" if number.terms else "as given",
+                    "td",
+                )
                 said(value_of(number, bench.length), "td").classes("number")
         if number.rule:
             said(bench.say(number.rule), "p").classes("quietly")

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from nicegui import ui
 
 from casewright.basics.findings import Finding, Severity
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import heading, order
-from casewright.faces.web.live import Live, said
-from casewright.faces.web.wording import WORD, counted
+from casewright.faces.web.live import said
+from casewright.faces.web.wording import WORD, counted, measure_words
 
 CLASS = {Severity.STOP: "stop", Severity.CAUTION: "caution", Severity.NOTE: "note"}
 
@@ -20,14 +22,20 @@ def pane(bench: Bench) -> None:
         count = bench.strip.text(lambda: summary(bench)).classes("quietly")
         count.props["role"] = "status"
         count.props["aria-live"] = "polite"
-    bench.strip.section(lambda live: _list(bench, brief=True), lambda: _key(bench)).classes("findings")
+    bench.strip.section(lambda live: _list(bench, brief=True), lambda: _key(bench)).classes(
+        "findings"
+    )
 
 
 def view(bench: Bench) -> None:
     """The same findings with room: why each matters, and what to measure."""
-    heading("Will it serve", "Everything a foreman would say on looking at the plans, gravest first.")
+    heading(
+        "Will it serve", "Everything a foreman would say on looking at the plans, gravest first."
+    )
     said(summary(bench), "p").classes("summary")
-    bench.live.section(lambda live: _list(bench, brief=False), lambda: _key(bench)).classes("findings wide")
+    bench.live.section(lambda live: _list(bench, brief=False), lambda: _key(bench)).classes(
+        "findings wide"
+    )
 
 
 def summary(bench: Bench) -> str:
@@ -37,7 +45,9 @@ def summary(bench: Bench) -> str:
         return ""
     if not worked.findings:
         return "nothing to look at"
-    counts = [(severity, sum(f.severity is severity for f in worked.findings)) for severity in Severity]
+    counts = [
+        (severity, sum(f.severity is severity for f in worked.findings)) for severity in Severity
+    ]
     return ", ".join(counted(count, WORD[severity].lower()) for severity, count in counts if count)
 
 
@@ -68,16 +78,18 @@ def _finding(bench: Bench, finding: Finding, *, brief: bool) -> None:
         if not brief and finding.why:
             said(bench.say(finding.why), "p").classes("why-line")
         if finding.missing:
-            said(f"Measure {finding.missing}.", "p").classes("why-line")
+            said(f"Measure {measure_words(finding.missing)}.", "p").classes("why-line")
         with ui.element("div").classes("orders"):
             for remedy in finding.remedies:
                 words = bench.say(remedy.text).rstrip(".")
                 if bench.session.edits_of(remedy):
-                    order(words, lambda f=finding, r=remedy: bench.apply(f, r))
+                    order(words, partial(bench.apply, finding, remedy))
                 else:
                     said(bench.say(remedy.text)).classes("advice")
+            if finding.missing.startswith(("parts.", "materials.")):
+                order("type what you measured", partial(measure, bench, finding))
             if finding.place.names or finding.place.point:
-                order("see it", lambda f=finding: see(bench, f))
+                order("see it", partial(see, bench, finding))
         if brief and finding.why:
             with ui.element("details"):
                 said("why?", "summary")
@@ -89,6 +101,16 @@ def _where(bench: Bench, finding: Finding) -> str:
     names = [bench.label(name) for name in finding.place.names]
     shown = list(dict.fromkeys(names))
     return " / ".join(shown[:2]) + (" …" if len(shown) > 2 else "")
+
+
+def measure(bench: Bench, finding: Finding) -> None:
+    """Go to where the measure is typed."""
+    group, key, *_ = finding.missing.split(", ")[0].split(".")
+    if group == "materials":
+        bench.go("cutting")
+        return
+    bench.part = key
+    bench.go("parts")
 
 
 def see(bench: Bench, finding: Finding) -> None:
@@ -103,9 +125,15 @@ def see(bench: Bench, finding: Finding) -> None:
         cabinet.placed_by_key[name].piece if name in cabinet.placed_by_key else name
         for name in finding.place.names
     ]
-    boards = [cabinet.piece_by_key[name].panel or name for name in panels if name in cabinet.piece_by_key]
+    boards = [
+        cabinet.piece_by_key[name].panel or name for name in panels if name in cabinet.piece_by_key
+    ]
     placed = [name for name in finding.place.names if name in cabinet.placed_by_key]
-    if placed and boards and bench.view in ("panels", "parts", "findings", "cutting", "papers", "text"):
+    if (
+        placed
+        and boards
+        and bench.view in ("panels", "parts", "findings", "cutting", "papers", "text")
+    ):
         bench.panel = boards[0]
         bench.go("panels")
     elif bench.view == "side" and len(boards) == 2 and not placed:
@@ -114,4 +142,4 @@ def see(bench: Bench, finding: Finding) -> None:
         bench.go("whole")
 
 
-__all__ = ["CLASS", "pane", "see", "summary", "view"]
+__all__ = ["CLASS", "measure", "pane", "see", "summary", "view"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
+from functools import partial
 
 from nicegui import ui
 
@@ -23,7 +24,10 @@ KINDS = ("panel", "side", "inner", "board", "door")
 
 def view(bench: Bench) -> None:
     """The chooser, the board, the table."""
-    heading("Deck and every panel", "Seen from the show face, as you stand before it; u to the right, v up from its lower edge.")
+    heading(
+        "Deck and every panel",
+        "Seen from the show face, as you stand before it; u to the right, v up from its lower edge.",
+    )
     bench.live.section(lambda live: _chooser(bench), lambda: (_panels_key(bench), bench.panel))
     with ui.element("div").classes("columns panels-columns"):
         with ui.element("div").classes("lane drawing-lane"):
@@ -53,7 +57,9 @@ def _chooser(bench: Bench) -> None:
         group.props["role"] = "group"
         group.props["aria-label"] = "Panel shown"
         for piece in boards:
-            button = press(piece.label or piece.key, lambda k=piece.key: _choose(bench, k), classes="framed")
+            button = press(
+                piece.label or piece.key, partial(_choose, bench, piece.key), classes="framed"
+            )
             button.props["aria-pressed"] = str(piece.key == bench.panel).lower()
 
 
@@ -85,7 +91,11 @@ def _drawing(bench: Bench) -> None:
 
 def _placed(bench: Bench) -> list[Placed]:
     worked = bench.worked
-    return [placed for placed in worked.cabinet.placed if placed.piece == bench.panel] if worked else []
+    return (
+        [placed for placed in worked.cabinet.placed if placed.piece == bench.panel]
+        if worked
+        else []
+    )
 
 
 def _table_key(bench: Bench) -> Hashable:
@@ -110,7 +120,13 @@ def _table(bench: Bench, live: Live) -> None:
     bench.chosen &= keys
     with ui.element("table").classes("list fields places"):
         with ui.element("thead"), ui.element("tr"):
-            for title in ("", "part", f"u, {bench.style.unit}", f"v, {bench.style.unit}", "turn, °"):
+            for title in (
+                "",
+                "part",
+                f"u, {bench.style.unit}",
+                f"v, {bench.style.unit}",
+                "turn, °",
+            ):
                 said(title, "th")
         with ui.element("tbody"):
             for one in placed:
@@ -123,7 +139,7 @@ def _table(bench: Bench, live: Live) -> None:
             ("space evenly across", "u", "spread"),
             ("space evenly up", "v", "spread"),
         ):
-            press(words, lambda a=axis, h=how: _arrange(bench, a, h), classes="framed")
+            press(words, partial(_arrange, bench, axis, how), classes="framed")
 
 
 def _size_words(bench: Bench) -> str:
@@ -144,7 +160,9 @@ def _row(bench: Bench, live: Live, one: Placed) -> None:
         with ui.element("td"):
             tick = ui.checkbox(value=key in bench.chosen)
             tick.props["aria-label"] = f"Tick {one.label or key}"
-            tick.on_value_change(lambda e: bench.chosen.add(key) if e.value else bench.chosen.discard(key))
+            tick.on_value_change(
+                lambda e: bench.chosen.add(key) if e.value else bench.chosen.discard(key)
+            )
         with ui.element("td").classes("field-name"):
             said(one.label or key)
             said(f"{key}, follows {one.wish.like}" if one.wish.like else key, "small")
@@ -170,7 +188,9 @@ def _place_box(bench: Bench, live: Live, key: str, axis: Axis, label: str) -> No
         worked = bench.worked
         if isinstance(value, Removal) or worked is None:
             return ["Type a length."]
-        return await bench.do(lambda: bench.session.edit(moved(worked, key, axis, value), f"move {label}"))
+        return await bench.do(
+            lambda: bench.session.edit(moved(worked, key, axis, value), f"move {label}")
+        )
 
     TypedValue(live, f"{axis} of {label}", show, take, bare=True)
 

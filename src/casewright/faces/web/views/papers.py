@@ -32,7 +32,10 @@ class StoppedError(Exception):
 
 def view(bench: Bench) -> None:
     """Choose paper and unit, make, look, take."""
-    heading("Papers", "Everything for the bench: the book, templates at true size, drawings, lists, solids.")
+    heading(
+        "Papers",
+        "Everything for the bench: the book, templates at true size, drawings, lists, solids.",
+    )
     live = bench.live
 
     async def paper(text: str) -> list[str]:

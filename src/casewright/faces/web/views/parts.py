@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping
+from functools import partial
 from typing import Any, Literal, get_args, get_origin
 
 from nicegui import ui
@@ -32,14 +33,19 @@ ORIGIN_WORDS: Mapping[str, str] = {
 
 def view(bench: Bench) -> None:
     """The list of parts, and the one that is chosen."""
-    heading("Bought parts", "The parts decide the box. Measure what you can hold; what is only assumed says so.")
+    heading(
+        "Bought parts",
+        "The parts decide the box. Measure what you can hold; what is only assumed says so.",
+    )
     with ui.element("div").classes("tools"):
         press("Add from the catalog …", lambda: add_from_catalog(bench), classes="framed")
         press("Add by measuring …", lambda: add_measured(bench), classes="framed")
         press("Compare displays …", lambda: compare_displays(bench), classes="framed")
     with ui.element("div").classes("columns parts-columns"):
         with ui.element("div").classes("lane scrolls"):
-            bench.live.section(lambda live: _list(bench, live), lambda: _list_key(bench)).classes("table-room")
+            bench.live.section(lambda live: _list(bench, live), lambda: _list_key(bench)).classes(
+                "table-room"
+            )
         with ui.element("div").classes("lane scrolls part-detail"):
             bench.live.section(lambda live: _detail(bench, live), lambda: _detail_key(bench))
 
@@ -53,8 +59,9 @@ def _list_key(bench: Bench) -> Hashable:
 
 
 def _choose(bench: Bench, key: str) -> None:
-    bench.part = key
-    bench.live.update()
+    if bench.part != key:
+        bench.part = key
+        bench.live.update()
 
 
 def _list(bench: Bench, live: Live) -> None:
@@ -72,15 +79,15 @@ def _list(bench: Bench, live: Live) -> None:
             for key in parts:
                 with ui.element("tr").classes("chosen" if key == bench.part else "") as row:
                     with ui.element("td"):
-                        button = press("", lambda k=key: _choose(bench, k), classes="order")
+                        button = press("", partial(_choose, bench, key), classes="order")
                         button.props["aria-pressed"] = str(key == bench.part).lower()
                         with button:
-                            live.text(lambda k=key: _label(bench, k))
-                    live.text(lambda k=key: _kind(bench, k), "td").classes("quietly")
-                    live.text(lambda k=key: _pieces(bench, k), "td").classes("number")
-                    cell = live.text(lambda k=key: _to_measure(bench, k), "td")
-                    live.classes(cell, lambda k=key: "origin-assumed" if _to_measure(bench, k) else "")
-                row.on("click", lambda _, k=key: _choose(bench, k) if k != bench.part else None)
+                            live.text(partial(_label, bench, key))
+                    live.text(partial(_kind, bench, key), "td").classes("quietly")
+                    live.text(partial(_pieces, bench, key), "td").classes("number")
+                    cell = live.text(partial(_to_measure, bench, key), "td")
+                    live.classes(cell, partial(_measure_class, bench, key))
+                row.on("click", partial(_choose, bench, key))
 
 
 def _known(bench: Bench, key: str) -> KnownPart | None:
@@ -109,12 +116,21 @@ def _to_measure(bench: Bench, key: str) -> str:
     return str(sum(origin == "assumed" for origin in known.origin.values()) or "")
 
 
+def _measure_class(bench: Bench, key: str) -> str:
+    return "origin-assumed" if _to_measure(bench, key) else ""
+
+
 # ---- one part ----
 
 
 def _detail_key(bench: Bench) -> Hashable:
     known = _known(bench, bench.part)
-    return (bench.part, _kind(bench, bench.part), bench.style.unit, tuple(sorted(known.origin.items())) if known else ())
+    return (
+        bench.part,
+        _kind(bench, bench.part),
+        bench.style.unit,
+        tuple(sorted(known.origin.items())) if known else (),
+    )
 
 
 def _detail(bench: Bench, live: Live) -> None:
@@ -163,11 +179,17 @@ def _buying(bench: Bench, live: Live, key: str) -> None:
         return "" if value is None or (name == "have" and not value) else f"{value:g}"
 
     async def take(name: str, text: str) -> list[str]:
-        return await bench.set(("parts", key, name), entered_value(text), f"{name} of {_label(bench, key)}")
+        return await bench.set(
+            ("parts", key, name), entered_value(text), f"{name} of {_label(bench, key)}"
+        )
 
     with ui.element("div").classes("trio"):
-        for name, label in (("price", "price of one"), ("quantity", "pieces to buy"), ("have", "have already")):
-            TypedValue(live, label, lambda n=name: show(n), lambda text, n=name: take(n, text))
+        for name, label in (
+            ("price", "price of one"),
+            ("quantity", "pieces to buy"),
+            ("have", "have already"),
+        ):
+            TypedValue(live, label, partial(show, name), partial(take, name))
 
 
 def _fields(bench: Bench, live: Live, key: str, kind: str, names: list[str]) -> None:
@@ -236,7 +258,11 @@ def _edits(bench: Bench, key: str, name: str, value: Value | Removal) -> Edits:
     if name == "mass_kg" and isinstance(value, int | float):
         value = f"{value:g} kg"
     if isinstance(value, Removal):
-        return {(*_group(key, g), name): value for g in ("measured", "assumed") if name in getattr(part, g)}
+        return {
+            (*_group(key, g), name): value
+            for g in ("measured", "assumed")
+            if name in getattr(part, g)
+        }
     group = "assumed" if name in part.assumed else "measured"
     return {(*_group(key, group), name): value}
 
@@ -251,7 +277,9 @@ def _origin(bench: Bench, live: Live, key: str, name: str) -> None:
         return known.origin.get(name, "default") if known else "default"
 
     async def turn() -> None:
-        await bench.tell(await bench.edit(_turned(bench, key, name), f"{field_label(name)}: where it is from"))
+        await bench.tell(
+            await bench.edit(_turned(bench, key, name), f"{field_label(name)}: where it is from")
+        )
 
     button = press("", turn, classes="origin")
     with button:
@@ -259,7 +287,10 @@ def _origin(bench: Bench, live: Live, key: str, name: str) -> None:
     live.classes(button, lambda: f"origin-{now()}")
     live.props(
         button,
-        lambda: {"title": _turn_words(now()), "aria-label": f"{ORIGIN_WORDS[now()]}. {_turn_words(now())}"},
+        lambda: {
+            "title": _turn_words(now()),
+            "aria-label": f"{ORIGIN_WORDS[now()]}. {_turn_words(now())}",
+        },
     )
 
 

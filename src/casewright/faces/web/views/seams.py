@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import asyncio
 from html import escape
 from math import hypot
 
-from nicegui import run, ui
+from nicegui import ui
 
 from casewright.basics.findings import Remedy, Severity
 from casewright.faces.web.bench import Bench
@@ -56,7 +57,7 @@ def choose_seam(bench: Bench, name: str) -> None:
     async def fill() -> None:
         for words, key, value in ways:
             edits = bench.session.edits_of(Remedy(words, f"seams.{a}/{b}.{key}", value))
-            seen = await run.io_bound(bench.session.preview, edits)
+            seen = await asyncio.to_thread(bench.session.preview, edits)
             if box.is_deleted:
                 return
             with choices:
@@ -64,7 +65,10 @@ def choose_seam(bench: Bench, name: str) -> None:
 
     with inner:
         inner.classes("broad seam-dialog")
-        said("Each picture is the cut as it would be here, at the same scale, seen from the right.", "p").classes("quietly")
+        said(
+            "Each picture is the cut as it would be here, at the same scale, seen from the right.",
+            "p",
+        ).classes("quietly")
         choices = ui.element("div").classes("ways")
         press("Close", box.close)
     box.open()
@@ -74,7 +78,11 @@ def choose_seam(bench: Bench, name: str) -> None:
 def _way(bench: Bench, name: str, words: str, edits: Edits, seen: Preview, take: object) -> None:
     with ui.element("button").classes("way") as card:
         card.props["type"] = "button"
-        corner = next((c for c in seen.worked.cabinet.corners if c.name == name), None) if seen.worked else None
+        corner = (
+            next((c for c in seen.worked.cabinet.corners if c.name == name), None)
+            if seen.worked
+            else None
+        )
         if corner is None or seen.worked is None:
             said(words, "b")
             said(str(seen.errors.errors[0]) if seen.errors else "It cannot be made.", "small")
@@ -89,7 +97,9 @@ def _way(bench: Bench, name: str, words: str, edits: Edits, seen: Preview, take:
         )
         grave = [f for f in seen.changes.findings_new if f.severity is not Severity.NOTE]
         if grave:
-            said(f"brings {counted(len(grave), 'finding')}: {bench.say(grave[0].message)}", "small").classes("problem")
+            said(
+                f"brings {counted(len(grave), 'finding')}: {bench.say(grave[0].message)}", "small"
+            ).classes("problem")
         gone = len(seen.changes.findings_gone)
         if gone and not grave:
             said(f"ends {counted(gone, 'finding')}", "small")
@@ -114,9 +124,11 @@ def seam_svg(cabinet: Cabinet, corner: Corner, label: str) -> str:
     cz = sum(p[1] for p in cabinet.shape.corners.values()) / len(cabinet.shape.corners) - z
     length = hypot(cy, cz) or 1.0
     at = (y + cy / length * ROOM * 0.3, z + cz / length * ROOM * 0.3)
+    box = f"{at[0] - ROOM:.2f} {-at[1] - ROOM * 0.8:.2f} {2 * ROOM:.2f} {1.6 * ROOM:.2f}"
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{at[0] - ROOM:.2f} {-at[1] - ROOM * 0.8:.2f} {2 * ROOM:.2f} {1.6 * ROOM:.2f}" '
-        f'role="img" aria-label="{escape(label, quote=True)}"><polygon points="{outline}" fill="none" stroke="var(--accent)" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" role="img" '
+        f'aria-label="{escape(label, quote=True)}">'
+        f'<polygon points="{outline}" fill="none" stroke="var(--accent)" '
         f'stroke-width="0.5" stroke-dasharray="4 2"/>{paths}</svg>'
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
+from functools import partial
 
 from nicegui import ui
 
@@ -47,7 +48,10 @@ def _drawing(bench: Bench) -> None:
             return ""
         key = (id(worked), bench.style)
         if shown[0] != key:
-            shown[0], shown[1] = key, page_svg(side_section(worked.cabinet, bench.style), name="side")
+            shown[0], shown[1] = (
+                key,
+                page_svg(side_section(worked.cabinet, bench.style), name="side"),
+            )
         return str(shown[1])
 
     shown: list[object] = [None, ""]
@@ -61,7 +65,9 @@ def _drawing(bench: Bench) -> None:
 def _wish_names(bench: Bench) -> tuple[str, ...]:
     if bench.opened is None:
         return ()
-    return tuple(name for name in type(bench.opened.project.shape).model_fields if name not in NOT_WISHES)
+    return tuple(
+        name for name in type(bench.opened.project.shape).model_fields if name not in NOT_WISHES
+    )
 
 
 def _wishes_key(bench: Bench) -> Hashable:
@@ -69,7 +75,11 @@ def _wishes_key(bench: Bench) -> Hashable:
     if opened is None:
         return None
     pinned = opened.project.shape.model_fields_set
-    return (opened.project.shape.recipe, bench.style.unit, tuple(name in pinned for name in _wish_names(bench)))
+    return (
+        opened.project.shape.recipe,
+        bench.style.unit,
+        tuple(name in pinned for name in _wish_names(bench)),
+    )
 
 
 def _wishes(bench: Bench, live: Live) -> None:
@@ -81,7 +91,12 @@ def _wishes(bench: Bench, live: Live) -> None:
         for name in _wish_names(bench):
             _wish(bench, live, name)
     if opened.project.shape.recipe != "outline":
-        press("Turn into a free outline", lambda: _free(bench), classes="order", label="Write the solved corners down as they are")
+        press(
+            "Turn into a free outline",
+            lambda: _free(bench),
+            classes="order",
+            label="Write the solved corners down as they are",
+        )
 
 
 def _is_pinned(bench: Bench, name: str) -> bool:
@@ -155,7 +170,13 @@ async def _free(bench: Bench) -> None:
     corners: dict[str, Value] = {
         name: [f"{y:.2f} mm", f"{z:.2f} mm"] for name, (y, z) in solved.corners.items()
     }
-    new: dict[str, Value] = {"recipe": "outline", "width": f"{solved.width:.2f} mm", "side": shape.side.model_dump(exclude_none=True), "board": shape.board, "corners": corners}
+    new: dict[str, Value] = {
+        "recipe": "outline",
+        "width": f"{solved.width:.2f} mm",
+        "side": shape.side.model_dump(exclude_none=True),
+        "board": shape.board,
+        "corners": corners,
+    }
     edits: dict[tuple[str | int, ...], Value | Removal] = {("shape",): new}
     for key, panel in solved.panels.items():
         run = next((run.name for run in solved.runs if run.panel == key), panel.run)
@@ -224,11 +245,14 @@ def _seams(bench: Bench, live: Live) -> None:
                 continue
             is_seen = {corner.first, corner.second} <= set(bench.seen)
             with ui.element("li").classes("seen" if is_seen else ""):
-                said(f"{corner.name}: {bench.label(corner.first)} and {bench.label(corner.second)}", "b")
+                said(
+                    f"{corner.name}: {bench.label(corner.first)} and {bench.label(corner.second)}",
+                    "b",
+                )
                 said(seam_words(bench, corner), "span").classes("quietly")
                 press(
                     "change the seam …",
-                    lambda c=corner.name: choose_seam(bench, c),
+                    partial(choose_seam, bench, corner.name),
                     classes="order",
                     label=f"Change the seam at {corner.name}",
                 )

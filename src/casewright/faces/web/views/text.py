@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from nicegui import ui
 
 from casewright.faces.web.bench import Bench
@@ -16,7 +18,9 @@ def view(bench: Bench) -> None:
     base = session.text
 
     with ui.element("div").classes("text-view"):
-        editor = ui.codemirror(base, language="YAML", theme="basicDark" if bench.is_dark else "basicLight")
+        editor = ui.codemirror(
+            base, language="YAML", theme="basicDark" if bench.is_dark else "basicLight"
+        )
         editor.classes("text-editor").props["aria-label"] = "Project text"
 
         async def take() -> None:
@@ -40,7 +44,9 @@ def view(bench: Bench) -> None:
         with ui.element("div").classes("in-line"):
             press("Use this text", take, classes="main")
             press("Forget my changes here", fetch)
-            said("Ctrl + Z inside the text undoes typing; Undo above undoes whole steps.").classes("quietly")
+            said("Ctrl + Z inside the text undoes typing; Undo above undoes whole steps.").classes(
+                "quietly"
+            )
 
         def errors(live: Live) -> None:
             found = session.errors
@@ -53,7 +59,7 @@ def view(bench: Bench) -> None:
                         if spot:
                             press(
                                 f"line {spot.line}",
-                                lambda line=spot.line: _show_line(editor, line),
+                                partial(_show_line, editor, spot.line),
                                 classes="order",
                             )
                         said(" " + error.text())

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import get_args
+from functools import partial
+from typing import Any, get_args
 
 from nicegui import ui
 
@@ -25,7 +26,10 @@ AXES: dict[str, tuple[Axis, int, str]] = {
 
 def view(bench: Bench) -> None:
     """The viewer with its tools."""
-    heading("Whole cabinet", "Drag turns it. Press a part to see what it is; its dots are what to look at.")
+    heading(
+        "Whole cabinet",
+        "Drag turns it. Press a part to see what it is; its dots are what to look at.",
+    )
     with ui.element("div").classes("columns whole-columns"):
         with ui.element("div").classes("lane"), ui.element("div").classes("space"):
             viewer = Viewer(style=bench.style, label="The cabinet in space")
@@ -89,7 +93,7 @@ def _tools(bench: Bench, viewer: Viewer) -> None:
     said("Look from", "h2").classes("block-title")
     with ui.element("div").classes("tools"):
         for name in VIEWS:
-            press(name, lambda n=name: viewer.look(n), classes="framed")
+            press(name, partial(viewer.look, name), classes="framed")
         press("fit", viewer.fit, classes="framed")
     said("Take apart", "h2").classes("block-title")
     apart = ui.slider(min=0, max=1.5, step=0.05, value=0)
@@ -99,21 +103,33 @@ def _tools(bench: Bench, viewer: Viewer) -> None:
     _section(bench, viewer)
     said("Show", "h2").classes("block-title")
     with ui.element("div").classes("ticks"):
-        ui.checkbox("bought parts", value=True).on_value_change(lambda e: viewer.set_options(bodies=bool(e.value)))
-        ui.checkbox("room for plugs and hands").on_value_change(lambda e: viewer.set_options(rooms=bool(e.value)))
-        ui.checkbox("edges", value=True).on_value_change(lambda e: viewer.set_options(edges=bool(e.value)))
-        ui.checkbox("see through").on_value_change(lambda e: viewer.set_options(see_through=bool(e.value)))
+        ui.checkbox("bought parts", value=True).on_value_change(
+            lambda e: viewer.set_options(bodies=bool(e.value))
+        )
+        ui.checkbox("room for plugs and hands").on_value_change(
+            lambda e: viewer.set_options(rooms=bool(e.value))
+        )
+        ui.checkbox("edges", value=True).on_value_change(
+            lambda e: viewer.set_options(edges=bool(e.value))
+        )
+        ui.checkbox("see through").on_value_change(
+            lambda e: viewer.set_options(see_through=bool(e.value))
+        )
         ui.checkbox("measure between two points").on_value_change(
             lambda e: viewer.set_options(mode="measure" if e.value else "turn")
         )
     work = {"": "all work", **{kind: f"where there is a {kind}" for kind in get_args(FeatureKind)}}
     chosen = ui.select(work, value="", label="Work").props("dense outlined options-dense")
     chosen.on_value_change(lambda event: viewer.set_options(work=str(event.value or "")))
-    press("Show all again", lambda: viewer.set_options(hidden=[], only=None, marked=[]), classes="order")
+    press(
+        "Show all again",
+        lambda: viewer.set_options(hidden=[], only=None, marked=[]),
+        classes="order",
+    )
 
 
 def _section(bench: Bench, viewer: Viewer) -> None:
-    cut = {"axis": "", "at": 0.5}
+    cut: dict[str, Any] = {"axis": "", "at": 0.5}
 
     def bring() -> None:
         worked = bench.worked
@@ -121,10 +137,12 @@ def _section(bench: Bench, viewer: Viewer) -> None:
             viewer.set_options(section=None)
             words.set_text("")
             return
-        axis, index, where = AXES[str(cut["axis"])]
+        axis, index, where = AXES[cut["axis"]]
         low, high = overall(worked.cabinet)
-        at = low[index] + float(cut["at"]) * (high[index] - low[index])
-        viewer.set_options(section={"axis": axis, "at": at, "keep": "below" if axis != "y" else "above"})
+        at = low[index] + cut["at"] * (high[index] - low[index])
+        viewer.set_options(
+            section={"axis": axis, "at": at, "keep": "below" if axis != "y" else "above"}
+        )
         words.set_text(f"{bench.length(at)} {where}")
 
     def choose(axis: str) -> None:
@@ -135,7 +153,7 @@ def _section(bench: Bench, viewer: Viewer) -> None:
         bring()
 
     with ui.element("div").classes("tools"):
-        buttons = {name: press(name, lambda n=name: choose(n), classes="framed") for name in AXES}
+        buttons = {name: press(name, partial(choose, name), classes="framed") for name in AXES}
         words = said("").classes("quietly")
     slider = ui.slider(min=0.0, max=1.0, step=0.01, value=0.5)
     slider.props["aria-label"] = "Where it is cut"
@@ -160,7 +178,10 @@ def _about(bench: Bench, viewer: Viewer, what: Picked) -> None:
         said(size, "p")
         said(_material(bench, piece.material), "p").classes("quietly")
     elif placed is not None:
-        said(f"on {bench.label(placed.piece)}, at u {bench.length(placed.u)}, v {bench.length(placed.v)}", "p")
+        said(
+            f"on {bench.label(placed.piece)}, at u {bench.length(placed.u)}, v {bench.length(placed.v)}",
+            "p",
+        )
     panel = what.panel or (placed.piece if placed else "")
     with ui.element("div").classes("orders"):
         if panel:
@@ -169,10 +190,14 @@ def _about(bench: Bench, viewer: Viewer, what: Picked) -> None:
             press("Its numbers", lambda: _go_part(bench, placed.part.key), classes="order")
         press(
             "Hide it",
-            lambda: viewer.set_options(hidden=[*viewer.options.get("hidden", []), what.owner or what.key]),
+            lambda: viewer.set_options(
+                hidden=[*viewer.options.get("hidden", []), what.owner or what.key]
+            ),
             classes="order",
         )
-        press("Only this", lambda: viewer.set_options(only=[what.owner or what.key]), classes="order")
+        press(
+            "Only this", lambda: viewer.set_options(only=[what.owner or what.key]), classes="order"
+        )
 
 
 def _material(bench: Bench, key: str) -> str:

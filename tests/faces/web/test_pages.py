@@ -1,0 +1,272 @@
+"""The pages without a browser: what they show, and what pressing and typing does to the session."""
+
+from __future__ import annotations
+
+import asyncio
+import zipfile
+from collections.abc import AsyncIterator, Callable
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from nicegui import ElementFilter, ui
+from nicegui.testing import User, UserInteraction, user_simulation
+
+from casewright.basics.errors import InputError
+from casewright.faces.web import sending
+from casewright.faces.web.app import register
+from casewright.faces.web.desk import Desk, file_name, key_of, path_in
+from casewright.faces.web.drawings import page_svg
+from casewright.faces.web.entering import entered_length, entered_value
+from casewright.faces.web.page import NUMBERED, STEPS
+from casewright.faces.web.pictures import (
+    MEASURE_PICTURES,
+    RECIPE_PICTURES,
+    RECIPE_WORDS,
+    measure_picture,
+)
+from casewright.outputs.drawings.marks import Circle, Drawing, Text
+from casewright.session import RecentFiles, Session
+from casewright.workflow import RECIPES, REMOVE
+
+ROOT = Path(__file__).parents[3]
+DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
+HOSTILE = '<img src=x onerror="alert(1)"> ../../x'
+
+
+class Shown:
+    """A desk in a folder of its own, and a user before it."""
+
+    def __init__(self, user: User, desk: Desk, session: Session, key: str) -> None:
+        self.user = user
+        self.desk = desk
+        self.session = session
+        self.key = key
+
+    async def open(self, view: str) -> None:
+        await self.user.open(f"/desk/{self.key}?view={view}")
+
+
+@pytest.fixture
+async def shown(tmp_path: Path) -> AsyncIterator[Shown]:
+    path = tmp_path / "duel.cabinet.yaml"
+    path.write_bytes(DUEL.read_bytes())
+    desk = Desk(tmp_path, recent=RecentFiles(tmp_path / "data"))
+    key = desk.open(path)
+    session = desk.find(key)
+    assert session is not None
+    async with user_simulation(root=lambda: None) as user:
+        register(desk)
+        yield Shown(user, desk, session, key)
+    desk.close()
+
+
+async def until(happened: Callable[[], bool]) -> None:
+    """Edits run aside from the page: wait for one."""
+    for _ in range(200):
+        if happened():
+            return
+        await asyncio.sleep(0.02)
+    pytest.fail("it did not happen within four seconds")
+
+
+def boxes(user: User, label: str) -> list[ui.input]:
+    """Boxes with that label for screen readers."""
+    with user:
+        return [e for e in ElementFilter(kind=ui.input) if e.props.get("aria-label") == label]
+
+
+def box(user: User, label: str) -> ui.input:
+    """The one box with that label."""
+    found = boxes(user, label)
+    assert len(found) == 1, label
+    return found[0]
+
+
+def fire(user: User, element: ui.element, event: str) -> None:
+    UserInteraction(user, {element}, None).trigger(event)
+
+
+def press(user: User, words: str) -> None:
+    """Press the button whose words begin so."""
+    with user:
+        button = next(
+            label.parent_slot.parent
+            for label in ElementFilter(kind=ui.label)
+            if label.text.startswith(words) and label.parent_slot.parent.tag == "button"
+        )
+    fire(user, button, "click")
+
+
+async def enter(shown: Shown, label: str, text: str) -> None:
+    element = box(shown.user, label)
+    element.value = text
+    fire(shown.user, element, "keydown.enter")
+
+
+@pytest.mark.parametrize(
+    ("view", "words"),
+    [
+        ("parts", "Ball-top lever"),
+        ("side", "Side view, from the right"),
+        ("panels", "white palm button"),
+        ("findings", "Everything a foreman would say"),
+        ("cutting", "birch plywood 12"),
+        ("papers", "Make them now"),
+        ("text", "The file itself."),
+    ],
+)
+async def test_every_view_opens(shown: Shown, view: str, words: str) -> None:
+    await shown.open(view)
+    await shown.user.should_see("Reading-corner duel")
+    await shown.user.should_see(words)
+    await shown.user.should_see("What to look at")
+
+
+async def test_steps_have_numbers_and_the_text_is_no_step() -> None:
+    assert [step for step, _, _ in STEPS][NUMBERED:] == ["text"]
+
+
+async def test_an_unknown_project_leads_to_the_start_page(shown: Shown) -> None:
+    await shown.user.open("/desk/0123456789abcdef")
+    await shown.user.should_see("That project is not open any more.")
+
+
+async def test_a_new_project_begins_with_one_press(shown: Shown, tmp_path: Path) -> None:
+    await shown.user.open("/")
+    shown.user.find("What is it called").clear().type(HOSTILE)
+    press(shown.user, "Begin")
+    path = tmp_path / "img-src-x-onerror-alert-1-x.cabinet.yaml"
+    await until(path.exists)
+    await until(lambda: shown.desk.find(key_of(path)) is not None)
+    session = shown.desk.find(key_of(path))
+    assert session is not None and session.opened is not None
+    assert session.opened.project.name == HOSTILE
+    assert session.worked is not None and not session.worked.stops
+    # Nothing was written beside it.
+    assert {p.name for p in tmp_path.iterdir()} == {"duel.cabinet.yaml", path.name, "data"}
+
+
+async def test_a_typed_value_is_one_step_and_its_finding_appears(shown: Shown) -> None:
+    await shown.open("panels")
+    before = shown.session.worked
+    assert before is not None and not before.stops
+    first = boxes(shown.user, "u of red")[0]  # each player has one
+    first.value = "165"
+    fire(shown.user, first, "keydown.enter")
+    await until(lambda: shown.session.can_undo)
+    assert shown.session.undo_label == "move red"
+    assert "u: 165" in shown.session.text
+    worked = shown.session.worked
+    assert worked is not None and worked.stops  # it stands in the blue one now
+    await shown.user.should_see("Stop")
+    shown.session.undo()
+    assert shown.session.text == DUEL.read_text(encoding="utf-8")
+
+
+async def test_a_value_that_cannot_be_is_told_and_changes_nothing(shown: Shown) -> None:
+    await shown.open("cutting")
+    await enter(shown, "kerf", "minus three")
+    kerf = box(shown.user, "kerf")
+    await until(lambda: bool(kerf.props.get("error")))
+    assert "minus three" in str(kerf.props["error-message"])
+    assert not shown.session.can_undo
+
+
+async def test_a_remedy_is_pressed_and_its_finding_goes(shown: Shown) -> None:
+    await shown.open("findings")
+    finding = next(
+        f for f in shown.session.worked.findings if f.rule == "control.palm-room"  # type: ignore[union-attr]
+    )
+    assert shown.session.edits_of(finding.remedies[0])
+    press(shown.user, "Move white palm button")
+    await until(lambda: shown.session.can_undo)
+    worked = shown.session.worked
+    assert worked is not None
+    assert "control.palm-room" not in {f.rule for f in worked.findings}
+    assert shown.session.undo_label.startswith("Move white palm button")
+
+
+async def test_two_pages_see_each_others_edits(shown: Shown) -> None:
+    await shown.open("cutting")
+    other = shown.session
+    other.set(("name",), "Another name")
+    await shown.user.should_see("Another name")
+    other.set(("shop", "kerf"), 2.4)
+    await until(lambda: box(shown.user, "kerf").value == "2.4")
+
+
+async def test_text_that_cannot_be_read_keeps_the_last_picture(shown: Shown) -> None:
+    await shown.open("side")
+    good = shown.session.worked
+    shown.session.edit_text(shown.session.text.replace("width: 700", "width: wide"))
+    await shown.user.should_see("the last good picture stays")
+    assert shown.session.worked is good
+    press(shown.user, "Undo: edit the text")
+    await until(lambda: shown.session.errors is None)
+
+
+async def test_pages_show_inches_when_asked(shown: Shown) -> None:
+    await shown.open("cutting")
+    assert box(shown.user, "kerf").value == "3.2"
+    with shown.user:
+        button = next(
+            e for e in ElementFilter() if e.props.get("aria-label") == "Show lengths in in"
+        )
+    fire(shown.user, button, "click")
+    await until(lambda: box(shown.user, "kerf").value == "1/8")
+    await enter(shown, "kerf", "3/32")
+    await until(lambda: shown.session.can_undo)
+    assert "kerf: 3/32 in" in shown.session.text
+
+
+# ---- small things the pages stand on ----
+
+
+@pytest.mark.parametrize(
+    "name", ["../x", "/etc/passwd", "a/b", "..", ".hidden", "", "a\0b", "a\\b", "x" * 200]
+)
+def test_a_file_name_leads_into_no_other_folder(tmp_path: Path, name: str) -> None:
+    with pytest.raises(InputError) as refused:
+        path_in(tmp_path, name)
+    assert refused.value.field == "file name"
+
+
+def test_file_names(tmp_path: Path) -> None:
+    assert path_in(tmp_path, "duel") == tmp_path / "duel.cabinet.yaml"
+    assert path_in(tmp_path, "duel.yaml") == tmp_path / "duel.cabinet.yaml"
+    assert file_name("…") == "cabinet.cabinet.yaml"
+    assert len(file_name("long " * 500)) < 90
+
+
+def test_typed_lengths() -> None:
+    assert entered_length("3/4", shown="in", project="in") == "3/4"
+    assert entered_length("125.5", shown="mm", project="in") == "125.5 mm"
+    assert entered_length("−3", shown="mm", project="mm") == -3
+    assert entered_length("18 mm", shown="in", project="in") == "18 mm"
+    assert entered_length(" ", shown="mm", project="mm") is REMOVE
+    assert entered_length("<b>", shown="mm", project="mm") == "<b>"
+    assert entered_value("12") == 12 and entered_value("16:9") == "16:9"
+
+
+def test_an_archive_holds_every_paper_and_is_the_same_each_time() -> None:
+    papers = {"book.pdf": b"%PDF", "drawings/deck.svg": b"<svg/>"}
+    made = sending.archive(papers)
+    with zipfile.ZipFile(BytesIO(made)) as opened:
+        assert {name: opened.read(name) for name in opened.namelist()} == papers
+    assert sending.archive(dict(reversed(papers.items()))) == made
+
+
+def test_drawings_take_the_themes_colors_and_escape_texts() -> None:
+    marks = (Circle((0, 0), 5.0, "visible"), Text((0, 0), HOSTILE, 3.0))
+    svg = page_svg(Drawing("<script>", marks), name="test")
+    assert 'stroke="var(--ink,#1e2328)"' in svg
+    assert "<img" not in svg and "<script" not in svg
+    assert "mm" not in svg.split(">")[0]  # its box gives the size
+
+
+def test_each_recipe_and_measured_kind_has_its_picture() -> None:
+    assert set(RECIPE_PICTURES) == set(RECIPE_WORDS) == set(RECIPES)
+    for kind in (*MEASURE_PICTURES, "trackball"):
+        assert measure_picture(kind).startswith("<svg")
+    assert measure_picture("hardware") == ""

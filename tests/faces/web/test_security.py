@@ -1,0 +1,251 @@
+"""The guard in front of the server, asked directly as an ASGI program: what it lets in, and how much."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from casewright.faces.web.security import (
+    COOKIE,
+    LARGEST_BODY,
+    LARGEST_MESSAGE,
+    Gate,
+    Guard,
+    Message,
+    Receive,
+    Scope,
+    Send,
+    allowed_hosts,
+    is_loopback,
+)
+
+HOST = "127.0.0.1:8123"
+HOSTS = allowed_hosts("127.0.0.1", 8123)
+
+
+async def reading(scope: Scope, receive: Receive, send: Send) -> None:
+    """A program that reads all it is sent and says how much it was."""
+    if scope["type"] == "websocket":
+        assert (await receive())["type"] == "websocket.connect"
+        await send({"type": "websocket.accept"})
+        while True:
+            message = await receive()
+            if message["type"] == "websocket.disconnect":
+                return
+            await send({"type": "websocket.send", "text": "heard"})
+    count, more = 0, True
+    while more:
+        message = await receive()
+        count += len(message.get("body", b""))
+        more = message.get("more_body", False)
+    start = {"type": "http.response.start", "status": 200, "headers": [(b"x-frame-options", b"no")]}
+    await send(start)
+    await send({"type": "http.response.body", "body": str(count).encode()})
+
+
+class Answer:
+    """What came back."""
+
+    def __init__(self, sent: list[Message]) -> None:
+        self.sent = sent
+        start = next(m for m in sent if m["type"] == "http.response.start")
+        self.status: int = start["status"]
+        self.headers = {name.decode(): value.decode() for name, value in start["headers"]}
+        self.body = b"".join(m.get("body", b"") for m in sent)
+
+
+async def ask(
+    guard: Guard,
+    headers: dict[str, str] | None = None,
+    *,
+    method: str = "GET",
+    body: tuple[bytes, ...] = (b"",),
+) -> Answer:
+    told = {"host": HOST, **(headers or {})}
+    scope: dict[str, Any] = {
+        "type": "http",
+        "method": method,
+        "path": "/",
+        "headers": [(k.encode(), v.encode("latin-1")) for k, v in told.items()],
+    }
+    parts = list(body)
+    sent: list[Message] = []
+
+    async def receive() -> Message:
+        part = parts.pop(0)
+        return {"type": "http.request", "body": part, "more_body": bool(parts)}
+
+    async def send(message: Message) -> None:
+        sent.append(message)
+
+    await guard(scope, receive, send)
+    return Answer(sent)
+
+
+async def connect(guard: Guard, headers: dict[str, str], *messages: Message) -> list[Message]:
+    scope: dict[str, Any] = {
+        "type": "websocket",
+        "path": "/",
+        "headers": [(k.encode(), v.encode()) for k, v in headers.items()],
+    }
+    coming = [{"type": "websocket.connect"}, *messages, {"type": "websocket.disconnect"}]
+    sent: list[Message] = []
+
+    async def receive() -> Message:
+        return coming.pop(0)
+
+    async def send(message: Message) -> None:
+        sent.append(message)
+
+    await guard(scope, receive, send)
+    return sent
+
+
+@pytest.fixture
+def guard() -> Guard:
+    return Guard(reading, HOSTS)
+
+
+@pytest.mark.parametrize(
+    "host",
+    [
+        "evil.example",
+        "evil.example:8123",
+        "127.0.0.1",
+        "127.0.0.1:8124",
+        "127.0.0.1:8123.evil.example",
+        "",
+    ],
+)
+async def test_a_foreign_host_is_refused(guard: Guard, host: str) -> None:
+    """RFC 9110, 15.5.20: 421 is the answer to a request for a server that this one is not."""
+    assert (await ask(guard, {"host": host})).status == 421
+    sent = await connect(guard, {"host": host})
+    assert [message["type"] for message in sent] == ["websocket.close"]
+
+
+@pytest.mark.parametrize("host", [HOST, "localhost:8123", "LOCALHOST:8123", "[::1]:8123"])
+async def test_own_names_are_let_in(guard: Guard, host: str) -> None:
+    assert (await ask(guard, {"host": host})).status == 200
+
+
+@pytest.mark.parametrize(
+    "origin", ["http://evil.example", "https://127.0.0.1:8123", "http://127.0.0.1:1", "null"]
+)
+async def test_a_foreign_origin_is_refused(guard: Guard, origin: str) -> None:
+    """RFC 6455, 10.2: a server that is for its own pages only looks at the Origin."""
+    assert (await ask(guard, {"origin": origin}, method="POST")).status == 403
+    sent = await connect(guard, {"host": HOST, "origin": origin})
+    assert [message["type"] for message in sent] == ["websocket.close"]
+
+
+async def test_own_origin_is_let_in(guard: Guard) -> None:
+    assert (await ask(guard, {"origin": f"http://{HOST}"}, method="POST")).status == 200
+    sent = await connect(guard, {"host": HOST, "origin": f"http://{HOST}"})
+    assert sent[0]["type"] == "websocket.accept"
+
+
+async def test_what_another_site_embeds_is_refused_but_a_link_may_be_followed(guard: Guard) -> None:
+    cross = {"sec-fetch-site": "cross-site"}
+    assert (await ask(guard, {**cross, "sec-fetch-mode": "no-cors"})).status == 403
+    assert (await ask(guard, {**cross, "sec-fetch-mode": "navigate"})).status == 200
+
+
+@pytest.mark.parametrize("length", [str(LARGEST_BODY + 1), "-1", "many"])
+async def test_a_stated_length_over_the_limit_is_refused(guard: Guard, length: str) -> None:
+    assert (await ask(guard, {"content-length": length}, method="POST")).status == 413
+
+
+async def test_a_body_is_counted_whatever_its_headers_say(guard: Guard) -> None:
+    half = b"x" * (LARGEST_BODY // 2)
+    exact = await ask(guard, method="POST", body=(half, half))
+    assert (exact.status, exact.body) == (200, str(LARGEST_BODY).encode())
+    assert (await ask(guard, method="POST", body=(half, half, b"x"))).status == 413
+
+
+async def test_a_long_message_ends_the_websocket(guard: Guard) -> None:
+    fits = {"type": "websocket.receive", "text": "x" * LARGEST_MESSAGE}
+    long = {"type": "websocket.receive", "bytes": b"x" * (LARGEST_MESSAGE + 1)}
+    sent = await connect(guard, {"host": HOST}, fits, long, fits)
+    assert [message["type"] for message in sent] == [
+        "websocket.accept",
+        "websocket.send",
+        "websocket.close",
+    ]
+    assert sent[-1]["code"] == 1009  # RFC 6455, 7.4.1: too big to process
+
+
+async def test_every_answer_has_the_headers(guard: Guard) -> None:
+    for answer in (await ask(guard), await ask(guard, {"host": "evil.example"})):
+        policy = answer.headers["content-security-policy"]
+        rules = dict(rule.split(" ", 1) for rule in policy.split("; "))
+        assert rules["default-src"] == "'self'"
+        assert rules["object-src"] == rules["base-uri"] == "'none'"
+        assert "evil" not in policy and "*" not in policy and "https:" not in policy
+        assert f"ws://{HOST}" in rules["connect-src"].split()
+        assert answer.headers["x-content-type-options"] == "nosniff"
+        assert answer.headers["x-frame-options"] == "SAMEORIGIN"  # not what the program said
+
+
+def test_loopback() -> None:
+    assert all(is_loopback(host) for host in ("127.0.0.1", "127.8.9.1", "::1", "localhost"))
+    assert not any(is_loopback(host) for host in ("0.0.0.0", "::", "192.0.2.7", "example.org"))
+
+
+# ---- beyond this computer ----
+
+
+class Clock:
+    now = 100.0
+
+    def __call__(self) -> float:
+        return self.now
+
+
+async def test_a_code_lets_one_browser_in() -> None:
+    shown: list[str] = []
+    clock = Clock()
+    gate = Gate(shown.append, clock)
+    guard = Guard(reading, HOSTS, gate)
+    asked = await ask(guard)
+    assert asked.status == 401
+    assert b'name="code"' in asked.body and shown[0].encode() not in asked.body
+    assert await connect(guard, {"host": HOST}) == [{"type": "websocket.close", "code": 1008}]
+
+    typed = f"code={shown[0][:4].lower()}+{shown[0][4:]}".encode()
+    let_in = await ask(guard, method="POST", body=(typed,))
+    assert let_in.status == 303
+    cookie = let_in.headers["set-cookie"]
+    assert {"HttpOnly", "SameSite=Strict"} <= {part.strip() for part in cookie.split(";")}
+    with_pass = {"cookie": f"other=1; {cookie.split(';')[0]}"}
+    assert (await ask(guard, with_pass)).status == 200
+    assert (await connect(guard, {"host": HOST, **with_pass}))[0]["type"] == "websocket.accept"
+
+    assert len(shown) == 2 and shown[1] != shown[0]
+    again = await ask(guard, method="POST", body=(typed,))
+    assert again.status == 401  # used up
+    assert (await ask(guard, {"cookie": f"{COOKIE}=guessed"})).status == 401
+
+
+async def test_codes_cannot_be_guessed_fast() -> None:
+    shown: list[str] = []
+    clock = Clock()
+    gate = Gate(shown.append, clock)
+    assert gate.enter("WRONG") is None
+    assert gate.enter(shown[0]) is None  # too soon after a wrong one
+    clock.now += 1.5
+    assert gate.enter("ünicode ☃") is None
+    for _ in range(3):
+        clock.now += 1.5
+        assert gate.enter("WRONG") is None
+    assert len(shown) == 2  # after five wrong ones the code is another
+    clock.now += 1.5
+    assert gate.enter(shown[0]) is None
+    clock.now += 1.5
+    assert gate.enter(shown[1]) is not None
+
+
+async def test_a_code_page_takes_no_long_body() -> None:
+    guard = Guard(reading, HOSTS, Gate(lambda code: None))
+    assert (await ask(guard, method="POST", body=(b"code=" + b"x" * 2000,))).status == 413

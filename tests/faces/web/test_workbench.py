@@ -1,0 +1,313 @@
+"""The workbench as a maker meets it: the real command, a real browser, by mouse and by keys."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+import zipfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+from tests.faces.web.chromium import free_port, launch, needs_chromium, playing
+
+from casewright.faces.web.desk import key_of
+
+pytestmark = [pytest.mark.browser, needs_chromium]
+
+ROOT = Path(__file__).parents[3]
+DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
+HOSTILE = '<img src=x onerror="document.title=1"> ../../x'
+
+
+class Server:
+    """`casewright open` in a folder of its own."""
+
+    def __init__(self, folder: Path, file: Path | None = None) -> None:
+        self.folder, self.file = folder, file
+        self.port = free_port()
+        self.process = self._start()
+
+    @property
+    def address(self) -> str:
+        return f"http://127.0.0.1:{self.port}"
+
+    def desk(self, view: str = "") -> str:
+        assert self.file is not None
+        return f"{self.address}/desk/{key_of(self.file)}" + (f"?view={view}" if view else "")
+
+    def _start(self) -> subprocess.Popen[bytes]:
+        command = [sys.executable, "-m", "casewright", "open", "--no-browser"]
+        command += ["--port", str(self.port), *([str(self.file)] if self.file else [])]
+        environment = {
+            **os.environ,
+            "PYTHONPATH": str(ROOT / "src"),
+            "CASEWRIGHT_DATA": str(self.folder / "data"),
+        }
+        for name in [name for name in environment if name.startswith("NICEGUI")]:
+            del environment[name]
+        process = subprocess.Popen(command, cwd=self.folder, env=environment)
+        for _ in range(150):
+            try:
+                urllib.request.urlopen(self.address, timeout=2).close()
+                return process
+            except urllib.error.URLError:
+                assert process.poll() is None, "the server ended"
+                time.sleep(0.1)
+        pytest.fail("the server did not come up")
+
+    def kill(self) -> None:
+        """As by a power cut."""
+        self.process.send_signal(signal.SIGKILL)
+        self.process.wait()
+
+    def again(self) -> None:
+        self.process = self._start()
+
+    def stop(self) -> None:
+        self.process.terminate()
+        try:
+            self.process.wait(5)
+        except subprocess.TimeoutExpired:
+            self.kill()
+
+
+@contextmanager
+def serving(folder: Path, file: Path | None = None) -> Iterator[Server]:
+    server = Server(folder, file)
+    try:
+        yield server
+    finally:
+        server.stop()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with playing() as playwright:
+        started = launch(playwright, "--disable-gpu")
+        yield started
+        started.close()
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    """A page that fails the test on a fault in it, or when it asks any other computer."""
+    context = browser.new_context(viewport={"width": 1280, "height": 800}, accept_downloads=True)
+    opened = context.new_page()
+    faults: list[str] = []
+    opened.on("pageerror", lambda error: faults.append(str(error)))
+    opened.on(
+        "request",
+        lambda request: faults.append(request.url)
+        if not request.url.startswith(("http://127.0.0.1:", "data:", "blob:", "chrome-extension:"))
+        else None,
+    )
+    yield opened
+    context.close()
+    assert faults == []
+
+
+@pytest.fixture
+def duel(tmp_path: Path) -> Iterator[Server]:
+    path = tmp_path / "duel.cabinet.yaml"
+    path.write_bytes(DUEL.read_bytes())
+    with serving(tmp_path, path) as server:
+        yield server
+
+
+def step(page: Page, name: str) -> None:
+    page.get_by_role("navigation", name="The job").get_by_role(
+        "button", name=re.compile(name)
+    ).click()
+
+
+def type_in(page: Page, label: str, text: str) -> None:
+    """Into the first box of that label, and Enter."""
+    box = page.get_by_label(label, exact=True).first
+    box.fill(text)
+    box.press("Enter")
+
+
+def test_from_a_recipe_to_the_papers(page: Page, tmp_path: Path) -> None:
+    """A name meant to hurt, the recipe's picture by mouse, the rest by keys; the papers in the maker's hand."""
+    with serving(tmp_path) as server:
+        page.goto(server.address)
+        started = time.perf_counter()
+        page.get_by_role("radio", name=re.compile("Lap")).click()
+        name = page.get_by_label("What is it called")
+        name.fill(HOSTILE)
+        page.get_by_role("button", name="Begin").focus()
+        page.keyboard.press("Enter")
+        page.wait_for_url("**/desk/**")
+        expect(page.locator(".project-name")).to_have_text(HOSTILE)
+        expect(page.locator(".drawing svg, .board svg").first).to_be_visible()
+        assert time.perf_counter() - started < 60
+        page.keyboard.press("Alt+7")
+        page.get_by_role("button", name="Make them now").focus()
+        page.keyboard.press("Enter")
+        everything = page.get_by_text("Take all as one archive")
+        everything.wait_for(timeout=60_000)
+        with page.expect_download() as coming:
+            everything.click()
+        got = tmp_path / "got.zip"
+        coming.value.save_as(got)
+        with zipfile.ZipFile(got) as papers:
+            names = papers.namelist()
+            assert papers.read("bench-book.pdf").startswith(b"%PDF-")
+        assert {"templates-A4.pdf", "parts.csv", "cabinet.json", "cabinet.glb"} <= set(names)
+        with page.expect_download() as one:
+            page.get_by_role("link", name="parts.csv").click()
+        assert one.value.suggested_filename == "parts.csv"
+        assert page.title() == "casewright"  # no word of the name was run
+        assert page.locator("img[src='x']").count() == 0
+    written = {p.name for p in tmp_path.iterdir()}
+    assert written == {
+        "img-src-x-onerror-document-title-1-x.cabinet.yaml",
+        "data",
+        "got.zip",
+    }
+
+
+def test_a_button_pushed_into_its_neighbor_and_back(page: Page, duel: Server) -> None:
+    """An edit, its finding, the remedy of another, and undo to the start."""
+    page.goto(duel.desk("panels"))
+    pane = page.locator("aside")
+    expect(pane.get_by_text("Stop", exact=True)).to_have_count(0)
+    type_in(page, "u of red", "165")
+    expect(pane.get_by_text("Stop", exact=True).first).to_be_visible()
+    page.get_by_role("button", name="Undo: move red").click()
+    expect(pane.get_by_text("Stop", exact=True)).to_have_count(0)
+
+    remedy = pane.get_by_role("button", name=re.compile("^Move white palm button"))
+    remedy.click()
+    expect(remedy).to_have_count(0)
+    page.locator("main").click(position={"x": 5, "y": 5})
+    page.keyboard.press("Control+z")
+    expect(remedy).to_be_visible()
+    expect(page.get_by_role("button", name="Nothing to undo")).to_be_disabled()
+    page.keyboard.press("Control+y")
+    expect(remedy).to_have_count(0)
+    page.keyboard.press("Control+z")
+    expect(page.locator(".saved")).to_contain_text("saved")
+
+
+def test_see_it_shows_the_place(page: Page, duel: Server) -> None:
+    page.goto(duel.desk("cutting"))
+    finding = page.locator("aside .finding", has_text="white palm button").first
+    finding.get_by_role("button", name="see it").click()
+    expect(page.get_by_role("heading", name="Deck and every panel")).to_be_visible()
+    expect(page.locator("tr.chosen", has_text="white palm button").first).to_be_visible()
+
+
+def test_two_pages_on_one_project(page: Page, duel: Server) -> None:
+    other = page.context.new_page()
+    page.goto(duel.desk("cutting"))
+    other.goto(duel.desk("cutting"))
+    expect(other.get_by_label("kerf", exact=True)).to_have_value("3.2")
+    type_in(page, "kerf", "2.6")
+    expect(other.get_by_label("kerf", exact=True)).to_have_value("2.6")
+    other.get_by_role("button", name="Undo: saw kerf").click()
+    expect(page.get_by_label("kerf", exact=True)).to_have_value("3.2")
+
+
+def test_what_is_being_typed_survives_an_edit_elsewhere(page: Page, duel: Server) -> None:
+    other = page.context.new_page()
+    page.goto(duel.desk("cutting"))
+    other.goto(duel.desk("cutting"))
+    box = page.get_by_label("kerf", exact=True)
+    box.fill("2.")
+    type_in(other, "trim off new edges", "4")
+    expect(page.get_by_label("trim off new edges", exact=True)).to_have_value("4.0")
+    expect(box).to_have_value("2.")
+    expect(box).to_be_focused()
+
+
+def test_a_killed_server_loses_nothing(page: Page, duel: Server) -> None:
+    assert duel.file is not None
+    before = duel.file.read_text(encoding="utf-8")
+    page.goto(duel.desk("panels"))
+    for place in ("141", "142", "143"):
+        type_in(page, "u of red", place)
+        expect(page.get_by_role("button", name="Undo: move red")).to_be_enabled()
+        expect(page.get_by_label("u of red", exact=True).first).to_have_value(f"{place}.0")
+    duel.kill()
+    assert duel.file.read_text(encoding="utf-8") == before  # only Save writes the file
+    duel.again()
+    page.goto(duel.desk("panels"))
+    expect(page.get_by_label("u of red", exact=True).first).to_have_value("143.0")
+    expect(page.get_by_text("taken up again")).to_be_visible()
+    for place in ("142.0", "141.0", "140.3"):
+        page.get_by_role("button", name="Undo: move red").click()
+        expect(page.get_by_label("u of red", exact=True).first).to_have_value(place)
+    expect(page.get_by_role("button", name="Nothing to undo")).to_be_disabled()
+
+
+def test_a_file_changed_by_another_program(page: Page, duel: Server) -> None:
+    assert duel.file is not None
+    page.goto(duel.desk("cutting"))
+    type_in(page, "kerf", "2.6")
+    expect(page.get_by_role("button", name="Undo: saw kerf")).to_be_enabled()
+    text = duel.file.read_text(encoding="utf-8")
+    duel.file.write_text(text.replace("name: Reading-corner duel", "name: Edited"), encoding="utf-8")
+    warning = page.get_by_text("Another program changed the file.")
+    warning.wait_for()
+    page.get_by_role("button", name="Take the file from the disk").click()
+    expect(page.locator(".project-name")).to_have_text("Edited")
+    expect(warning).to_have_count(0)
+    page.get_by_role("button", name=re.compile("^Undo: take the file")).click()
+    expect(page.locator(".project-name")).to_have_text("Reading-corner duel")
+
+
+def test_text_with_a_mistake_names_its_line(page: Page, duel: Server) -> None:
+    page.goto(duel.desk("text"))
+    editor = page.locator(".cm-content")
+    editor.click()
+    page.keyboard.press("Control+Home")
+    page.keyboard.type("width: [\n")
+    page.get_by_role("button", name="Use this text").click()
+    expect(page.get_by_role("alert").filter(has_text="last good picture")).to_be_visible()
+    step(page, "Side view")
+    expect(page.get_by_role("alert").filter(has_text="Line")).to_be_visible()
+    page.get_by_role("button", name="Undo: edit the text").first.click()
+    expect(page.get_by_role("alert").filter(has_text="last good picture")).to_have_count(0)
+
+
+def test_figures_say_why_by_keys(page: Page, duel: Server) -> None:
+    page.goto(duel.desk("side"))
+    mass = page.get_by_role("button", name=re.compile("^mass"))
+    mass.focus()
+    page.keyboard.press("Enter")
+    sheet = page.locator(".why-sheet")
+    expect(sheet).to_contain_text("birch plywood 12")
+    expect(sheet).to_contain_text("Volume × density of each piece")
+    page.keyboard.press("Escape")
+    expect(sheet).to_have_count(0)
+
+
+def test_the_list_of_keys_and_the_dark_theme(page: Page, duel: Server) -> None:
+    page.goto(duel.desk("side"))
+    page.locator("main").click(position={"x": 5, "y": 5})
+    page.keyboard.press("?")
+    expect(page.get_by_role("dialog", name="Keys").first).to_be_visible()
+    page.keyboard.press("Escape")
+    page.get_by_role("button", name="Light or dark").click()
+    expect(page.locator("html[data-theme='dark']")).to_have_count(1)
+    page.reload()
+    expect(page.locator("html[data-theme='dark']")).to_have_count(1)
+
+
+@pytest.mark.parametrize("width", [820, 1280, 1920])
+def test_nothing_reaches_beyond_the_window(page: Page, duel: Server, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 900})
+    for view in ("parts", "side", "panels", "whole", "findings", "cutting", "papers", "text"):
+        page.goto(duel.desk(view))
+        page.locator(".view-body").wait_for()
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, view
