@@ -128,7 +128,7 @@ class Seen:
     def until(self, condition: str) -> None:
         """Wait for something about the viewer's state."""
         self.page.wait_for_function(
-            f"() => {{ const {{frames, took, parts, distance}} = getElement(window.viewerId)?.state?.() ?? {{}};"
+            f"() => {{ const {{frames, took, resting}} = getElement(window.viewerId)?.state?.() ?? {{}};"
             f" return {condition}; }}"
         )
 
@@ -142,9 +142,11 @@ class Seen:
         self.rest()
 
     def rest(self) -> None:
-        frames = -1
-        while frames != (frames := self.state()["frames"]):
-            self.page.wait_for_timeout(400)
+        """Wait until the eye stands still and all that was asked for is drawn."""
+        self.page.wait_for_timeout(150)
+        self.until("resting")
+        self.page.wait_for_timeout(50)
+        self.until("resting")
 
     def pixel(self, point: Point3) -> tuple[float, float]:
         at = self.page.evaluate("p => getElement(window.viewerId).pixel(p)", list(point))
@@ -203,9 +205,7 @@ class TestInBrowser:
             told = [float(x) for x in re.findall(r"-?\d+\.\d+", said)]
             assert told == pytest.approx(point, abs=1.0)  # a pixel is about 0.7 mm here
         seen.page.mouse.click(5, 5)
-        seen.page.wait_for_function(
-            "() => document.getElementById('said').innerText === 'picked  None'"
-        )
+        seen.says("picked None")
 
     def test_taken_apart_it_still_tells_points_as_assembled(
         self, seen: Seen, worked: Worked

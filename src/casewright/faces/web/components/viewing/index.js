@@ -219,6 +219,7 @@ export class Viewer {
       parts: this.parts?.byKey.size ?? 0,
       shapes: this.parts?.shapes.size ?? 0,
       took: this.took,
+      resting: this.stage ? !this.stage.turning && !this.stage.asked : true,
       toward: this.stage?.toward.toArray() ?? null,
       distance: this.stage?.camera.position.distanceTo(this.stage.controls.target) ?? 0,
       paper: tint(this.host, "paper"),

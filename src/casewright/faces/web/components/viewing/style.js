@@ -5,7 +5,7 @@ const SHEET = `
 .cw-viewer {
   --viewer-paper: #f8f4ea; --viewer-glow: #fffdf8; --viewer-ink: var(--ink, #1e2328); --viewer-faint: var(--quiet, #6a6f76);
   --viewer-line: var(--rule, #d8d0c0); --viewer-accent: var(--accent, #1f5fa8); --viewer-card: var(--sheet, #fffdf8);
-  --viewer-edge: #3a332a; --viewer-cut: #2a241c; --viewer-hatch: #9a7b4f;
+  --viewer-edge: #3a332a; --viewer-cut: #2a241c;
   --viewer-sky: #fffaf0; --viewer-earth: #b9a98e; --viewer-shade: .17; --viewer-brightness: 1;
   --viewer-stop: var(--stop, #a3271b); --viewer-caution: var(--caution, #9a5b00); --viewer-note: var(--note, #4a5560);
   position: relative; overflow: hidden; min-height: 12rem; color: var(--viewer-ink);
@@ -15,7 +15,7 @@ const SHEET = `
 .cw-viewer[data-theme="dark"] {
   --viewer-paper: #1b1d1f; --viewer-glow: #32363a; --viewer-ink: var(--ink, #ece6da); --viewer-faint: var(--quiet, #a39e94);
   --viewer-line: var(--rule, #3d3f40); --viewer-accent: var(--accent, #7fb2ec); --viewer-card: var(--sheet, #26292c);
-  --viewer-edge: #15130f; --viewer-cut: #f0e8d8; --viewer-hatch: #6d5634;
+  --viewer-edge: #15130f; --viewer-cut: #f0e8d8;
   --viewer-sky: #f3ead9; --viewer-earth: #6f675b; --viewer-shade: .42; --viewer-brightness: .84;
   --viewer-stop: var(--stop, #f0897c); --viewer-caution: var(--caution, #e6b25c); --viewer-note: var(--note, #b3bcc6);
 }
@@ -35,8 +35,7 @@ const SHEET = `
 }
 .cw-spot[data-severity="stop"] { background: var(--viewer-stop); border-radius: 22%; }
 .cw-spot[data-severity="caution"] { background: var(--viewer-caution); border-radius: 50% 50% 50% 8%; }
-.cw-spot[data-behind] { opacity: .45; }
-.cw-spot:focus-visible, .cw-spot:hover { outline: 2px solid var(--viewer-accent); outline-offset: 2px; opacity: 1; }
+.cw-spot:focus-visible, .cw-spot:hover { outline: 2px solid var(--viewer-accent); outline-offset: 2px; }
 .cw-name, .cw-size {
   position: absolute; left: 0; top: 0; white-space: nowrap; padding: .2rem .5rem; border-radius: 3px;
   background: var(--viewer-card); border: 1px solid var(--viewer-line); font-size: .8rem; line-height: 1.35;
