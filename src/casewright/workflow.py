@@ -276,7 +276,10 @@ def make_papers(
     files["bench-book.pdf"] = compile_book(source, paper)
     progress("templates")
     files[f"templates-{paper.name}.pdf"] = compile_templates(
-        template_sheets(cabinet, style, sheets=sheets), paper, project=project.name, fingerprint=mark
+        template_sheets(cabinet, style, sheets=sheets),
+        paper,
+        project=project.name,
+        fingerprint=mark,
     )
     progress("drawings")
     files |= {f"drawings/{name}": data for name, data in svg_files(sheets).items()}

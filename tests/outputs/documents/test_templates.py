@@ -208,11 +208,43 @@ def test_several_templates_are_numbered_through_and_each_starts_with_its_overvie
     )
     pdf = compile_templates([deck(), ring], PAPERS["A4"], project="Duel", fingerprint="7f3a")
     with pdfplumber.open(io.BytesIO(pdf)) as book:
-        first = book.pages[1 + len(plan_template(deck(), PAPERS["A4"]).printed)].extract_text()
+        tiles = len(plan_template(deck(), PAPERS["A4"]).printed)
+        first = book.pages[1 + 1 + tiles].extract_text()
         assert "Speaker ring" in first
         assert "BACK FACE UP" in first
         assert "Cut small." in first
         assert f"of {len(book.pages)}" in first
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter", "A3", "Tabloid"])
+def test_the_contents_name_the_pages_of_each_template(paper):
+    """Every page it names is looked up; so many templates take two pages of contents."""
+    names = [f"Ring {index}" for index in range(1, 72)]
+    ring = Drawing("Ring", (Circle((0.0, 0.0), 40.0),))
+    sheets = [deck(), *(TemplateSheet(ring, name, BACK_FACE_UP) for name in names)]
+    pdf = compile_templates(sheets, PAPERS[paper], project="Duel", fingerprint="7f3a")
+    with pdfplumber.open(io.BytesIO(pdf)) as book:
+        texts = [page.extract_text() for page in book.pages]
+        width = book.pages[0].width
+        rulers = [(line["x1"] - line["x0"]) * MM for line in book.pages[0].lines]
+    assert width == pytest.approx(PAPERS[paper].width / MM, abs=0.05)
+    ahead = next(i for i, text in enumerate(texts) if "Ring to ring" in text)
+    assert ahead >= 1
+    rows = re.findall(
+        r"^(Deck|Ring \d+) (SHOW|BACK) FACE UP (\d+) (\d+)–(\d+)$", "\n".join(texts[:ahead]), re.M
+    )
+    assert [row[0] for row in rows] == ["Deck", *names]
+    due = ahead + 1
+    for name, face, count, first, last in rows:
+        assert int(first) == due
+        assert int(last) == due + int(count)
+        for number in range(int(first), int(last) + 1):
+            assert name in texts[number - 1]
+            assert f"{face} FACE UP" in texts[number - 1]
+        due = int(last) + 1
+    assert due == len(texts) + 1
+    for true in (100.0, 4 * 25.4):
+        assert sum(abs(length - true) < 0.01 for length in rulers) == 1
 
 
 def test_only_empty_tiles_that_hold_nothing_together_are_left_out():

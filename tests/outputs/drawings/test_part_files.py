@@ -3,6 +3,7 @@
 import io
 import re
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 from pathlib import PurePosixPath
 
 import ezdxf
@@ -22,6 +23,7 @@ from casewright.outputs.drawings.part_files import (
     slug,
     svg_files,
     template_sheets,
+    worth_a_template,
 )
 from casewright.outputs.drawings.part_view import known_labels, part_drawings, part_sheet
 from casewright.outputs.drawings.scales import ROOM
@@ -147,9 +149,24 @@ def test_templates_are_true_size_and_say_which_face_is_up(worked):
     sheets = template_sheets(worked.cabinet)
     titles = {(sheet.title, sheet.face) for sheet in sheets}
     assert ("deck", SHOW_FACE_UP) in titles
-    assert ("deck", BACK_FACE_UP) in titles
-    assert ("left side", SHOW_FACE_UP) in titles
+    assert ("left side", BACK_FACE_UP) in titles
     assert not any("cleat" in title or "stop strip" in title for title, _ in titles)
+    # Its own holes tell where the screws of a deck's back go, and the inner face shows a side's whole profile.
+    assert ("deck", BACK_FACE_UP) not in titles
+    assert ("left side", SHOW_FACE_UP) not in titles
     for sheet in sheets:
         assert sheet.drawing.scale == 1.0
         assert plan_template(sheet, PAPERS["A4"]).printed
+
+
+def test_screw_holes_alone_are_not_worth_a_template_but_a_sunk_side_is(worked):
+    cabinet = worked.cabinet
+    sheets = {(s.piece, s.face): s for s in drawn(worked)}
+    deck, left = sheets["deck", "back"], sheets["left", "show"]
+    assert {row.kind for row in deck.hole_rows} <= {"pilot", "clearance", "countersink"}
+    assert not worth_a_template(deck, cabinet)
+    assert not worth_a_template(left, cabinet)
+    pocket = Feature("p", "pocket", Circle(9.0, 9.0, 8.0), "show", 5.0, "straight")
+    sunk = replace(left.hole_rows[0], feature=pocket)
+    assert worth_a_template(replace(left, hole_rows=(sunk,)), cabinet)
+    assert worth_a_template(replace(deck, hole_rows=(sunk,)), cabinet)

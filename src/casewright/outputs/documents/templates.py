@@ -1,8 +1,8 @@
 """Templates at true size, tiled over the paper the maker has, as one PDF.
 
-Each template gets an overview page (the whole mosaic, its sizes to check after taping, the order of work) and then
-its tiles. Every tile has its name, the face it goes on, rulers in both directions, crosses that meet their twins on
-the neighboring sheets, and the neighbors' names.
+Several templates begin with their contents. Each gets an overview page (the whole mosaic, its sizes to check after
+taping, the order of work) and then its tiles. Every tile has its name, the face it goes on, rulers in both directions,
+crosses that meet their twins on the neighboring sheets, and the neighbors' names.
 """
 
 from __future__ import annotations
@@ -14,6 +14,11 @@ from importlib.resources import files
 
 from casewright.assets import FONT_FAMILY, font_folder
 from casewright.basics.errors import InputError
+from casewright.outputs.documents.template_contents import (
+    Entry,
+    contents_count,
+    contents_pages,
+)
 from casewright.outputs.documents.template_marks import (
     SheetWords,
     ghost_name,
@@ -123,8 +128,15 @@ def compile_templates(
     if not sheets:
         raise InputError("sheets", got="none", want="at least one template")
     templates = [plan_template(s, paper, overlap=overlap, margin=margin) for s in sheets]
-    total = sum(1 + len(template.printed) for template in templates)
-    book = _Book(total)
+    ahead = contents_count(len(templates), paper, margin)
+    entries, first = [], ahead + 1
+    for template in templates:
+        sheets_of = len(template.printed)
+        entries.append(Entry(template.sheet.title, template.sheet.face, sheets_of, first))
+        first += 1 + sheets_of
+    book = _Book(first - 1)
+    if ahead:
+        book.contents(entries, paper, margin, project, fingerprint)
     for index, template in enumerate(templates):
         words = SheetWords(
             template.sheet.title,
@@ -193,6 +205,26 @@ class _Book:
                     self.layer(page, marks, words),
                 ],
             )
+
+    def contents(
+        self,
+        entries: Sequence[Entry],
+        paper: Paper,
+        margin: float,
+        project: str,
+        fingerprint: str,
+    ) -> None:
+        page = Box(0.0, 0.0, paper.width, paper.height)
+        words = SheetWords("Templates", "", project, fingerprint)
+        for marks in contents_pages(
+            entries,
+            paper,
+            margin=margin,
+            project=project,
+            fingerprint=fingerprint,
+            pages=self.total,
+        ):
+            self.page(page, [self.layer(page, marks, words)])
 
     def page(self, page: Box, layers: list[dict[str, object]]) -> None:
         self.pages.append({"width": page.width, "height": page.height, "layers": layers})

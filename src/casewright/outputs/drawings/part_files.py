@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 
 from casewright.basics.units import LengthStyle
-from casewright.geometry.model import Cabinet, FaceName
+from casewright.geometry.model import Cabinet, FaceName, Feature
 from casewright.outputs.documents.templates import BACK_FACE_UP, SHOW_FACE_UP, TemplateSheet
 from casewright.outputs.drawings.alignment_view import alignment_views
 from casewright.outputs.drawings.part_view import PartSheet, part_drawings
@@ -71,11 +71,22 @@ def template_sheets(
 
 
 def worth_a_template(sheet: PartSheet, cabinet: Cabinet) -> bool:
-    """Whether a sheet says more than a straight saw cut, on a piece wider than a batten."""
+    """Whether a sheet says more than straight saw cuts and screw holes, which a rule or the piece itself marks.
+
+    The inner face of a side is one always: it carries the profile and where all else stands. So its outer face needs
+    none unless something is sunk into it.
+    """
     piece = cabinet.piece_by_key[sheet.piece]
-    if piece.kind == "side":
-        return True
-    return bool(sheet.hole_rows) and piece.kind not in ("cleat", "rail", "strip")
+    if piece.kind in ("cleat", "rail", "strip"):
+        return False
+    if piece.kind == "side" and sheet.face == "show":
+        return any(row.feature.depth is not None for row in sheet.hole_rows if _shaped(row.feature))
+    return piece.kind == "side" or any(_shaped(row.feature) for row in sheet.hole_rows)
+
+
+def _shaped(feature: Feature) -> bool:
+    """Whether it is more than a screw's hole."""
+    return feature.kind not in ("pilot", "clearance", "counterbore", "countersink")
 
 
 def file_names(sheets: Iterable[PartSheet]) -> tuple[str, ...]:
