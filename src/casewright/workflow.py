@@ -246,8 +246,10 @@ def make_papers(
         CasewrightError: STEP is wanted and its kernel is not installed.
     """
     # Writers are imported here: check and why must start without them.
-    from casewright.outputs.documents.book import BookSource, compile_book, part_room
-    from casewright.outputs.documents.templates import compile_templates
+    from concurrent.futures import ThreadPoolExecutor
+
+    from casewright.outputs.documents.book import BookSource, book_script, part_room
+    from casewright.outputs.documents.templates import template_script
     from casewright.outputs.drawings.part_files import dxf_files, svg_files, template_sheets
     from casewright.outputs.drawings.part_view import part_drawings
     from casewright.outputs.exports.glb import write_glb
@@ -261,49 +263,55 @@ def make_papers(
     project, style = opened.project, opened.style
     mark = fingerprint(project)
     files: dict[str, bytes] = {}
-    progress("bench book")
-    sheets = part_drawings(cabinet, style, room=part_room(paper))
-    source = BookSource(
-        cabinet=cabinet,
-        findings=worked.findings,
-        cutting=worked.cutting,
-        shopping=worked.shopping,
-        balance=worked.balance,
-        steps=plan_steps(cabinet, worked.cutting),
-        sheets=sheets,
-        style=style,
-    )
-    files["bench-book.pdf"] = compile_book(source, paper)
-    progress("templates")
-    files[f"templates-{paper.name}.pdf"] = compile_templates(
-        template_sheets(cabinet, style, sheets=sheets),
-        paper,
-        project=project.name,
-        fingerprint=mark,
-    )
-    progress("drawings")
-    files |= {f"drawings/{name}": data for name, data in svg_files(sheets).items()}
-    files |= {f"drawings/{name}": data for name, data in dxf_files(sheets).items()}
-    progress("tables")
-    results = results_of(
-        cabinet,
-        fingerprint=mark,
-        findings=worked.findings,
-        balance=worked.balance,
-        shopping=worked.shopping,
-        numbers=worked.numbers,
-        write_length=opened.write_length,
-    )
-    files["cabinet.json"] = write_results(results)
-    files["cutting.json"] = layout_json(worked.cutting, kerf=project.shop.kerf)
-    files["parts.csv"] = pieces_csv(cabinet, worked.cutting, opened.write_length)
-    files["battens.csv"] = battens_csv(worked.cutting, opened.write_length)
-    files["shopping.csv"] = shopping_csv(worked.shopping, currency=project.currency)
-    progress("solids")
-    files["cabinet.glb"] = write_glb(cabinet)
-    if step or (step is None and has_cad()):
-        progress("STEP")
-        files["cabinet.step"] = write_step(cabinet)
+    # The typesetter runs beside Python: two threads set pages while the rest is drawn and written.
+    with ThreadPoolExecutor(2) as typesetter:
+        progress("bench book")
+        sheets = part_drawings(cabinet, style, room=part_room(paper))
+        source = BookSource(
+            cabinet=cabinet,
+            findings=worked.findings,
+            cutting=worked.cutting,
+            shopping=worked.shopping,
+            balance=worked.balance,
+            steps=plan_steps(cabinet, worked.cutting),
+            sheets=sheets,
+            style=style,
+        )
+        book = typesetter.submit(book_script(source, paper).pdf)
+        progress("templates")
+        script = template_script(
+            template_sheets(cabinet, style, sheets=sheets),
+            paper,
+            project=project.name,
+            fingerprint=mark,
+        )
+        templates = typesetter.submit(script.pdf)
+        progress("drawings")
+        files |= {f"drawings/{name}": data for name, data in svg_files(sheets).items()}
+        files |= {f"drawings/{name}": data for name, data in dxf_files(sheets).items()}
+        progress("tables")
+        results = results_of(
+            cabinet,
+            fingerprint=mark,
+            findings=worked.findings,
+            balance=worked.balance,
+            shopping=worked.shopping,
+            numbers=worked.numbers,
+            write_length=opened.write_length,
+        )
+        files["cabinet.json"] = write_results(results)
+        files["cutting.json"] = layout_json(worked.cutting, kerf=project.shop.kerf)
+        files["parts.csv"] = pieces_csv(cabinet, worked.cutting, opened.write_length)
+        files["battens.csv"] = battens_csv(worked.cutting, opened.write_length)
+        files["shopping.csv"] = shopping_csv(worked.shopping, currency=project.currency)
+        progress("solids")
+        files["cabinet.glb"] = write_glb(cabinet)
+        if step or (step is None and has_cad()):
+            progress("STEP")
+            files["cabinet.step"] = write_step(cabinet)
+        progress("typesetting")
+        files["bench-book.pdf"] = book.result()
+        files[f"templates-{paper.name}.pdf"] = templates.result()
     return files
 
 
