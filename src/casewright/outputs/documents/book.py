@@ -6,11 +6,10 @@ markup.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterator
 from importlib.resources import files
 
-from casewright.assets import FONT_FAMILY, font_folder
+from casewright.assets import FONT_FAMILY
 from casewright.outputs.documents.book_assembly import assembly_chapter, fastenings_chapter
 from casewright.outputs.documents.book_blocks import (
     BOTTOM,
@@ -38,6 +37,7 @@ from casewright.outputs.documents.book_making import (
 )
 from casewright.outputs.documents.book_parts import part_room, parts_chapter
 from casewright.outputs.documents.tiles import PAPERS, Paper
+from casewright.outputs.documents.typesetting import Script
 from casewright.outputs.drawings.lettering import one_line, shortened
 
 Chapter = Callable[[Writer], Iterator[Block]]
@@ -74,18 +74,14 @@ def compile_book(source: BookSource, paper: Paper) -> bytes:
     Returns:
         The file. Same source and paper, same bytes.
     """
-    import typst
+    return book_script(source, paper).pdf()
 
+
+def book_script(source: BookSource, paper: Paper) -> Script:
+    """The bench book before it is set."""
     data, pictures = book_data(source, paper)
     template = files("casewright.assets").joinpath("typst", "book.typ").read_bytes()
-    pdf = typst.compile(  # type: ignore[call-overload]  # Its types leave out files in memory.
-        {"main.typ": template, **pictures},
-        font_paths=[str(font_folder())],
-        ignore_system_fonts=True,
-        sys_inputs={"data": json.dumps(data, sort_keys=True)},
-    )
-    assert isinstance(pdf, bytes), "one PDF was asked for"
-    return pdf
+    return Script(template, data, pictures)
 
 
 def book_data(source: BookSource, paper: Paper) -> tuple[dict[str, object], dict[str, bytes]]:
@@ -114,4 +110,4 @@ def book_data(source: BookSource, paper: Paper) -> tuple[dict[str, object], dict
     return data, writer.pictures
 
 
-__all__ = ["PAPERS", "BookSource", "Paper", "book_data", "compile_book", "part_room"]
+__all__ = ["PAPERS", "BookSource", "Paper", "book_data", "book_script", "compile_book", "part_room"]

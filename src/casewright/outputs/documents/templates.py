@@ -7,12 +7,11 @@ crosses that meet their twins on the neighboring sheets, and the neighbors' name
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from importlib.resources import files
 
-from casewright.assets import FONT_FAMILY, font_folder
+from casewright.assets import FONT_FAMILY
 from casewright.basics.errors import InputError
 from casewright.outputs.documents.template_contents import (
     Entry,
@@ -36,6 +35,7 @@ from casewright.outputs.documents.tiles import (
     Tiling,
     tile_windows,
 )
+from casewright.outputs.documents.typesetting import Script
 from casewright.outputs.drawings.lettering import one_line
 from casewright.outputs.drawings.marks import (
     Box,
@@ -123,8 +123,27 @@ def compile_templates(
     Raises:
         InputError: There are no templates, or one cannot be tiled.
     """
-    import typst
+    script = template_script(
+        sheets,
+        paper,
+        project=project,
+        fingerprint=fingerprint,
+        overlap=overlap,
+        margin=margin,
+    )
+    return script.pdf()
 
+
+def template_script(
+    sheets: Sequence[TemplateSheet],
+    paper: Paper,
+    *,
+    project: str,
+    fingerprint: str,
+    overlap: float = OVERLAP,
+    margin: float = MARGIN,
+) -> Script:
+    """The same before it is set."""
     if not sheets:
         raise InputError("sheets", got="none", want="at least one template")
     templates = [plan_template(s, paper, overlap=overlap, margin=margin) for s in sheets]
@@ -148,14 +167,7 @@ def compile_templates(
         book.add(template, words, f"template{index}.svg")
     data = {"title": one_line(f"{project}: templates"), "font": FONT_FAMILY, "pages": book.pages}
     source = files(__package__).joinpath("templates.typ").read_bytes()
-    pdf = typst.compile(  # type: ignore[call-overload]  # Its types leave out files in memory.
-        {"main.typ": source, **book.pictures},
-        font_paths=[str(font_folder())],
-        ignore_system_fonts=True,
-        sys_inputs={"data": json.dumps(data, sort_keys=True)},
-    )
-    assert isinstance(pdf, bytes), "one PDF was asked for"
-    return pdf
+    return Script(source, data, book.pictures)
 
 
 @dataclass
@@ -318,4 +330,5 @@ __all__ = [
     "TemplateSheet",
     "compile_templates",
     "plan_template",
+    "template_script",
 ]
