@@ -90,11 +90,8 @@ def fire(user: User, element: ui.element, event: str) -> None:
 def press(user: User, words: str) -> None:
     """Press the button whose words begin so."""
     with user:
-        button = next(
-            label.parent_slot.parent
-            for label in ElementFilter(kind=ui.label)
-            if label.text.startswith(words) and label.parent_slot.parent.tag == "button"
-        )
+        slots = [e.parent_slot for e in ElementFilter(kind=ui.label) if e.text.startswith(words)]
+    button = next(slot.parent for slot in slots if slot and slot.parent.tag == "button")
     fire(user, button, "click")
 
 
@@ -175,9 +172,9 @@ async def test_a_value_that_cannot_be_is_told_and_changes_nothing(shown: Shown) 
 
 async def test_a_remedy_is_pressed_and_its_finding_goes(shown: Shown) -> None:
     await shown.open("findings")
-    finding = next(
-        f for f in shown.session.worked.findings if f.rule == "control.palm-room"  # type: ignore[union-attr]
-    )
+    before = shown.session.worked
+    assert before is not None
+    finding = next(f for f in before.findings if f.rule == "control.palm-room")
     assert shown.session.edits_of(finding.remedies[0])
     press(shown.user, "Move white palm button")
     await until(lambda: shown.session.can_undo)

@@ -28,6 +28,10 @@ DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
 HOSTILE = '<img src=x onerror="document.title=1"> ../../x'
 
 
+OWN = ("http://127.0.0.1:", "data:", "blob:", "chrome:", "chrome-extension:")
+"""Beginnings of addresses on this computer; the browser shows PDF files with pages of its own."""
+
+
 class Server:
     """`casewright open` in a folder of its own."""
 
@@ -52,7 +56,7 @@ class Server:
             "PYTHONPATH": str(ROOT / "src"),
             "CASEWRIGHT_DATA": str(self.folder / "data"),
         }
-        for name in [name for name in environment if name.startswith("NICEGUI")]:
+        for name in [name for name in environment if name.startswith(("NICEGUI", "PYTEST"))]:
             del environment[name]
         process = subprocess.Popen(command, cwd=self.folder, env=environment)
         for _ in range(150):
@@ -106,9 +110,7 @@ def page(browser: Browser) -> Iterator[Page]:
     opened.on("pageerror", lambda error: faults.append(str(error)))
     opened.on(
         "request",
-        lambda request: faults.append(request.url)
-        if not request.url.startswith(("http://127.0.0.1:", "data:", "blob:", "chrome-extension:"))
-        else None,
+        lambda request: faults.append(request.url) if not request.url.startswith(OWN) else None,
     )
     yield opened
     context.close()
@@ -189,7 +191,7 @@ def test_a_button_pushed_into_its_neighbor_and_back(page: Page, duel: Server) ->
     remedy = pane.get_by_role("button", name=re.compile("^Move white palm button"))
     remedy.click()
     expect(remedy).to_have_count(0)
-    page.locator("main").click(position={"x": 5, "y": 5})
+    page.locator("#view").click(position={"x": 5, "y": 5})
     page.keyboard.press("Control+z")
     expect(remedy).to_be_visible()
     expect(page.get_by_role("button", name="Nothing to undo")).to_be_disabled()
@@ -256,7 +258,9 @@ def test_a_file_changed_by_another_program(page: Page, duel: Server) -> None:
     type_in(page, "kerf", "2.6")
     expect(page.get_by_role("button", name="Undo: saw kerf")).to_be_enabled()
     text = duel.file.read_text(encoding="utf-8")
-    duel.file.write_text(text.replace("name: Reading-corner duel", "name: Edited"), encoding="utf-8")
+    duel.file.write_text(
+        text.replace("name: Reading-corner duel", "name: Edited"), encoding="utf-8"
+    )
     warning = page.get_by_text("Another program changed the file.")
     warning.wait_for()
     page.get_by_role("button", name="Take the file from the disk").click()
@@ -294,7 +298,7 @@ def test_figures_say_why_by_keys(page: Page, duel: Server) -> None:
 
 def test_the_list_of_keys_and_the_dark_theme(page: Page, duel: Server) -> None:
     page.goto(duel.desk("side"))
-    page.locator("main").click(position={"x": 5, "y": 5})
+    page.locator("#view").click(position={"x": 5, "y": 5})
     page.keyboard.press("?")
     expect(page.get_by_role("dialog", name="Keys").first).to_be_visible()
     page.keyboard.press("Escape")

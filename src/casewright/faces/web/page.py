@@ -54,13 +54,14 @@ def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
         bench.strip.classes(frame, lambda: f"at-{bench.view}")
         _head(bench)
         nav = ui.element("nav").classes("job")
-        main = ui.element("main").classes("view")
+        main = ui.element("section").classes("view")
         with ui.element("aside").classes("look-at") as aside:
             findings.pane(bench)
         figures.strip(bench)
     aside.props["aria-label"] = "What to look at"
     nav.props["aria-label"] = "The job"
     main.props["tabindex"] = "-1"
+    main.props["aria-label"] = "Work"
     main.props["id"] = "view"
 
     def go(step: str) -> None:
@@ -83,11 +84,15 @@ def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
     _keys(bench)
     watch_disk(bench)
 
-    async def ask_theme() -> None:
-        bench.is_dark = await ui.run_javascript("document.documentElement.dataset.theme") == "dark"
+    def themed(event: events.GenericEventArguments) -> None:
+        bench.is_dark = event.args == "dark"
         for watch in tuple(bench.theme_watchers):
             watch(bench.is_dark)
 
+    def ask_theme() -> None:
+        bench.client.run_javascript("emitEvent('theme', document.documentElement.dataset.theme)")
+
+    ui.on("theme", themed)
     bench.client.on_connect(ask_theme)
 
 
@@ -222,7 +227,8 @@ def _trouble(bench: Bench) -> None:
             return
         with ui.element("section").classes("trouble") as box:
             box.props["role"] = "alert"
-            said("The text cannot be used as it is; the last good picture stays.", "strong")
+            stays = "the last good picture stays" if bench.worked else "nothing can be drawn yet"
+            said(f"The text cannot be used as it is; {stays}.", "strong")
             with ui.element("ul"):
                 for line in error_lines(errors)[:6]:
                     said(line, "li")

@@ -29,7 +29,7 @@ SHOWN = ("tabletop", "standing")
 def start_page(desk: Desk, *, words: str = "") -> None:
     """Build the page for one browser tab."""
     ui.query("body").classes("start-body")
-    with ui.element("main").classes("start"):
+    with ui.element("div").classes("start"):
         with ui.element("header").classes("start-head"):
             said("casewright", "h1")
             said(

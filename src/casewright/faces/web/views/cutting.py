@@ -330,7 +330,7 @@ def _stock(bench: Bench, live: Live, key: str, number: int) -> None:
         said("my offcut" if sheet and sheet.offcut else "sheet", "small")
         for name in ("length", "width", "price", "quantity"):
             suffix = bench.style.unit if name in ("length", "width") else ""
-            words = "how many" if name == "quantity" else name
+            words = "count" if name == "quantity" else name
             TypedValue(
                 live,
                 words,

@@ -10,6 +10,7 @@ from casewright.basics.findings import Finding, Severity
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import heading, order
 from casewright.faces.web.live import said
+from casewright.faces.web.views.numbers import every_number
 from casewright.faces.web.wording import WORD, counted, measure_words
 
 CLASS = {Severity.STOP: "stop", Severity.CAUTION: "caution", Severity.NOTE: "note"}
@@ -32,10 +33,12 @@ def view(bench: Bench) -> None:
     heading(
         "Will it serve", "Everything a foreman would say on looking at the plans, gravest first."
     )
-    said(summary(bench), "p").classes("summary")
-    bench.live.section(lambda live: _list(bench, brief=False), lambda: _key(bench)).classes(
-        "findings wide"
-    )
+    with ui.element("div").classes("columns serve-columns"):
+        with ui.element("div").classes("lane scrolls"):
+            bench.live.text(lambda: summary(bench), "p").classes("summary")
+            bench.live.section(lambda live: _list(bench, brief=False), lambda: _key(bench))
+        with ui.element("div").classes("lane scrolls"):
+            every_number(bench)
 
 
 def summary(bench: Bench) -> str:

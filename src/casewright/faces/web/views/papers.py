@@ -171,6 +171,10 @@ def _preview(name: str, file: str) -> None:
     address = f"{sending.address(name, file)}?shown"
     frame = ui.element("iframe" if file.endswith(".pdf") else "img").classes("paper-page")
     frame.props["src"] = address
+    own = ui.element("a").classes("press order")
+    own.props["href"], own.props["target"], own.props["rel"] = address, "_blank", "noopener"
+    with own:
+        said("Open it in a tab of its own")
     frame.props["title" if file.endswith(".pdf") else "alt"] = file
 
 

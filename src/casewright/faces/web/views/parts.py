@@ -74,7 +74,7 @@ def _list(bench: Bench, live: Live) -> None:
     with ui.element("table").classes("list parts-list"):
         with ui.element("thead"), ui.element("tr"):
             for title in ("part", "kind", "pieces", "to measure"):
-                said(title, "th")
+                said(title, "th").classes("number" if title == "pieces" else "")
         with ui.element("tbody"):
             for key in parts:
                 with ui.element("tr").classes("chosen" if key == bench.part else "") as row:
