@@ -31,6 +31,7 @@ from casewright.geometry.model import Cabinet
 from casewright.geometry.naming import material_errors, place_errors
 from casewright.planning.blanks import Cutting, plan_cutting
 from casewright.planning.buying import Shopping, list_purchases
+from casewright.planning.power import rail_findings
 from casewright.projectfile.editing import (
     REMOVE,
     Removal,
@@ -154,7 +155,8 @@ def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
     cutting = plan_cutting(cabinet)
     shopping = list_purchases(cabinet, cutting)
     everything = sorted(
-        {*findings, *cutting.findings, *shopping.findings}, key=lambda finding: finding.order
+        {*findings, *cutting.findings, *shopping.findings, *rail_findings(cabinet)},
+        key=lambda finding: finding.order,
     )
     numbers = {**cabinet.numbers, shopping.cost.key: shopping.cost}
     return Worked(

@@ -1,0 +1,74 @@
+"""Rails that draw more than what feeds them gives."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity
+from casewright.geometry.model import Cabinet
+from casewright.planning.loads import MARGIN, Loads, Source, power_loads
+
+RULE = Rule(
+    id="power.rail",
+    severity=Severity.CAUTION,
+    asks="Each supply and converter gives at least the highest draw of all that hangs on it.",
+    why="Overloaded, a supply lets its voltage sag or shuts down, just when everything is lit and loud.",
+    source="Project setting",
+)
+FINE = 1e-6
+"""Overload that is only rounding. [W]"""
+
+
+def rail_findings(cabinet: Cabinet) -> tuple[Finding, ...]:
+    """A caution for each supply and converter whose loads' peaks sum to more than its output.
+
+    The usual margin on top is advice, given in the remedy; outputs that are not known are told in the bench book.
+
+    Source:
+        Plain arithmetic: the watts of each load are its own data, a rail's amperes are its watts over its volts.
+    """
+    return tuple(_overloads(cabinet, power_loads(cabinet)))
+
+
+def _overloads(cabinet: Cabinet, loads: Loads) -> Iterator[Finding]:
+    for converter in loads.converters:
+        peak = math.fsum(row.peak_w for row in loads.rows if row.through == converter.label)
+        if 0 < converter.watts < peak - FINE:
+            yield _overload(cabinet, (converter,), peak)
+    known = loads.supplies and all(supply.watts for supply in loads.supplies)
+    if known and loads.supply_w < loads.peak_w - FINE:
+        yield _overload(cabinet, loads.supplies, loads.peak_w)
+
+
+def _overload(cabinet: Cabinet, sources: tuple[Source, ...], peak: float) -> Finding:
+    given = math.fsum(source.watts for source in sources)
+    label = " and ".join(source.label for source in sources)
+    rails = {source.volts for source in sources}
+    volts = rails.pop() if len(rails) == 1 else 0.0
+    gives, draws = (_output(watts, volts) for watts in (given, peak))
+    least, easy = (_output(_up(watts, volts), volts) for watts in (peak, peak * MARGIN))
+    keys = {source.key for source in sources}
+    return RULE.finding(
+        f"{label}: gives {gives}; what hangs on it draws up to {draws}.",
+        remedies=(
+            Remedy(f"Choose one that gives at least {least}; {easy} leaves the usual quarter."),
+            Remedy(
+                "Measure what the loads really draw at full brightness and sound, and enter that."
+            ),
+        ),
+        names=tuple(placed.key for placed in cabinet.placed if placed.part.key in keys),
+    )
+
+
+def _output(watts: float, volts: float) -> str:
+    return f"{watts:.1f} W ({watts / volts:.2f} A at {volts:g} V)" if volts else f"{watts:.1f} W"
+
+
+def _up(watts: float, volts: float) -> float:
+    """The next tenth of an ampere, or of a watt where the voltages differ, as watts."""
+    step = 0.1 * (volts or 1.0)
+    return math.ceil(watts / step - FINE) * step
+
+
+__all__ = ["RULE", "rail_findings"]

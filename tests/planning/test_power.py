@@ -1,0 +1,56 @@
+"""Rails against what feeds them. The figures are worked by hand: watts over volts are amperes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from casewright.basics.findings import Severity
+from casewright.planning.power import rail_findings
+from casewright.projectfile.editing import changed_text
+from casewright.workflow import open_project, open_text, work_out
+
+DEMO = Path(__file__).resolve().parents[2] / "examples" / "library-duel.cabinet.yaml"
+
+
+def found(**measured):
+    """Findings about power with some of the demo's own data written anew: part__field=value."""
+    opened = open_project(DEMO)
+    changes = {}
+    for name, value in measured.items():
+        part, field = name.split("__")
+        changes["parts", part, "measured", field] = value
+    text = changed_text(opened.document, changes) if changes else None
+    worked = work_out(open_text(text) if text else opened)
+    rails = rail_findings(worked.cabinet)
+    assert set(rails) == {f for f in worked.findings if f.rule == "power.rail"}
+    return rails
+
+
+def test_the_demos_converter_is_short_of_a_tenth_of_an_ampere():
+    """25 W of the computer and 0.5 W of the controller at 5 V: 25.5 / 5 = 5.1 A; it gives 5 A, 25 W."""
+    (finding,) = found()
+    assert finding.severity is Severity.CAUTION
+    assert finding.place.names == ("converter-board",)
+    assert "25.0 W (5.00 A at 5 V)" in finding.message
+    assert "25.5 W (5.10 A at 5 V)" in finding.message
+    # 5.1 × 1.25 = 6.375 A, the next tenth is 6.4 A
+    assert "at least 25.5 W (5.10 A at 5 V)" in finding.remedies[0].text
+    assert "32.0 W (6.40 A at 5 V)" in finding.remedies[0].text
+
+
+@pytest.mark.parametrize(("amps", "count"), [(5.09, 1), (5.1, 0), (6.4, 0), (0, 0)])
+def test_a_converter_on_the_limit_carries_its_rail(amps, count):
+    """Exactly the sum of the peaks is enough; nothing is said of an output that is not known."""
+    assert len(found(converter__output_amps=amps)) == count
+
+
+def test_a_supply_that_is_too_small_is_found_too():
+    short = found(converter__output_amps=6, supply__output_amps=1)
+    (finding,) = short
+    assert "desktop supply" in finding.message
+    assert "gives 12.0 W (1.00 A at 12 V)" in finding.message
+    least = float(finding.remedies[0].text.split("at least ")[1].split("(")[1].split(" A")[0])
+    assert found(converter__output_amps=6, supply__output_amps=least) == ()
+    assert len(found(converter__output_amps=6, supply__output_amps=least - 0.11)) == 1
