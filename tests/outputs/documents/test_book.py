@@ -16,7 +16,8 @@ from casewright.outputs.documents.book import (
     compile_book,
     part_room,
 )
-from casewright.outputs.documents.book_cutting import bound_sentence, cut_line
+from casewright.outputs.documents.book_cut_pictures import cut_line
+from casewright.outputs.documents.book_cutting import bound_sentence
 from casewright.outputs.drawings.part_view import part_drawings
 from casewright.outputs.fingerprint import fingerprint
 from casewright.planning.steps import plan_steps

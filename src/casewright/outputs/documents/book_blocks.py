@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
 
@@ -18,6 +18,7 @@ from casewright.behavior.balance import Balance
 from casewright.geometry.model import Cabinet, Piece
 from casewright.outputs.documents.signs import HAZARD_SIGNS, sign_svg
 from casewright.outputs.documents.tiles import Paper
+from casewright.outputs.drawings.hole_table import bit_figure
 from casewright.outputs.drawings.lettering import one_line
 from casewright.outputs.drawings.marks import Drawing
 from casewright.outputs.drawings.part_view import PartSheet
@@ -134,8 +135,7 @@ class Writer:
 
     def bit(self, diameter: float) -> str:
         """A drill's diameter; in inches to 1/64, as drills are sold. [mm in]"""
-        style = replace(self.source.style, denominator=64)
-        return format_length(diameter, style, with_unit=False, glyphs="typeset")
+        return bit_figure(diameter, self.source.style)
 
     def money(self, value: float) -> str:
         """An amount in the project's currency."""

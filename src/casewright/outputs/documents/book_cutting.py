@@ -16,6 +16,7 @@ from casewright.outputs.documents.book_blocks import (
     faint,
     heading,
     listing,
+    minor,
     new_page,
     small,
     spans,
@@ -23,6 +24,7 @@ from casewright.outputs.documents.book_blocks import (
     text,
     together,
 )
+from casewright.outputs.documents.book_cut_pictures import cut_line, cut_pictures
 from casewright.outputs.drawings.lettering import shortened, text_width
 from casewright.outputs.drawings.marks import (
     Box,
@@ -120,6 +122,8 @@ def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterat
         rows,
         dense=True,
     )
+    yield minor("After each cut, the piece that stays against the fence tinted")
+    yield from cut_pictures(writer, sheet)
     yield small(f"Fence settings and their cuts: {fence_words(writer, sheet)}.")
     guided = [str(cut.number) for cut in sheet.cuts if cut.guide]
     if guided:
@@ -193,18 +197,6 @@ def sheet_drawing(writer: Writer, sheet: SheetLayout, material: MaterialPlan) ->
             Text((sheet.length / 2 + 18 / scale, -5.0 / scale), "grain", 2.5, "start", "middle")
         )
     return Drawing(f"Cutting layout of {material.label}", tuple(marks), scale=scale)
-
-
-def cut_line(cut: CutStep) -> tuple[Point, Point]:
-    """Where the blade runs, beside the piece that stays against the fence."""
-    kept = cut.results[0]
-    if cut.direction == "rip":
-        low = abs(kept.y - cut.y) < 1e-6
-        y = kept.y + kept.width if low else kept.y
-        return (cut.x, y), (cut.x + cut.length, y)
-    low = abs(kept.x - cut.x) < 1e-6
-    x = kept.x + kept.length if low else kept.x
-    return (x, cut.y), (x, cut.y + cut.width)
 
 
 def _spot(
@@ -297,4 +289,4 @@ def _battens(writer: Writer) -> Iterator[Block]:
     )
 
 
-__all__ = ["bound_sentence", "cut_line", "cutting_chapter", "fence_words", "sheet_drawing"]
+__all__ = ["bound_sentence", "cutting_chapter", "fence_words", "sheet_drawing"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from casewright.basics.units import LengthStyle, format_length
 from casewright.geometry.edge_trim import slot_reach
@@ -128,6 +128,11 @@ def figure(length: float, style: LengthStyle) -> str:
     return format_length(length, style, with_unit=False, glyphs="typeset")
 
 
+def bit_figure(diameter: float, style: LengthStyle) -> str:
+    """A hole's diameter, without its unit; in inches to 1/64 whatever the style, as drills are sold."""
+    return figure(diameter, replace(style, denominator=64))
+
+
 def group_letter(index: int) -> str:
     """A, B, ... Z, AA, AB, ... without I and O, which read like figures.
 
@@ -150,7 +155,7 @@ def size_words(feature: Feature, style: LengthStyle) -> str:
     if feature.kind == "slot" and feature.depth is not None:
         return f"{figure(feature.depth, style)} wide, in the middle of the edge"
     if isinstance(shape, Circle):
-        text = f"⌀ {figure(shape.diameter, style)}"
+        text = f"⌀ {bit_figure(shape.diameter, style)}"
     elif isinstance(shape, Rectangle):
         text = f"{figure(shape.width, style)} × {figure(shape.height, style)}"
         if shape.radius:
@@ -256,6 +261,7 @@ __all__ = [
     "MANY",
     "TOOLS",
     "HoleRow",
+    "bit_figure",
     "clusters",
     "depth_words",
     "figure",
