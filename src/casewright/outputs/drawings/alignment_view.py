@@ -87,7 +87,7 @@ def _view(cabinet: Cabinet, placed: Placed, data: Display, style: LengthStyle) -
         at = motion.point((hole.u, hole.v))
         marks += [Circle(at, hole.diameter / 2), CentreMark(at, hole.diameter / 2)]
     marks += _words(sheet, data, opening, motion, style, alone=alone, rails=bool(rails))
-    title = f"{sheet.label}: alignment sheet"
+    title = f"alignment sheet: {sheet.label}"  # a narrow sheet cuts off its end
     return AlignmentView(
         placed.key, title, Drawing(title, tuple(marks), paper), _notes(sheet, board.label, style)
     )
