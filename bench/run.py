@@ -47,10 +47,10 @@ def row(name: str, ms: float, peer: float | None = None, target: str = "") -> No
 
 def forget() -> None:
     """Empty every memo, so that each run is a first one."""
-    from casewright.geometry import collisions, facets, lofts, solids
-
-    for module in (collisions, facets, lofts, solids):
-        for value in vars(module).values():
+    for name, module in tuple(sys.modules.items()):
+        if not name.startswith("casewright."):
+            continue
+        for value in tuple(vars(module).values()):
             clear = getattr(value, "cache_clear", None)
             if callable(clear):
                 clear()

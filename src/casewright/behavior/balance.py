@@ -10,7 +10,7 @@ from typing import Literal
 from casewright.basics.reckoning import Reckoning, Term, total
 from casewright.design.project import Project
 from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point3
-from casewright.geometry.solids import solid_of
+from casewright.geometry.solids import balance_of
 
 BATTEN = "batten"
 """Material of strip wood, whose density the project states itself."""
@@ -120,20 +120,18 @@ def density_of(material: str, project: Project, densities: Mapping[str, float]) 
 
 def centre_of(bodies: Iterable[Body], placed: Placed) -> Point3:
     """Middle of a part's solid bodies, each taken as equally dense; its place if it has none. [mm]"""
-    solids = [solid_of(body) for body in bodies]
-    volume = math.fsum(solid.volume for solid in solids)
-    if volume <= 0:
+    known = [balance_of(body) for body in bodies]
+    whole = math.fsum(volume for volume, _ in known)
+    if whole <= 0:
         return placed.frame.origin
-    x, y, z = (math.fsum(s.volume * s.centre[i] for s in solids) / volume for i in range(3))
+    x, y, z = (math.fsum(volume * at[i] for volume, at in known) / whole for i in range(3))
     return (x, y, z)
 
 
 def _of_piece(piece: Piece, density: float) -> Weight:
-    solid = solid_of(piece)
-    mass = solid.volume * 1e-9 * density  # mm³ to m³
-    return Weight(
-        piece.key, piece.label, "piece", mass, solid.centre, volume=solid.volume, density=density
-    )
+    volume, centre = balance_of(piece)
+    mass = volume * 1e-9 * density  # mm³ to m³
+    return Weight(piece.key, piece.label, "piece", mass, centre, volume=volume, density=density)
 
 
 def _weighs_something(placed: Placed) -> bool:

@@ -9,7 +9,7 @@ from itertools import permutations
 import numpy as np
 
 from casewright.geometry.model import Body, Cabinet, Cylinder, Piece, Point3
-from casewright.geometry.solids import solid_of
+from casewright.geometry.solids import box_of
 
 Size = tuple[float, float, float]
 
@@ -24,7 +24,7 @@ def overall(cabinet: Cabinet, *, bolted: bool = True) -> tuple[Point3, Point3]:
     off = () if bolted else tuple(p.key for p in cabinet.pieces if p.fixing == "bolted")
     things: list[Piece | Body] = [p for p in cabinet.pieces if p.key not in off]
     things += [b for b in cabinet.bodies if b.kind == "solid"]
-    boxes = np.array([solid_of(thing).box for thing in things])
+    boxes = np.array([box_of(thing) for thing in things])
     low, high = boxes[:, 0].min(axis=0), boxes[:, 1].max(axis=0)
     return (
         (float(low[0]), float(low[1]), float(low[2])),

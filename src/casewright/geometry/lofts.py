@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -16,15 +17,18 @@ from numpy.typing import NDArray
 
 from casewright.geometry.facets import counter_clockwise, signed_area
 from casewright.geometry.model import Point2
+from casewright.geometry.moments import Moments, ruled_moments, sum_of
 
 Floats = NDArray[np.float64]
 Indices = NDArray[np.int64]
+Extent = tuple[float, float, float, float]
+"""Least u, least v, most u, most v."""
 
 _CLEAR = 0.01  # mm between two holes that are built on their own
 _FLAT = 1e-9  # mm⁴
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Column:
     """A hole as rings, from the show face inward or down to the back face.
 
@@ -37,12 +41,21 @@ class Column:
     opens_back: bool
 
     @property
-    def box(self) -> tuple[float, float, float, float]:
+    def box(self) -> Extent:
         """Least u, least v, most u, most v. [mm]"""
         return extent_of(np.concatenate([ring for ring, _ in self.rings]))
 
+    @cached_property
+    def moments(self) -> Moments:
+        """Of what it takes away, so its volume is negative."""
+        return sum_of(
+            ruled_moments(low[::-1], high[::-1], n_low, n_high)
+            for (high, n_high), (low, n_low) in pairwise(self.rings)
+            if n_high > n_low
+        )
 
-def extent_of(points: Floats) -> tuple[float, float, float, float]:
+
+def extent_of(points: Floats) -> Extent:
     """Least u, least v, most u, most v. [mm]"""
     low, high = points.min(axis=0), points.max(axis=0)
     return (float(low[0]), float(low[1]), float(high[0]), float(high[1]))
@@ -108,9 +121,7 @@ def loft(
     return solid
 
 
-def clear_boxes(
-    boxes: Sequence[tuple[float, float, float, float]], outlines: Sequence[Sequence[Point2]]
-) -> list[bool]:
+def clear_boxes(boxes: Sequence[Extent], outlines: Sequence[Sequence[Point2]]) -> list[bool]:
     """For each box (least u, v, most u, v), whether it lies inside all outlines and off all other boxes. [mm]"""
     if not boxes:
         return []
@@ -118,11 +129,24 @@ def clear_boxes(
     apart = (b[:, None, 0] > b[None, :, 2]) | (b[:, None, 1] > b[None, :, 3])
     apart |= apart.T
     np.fill_diagonal(apart, True)
-    clear = apart.all(axis=1)
+    clear = apart.all(axis=1) & _inside_all(b, outlines)
+    return [bool(x) for x in clear]
+
+
+def inside_outlines(boxes: Sequence[Extent], outlines: Sequence[Sequence[Point2]]) -> list[bool]:
+    """For each box, whether it lies inside all outlines, off their edges. [mm]"""
+    if not boxes:
+        return []
+    b = np.array(boxes) + np.array((-_CLEAR, -_CLEAR, _CLEAR, _CLEAR))
+    return [bool(x) for x in _inside_all(b, outlines)]
+
+
+def _inside_all(b: Floats, outlines: Sequence[Sequence[Point2]]) -> NDArray[np.bool_]:
+    inside = np.ones(len(b), dtype=bool)
     for outline in outlines:
         start = np.array(outline)
-        clear &= _inside(b, start, np.roll(start, -1, axis=0))
-    return [bool(x) for x in clear]
+        inside &= _inside(b, start, np.roll(start, -1, axis=0))
+    return inside
 
 
 def _inside(b: Floats, p: Floats, q: Floats) -> NDArray[np.bool_]:
@@ -183,4 +207,4 @@ class _Mesh:
         return Manifold(Mesh64(points, triangles))
 
 
-__all__ = ["Column", "clear_boxes", "extent_of", "loft", "ruled"]
+__all__ = ["Column", "Extent", "clear_boxes", "extent_of", "inside_outlines", "loft", "ruled"]

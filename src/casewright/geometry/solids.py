@@ -9,7 +9,7 @@ Everything is remembered by value: what did not change is not built again.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
@@ -17,15 +17,10 @@ import numpy as np
 from manifold3d import CrossSection, Error, FillRule, Manifold, OpType
 from numpy.typing import NDArray
 
+from casewright.geometry.columns import cut_groups, cut_outline
 from casewright.geometry.cuts import Cut, cut_of, goes_through, profile_of, slot_levels
-from casewright.geometry.facets import (
-    TOLERANCE,
-    counter_clockwise,
-    is_convex,
-    shape_points,
-    signed_area,
-)
-from casewright.geometry.lofts import Column, clear_boxes, extent_of, loft, ruled
+from casewright.geometry.facets import TOLERANCE, counter_clockwise, shape_points, signed_area
+from casewright.geometry.lofts import Column, clear_boxes, inside_outlines, loft, ruled
 from casewright.geometry.model import (
     Body,
     Box,
@@ -35,8 +30,8 @@ from casewright.geometry.model import (
     Piece,
     Point2,
     Point3,
-    Polygon,
 )
+from casewright.geometry.moments import Moments, moments_about, ruled_moments, sum_of
 
 Floats = NDArray[np.float64]
 
@@ -44,7 +39,6 @@ OVERCUT = 0.5
 """How far a cutting body stands out of the face it is worked from, so that no skin is left. [mm]"""
 
 _SAME = 1e-9  # mm
-_APART = 0.01  # mm between the walls of two holes about one centre
 
 
 @dataclass(frozen=True, eq=False)
@@ -117,6 +111,47 @@ def local_solid(thing: Piece | Body, *, tolerance: float = TOLERANCE) -> Solid:
     return _piece_solid(thing.show, thing.back, thing.thickness, cuts, tolerance)
 
 
+def balance_of(thing: Piece | Body) -> tuple[float, Point3]:
+    """Volume [mm³] and centre of volume in the cabinet frame [mm], as of its solid, for less work.
+
+    Source:
+        Plain geometry: first moments of parts add up; what stands alone is measured by itself.
+    """
+    if isinstance(thing, Body):
+        moments = _shape_moments(thing.shape)
+    else:
+        cuts = tuple(cut_of(feature) for feature in thing.features)
+        moments = _piece_moments(thing.show, thing.back, thing.thickness, cuts)
+    if moments.volume <= 0.0:  # so small that it comes to nothing
+        solid = solid_of(thing)
+        return solid.volume, solid.centre
+    return moments.volume, thing.frame.point(*moments.centre)
+
+
+def box_of(thing: Piece | Body) -> tuple[Point3, Point3]:
+    """Least and most x, y, z, as of its solid, for less work. [mm]
+
+    Source:
+        Plain geometry: the outlines tell, where nothing is cut out of their edges.
+    """
+    frame = thing.frame
+    if isinstance(thing, Body):
+        shape = thing.shape
+        if not isinstance(shape, Box):
+            return solid_of(thing).box
+        u, v = shape.width / 2, shape.height / 2
+        ends = [(shape.u + a * u, shape.v + b * v) for a in (-1, 1) for b in (-1, 1)]
+        corners = [frame.point(u, v, n) for n in (shape.n_low, shape.n_high) for u, v in ends]
+    else:
+        cuts = tuple(cut_of(feature) for feature in thing.features)
+        if not _keeps_its_edges(thing.show, thing.back, thing.thickness, cuts):
+            return solid_of(thing).box
+        corners = [frame.point(u, v) for u, v in thing.show]
+        corners += [frame.point(u, v, -thing.thickness) for u, v in thing.back]
+    x, y, z = zip(*corners, strict=True)
+    return (min(x), min(y), min(z)), (max(x), max(y), max(z))
+
+
 def frame_matrix(frame: Frame) -> Floats:
     """The 3 × 4 matrix that carries (u, v, n) into the cabinet frame."""
     return np.array([frame.u, frame.v, frame.n, frame.origin], dtype=np.float64).T
@@ -139,122 +174,83 @@ def _piece_solid(
     tolerance: float,
 ) -> Solid:
     """Features that stand alone are built into the faces; the others are cut out of the result."""
+    layout = _layout(show, back, thickness, cuts, tolerance)
+    return Solid(_cut_body(layout, thickness, layout.columns))
+
+
+@dataclass(frozen=True, eq=False)
+class _Layout:
+    """How a piece is made: the body between two figures, less the columns let into it, less the cutters."""
+
+    low: Sequence[Floats]
+    high: Sequence[Floats]
+    """Outlines and holes; empty where what is cut out is all there was."""
+    is_whole: bool
+    """False where the ends of a short panel meet or cross between its faces."""
+    columns: Sequence[Column]
+    cutters: Sequence[Manifold]
+
+
+def _layout(
+    show: tuple[Point2, ...],
+    back: tuple[Point2, ...],
+    thickness: float,
+    cuts: tuple[Cut, ...],
+    tolerance: float,
+) -> _Layout:
     flat = show == back
     whole = signed_area(show) > _SAME and signed_area(back) > _SAME
-    groups = list(_groups(cuts, thickness, tolerance))
-    alone = clear_boxes([box for _, _, box in groups], [show] if flat else [show, back])
-    chosen: list[Column] = []
+    groups = list(cut_groups(cuts, thickness, tolerance))
+    alone = clear_boxes([group.extent for group in groups], [show] if flat else [show, back])
+    columns: list[Column] = []
     through: list[Floats] = []
     cutters: list[Manifold] = []
-    for (group, column, _), is_clear in zip(groups, alone, strict=True):
-        if column is not None and is_clear and whole:
-            chosen.append(column)
+    for group, is_clear in zip(groups, alone, strict=True):
+        if group.column is not None and is_clear and whole:
+            columns.append(group.column)
             continue
-        for cut in group:
+        for cut in group.cuts:
             if goes_through(cut, thickness):
-                through.append(_outline(cut, tolerance))
+                through.append(cut_outline(cut, tolerance))
             cutters.extend(_cutters(cut, thickness, tolerance))
     figure = CrossSection(through, FillRule.NonZero)
     if flat:
         outline = CrossSection([np.array(counter_clockwise(show))])
         loops = (outline - figure if through else outline).to_polygons()
-        if not loops:  # what is cut out is all there was
-            return Solid(Manifold())
-        blank = loft(loops, loops, -thickness, 0.0, chosen)
-    elif whole:
-        blank = loft([np.array(back)], [np.array(show)], -thickness, 0.0, chosen)
-    else:  # the ends of a short panel meet or cross between its faces
-        blank = ruled(back, show, -thickness, 0.0)
-    if through and not flat:
+        return _Layout(loops, loops, True, columns, cutters)
+    if through:
         prism = Manifold.extrude(figure, thickness + 2 * OVERCUT)
         cutters.append(prism.translate((0.0, 0.0, -thickness - OVERCUT)))
-    if cutters:
-        blank = Manifold.batch_boolean([blank, *cutters], OpType.Subtract)
+    return _Layout([np.array(back)], [np.array(show)], whole, columns, cutters)
+
+
+def _cut_body(layout: _Layout, thickness: float, columns: Sequence[Column]) -> Manifold:
+    if not layout.low:
+        return Manifold()
+    if layout.is_whole:
+        blank = loft(layout.low, layout.high, -thickness, 0.0, columns)
+    else:
+        low, high = ([(float(u), float(v)) for u, v in x[0]] for x in (layout.low, layout.high))
+        blank = ruled(low, high, -thickness, 0.0)
+    if layout.cutters:
+        blank = Manifold.batch_boolean([blank, *layout.cutters], OpType.Subtract)
     assert blank.status() == Error.NoError  # evaluates it as well
-    return Solid(blank)
+    return blank
 
 
-Extent = tuple[float, float, float, float]
-
-
-def _groups(
-    cuts: tuple[Cut, ...], thickness: float, tolerance: float
-) -> Iterator[tuple[tuple[Cut, ...], Column | None, Extent]]:
-    """Features one by one, but round ones about one centre together; as a column where they make one."""
-    about: dict[tuple[float, float], list[Cut]] = {}
-    for cut in cuts:
-        if isinstance(cut.shape, Circle) and cut.kind != "slot":
-            about.setdefault((cut.shape.u, cut.shape.v), []).append(cut)
-        else:
-            column = _column(cut, thickness, tolerance)
-            extent = column.box if column else extent_of(_outline(cut, tolerance))
-            yield (cut,), column, extent
-    for same in about.values():
-        columns = [_column(cut, thickness, tolerance) for cut in same]
-        widest = extent_of(
-            np.concatenate(
-                [
-                    ring
-                    for cut, column in zip(same, columns, strict=True)
-                    for ring, _ in (column.rings if column else ((_outline(cut, tolerance), 0.0),))
-                ]
-            )
-        )
-        both = columns[0] if len(same) == 1 else _stepped(columns, thickness)
-        yield tuple(same), both, widest
-
-
-def _stepped(columns: list[Column | None], thickness: float) -> Column | None:
-    """A plain hole right through, with one wider hole let in from either face or both, as one column."""
-    known = [column for column in columns if column is not None]
-    plain = [column for column in known if column.opens_show and column.opens_back]
-    if len(known) < len(columns) or len(plain) != 1 or len(plain[0].rings) != 2:
-        return None
-    shank = plain[0].rings[0][0]
-    above = [column for column in known if column.opens_show and not column.opens_back]
-    below = [column for column in known if column.opens_back and not column.opens_show]
-    if len(above) > 1 or len(below) > 1:
-        return None
-    upper = above[0].rings if above else ()
-    lower = below[0].rings if below else ()
-    top = upper[-1][1] if upper else 0.0
-    bottom = lower[0][1] if lower else -thickness
-    radius = _reach(shank)
-    if top <= bottom + _SAME or any(_reach(r) <= radius + _APART for r, _ in (*upper, *lower)):
-        return None
-    return Column((*upper, (shank, top), (shank, bottom), *lower), True, True)
-
-
-def _reach(ring: Floats) -> float:
-    """A round ring's radius. [mm]"""
-    return float(ring[:, 0].max() - ring[:, 0].min()) / 2
-
-
-def _outline(cut: Cut, tolerance: float) -> Floats:
-    return np.array(counter_clockwise(shape_points(cut.shape, tolerance=tolerance)))
-
-
-def _column(cut: Cut, thickness: float, tolerance: float) -> Column | None:
-    """The feature as rings from face to floor; None for what is no such column."""
-    if cut.kind == "slot" or (isinstance(cut.shape, Polygon) and not is_convex(cut.shape.points)):
-        return None
-    steps = profile_of(cut, thickness)
-    most = max(grow for grow, _ in steps)
-    rings = []
-    for grow, depth in steps:
-        points = counter_clockwise(
-            shape_points(cut.shape, grow=grow, facets_for=most, tolerance=tolerance)
-        )
-        if signed_area(points) < _SAME:
-            return None
-        n = -depth if cut.face == "show" else depth - thickness
-        rings.append((np.array(points), n))
-    if len({len(points) for points, _ in rings}) > 1:
-        return None
-    through = steps[-1][1] >= thickness - _SAME
-    if cut.face == "show":
-        return Column(tuple(rings), opens_show=True, opens_back=through)
-    return Column(tuple(rings[::-1]), opens_show=through, opens_back=True)
+@lru_cache(maxsize=2048)
+def _piece_moments(
+    show: tuple[Point2, ...], back: tuple[Point2, ...], thickness: float, cuts: tuple[Cut, ...]
+) -> Moments:
+    """Columns keep clear of all else, so that what they take away is measured on its own."""
+    layout = _layout(show, back, thickness, cuts, TOLERANCE)
+    if layout.is_whole and not layout.cutters:
+        rims = zip(layout.low, layout.high, strict=True)
+        bodies = [ruled_moments(low, high, -thickness, 0.0) for low, high in rims]
+    else:
+        solid = Solid(_cut_body(layout, thickness, ()))
+        bodies = [moments_about(solid.volume, solid.centre)]
+    return sum_of([*bodies, *(column.moments for column in layout.columns)])
 
 
 def _cutters(cut: Cut, thickness: float, tolerance: float) -> Iterator[Manifold]:
@@ -277,7 +273,7 @@ def _cutters(cut: Cut, thickness: float, tolerance: float) -> Iterator[Manifold]
 
 
 def _prism(cut: Cut, low: float, high: float, tolerance: float) -> Manifold:
-    figure = CrossSection([_outline(cut, tolerance)])
+    figure = CrossSection([cut_outline(cut, tolerance)])
     return Manifold.extrude(figure, high - low).translate((0.0, 0.0, low))
 
 
@@ -292,6 +288,17 @@ def _flare(
     else:
         flare = ruled(wide, deep, -thickness - OVERCUT, depth - thickness)
     return flare
+
+
+@lru_cache(maxsize=2048)
+def _keeps_its_edges(
+    show: tuple[Point2, ...], back: tuple[Point2, ...], thickness: float, cuts: tuple[Cut, ...]
+) -> bool:
+    """Whether all that is cut out of a piece stays off the edges of both faces."""
+    if signed_area(show) < _SAME or signed_area(back) < _SAME:
+        return False
+    extents = [group.extent for group in cut_groups(cuts, thickness, TOLERANCE)]
+    return all(inside_outlines(extents, [show] if show == back else [show, back]))
 
 
 # ---- bodies ----------------------------------------------------------------------------------------------------------
@@ -317,10 +324,21 @@ def _shape_solid(shape: Box | Cylinder, tolerance: float) -> Solid:
     return Solid(solid)
 
 
+@lru_cache(maxsize=2048)
+def _shape_moments(shape: Box | Cylinder) -> Moments:
+    if isinstance(shape, Box):
+        volume = shape.width * shape.height * (shape.n_high - shape.n_low)
+        return moments_about(volume, (shape.u, shape.v, (shape.n_low + shape.n_high) / 2))
+    solid = _shape_solid(shape, TOLERANCE)
+    return moments_about(solid.volume, solid.centre)
+
+
 __all__ = [
     "OVERCUT",
     "Solid",
+    "balance_of",
     "body_solid",
+    "box_of",
     "frame_matrix",
     "local_solid",
     "piece_solid",
