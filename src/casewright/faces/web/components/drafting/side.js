@@ -1,0 +1,86 @@
+// What only the side view has: corners to drag, seams to press, eyes with their lines of sight.
+
+import { make } from "./drawing.js";
+
+const SEAM_OFF = 24; // pixels from the corner, inward
+
+export function makeCorner(corner, parent) {
+  const group = make("g", { class: `corner live${corner.movable ? "" : " fixed"}`, role: "button", tabindex: "-1", "data-key": corner.key }, parent);
+  group.setAttribute("aria-roledescription", corner.movable ? "corner that can be moved" : "corner");
+  make("circle", { r: 15, fill: "transparent" }, group);
+  make("circle", { r: 5.5, class: "dot" }, group);
+  const name = make("text", {}, group);
+  name.textContent = corner.key;
+  return { group, name };
+}
+
+export function makeSeam(seam, parent) {
+  const group = make("g", { class: "seam live", role: "button", tabindex: "-1", "data-key": seam.key }, parent);
+  group.setAttribute("aria-roledescription", "seam");
+  make("line", {}, group);
+  make("circle", { r: 13, fill: "transparent" }, group);
+  make("path", { d: "M0 -5.5L5.5 0L0 5.5L-5.5 0Z" }, group);
+  const tag = make("text", {}, group);
+  tag.textContent = seam.tag;
+  return { group };
+}
+
+/** Put a corner's handle and its letter, which stands outside. */
+export function placeCorner(thing, view, inward) {
+  const [x, y] = view.toScreen(thing.at);
+  thing.group.setAttribute("transform", `translate(${x} ${y})`);
+  const [ix, iy] = inward || [0, -1];
+  thing.name.setAttribute("transform", `translate(${-ix * 15} ${iy * 15 + 4})`);
+}
+
+export function placeSeam(thing, view) {
+  const [x, y] = view.toScreen(thing.at), [ix, iy] = thing.inward;
+  const dx = ix * SEAM_OFF, dy = -iy * SEAM_OFF;
+  thing.group.setAttribute("transform", `translate(${x + dx} ${y + dy})`);
+  const line = thing.group.firstChild, size = Math.hypot(dx, dy);
+  line.setAttribute("x1", (-dx * (size - 8)) / size);
+  line.setAttribute("y1", (-dy * (size - 8)) / size);
+  line.setAttribute("x2", (-dx * 7) / size);
+  line.setAttribute("y2", (-dy * 7) / size);
+  const text = thing.group.lastChild, right = dx >= 0;
+  text.setAttribute("text-anchor", right ? "start" : "end");
+  text.setAttribute("transform", `translate(${right ? 9 : -9} 4)`);
+}
+
+/** Eyes and sights; an eye out of the window has its name at the window's edge, on the way to it. */
+export function drawEyes(eyes, parent, view) {
+  parent.replaceChildren();
+  const taken = [];
+  for (const eye of eyes || []) {
+    const at = view.toScreen(eye.at);
+    const group = make("g", { class: "eye" }, parent);
+    for (const end of eye.sights) {
+      const [x, y] = view.toScreen(end);
+      make("path", { class: "sight", d: `M${at[0]} ${at[1]}L${x} ${y}` }, group);
+    }
+    const isIn = at[0] > 20 && at[1] > 24 && at[0] < view.width - 20 && at[1] < view.height - 20;
+    let spot = at;
+    if (isIn) {
+      make("circle", { cx: at[0], cy: at[1], r: 6.5 }, group);
+      make("circle", { cx: at[0], cy: at[1], r: 2.4, class: "pupil" }, group);
+    } else spot = towardEdge(at, view, eye.sights.map((end) => view.toScreen(end)));
+    const text = make("text", {}, group);
+    text.textContent = isIn ? eye.label : `↖ ${eye.label}`;
+    if (!isIn) text.style.textAnchor = "start";
+    let y = isIn ? spot[1] - 13 : Math.max(spot[1], 22);
+    while (taken.some(([tx, ty]) => Math.abs(tx - spot[0]) < 130 && Math.abs(ty - y) < 16)) y += 16;
+    taken.push([spot[0], y]);
+    text.setAttribute("transform", `translate(${isIn ? spot[0] : Math.min(Math.max(spot[0], 12), view.width - 140)} ${y})`);
+  }
+}
+
+function towardEdge(eye, view, ends) {
+  const from = ends.length ? [ends.reduce((s, e) => s + e[0], 0) / ends.length, ends.reduce((s, e) => s + e[1], 0) / ends.length] : [view.width / 2, view.height / 2];
+  let share = 1;
+  const dx = eye[0] - from[0], dy = eye[1] - from[1];
+  if (eye[0] < 14) share = Math.min(share, (14 - from[0]) / dx);
+  if (eye[0] > view.width - 14) share = Math.min(share, (view.width - 14 - from[0]) / dx);
+  if (eye[1] < 18) share = Math.min(share, (18 - from[1]) / dy);
+  if (eye[1] > view.height - 14) share = Math.min(share, (view.height - 14 - from[1]) / dy);
+  return [from[0] + dx * share, from[1] + dy * share];
+}
