@@ -116,15 +116,17 @@ def test_web_to_the_edge(u, count):
         cures(feature_web, data)
 
 
-def test_screws_of_cleats_count():
-    """The deck's cleats stand on its back from u = 0 to 20, their screws in the middle."""
+def test_cleats_and_their_screws_keep_off_holes():
+    """The deck's cleats stand on its back from u = 0 to 20; a hole that reaches there interrupts them."""
     subject = subject_of(box())
     pilot = next(f for f in subject.cabinet.piece_by_key["deck"].features if f.kind == "pilot")
-    wall = 15 + pilot.shape.diameter / 2
-    u, v = pilot.shape.u, pilot.shape.v
-    far, near = hole(u + wall + 3, v), hole(u + wall + 2.5, v)
-    assert found(feature_web, box(features=[far])) == []
-    assert len(found(feature_web, box(features=[near]))) == 1
+    near = hole(pilot.shape.u + 15 + pilot.shape.diameter / 2 + 2.5, pilot.shape.v)
+    assert found(feature_web, box(features=[near])) == []
+    lengths = [
+        sum(p.height for p in s.cabinet.pieces if p.kind == "cleat" and p.panel == "deck")
+        for s in (subject, subject_of(box(features=[near])))
+    ]
+    assert lengths[1] < lengths[0] - 25
 
 
 def test_one_finding_tells_the_thinnest_of_a_piece():

@@ -2,22 +2,34 @@
 
 from __future__ import annotations
 
-import itertools
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
-from functools import lru_cache
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
-from casewright.basics.findings import Finding, Rule, Severity, mm
-from casewright.basics.plane import Line, clipped, free_intervals
+import shapely
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.plane import Line, crossing, free_intervals
+from casewright.basics.units import TOUCHING
 from casewright.design.materials import Batten
 from casewright.design.panels import Cleats
 from casewright.design.project import Project
+from casewright.geometry.cleat_room import (
+    END_ROOM,
+    Passage,
+    Range,
+    box_passage,
+    corners_of,
+    corners_of_body,
+    free_side_view,
+    is_free_section,
+    taken_by_features,
+    taken_by_solids,
+    taken_in_side_view,
+)
 from casewright.geometry.model import (
     Body,
-    Box,
     Corner,
-    Cylinder,
     Feature,
     Frame,
     Piece,
@@ -28,14 +40,14 @@ from casewright.geometry.model import (
     SolvedShape,
 )
 
-END_ROOM = 1.0
-"""Cleats stop this far short of what stands in their way. [mm] Project convention."""
-
 NOTCH_ROOM = 1.0
 """A notch is this much larger than the cleat it goes round, on each side. [mm] Project convention."""
 
 SHORTEST = 25.0
 """Pieces of a cleat shorter than this are left out. [mm] They would split."""
+
+SMALLER = (18.0, 15.0, 12.0, 10.0, 8.0)
+"""Sizes of batten that are proposed where a larger one has no room. [mm] Common trade sizes."""
 
 NO_ROOM = Rule(
     id="cleat.no-room",
@@ -45,11 +57,52 @@ NO_ROOM = Rule(
     source="Common practice",
 )
 
-WALLS = ("rail", "bar", "frame", "artwork", "strip", "board")
+WALLS = ("rail", "bar", "frame", "artwork", "strip", "board", "door")
 """Kinds of pieces on a panel's back that a cleat goes round."""
 
-Range = tuple[float, float]
 Bounds = tuple[Range, Range, Range]
+
+
+@dataclass(frozen=True)
+class _Room:
+    """What battens have to keep out of."""
+
+    free: shapely.Geometry
+    walls: tuple[Piece, ...]
+    bodies: Sequence[Body]
+    features: Mapping[str, Sequence[Feature]]
+    """By piece, besides those it has already."""
+    inner: float
+    """Between the sides. [mm]"""
+
+    def taken(self, passage: Passage, host: Piece, cleats: Sequence[Piece]) -> list[Range]:
+        """Stretches of a passage behind a panel that something else takes."""
+        others = [p for p in (*self.walls, *cleats) if p.key != host.key]
+        own = (*host.features, *self.features.get(host.key, ()))
+        return [
+            *taken_by_solids(passage, others, self.bodies),
+            *taken_by_features(passage, host, own),
+        ]
+
+
+def _room(
+    project: Project,
+    shape: SolvedShape,
+    slabs: Sequence[Slab],
+    pieces: Sequence[Piece],
+    bodies: Sequence[Body],
+    features: Sequence[tuple[str, Feature]],
+) -> _Room:
+    by_piece: dict[str, list[Feature]] = {}
+    for key, feature in features:
+        by_piece.setdefault(key, []).append(feature)
+    return _Room(
+        free=free_side_view(shape, slabs),
+        walls=tuple(p for p in pieces if p.kind in WALLS),
+        bodies=bodies,
+        features=by_piece,
+        inner=shape.width - 2 * project.materials[project.shape.side.material].thickness,
+    )
 
 
 def side_cleats(
@@ -58,58 +111,63 @@ def side_cleats(
     slabs: Sequence[Slab],
     pieces: Sequence[Piece],
     bodies: Sequence[Body],
+    features: Sequence[tuple[str, Feature]] = (),
 ) -> tuple[tuple[Piece, ...], tuple[Finding, ...]]:
     """Battens along both sides behind every panel and under every inner board that wants them."""
-    batten = project.batten
-    walls = [p for p in pieces if p.kind in WALLS]
+    room = _room(project, shape, slabs, pieces, bodies, features)
     cleats: list[Piece] = []
     findings: list[Finding] = []
     for host, wish in _hosts(project, shape, pieces):
-        inner = shape.width - 2 * project.materials[project.shape.side.material].thickness
         low, high = min(v for _, v in host.back), max(v for _, v in host.back)
         low, high = low + _low_extra(wish, host), high - _high_extra(wish, host)
-        obstacles = [
-            _clip_range(_section_in(host, slab), -host.thickness, batten.height)
-            for slab in slabs
-            if slab.panel != host.panel
-        ]
-        for name, (u_low, u_high) in (
-            ("left", (0.0, batten.width)),
-            ("right", (inner - batten.width, inner)),
-        ):
-            region: Bounds = (
-                (u_low, u_high),
-                (low, high),
-                (-host.thickness - batten.height, -host.thickness),
-            )
-            taken = [r for r in obstacles if r]
-            taken += _blocked(host.frame, region, itertools.chain(walls, cleats), bodies, host)
-            spans = _spans(low, high, taken)
-            if not spans:
-                findings.append(
-                    NO_ROOM.finding(
-                        f"No room for a cleat at the {name} end of {host.label}: other parts leave less than "
-                        f"{mm(SHORTEST)} free along its {mm(high - low)}.",
-                        names=(host.key,),
-                        point=host.frame.point(
-                            (u_low + u_high) / 2, (low + high) / 2, -host.thickness
-                        ),
-                    )
-                )
-            for number, (start, end) in enumerate(spans, start=1):
-                suffix = f"-{number}" if len(spans) > 1 else ""
+        for name in ("left", "right"):
+            made = tuple(cleats)
+
+            def spans(
+                batten: Batten,
+                host: Piece = host,
+                name: str = name,
+                along: Range = (low, high),
+                made: tuple[Piece, ...] = made,
+            ) -> list[Range]:
+                return _side_spans(room, host, name, along, batten, made)
+
+            found = spans(project.batten)
+            if not found:
+                findings.append(_no_side_cleat(project, host, name, high - low, spans, room))
+            u = _side_range(name, room.inner, project.batten.width)
+            for number, span in enumerate(found, start=1):
+                suffix = f"-{number}" if len(found) > 1 else ""
                 cleats.append(
                     _cleat(
-                        batten,
+                        project.batten.height,
                         host,
                         f"{host.key}.cleat-{name}{suffix}",
                         f"{host.label} cleat, {name}{f' {number}' if suffix else ''}",
-                        (u_low, u_high),
-                        (start, end),
-                        (start, end),
+                        u,
+                        span,
+                        span,
                     )
                 )
     return tuple(cleats), tuple(findings)
+
+
+def _side_range(name: str, inner: float, width: float) -> Range:
+    return (0.0, width) if name == "left" else (inner - width, inner)
+
+
+def _side_spans(
+    room: _Room, host: Piece, name: str, along: Range, batten: Batten, cleats: Sequence[Piece]
+) -> list[Range]:
+    """Stretches behind a panel's end where a batten has room."""
+    if batten.width > room.inner:
+        return []
+    u = _side_range(name, room.inner, batten.width)
+    n = (-host.thickness - batten.height, -host.thickness)
+    passage = box_passage(host.frame, 1, u, n)
+    taken = taken_in_side_view(host.frame, room.free, along, n)
+    taken += room.taken(passage, host, cleats)
+    return _spans(*along, taken)
 
 
 def seam_cleats(
@@ -120,60 +178,80 @@ def seam_cleats(
     pieces: Sequence[Piece],
     cleats: Sequence[Piece],
     bodies: Sequence[Body],
+    features: Sequence[tuple[str, Feature]] = (),
 ) -> tuple[tuple[Piece, ...], tuple[Finding, ...]]:
     """Battens behind seams from side to side, in pieces where a body stands in the way."""
-    batten = project.batten
+    room = _room(project, shape, slabs, pieces, bodies, features)
     by_panel = {slab.panel: slab for slab in slabs}
     by_key = {piece.key: piece for piece in pieces}
     made: list[Piece] = []
     findings: list[Finding] = []
-    inner = shape.width - 2 * project.materials[project.shape.side.material].thickness
-    walls = [p for p in pieces if p.kind in WALLS]
     for corner in corners:
         if not corner.cleat or corner.first not in by_panel or corner.second not in by_panel:
             continue
-        reflex = corner.inside_deg > 180
-        covered = corner.first if corner.over == corner.second else corner.second
-        host_key = covered if reflex else (corner.over or corner.first)
+        host_key = _seam_host(corner)
         host, slab = by_key[host_key], by_panel[host_key]
-        at_low = _corner_is_low(slab, ends_here=host_key == corner.first)
-        base, top = _seam_section(corner, batten, reflex=reflex)
-        edge = (min if at_low else max)(v for _, v in host.back)
-        sign = 1.0 if at_low else -1.0
-        base_v = _ordered(edge + sign * base[0], edge + sign * base[1])
-        top_v = _ordered(edge + sign * top[0], edge + sign * top[1])
-        room = batten.width + END_ROOM
-        region: Bounds = (
-            (room, inner - room),
-            (min(base_v[0], top_v[0]), max(base_v[1], top_v[1])),
-            (-host.thickness - batten.height, -host.thickness),
-        )
-        taken = _blocked(
-            host.frame, region, itertools.chain(walls, cleats), bodies, host, along_u=True
-        )
-        spans = _spans(region[0][0], region[0][1], taken)
-        if not spans:
+        other = by_panel[corner.second if host_key == corner.first else corner.first]
+        existing = (*cleats, *made)
+
+        def section(
+            batten: Batten,
+            host: Piece = host,
+            slab: Slab = slab,
+            other: Slab = other,
+            corner: Corner = corner,
+        ) -> _Section | None:
+            return _seam_section(corner, host, slab, other, batten)
+
+        def spans(
+            batten: Batten,
+            host: Piece = host,
+            section: Callable[[Batten], _Section | None] = section,
+            existing: tuple[Piece, ...] = existing,
+        ) -> list[Range]:
+            cut = section(batten)
+            return [] if cut is None else _seam_spans(room, host, cut, batten, existing)
+
+        cut, found = section(project.batten), spans(project.batten)
+        if not found or cut is None:
             findings.append(
                 NO_ROOM.finding(
                     f"No room for the cleat behind the seam of {corner.first} and {corner.second}.",
+                    remedies=(
+                        *_smaller(project.batten, spans),
+                        Remedy("Leave this cleat out, and reinforce the seam with glue blocks."),
+                    ),
                     names=(corner.first, corner.second),
                     point=(shape.width / 2, *corner.point),
                 )
             )
-        for number, span in enumerate(spans, start=1):
-            suffix = f"-{number}" if len(spans) > 1 else ""
+            continue
+        for number, span in enumerate(found, start=1):
+            suffix = f"-{number}" if len(found) > 1 else ""
             made.append(
                 _cleat(
-                    batten,
+                    cut.height,
                     host,
                     f"{corner.first}-{corner.second}.cleat{suffix}",
                     f"cleat behind {corner.first} / {corner.second}{f', {number}' if suffix else ''}",
                     span,
-                    base_v,
-                    top_v,
+                    cut.near,
+                    cut.far,
                 )
             )
     return tuple(made), tuple(findings)
+
+
+def _seam_spans(
+    room: _Room, host: Piece, cut: _Section, batten: Batten, cleats: Sequence[Piece]
+) -> list[Range]:
+    """Stretches from side to side, between the cleats of the sides, where a seam's batten has room."""
+    clear = batten.width + END_ROOM
+    low, high = clear, room.inner - clear
+    if high <= low or not is_free_section(host.frame, room.free, cut.outline(host.thickness)):
+        return []
+    passage = Passage(host.frame, 0, cut.outline(host.thickness))
+    return _spans(low, high, room.taken(passage, host, cleats))
 
 
 def notched(piece: Piece, cleats: Iterable[Piece]) -> Piece:
@@ -208,16 +286,6 @@ def notched(piece: Piece, cleats: Iterable[Piece]) -> Piece:
             )
         )
     return replace(piece, features=(*piece.features, *notches)) if notches else piece
-
-
-def corners_of(piece: Piece) -> tuple[Point3, ...]:
-    """Corners of a piece's solid in the cabinet frame. [mm]"""
-    return _hull(piece.frame, piece.show, piece.back, piece.thickness)[0]
-
-
-def corners_of_body(body: Body) -> tuple[Point3, ...]:
-    """Corners of a body's bounding box in the cabinet frame. [mm]"""
-    return _body_hull(body.frame, body.shape)[0]
 
 
 def bounds_in(frame: Frame, points: Iterable[Point3]) -> Bounds:
@@ -260,127 +328,150 @@ def _high_extra(wish: Cleats, host: Piece) -> float:
     return wish.end if host.frame.u[0] < 0 else wish.start
 
 
-def _section_in(host: Piece, slab: Slab) -> tuple[Point2, ...]:
-    """A slab's cross-section in the (v, n) of another piece."""
-    x = host.frame.origin[0]
-    return tuple(host.frame.local((x, y, z))[1:] for y, z in slab.polygon)
-
-
-def _clip_range(polygon: tuple[Point2, ...], top: float, depth: float) -> Range | None:
-    """v-range of what a convex section takes of the strip just behind a panel."""
-    polygon = polygon if _turns_left(polygon) else tuple(reversed(polygon))
-    inside = clipped(polygon, Line((0.0, top), (-1.0, 0.0)))
-    if inside:
-        inside = clipped(inside, Line((0.0, top - depth), (1.0, 0.0)))
-    if len(inside) < 3:
-        return None
-    vs, ns = [p[0] for p in inside], [p[1] for p in inside]
-    if max(ns) - min(ns) < 1e-6 or max(vs) - min(vs) < 1e-6:
-        return None
-    return min(vs) - END_ROOM, max(vs) + END_ROOM
-
-
-def _turns_left(polygon: Sequence[Point2]) -> bool:
-    total = 0.0
-    for a, b in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
-        total += a[0] * b[1] - b[0] * a[1]
-    return total > 0
-
-
-def _blocked(
-    frame: Frame,
-    region: Bounds,
-    pieces: Iterable[Piece],
-    bodies: Iterable[Body],
-    host: Piece,
-    *,
-    along_u: bool = False,
-) -> list[Range]:
-    """Ranges (of v, or of u) that pieces and solid bodies take of a region."""
-    taken = []
-    axis = 0 if along_u else 1
-    others = [a for a in range(3) if a != axis]
-    hulls = itertools.chain(
-        (_hull(p.frame, p.show, p.back, p.thickness) for p in pieces if p.key != host.key),
-        (_body_hull(b.frame, b.shape) for b in bodies if b.kind == "solid"),
-    )
-    for points, middle, reach in hulls:
-        at = frame.local(middle)
-        if any(at[a] - reach > region[a][1] or at[a] + reach < region[a][0] for a in others):
-            continue  # most things are far off, and this is soon seen
-        bounds = bounds_in(frame, points)
-        if all(
-            bounds[a][0] < region[a][1] - 1e-6 and bounds[a][1] > region[a][0] + 1e-6
-            for a in others
-        ):
-            taken.append((bounds[axis][0] - END_ROOM, bounds[axis][1] + END_ROOM))
-    return taken
-
-
-_Hull = tuple[tuple[Point3, ...], Point3, float]
-"""Corners, and middle and radius of a ball round them."""
-
-
-def _with_ball(points: tuple[Point3, ...]) -> _Hull:
-    x, y, z = ((min(c) + max(c)) / 2 for c in zip(*points, strict=True))
-    middle = (x, y, z)
-    return points, middle, max(math.dist(middle, point) for point in points)
-
-
-@lru_cache(maxsize=1024)
-def _hull(
-    frame: Frame, show: tuple[Point2, ...], back: tuple[Point2, ...], thickness: float
-) -> _Hull:
-    return _with_ball(
-        (
-            *(frame.point(u, v) for u, v in show),
-            *(frame.point(u, v, -thickness) for u, v in back),
-        )
-    )
-
-
-@lru_cache(maxsize=4096)
-def _body_hull(frame: Frame, shape: Box | Cylinder) -> _Hull:
-    if isinstance(shape, Box):
-        half_w, half_h = shape.width / 2, shape.height / 2
-    else:
-        half_w = half_h = max(shape.diameter, shape.top_diameter or 0.0) / 2
-    return _with_ball(
-        tuple(
-            frame.point(shape.u + du, shape.v + dv, n)
-            for du in (-half_w, half_w)
-            for dv in (-half_h, half_h)
-            for n in (shape.n_low, shape.n_high)
-        )
-    )
-
-
 def _spans(low: float, high: float, taken: Sequence[Range]) -> list[Range]:
     return [
-        (a, b) for a, b in free_intervals(low, high, taken) if b - a >= min(SHORTEST, high - low)
+        (a, b)
+        for a, b in free_intervals(low, high, taken)
+        if b - a >= min(SHORTEST, max(high - low, SHORTEST / 2))
     ]
 
 
-def _seam_section(corner: Corner, batten: Batten, *, reflex: bool) -> tuple[Range, Range]:
-    """Ranges along the host's back face, from the corner, at the batten's near and far face."""
-    w, h = batten.width, batten.height
-    if reflex:
-        return (-w / 2, w / 2), (-w / 2, w / 2)
-    lean = h / math.tan(math.radians(corner.inside_deg)) if corner.inside_deg != 90 else 0.0
-    end = w - max(0.0, -lean)
-    return (0.0, max(end, 1.0)), (lean, max(end, lean + 1.0))
+@dataclass(frozen=True)
+class _Section:
+    """A seam batten's section: ranges of v at its near and far face, and its height over the host's back. [mm]"""
+
+    near: Range
+    far: Range
+    height: float
+
+    def outline(self, thickness: float) -> tuple[Point2, ...]:
+        """In the host's (v, n), counter-clockwise."""
+        top, low = -thickness, -thickness - self.height
+        return (
+            (self.far[0], low),
+            (self.far[1], low),
+            (self.near[1], top),
+            (self.near[0], top),
+        )
 
 
-def _corner_is_low(slab: Slab, *, ends_here: bool) -> bool:
-    return slab.run.climbs != ends_here
+def _seam_host(corner: Corner) -> str:
+    """The panel on whose back the batten lies: the covering one; at an inward corner the covered one."""
+    if corner.inside_deg > 180:
+        return corner.first if corner.over == corner.second else corner.second
+    return corner.over or corner.first
+
+
+def _seam_section(
+    corner: Corner, host: Piece, slab: Slab, other: Slab, batten: Batten
+) -> _Section | None:
+    """Where the batten lies; None where the corner is too sharp or too blunt for one, or the host too short.
+
+    Outward corner, host below, the other panel's back leaning by the inside angle:
+
+              lean            Beyond 90° the lean is negative, and what the batten lies on becomes narrower by it:
+            |‹—›________      a batten of the given width is ripped to the bevel.
+             /         |
+        ____/__________|____  back of the host
+            0   near   width
+    """
+    at_low = slab.run.climbs == (host.panel == corner.second)
+    sign = 1.0 if at_low else -1.0
+    lowest, highest = min(v for _, v in host.back), max(v for _, v in host.back)
+    width, height = batten.width, batten.height
+    if corner.inside_deg > 180:
+        start = lowest if at_low else highest
+        both = _ordered(start - width / 2, start + width / 2)
+        return _Section(both, both, height)
+    meeting = crossing(_back_line(slab), _back_line(other))
+    if meeting is None:
+        return None
+    start = host.frame.local((host.frame.origin[0], *meeting))[1]
+    if corner.inside_deg < 90 - _SQUARE:
+        slope = math.tan(math.radians(corner.inside_deg))
+        height = min(height, width / 2 * slope)
+        near, far = (0.0, width), (height / slope, width)
+    elif corner.inside_deg > 90 + _SQUARE:
+        slope = math.tan(math.radians(180.0 - corner.inside_deg))
+        height = min(height, width / 2 * slope)
+        near, far = (0.0, width - height / slope), (-height / slope, width - height / slope)
+    else:
+        near = far = (0.0, width)
+    if height < batten.height / 2:
+        return None
+    near_v = _ordered(start + sign * near[0], start + sign * near[1])
+    far_v = _ordered(start + sign * far[0], start + sign * far[1])
+    if near_v[0] < lowest - TOUCHING or near_v[1] > highest + TOUCHING:
+        return None
+    return _Section(near_v, far_v, height)
+
+
+_SQUARE = 0.01
+"""Corners this near to 90° are square. [deg]"""
+
+
+def _back_line(slab: Slab) -> Line:
+    return Line(slab.run.p, slab.run.direction).shifted(slab.reveal + slab.thickness)
 
 
 def _ordered(a: float, b: float) -> Range:
     return (a, b) if a <= b else (b, a)
 
 
+def _smaller(batten: Batten, spans: Callable[[Batten], list[Range]]) -> tuple[Remedy, ...]:
+    """The largest smaller batten that has room, if there is one."""
+    for size in SMALLER:
+        for field in ("height", "width"):
+            if size >= getattr(batten, field):
+                continue
+            thin = batten.model_copy(update={field: size})
+            if spans(thin):
+                text = f"Use battens {mm(thin.width)} wide and {mm(thin.height)} high."
+                return (Remedy(text, f"batten.{field}", size),)
+    return ()
+
+
+def _no_side_cleat(
+    project: Project,
+    host: Piece,
+    name: str,
+    length: float,
+    spans: Callable[[Batten], list[Range]],
+    room: _Room,
+) -> Finding:
+    remedies = [*_smaller(project.batten, spans)]
+    inner = host.panel in project.inner
+    section = f"inner.{host.panel}" if inner else f"panels.{host.panel}"
+    wished = not inner and host.panel in project.panels and project.panels[host.panel].cleats
+    side = project.materials[project.shape.side.material].thickness
+    depth = project.inner[host.panel].groove_depth if inner else 6.0
+    if not inner and host.panel in project.panels:
+        depth = project.panels[host.panel].groove_depth
+    if not wished and depth <= side * GROOVE_MOST:
+        text = (
+            f"Let {host.label} into grooves {mm(depth)} deep in the sides; it needs no cleats then."
+        )
+        remedies.append(Remedy(text, f"{section}.joint", "groove"))
+    elif not inner:
+        text = f"Hold {host.label} by its neighbors alone, glued and screwed along its seams."
+        remedies.append(Remedy(text, f"{section}.cleats.along", "none"))
+    (u_low, u_high) = _side_range(name, room.inner, min(project.batten.width, room.inner))
+    low, high = min(v for _, v in host.back), max(v for _, v in host.back)
+    return NO_ROOM.finding(
+        f"No room for a cleat at the {name} end of {host.label}: other parts leave less than "
+        f"{mm(SHORTEST)} free along its {mm(max(length, 0.0))}.",
+        remedies=tuple(remedies),
+        names=(host.key,),
+        point=host.frame.point((u_low + u_high) / 2, (low + high) / 2, -host.thickness),
+    )
+
+
+GROOVE_MOST = 0.5
+"""Share of a side's thickness that grooves take at most. Common practice."""
+
+
 def _cleat(
-    batten: Batten,
+    thickness: float,
     host: Piece,
     key: str,
     label: str,
@@ -396,7 +487,7 @@ def _cleat(
         kind="cleat",
         role="other",
         material="batten",
-        thickness=batten.height,
+        thickness=thickness,
         frame=frame,
         show=((u[0], near[0]), (u[1], near[0]), (u[1], near[1]), (u[0], near[1])),
         back=((u[0], far[0]), (u[1], far[0]), (u[1], far[1]), (u[0], far[1])),
@@ -407,9 +498,11 @@ def _cleat(
 
 __all__ = [
     "END_ROOM",
+    "GROOVE_MOST",
     "NOTCH_ROOM",
     "NO_ROOM",
     "SHORTEST",
+    "SMALLER",
     "bounds_in",
     "corners_of",
     "corners_of_body",

@@ -72,7 +72,7 @@ def screw_cleats(
             )
             for number, place in enumerate(places, start=1):
                 u = u0 + place if along_u else (u0 + u1) / 2
-                v = (v0 + v1) / 2 if along_u else v0 + place
+                v = _middle_v(cleat) if along_u else v0 + place
                 features += _holes(cleat, host, choice, u, v, number)
         if side is not None and not along_u:
             side_features, fastening = _into_side(cleat, side, screws, places)
@@ -207,6 +207,12 @@ def _side_of(cleat: Piece, by_key: Mapping[str, Piece]) -> Piece | None:
     if inner_right - max(xs) < 1e-3:
         return right
     return None
+
+
+def _middle_v(cleat: Piece) -> float:
+    """Middle of what both faces of a bevelled cleat share in v. [mm]"""
+    faces = [[v for _, v in face] for face in (cleat.show, cleat.back)]
+    return (max(min(vs) for vs in faces) + min(max(vs) for vs in faces)) / 2
 
 
 def _fastening(key: str, through: str, into: str, choice: ScrewChoice, count: int) -> Fastening:

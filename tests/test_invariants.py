@@ -1,0 +1,208 @@
+"""What always holds, on hundreds of random cabinets: seams, blanks, features, determinism, units, mirror.
+
+`HYPOTHESIS_PROFILE=search` looks further. What is measured here is measured on the solids, by `measuring.py`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from tests.measuring import (
+    CONTACT,
+    blank_points,
+    overlaps,
+    prism_volume,
+    seam_errors,
+    sticks_out,
+)
+from tests.strategies import as_project, known, project_data
+from tests.wild import wild_data
+
+from casewright.basics.errors import InputErrors
+from casewright.basics.findings import Severity
+from casewright.behavior.balance import weigh
+from casewright.catalog.load import load_catalog
+from casewright.checks import Subject, run_checks
+from casewright.design.project import Project
+from casewright.geometry.build import build_cabinet
+from casewright.geometry.collisions import find_collisions
+from casewright.geometry.model import Cabinet
+from casewright.geometry.solids import solid_of
+from casewright.workflow import densities, screw_sizes
+
+CATALOG = load_catalog()
+SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
+
+
+def build(project: Project) -> Cabinet | None:
+    """The cabinet; None where the project is refused in words."""
+    try:
+        return build_cabinet(project, known(project), screw_sizes(CATALOG, project.unit))
+    except InputErrors as errors:
+        assert all(error.field and error.want for error in errors.errors)
+        return None
+
+
+def findings_of(cabinet: Cabinet):
+    balance = weigh(cabinet, densities(CATALOG))
+    return run_checks(Subject(cabinet, CATALOG, find_collisions(cabinet), balance))
+
+
+def stops_about(findings, *keys: str) -> bool:
+    """Whether a stop names every key."""
+    return any(f.severity is Severity.STOP and set(keys) <= set(f.place.names) for f in findings)
+
+
+@settings(max_examples=150, suppress_health_check=SLOW)
+@given(data=project_data())
+def test_every_designed_seam_is_closed_and_every_gap_is_its_gap(data):
+    cabinet = build(as_project(data))
+    if cabinet is None:
+        return
+    whole = {slab.panel for slab in cabinet.slabs}
+    for corner in cabinet.corners:
+        if corner.first in whole and corner.second in whole:
+            assert seam_errors(cabinet, corner) == [], corner
+
+
+@settings(max_examples=120, suppress_health_check=SLOW)
+@given(data=project_data())
+def test_no_two_pieces_share_space_unless_a_stop_says_so(data):
+    cabinet = build(as_project(data))
+    if cabinet is None:
+        return
+    findings = None
+    for a, b, shared in overlaps(cabinet.pieces):
+        findings = findings_of(cabinet) if findings is None else findings
+        assert stops_about(findings, a.key, b.key), (a.key, b.key, shared)
+
+
+@settings(max_examples=120, suppress_health_check=SLOW)
+@given(data=project_data())
+def test_a_blank_is_the_extent_of_its_solid_and_volumes_add_up(data):
+    cabinet = build(as_project(data))
+    if cabinet is None:
+        return
+    for piece in cabinet.pieces:
+        points = blank_points(piece)
+        width, height, depth = points.max(axis=0) - points.min(axis=0)
+        assert width == pytest.approx(piece.width, abs=1e-6)
+        assert height == pytest.approx(piece.height, abs=1e-6)
+        assert depth == pytest.approx(piece.thickness, abs=1e-6)
+        bare = solid_of(replace(piece, features=()))
+        assert bare.volume == pytest.approx(prism_volume(piece), rel=1e-9)
+
+
+@settings(max_examples=60, suppress_health_check=SLOW)
+@given(data=project_data())
+def test_volumes_of_the_pieces_sum_to_the_volume_of_their_union(data):
+    cabinet = build(as_project(data))
+    if cabinet is None:
+        return
+    solids = [solid_of(piece) for piece in cabinet.pieces]
+    if not solids:
+        return
+    shared = sum(volume for _, _, volume in overlaps(cabinet.pieces))
+    if shared > 0:
+        return  # the law of overlaps has its own test
+    union = solids[0].manifold
+    for solid in solids[1:]:
+        union = union + solid.manifold
+    total = sum(solid.volume for solid in solids)
+    assert union.volume() == pytest.approx(total, rel=1e-6, abs=len(solids) * CONTACT)
+
+
+@settings(max_examples=120, suppress_health_check=SLOW)
+@given(data=project_data())
+def test_a_feature_lies_inside_its_piece_or_a_finding_says_so(data):
+    cabinet = build(as_project(data))
+    if cabinet is None:
+        return
+    findings = None
+    for piece in cabinet.pieces:
+        for feature in piece.features:
+            if feature.kind in ("groove", "notch", "slot"):
+                continue  # made to run out of the edge
+            if sticks_out(piece, feature) <= 0.05:
+                continue
+            findings = findings_of(cabinet) if findings is None else findings
+            about = {piece.key, feature.owner}
+            assert any(about & set(f.place.names) for f in findings), (piece.key, feature.key)
+
+
+@settings(max_examples=60, suppress_health_check=SLOW)
+@given(data=project_data())
+def test_inches_and_millimeters_give_the_same_cabinet(data):
+    one, two = build(as_project(data, "mm")), build(as_project(data, "in"))
+    assert (one is None) == (two is None)
+    if one is None or two is None:
+        return
+    assert [p.key for p in one.pieces] == [p.key for p in two.pieces]
+    for a, b in zip(one.pieces, two.pieces, strict=True):
+        assert a.frame.origin == pytest.approx(b.frame.origin, abs=1e-6)
+        for p, q in zip((*a.show, *a.back), (*b.show, *b.back), strict=True):
+            assert p == pytest.approx(q, abs=1e-6)
+
+
+@settings(max_examples=60, suppress_health_check=SLOW)
+@given(data=project_data())
+def test_the_sides_are_a_mirrored_pair_and_building_twice_is_the_same(data):
+    project = as_project(data)
+    cabinet = build(project)
+    if cabinet is None:
+        return
+    left, right = cabinet.piece_by_key["left"], cabinet.piece_by_key["right"]
+    depth = max(y for y, _ in cabinet.shape.corners.values())
+    turned = sorted((round(depth - u, 6), round(v, 6)) for u, v in left.show)
+    assert turned == sorted((round(u, 6), round(v, 6)) for u, v in right.show)
+    kinds = [sorted(f.kind for f in side.features if f.kind == "groove") for side in (left, right)]
+    assert kinds[0] == kinds[1]
+    again = build(project)
+    assert repr(again) == repr(cabinet)
+
+
+@settings(max_examples=150, suppress_health_check=SLOW)
+@given(data=wild_data())
+def test_nothing_that_the_file_allows_crashes(data):
+    cabinet = build(as_project(data))
+    if cabinet is None:
+        return
+    for finding in findings_of(cabinet):
+        assert finding.message
+    for piece in cabinet.pieces:
+        assert piece.thickness > 0
+        assert piece.width > 0
+        assert piece.height > 0
+
+
+@settings(max_examples=40, suppress_health_check=SLOW)
+@given(data=project_data(), step=st.floats(0.25, 5))
+def test_what_is_remembered_changes_nothing(data, step):
+    """A moved width, built with everything remembered, equals the same built from nothing."""
+    project = as_project(data)
+    if project.shape.width is None:
+        return
+    wider = project.shape.model_copy(update={"width": project.shape.width + step})
+    changed = project.model_copy(update={"shape": wider})
+    build(project)
+    warm = build(changed)
+    forget()
+    cold = build(changed)
+    assert repr(warm) == repr(cold)
+    if cold is not None and warm is not None:
+        assert find_collisions(warm) == find_collisions(cold)
+
+
+def forget() -> None:
+    """Empty every memo of geometry."""
+    import sys
+
+    for name, module in list(sys.modules.items()):
+        if name.startswith("casewright.geometry"):
+            for value in list(vars(module).values()):
+                clear = getattr(value, "cache_clear", None)
+                if callable(clear):
+                    clear()
