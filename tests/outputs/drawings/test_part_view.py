@@ -55,6 +55,14 @@ def circles(drawing):
     )
 
 
+def test_holes_are_in_inches_to_a_64th_and_places_as_fine_as_the_user_says():
+    """5/64 in = 1.984 mm and 29/64 in = 11.509 mm: number and fraction drill sizes, ANSI/ASME B94.11M."""
+    for diameter, words in ((1.984, "⌀ 5/64"), (11.509, "⌀ 29/64"), (25.4, "⌀ 1")):
+        said = size_words(hole("a", 40.0, 30.0, diameter), INCHES)
+        assert said.replace("\u00a0", " ") == words
+    assert size_words(hole("a", 40.0, 30.0, 11.5), MM) == "⌀ 11.5"
+
+
 # ---- where things stand ----
 
 

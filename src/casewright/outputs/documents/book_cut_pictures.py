@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from casewright.outputs.documents.book_blocks import Block, Writer
+from casewright.outputs.documents.book_blocks import Block, Writer, spans
 from casewright.outputs.drawings.lettering import text_width
 from casewright.outputs.drawings.marks import (
     Box,
@@ -20,11 +20,11 @@ from casewright.outputs.drawings.marks import (
 from casewright.planning.cutting import SheetLayout
 from casewright.planning.cutting.model import CutResult, CutStep
 
-ABREAST, SQUARE_ABREAST = 5, 6
+ABREAST, SQUARE_ABREAST = 6, 7
 """Pictures in a row, for a long sheet and for one that is nearly square."""
-HIGHEST = 26.0
+HIGHEST = 22.0
 """Of a picture. [mm on paper]"""
-GAP = 5.0
+GAP = 4.0
 """Between two. [mm on paper]"""
 WORDS = 2.2
 """Height of the lettering. [mm]"""
@@ -38,16 +38,21 @@ def cut_pictures(writer: Writer, sheet: SheetLayout) -> Iterator[Block]:
     abreast = ABREAST if sheet.length > 1.5 * sheet.width else SQUARE_ABREAST
     wide = (writer.width - 2 - GAP * (abreast - 1)) / abreast
     scale = min(wide / sheet.length, HIGHEST / sheet.width)
-    pictures = [
-        after_cut(sheet, cut, lying, scale, writer.figure(cut.fence))
-        for cut, lying in zip(sheet.cuts, benches(sheet), strict=True)
-    ]
+    pictures, titles = [], []
+    trims: list[int] = []
+    for cut, after, lying in zip(sheet.cuts, (*sheet.cuts[1:], None), benches(sheet), strict=True):
+        trims = [*trims, cut.number] if cut.trimming else []
+        if cut.trimming and after is not None and after.trimming:
+            continue  # one picture shows all edges trimmed
+        words = "trimmed" if trims else writer.figure(cut.fence)
+        number = spans(trims) if trims else str(cut.number)
+        pictures.append(after_cut(sheet, cut, lying, scale, number, words))
+        titles.append(number)
     for at in range(0, len(pictures), abreast):
         row: list[Mark] = []
         for place, marks in enumerate(pictures[at : at + abreast]):
             row += moved(marks, place * (wide + GAP) / scale, 0.0)
-        first, last = at + 1, min(at + abreast, len(pictures))
-        title = f"After cut {first}" if first == last else f"After cuts {first} to {last}"
+        title = f"After cut {', '.join(titles[at : at + abreast])}"
         # As wide as a full row, so that the last one starts at the left too.
         full = (abreast * (wide + GAP) - GAP) / scale
         room = Box(0.0, -(WORDS + 2.0) / scale, full, sheet.width)
@@ -69,7 +74,12 @@ def benches(sheet: SheetLayout) -> tuple[tuple[Lying, ...], ...]:
 
 
 def after_cut(
-    sheet: SheetLayout, cut: CutStep, lying: Sequence[Lying], scale: float, fence: str
+    sheet: SheetLayout,
+    cut: CutStep,
+    lying: Sequence[Lying],
+    scale: float,
+    number: str,
+    words: str,
 ) -> tuple[Mark, ...]:
     """One picture: the sheet's place in thin lines, the two results where they lay, the kept one tinted."""
     marks: list[Mark] = [rectangle(Box(0.0, 0.0, sheet.length, sheet.width), pen="ghost")]
@@ -85,10 +95,20 @@ def after_cut(
     start, end = cut_line(cut)
     marks.append(Line(start, end, "accent"))
     level = -(WORDS + 1.4) / scale
-    number = Text((0.0, level), str(cut.number), WORDS, weight="bold", pen="accent")
-    words = f"{cut.direction} {fence}"
-    after = (text_width(f"{cut.number}", WORDS, "bold") + 1.4) / scale
-    return (*marks, number, Text((after, level), words, WORDS))
+    after = (text_width(number, WORDS, "bold") + 1.4) / scale
+    return (
+        *marks,
+        Text((0.0, level), number, WORDS, weight="bold", pen="accent"),
+        Text((after, level), words, WORDS),
+    )
+
+
+def pictures_height(sheet: SheetLayout) -> float:
+    """About how high the rows come, at most. [mm]"""
+    abreast = ABREAST if sheet.length > 1.5 * sheet.width else SQUARE_ABREAST
+    trims = sum(cut.trimming for cut in sheet.cuts)
+    rows = -(-(len(sheet.cuts) - max(0, trims - 1)) // abreast)
+    return rows * (min(HIGHEST, 25.0 * sheet.width / sheet.length) + WORDS + 9.0)
 
 
 def cut_line(cut: CutStep) -> tuple[Point, Point]:
@@ -105,7 +125,7 @@ def cut_line(cut: CutStep) -> tuple[Point, Point]:
 
 def _lettered(box: Box, name: str, scale: float) -> list[Mark]:
     wide, high = box.width * scale, box.height * scale
-    room = text_width(name, WORDS) + 1.0
+    room = text_width(name, WORDS) + 1.6
     if not name or min(wide, high) < 1.3 * WORDS or max(wide, high) < room:
         return []
     angle = 0.0 if room <= wide else 90.0
@@ -128,4 +148,4 @@ def _same(a: Box, b: Box) -> bool:
     return all(abs(x - y) < 1e-3 for x, y in ends)
 
 
-__all__ = ["after_cut", "benches", "cut_line", "cut_pictures"]
+__all__ = ["after_cut", "benches", "cut_line", "cut_pictures", "pictures_height"]

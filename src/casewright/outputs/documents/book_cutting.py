@@ -24,7 +24,7 @@ from casewright.outputs.documents.book_blocks import (
     text,
     together,
 )
-from casewright.outputs.documents.book_cut_pictures import cut_line, cut_pictures
+from casewright.outputs.documents.book_cut_pictures import cut_line, cut_pictures, pictures_height
 from casewright.outputs.drawings.lettering import shortened, text_width
 from casewright.outputs.drawings.marks import (
     Box,
@@ -44,6 +44,12 @@ from casewright.planning.cutting.model import CutPlan, CutStep
 
 DISC = 2.4
 """Radius of a cut's number on paper. [mm]"""
+SHARES_PAGE = 0.76
+"""Plans lower than this share of the text's height stay whole and may stand below another."""
+SMALLEST = 0.3
+"""Share of the text's height that a sheet's drawing is not made lower than."""
+ROW, WORDS_ROUND = 5.6, 70.0
+"""About what a row of cuts takes, and title, facts and remarks. [mm]"""
 
 
 def cutting_chapter(writer: Writer) -> Iterator[Block]:
@@ -59,10 +65,15 @@ def cutting_chapter(writer: Writer) -> Iterator[Block]:
     first = True
     for material in cutting.plans:
         for sheet in material.plan.sheets:
-            if not first:
-                yield new_page()
+            blocks = list(_sheet(writer, material, sheet))
+            if _height(writer, sheet) < SHARES_PAGE * writer.height:
+                yield {"kind": "space", "height": 7.0}
+                yield together(*blocks)
+            else:
+                if not first:
+                    yield new_page()
+                yield from blocks
             first = False
-            yield from _sheet(writer, material, sheet)
     unplaced = [(m, left) for m in cutting.plans for left in m.plan.unplaced]
     if unplaced:
         yield heading("Not placed on any sheet")
@@ -70,6 +81,21 @@ def cutting_chapter(writer: Writer) -> Iterator[Block]:
     if cutting.battens:
         yield new_page()
         yield from _battens(writer)
+
+
+def _height(writer: Writer, sheet: SheetLayout) -> float:
+    """About how high a sheet's plan comes. [mm]"""
+    drawn = sheet.width * min((writer.width - 4) / sheet.length, _most(writer, sheet) / sheet.width)
+    return drawn + WORDS_ROUND + ROW * len(sheet.cuts) + pictures_height(sheet)
+
+
+def _most(writer: Writer, sheet: SheetLayout) -> float:
+    """Highest that a sheet is drawn: less where that keeps the whole plan on one page. [mm]"""
+    most = writer.height * (0.40 if sheet.width > sheet.length * 0.7 else 0.35)
+    drawn = min(most, sheet.width * (writer.width - 4) / sheet.length)
+    rest = WORDS_ROUND + ROW * len(sheet.cuts) + pictures_height(sheet)
+    left = writer.height - rest
+    return left if SMALLEST * writer.height < left < drawn else most
 
 
 def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterator[Block]:
@@ -122,8 +148,6 @@ def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterat
         rows,
         dense=True,
     )
-    yield minor("After each cut, the piece that stays against the fence tinted")
-    yield from cut_pictures(writer, sheet)
     yield small(f"Fence settings and their cuts: {fence_words(writer, sheet)}.")
     guided = [str(cut.number) for cut in sheet.cuts if cut.guide]
     if guided:
@@ -132,6 +156,10 @@ def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterat
         )
     if sheet.trim:
         yield small(f"Trim {writer.length(sheet.trim)} off every factory edge, saw cut included.")
+    yield minor(
+        "After each cut: its number and fence, the piece that stays against the fence tinted"
+    )
+    yield from cut_pictures(writer, sheet)
 
 
 def fence_words(writer: Writer, sheet: SheetLayout) -> str:
@@ -158,8 +186,7 @@ def bound_sentence(plan: CutPlan) -> str:
 
 def sheet_drawing(writer: Writer, sheet: SheetLayout, material: MaterialPlan) -> Drawing:
     """The sheet with its parts, offcuts and numbered cuts."""
-    most = writer.height * (0.40 if sheet.width > sheet.length * 0.7 else 0.35)
-    scale = min((writer.width - 4) / sheet.length, most / sheet.width)
+    scale = min((writer.width - 4) / sheet.length, _most(writer, sheet) / sheet.width)
     labels = {blank.key: blank.name for blank in material.blanks}
     marks: list[Mark] = [
         Region(rectangle(Box(0, 0, sheet.length, sheet.width)), material="paper"),

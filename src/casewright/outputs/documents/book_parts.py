@@ -37,16 +37,18 @@ DITTO = "″"
 """As in the row above."""
 QR_SIZE = 21.0
 """[mm]"""
-SECTION, SLENDER_SECTION = (116.0, 47.0), (68.0, 48.0)
+SECTION, SLENDER_SECTION = (116.0, 47.0), (60.0, 36.0)
 """Most that the section takes, width and height: below its drawing, and beside it. [mm]"""
 SHARES_PAGE = 0.75
 """Sheets lower than this share of the text's height may stand below another; they never break."""
 BESIDE = 0.54
 """Share of the text's width that section and notes take beside a slender drawing."""
-FIGURES, TAGS, HEADING, SLENDER_LEAST = 22.0, 24.0, 26.0, 98.0
+FIGURES, TAGS, HEADING, SLENDER_LEAST = 22.0, 24.0, 22.0, 82.0
 """About what figures left of a blank and tags right of it take, its heading's height, and least height. [mm]"""
-ROW, FOOT = 6.2, 60.0
-"""About what a row of holes takes, and section, notes and the table's head. [mm]"""
+ROW, FOOT, AGAIN = 5.6, 60.0, 36.0
+"""About what a row of holes takes, and section, notes and the table's head, and the same without a section. [mm]"""
+GUTTER = 5.0
+"""Between columns. [mm]"""
 
 
 def part_room(paper: Paper) -> tuple[float, float]:
@@ -61,13 +63,17 @@ def parts_chapter(writer: Writer) -> Iterator[Block]:
         "One page a face. Sizes run from the datum corner, marked with a ring; the triangle's point is up.",
     )
     yield _overview(writer)
+    before = ""
     for sheet in writer.source.sheets:
-        if _height(writer, sheet) < SHARES_PAGE * writer.height:
+        # The section is the same on both faces: it stands with the first.
+        again = sheet.piece == before
+        before = sheet.piece
+        if _height(writer, sheet, again=again) < SHARES_PAGE * writer.height:
             yield {"kind": "space", "height": 7.0}
-            yield together(*_page(writer, sheet))
+            yield together(*_page(writer, sheet, again=again))
         else:
             yield new_page()
-            yield from _page(writer, sheet)
+            yield from _page(writer, sheet, again=again)
 
 
 def _overview(writer: Writer) -> Block:
@@ -100,7 +106,7 @@ def _overview(writer: Writer) -> Block:
     )
 
 
-def _page(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
+def _page(writer: Writer, sheet: PartSheet, *, again: bool) -> Iterator[Block]:
     drawing = writer.drawing(sheet.drawing, margin=1.0, most=(writer.width, writer.height * 0.6))
     drawing["align"] = "left"
     slender = _is_slender(writer, sheet)
@@ -131,7 +137,10 @@ def _page(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
         }
     else:
         yield drawing
-        yield beside([section], [code, *words], widths=(wide, 0))
+        if again:
+            yield beside(words, [code], widths=(writer.width - QR_SIZE - GUTTER, 0))
+        else:
+            yield beside([section], [code, *words], widths=(wide, 0))
     if sheet.hole_rows:
         yield from _holes(writer, sheet)
     if sheet.mark_rows:
@@ -158,10 +167,13 @@ def _is_slender(writer: Writer, sheet: PartSheet) -> bool:
     return piece.kind != "side" and taken < writer.width * (1 - BESIDE)
 
 
-def _height(writer: Writer, sheet: PartSheet) -> float:
+def _height(writer: Writer, sheet: PartSheet, *, again: bool) -> float:
     """About how high a sheet's page is filled. [mm]"""
     drawn = _drawn(sheet)
-    drawn = max(drawn, SLENDER_LEAST) + 8.0 if _is_slender(writer, sheet) else drawn + FOOT
+    if _is_slender(writer, sheet):
+        drawn = max(drawn, SLENDER_LEAST) + 8.0
+    else:
+        drawn += AGAIN if again else FOOT
     return drawn + ROW * (len(sheet.hole_rows) + 2 * len(sheet.mark_rows))
 
 
