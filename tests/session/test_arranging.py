@@ -69,6 +69,26 @@ def test_a_pair_on_the_sides_has_one_place_in_the_file(session: Session) -> None
     assert paths == {("parts", "grips", "placed", 0)}
 
 
+def test_either_of_a_mirrored_pair_can_be_moved(session: Session) -> None:
+    """The sides are 430 deep: 365 from the front on the right one is 65 from the left one's left edge."""
+    assert place(session, "grip-right")[0] == pytest.approx(365)
+    assert place(session, "grip-left")[0] == pytest.approx(65)
+    assert session.worked is not None
+    session.edit(moved(session.worked, "grip-left", "u", "70 mm"))
+    assert place(session, "grip-left")[0] == pytest.approx(70)
+    assert place(session, "grip-right")[0] == pytest.approx(360)
+
+
+def test_a_shift_from_the_middle_stays_one(session: Session) -> None:
+    wish = {"key": "volume-dial", "on": "lip", "du": 100}
+    session.set(("parts", "volume", "placed", 0), wish)
+    u, v = place(session, "volume-dial")
+    assert session.worked is not None
+    session.edit(placed_at(session.worked, {"volume-dial": {"u": u + 7.5, "v": v + 2}}))
+    assert place(session, "volume-dial") == pytest.approx((u + 7.5, v + 2))
+    assert "du: 107.5" in session.text and "u: 107.5" in session.text
+
+
 def test_what_is_no_length_or_no_part_is_refused(session: Session) -> None:
     assert session.worked is not None
     with pytest.raises(InputError) as refused:

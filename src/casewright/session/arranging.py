@@ -32,11 +32,11 @@ def moved(worked: Worked, key: str, axis: Axis, to: Value) -> Edits:
     Raises:
         InputError: It is no length, or there is no such part.
     """
-    unit = worked.opened.project.unit
-    place = parse_length(to, unit=unit, least=None, field=axis)
-    wish = _wish(worked, key)
-    if wish.like is None:
-        return {_path(worked, key, axis): to}
+    place = parse_length(to, unit=worked.opened.project.unit, least=None, field=axis)
+    wish = _placed(worked, key).wish
+    is_own = wish.like is None or getattr(wish, axis) is not None
+    if is_own and not getattr(wish, f"d{axis}") and not _is_mirrored(worked, key):
+        return {(*_wish_path(worked, key), axis): to}
     return placed_at(worked, {key: {axis: place}})
 
 
@@ -44,7 +44,7 @@ def placed_at(worked: Worked, places: Mapping[str, Mapping[Axis, float]]) -> Edi
     """The edits that bring parts to places of their panels' frames. [mm]
 
     A part that follows another keeps following it, at another distance; one whose leader moves as well ends where it
-    is asked to.
+    is asked to. A shift from the middle stays one. Of a mirrored pair either may be named.
 
     Raises:
         InputError: There is no such part.
@@ -52,14 +52,26 @@ def placed_at(worked: Worked, places: Mapping[str, Mapping[Axis, float]]) -> Edi
     edits: dict[KeyPath, Value | Removal] = {}
     unit = worked.opened.project.unit
     for key, place in places.items():
-        wish = _wish(worked, key)
-        for axis, to in place.items():
-            name = axis if wish.like is None else f"d{axis}"
-            length = to if wish.like is None else to - _lead(worked, wish.like, axis, places)
-            old = getattr(wish, name)
-            like = _written(worked, (*_wish_path(worked, key), name))
-            if old is None or abs(old - length) > 1e-9:
-                edits[(*_wish_path(worked, key), name)] = written_length(length, unit, like=like)
+        placed = _placed(worked, key)
+        wish, path = placed.wish, _wish_path(worked, key)
+        for axis in place:
+            shift = _shift(worked, key, axis, places)
+            if _follows(wish, axis):
+                assert wish.like is not None
+                shift -= _shift(worked, wish.like, axis, places)
+            if abs(shift) < 1e-9:
+                continue
+            if _is_mirrored(worked, key) and axis == "u":
+                shift = -shift  # the file gives the right one's
+            own, by = getattr(wish, axis), float(getattr(wish, f"d{axis}"))
+            if own is not None:
+                name, length = str(axis), float(own) + shift
+            elif by or wish.like is not None:
+                name, length = f"d{axis}", by + shift
+            else:
+                name, length = str(axis), float(getattr(placed, axis)) + shift
+            like = _written(worked, (*path, name))
+            edits[(*path, name)] = written_length(length, unit, like=like)
     return edits
 
 
@@ -88,13 +100,27 @@ def spread(worked: Worked, keys: Sequence[str], axis: Axis) -> Edits:
     )
 
 
-def _lead(
+def _shift(
     worked: Worked, key: str, axis: Axis, places: Mapping[str, Mapping[Axis, float]]
 ) -> float:
-    """Where the part that is followed will stand."""
+    """How far a part will move, by itself or carried along."""
+    placed = _placed(worked, key)
     if key in places and axis in places[key]:
-        return places[key][axis]
-    return float(getattr(_placed(worked, key), axis))
+        return places[key][axis] - float(getattr(placed, axis))
+    if _follows(placed.wish, axis) and placed.wish.like is not None:
+        return _shift(worked, placed.wish.like, axis, places)
+    return 0.0
+
+
+def _follows(wish: Placement, axis: Axis) -> bool:
+    """Whether it is carried along this axis by the part it is like."""
+    return wish.like is not None and getattr(wish, axis) is None
+
+
+def _is_mirrored(worked: Worked, key: str) -> bool:
+    """Whether it is the left one of a pair on both sides."""
+    placed = _placed(worked, key)
+    return placed.wish.on == "sides" and placed.piece == "left"
 
 
 def _placed(worked: Worked, key: str) -> Placed:
@@ -104,19 +130,11 @@ def _placed(worked: Worked, key: str) -> Placed:
     return placed
 
 
-def _wish(worked: Worked, key: str) -> Placement:
-    return _placed(worked, key).wish
-
-
 def _wish_path(worked: Worked, key: str) -> KeyPath:
     path = wish_path(worked, key)
     if path is None:
         raise InputError("part", got=key, want="a part that is placed")
     return path
-
-
-def _path(worked: Worked, key: str, axis: Axis) -> KeyPath:
-    return (*_wish_path(worked, key), axis)
 
 
 def _written(worked: Worked, path: KeyPath) -> object:

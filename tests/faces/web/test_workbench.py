@@ -150,7 +150,7 @@ def test_from_a_recipe_to_the_papers(page: Page, tmp_path: Path) -> None:
         page.keyboard.press("Enter")
         page.wait_for_url("**/desk/**")
         expect(page.locator(".project-name")).to_have_text(HOSTILE)
-        expect(page.locator(".drawing svg, .board svg").first).to_be_visible()
+        expect(page.locator(".board-room svg").first).to_be_visible()
         assert time.perf_counter() - started < 60
         page.keyboard.press("Alt+7")
         page.get_by_role("button", name="Make them now").focus()
@@ -199,6 +199,81 @@ def test_a_button_pushed_into_its_neighbor_and_back(page: Page, duel: Server) ->
     expect(remedy).to_have_count(0)
     page.keyboard.press("Control+z")
     expect(page.locator(".saved")).to_contain_text("saved")
+
+
+def drag(page: Page, start: tuple[float, float], end: tuple[float, float]) -> None:
+    page.mouse.move(*start)
+    page.mouse.down()
+    for share in (0.1, 0.4, 0.7, 1.0):
+        page.mouse.move(*(a + share * (b - a) for a, b in zip(start, end, strict=True)))
+
+
+def spot(page: Page, key: str) -> tuple[float, float]:
+    """Where the board shows a part or a corner, on the page, once it does."""
+    found = page.wait_for_function(
+        """key => {
+          const board = document.querySelector(".board-room").firstElementChild;
+          try {
+            const at = getElement(Number(board.id.slice(1))).pixel(key);
+            const box = board.getBoundingClientRect();
+            return at && [box.left + at[0], box.top + at[1]];
+          } catch { return null; }
+        }""",
+        arg=key,
+    ).json_value()
+    return float(found[0]), float(found[1])
+
+
+def test_a_button_dragged_into_its_neighbor(page: Page, duel: Server) -> None:
+    """By mouse: the finding comes, its remedy is pressed, all of it is undone."""
+    page.goto(duel.desk("panels"))
+    page.locator(".board-room svg").first.wait_for()
+    stops = page.locator("aside .finding.stop")
+    expect(stops).to_have_count(0)
+    red, blue = spot(page, "red1"), spot(page, "blue1")
+    drag(page, red, ((red[0] + 2 * blue[0]) / 3, (red[1] + 2 * blue[1]) / 3))
+    page.mouse.up()
+    expect(stops.first).to_contain_text("red and blue")
+    expect(page.get_by_role("button", name="Undo: move red")).to_be_enabled()
+    remedy = stops.first.get_by_role("button", name=re.compile("^Move"))
+    remedy.click()
+    expect(page.get_by_role("button", name=re.compile("^Undo: Move"))).to_be_enabled()
+    expect(stops.filter(has_text="rims or nuts")).to_have_count(0)
+    for _ in range(2):
+        page.get_by_role("button", name=re.compile("^Undo:")).click()
+        page.wait_for_timeout(300)
+    expect(page.get_by_role("button", name="Nothing to undo")).to_be_disabled()
+    expect(stops).to_have_count(0)
+
+
+def test_a_server_killed_in_the_middle_of_a_drag(page: Page, duel: Server) -> None:
+    assert duel.file is not None
+    before = duel.file.read_text(encoding="utf-8")
+    page.goto(duel.desk("panels"))
+    page.locator(".board-room svg").first.wait_for()
+    type_in(page, "u of red", "141")
+    expect(page.get_by_role("button", name="Undo: move red")).to_be_enabled()
+    red = spot(page, "red1")
+    drag(page, red, (red[0], red[1] + 30))
+    duel.kill()
+    page.mouse.up()
+    duel.again()  # the page finds it by itself
+    expect(page.get_by_label("u of red", exact=True).first).to_have_value("141.0")
+    page.get_by_role("button", name="Undo: move red").click()
+    expect(page.get_by_label("u of red", exact=True).first).to_have_value("140.3")
+    assert duel.file.read_text(encoding="utf-8") == before
+
+
+def test_a_corner_dragged_in_the_side_view(page: Page, duel: Server) -> None:
+    page.goto(duel.desk("side"))
+    page.locator(".board-room svg").first.wait_for()
+    corner = spot(page, "D")
+    drag(page, corner, (corner[0] - 12, corner[1]))
+    page.mouse.up()
+    expect(page.get_by_role("button", name="Undo: move corner D")).to_be_enabled()
+    expect(page.get_by_label("y of corner D", exact=True)).not_to_have_value("298.0")
+    page.get_by_role("button", name="Undo: move corner D").click()
+    expect(page.get_by_label("y of corner D", exact=True)).to_have_value("298.0")
 
 
 def test_see_it_shows_the_place(page: Page, duel: Server) -> None:

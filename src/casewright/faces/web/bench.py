@@ -112,10 +112,21 @@ class Bench:
 
     async def do(self, change: Callable[[], object]) -> list[str]:
         """Change the session aside from the page's own thread; what is wrong, nothing where it went well."""
+        is_known = False
         try:
             await run.io_bound(change)
+            is_known = True
         except CasewrightError as error:
+            is_known = True
             return error_lines(error)
+        finally:
+            if not is_known:
+                ui.notify(
+                    "casewright met a fault of its own; nothing was changed. The terminal shows it.",
+                    type="negative",
+                    timeout=12_000,
+                    close_button="Close",
+                )
         return []
 
     async def set(self, path: KeyPath, value: Value | Removal, label: str = "") -> list[str]:

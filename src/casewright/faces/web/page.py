@@ -48,7 +48,8 @@ NUMBERED = 7
 def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
     """Build the page for one browser tab."""
     known = {step for step, _, _ in STEPS}
-    bench = Bench(desk, session, key, view if view in known else "side")
+    first = "side" if session.worked else "text"
+    bench = Bench(desk, session, key, view if view in known else first)
     ui.query("body").classes("bench-body")
     with ui.element("div").classes("bench") as frame:
         bench.strip.classes(frame, lambda: f"at-{bench.view}")
@@ -67,6 +68,7 @@ def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
     def go(step: str) -> None:
         bench.view = step
         bench.watchers.clear()
+        bench.theme_watchers.clear()
         bench.live.clear()
         main.clear()
         builder = next(build for name, _, build in STEPS if name == step)

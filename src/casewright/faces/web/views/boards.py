@@ -1,18 +1,216 @@
-"""The drawing board in the views, where its component is there."""
+"""The drawing board in the views: what is put down on it becomes an edit of the session."""
 
 from __future__ import annotations
 
+import time
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import Any
+
+from nicegui import ui
+
+from casewright.basics.findings import Severity
 from casewright.faces.web.bench import Bench
+from casewright.faces.web.components.board import Board, CornerMove, Moves, SeamPicked
+from casewright.faces.web.components.board_scenes import board_panels, panel_scene
+from casewright.faces.web.components.board_side import side_scene
+from casewright.faces.web.live import said
+from casewright.faces.web.views.seams import choose_seam
+from casewright.faces.web.wording import counted
+from casewright.session import Gesture, Preview
+from casewright.session.arranging import Axis, placed_at, wish_path
+from casewright.session.edits import Edits
+from casewright.session.remedying import written_length
+from casewright.workflow import REMOVE, KeyPath, Removal, Value, Worked
+
+Json = dict[str, Any]
+
+SOON = 1.5
+"""Moves by keys that follow each other within this are one step of undo. [s]"""
 
 
-def side_board(bench: Bench) -> bool:
-    """Put the board with the outline into the page; False where there is none."""
-    return False
+def side_board(bench: Bench) -> None:
+    """The board with the outline; its corners can be dragged where the outline is the maker's own."""
+    work = _Work(bench, lambda worked: side_scene(worked.cabinet, bench.style), lambda: "side")
+
+    def edits(move: CornerMove) -> Edits:
+        opened = bench.opened
+        if opened is None:
+            return {}
+        document = bench.session.state.document
+        corners = document.data.get("shape", {}).get("corners", {}) if document else {}
+        found: dict[KeyPath, Value | Removal] = {}
+        for index, axis in enumerate("yz"):
+            if axis in move.at:
+                old = corners[move.key][index] if move.key in corners else None
+                length = written_length(move.at[axis], opened.project.unit, like=old)
+                found[("shape", "corners", move.key, index)] = length
+        return found
+
+    async def moved(move: CornerMove) -> None:
+        await work.edit(edits(move), f"move corner {move.key}", move.by, (move.key,))
+
+    def moving(move: CornerMove) -> None:
+        work.preview(edits(move))
+
+    def picked(seam: SeamPicked) -> None:
+        choose_seam(bench, seam.corner)
+
+    work.board.corner_moved.subscribe(moved)
+    work.board.corner_moving.subscribe(moving)
+    work.board.seam_picked.subscribe(picked)
 
 
-def panel_board(bench: Bench) -> bool:
-    """Put the board with a panel into the page; False where there is none."""
-    return False
+def panel_board(bench: Bench) -> None:
+    """The board with the panel that is chosen, and everything that sits on it."""
+
+    def scene(worked: Worked) -> Json | None:
+        known = {piece.key for piece in board_panels(worked.cabinet)}
+        if bench.panel not in known:
+            return None
+        return panel_scene(worked.cabinet, bench.panel, bench.style)
+
+    work = _Work(bench, scene, lambda: bench.panel)
+
+    def edits(moves: Moves) -> Edits:
+        worked = bench.worked
+        if worked is None:
+            return {}
+        places: dict[str, Mapping[Axis, float]] = {
+            key: {axis: at[axis] for axis in ("u", "v") if axis in at}
+            for key, at in moves.places.items()
+            if key in worked.cabinet.placed_by_key
+        }
+        return placed_at(worked, places)
+
+    async def moved(moves: Moves) -> None:
+        keys = tuple(moves.places)
+        what = bench.label(keys[0]) if len(keys) == 1 else counted(len(keys), "part")
+        await work.edit(edits(moves), f"move {what}", moves.by, keys)
+
+    def moving(moves: Moves) -> None:
+        work.preview(edits(moves))
+
+    async def remove(keys: tuple[str, ...]) -> None:
+        what = bench.label(keys[0]) if len(keys) == 1 else counted(len(keys), "part")
+        await bench.tell(await bench.do(partial(_take_out, bench, keys, f"take out {what}")))
+        work.bring(anew=True)
+
+    def selected(keys: tuple[str, ...]) -> None:
+        bench.chosen = set(keys)
+        bench.live.update()
+
+    work.board.moved.subscribe(moved)
+    work.board.moving.subscribe(moving)
+    work.board.remove_asked.subscribe(remove)
+    work.board.selected.subscribe(selected)
 
 
-__all__ = ["panel_board", "side_board"]
+def _take_out(bench: Bench, keys: tuple[str, ...], label: str) -> None:
+    """One after another, since the places in the file move up; one step of undo."""
+    with bench.session.gesture(label) as gesture:
+        for key in keys:
+            worked = bench.session.worked
+            path = wish_path(worked, key) if worked else None
+            if path is not None:
+                bench.session.edit({path: REMOVE}, label, gesture=gesture)
+
+
+class _Work:
+    """A board, kept up with the session."""
+
+    def __init__(
+        self,
+        bench: Bench,
+        scene: Callable[[Worked], Json | None],
+        what: Callable[[], str],
+    ) -> None:
+        self._bench, self._scene, self._what = bench, scene, what
+        self._shown: object = None
+        self._seen: tuple[str, ...] = ()
+        self._gesture: tuple[tuple[str, ...], Gesture, float] | None = None
+        self._is_looking = False
+        with ui.element("div").classes("board-room"):
+            self.board = Board(unit=bench.style.unit)
+        self._status = said("", "p").classes("board-status")
+        self._status.props["aria-live"] = "polite"
+        self.board.set_options(theme=self._theme())
+        self.board.finding_asked.subscribe(self._finding)
+        bench.theme_watchers.append(lambda _: self.board.set_options(theme=self._theme()))
+        bench.live.add(self.bring)
+        self.bring()
+
+    def _theme(self) -> Any:
+        return "dark" if self._bench.is_dark else "light"
+
+    def bring(self, *, anew: bool = False) -> None:
+        """Show what there is now; `anew` also where nothing changed, so that a refused move goes back."""
+        bench = self._bench
+        worked = bench.worked
+        if worked is None:
+            return
+        now = (id(worked), bench.style, self._what())
+        if anew or now != self._shown:
+            self._shown = now
+            scene = self._scene(worked)
+            if scene is None:
+                return
+            self.board.unit = bench.style.unit
+            self.board.show(scene)
+            self.board.show_findings(worked.findings, worked.cabinet, bench.style)
+        if bench.seen != self._seen and self.board.scene is not None:
+            self._seen = bench.seen
+            items = {item["key"] for item in self.board.scene["items"]}
+            self.board.choose([key for key in bench.seen if key in items])
+
+    async def edit(self, edits: Edits, label: str, by: str, keys: tuple[str, ...]) -> None:
+        """Hand a move on; moves by keys that follow each other are one step."""
+        self._say(None)
+        now = time.monotonic()
+        gesture: Gesture | None = None
+        if by == "keys":
+            last = self._gesture
+            is_same = last is not None and last[0] == keys and now - last[2] < SOON
+            gesture = last[1] if last is not None and is_same else Gesture(label)
+            self._gesture = (keys, gesture, now)
+        session = self._bench.session
+        if edits:
+            await self._bench.tell(
+                await self._bench.do(lambda: session.edit(edits, label, gesture=gesture))
+            )
+        self.bring(anew=True)
+
+    def preview(self, edits: Edits) -> None:
+        """Say what a drag would bring, as often as there is time for it."""
+        if self._is_looking or not edits:
+            return
+        self._is_looking = True
+        ui.timer(0, partial(self._look, edits), once=True)
+
+    async def _look(self, edits: Edits) -> None:
+        seen: list[Preview] = []
+        problems = await self._bench.do(lambda: seen.append(self._bench.session.preview(edits)))
+        self._is_looking = False
+        if not problems and seen and not self._status.is_deleted:
+            self._say(seen[0])
+
+    def _say(self, seen: Preview | None) -> None:
+        if seen is None:
+            self._status.set_text("")
+            return
+        grave = [f for f in seen.changes.findings_new if f.severity is not Severity.NOTE]
+        if seen.errors and seen.errors.errors:
+            self._status.set_text(str(seen.errors.errors[0]))
+        elif grave:
+            self._status.set_text(self._bench.say(grave[0].message))
+        else:
+            self._status.set_text("")
+
+    def _finding(self, number: int) -> None:
+        worked = self._bench.worked
+        if worked is not None and 0 < number <= len(worked.findings):
+            self._seen = self._bench.seen = worked.findings[number - 1].place.names
+            self._bench.strip.update()
+
+
+__all__ = ["SOON", "panel_board", "side_board"]

@@ -54,7 +54,7 @@ def _mass(bench: Bench, worked: Worked) -> Figure:
     balance, limit = worked.balance, worked.opened.project.limits.mass_kg
     words = value_of(balance.number, bench.length)
     if limit is not None:
-        words += f" of {limit:g}"
+        words += f" of {limit:.1f}".removesuffix(".0")
     missing = tuple(dict.fromkeys(bench.label(key) for key in balance.missing))
     notes = (f"Not weighed yet: {', '.join(missing)}.",) if missing else ()
     is_over = limit is not None and balance.total_kg > limit

@@ -9,13 +9,11 @@ from nicegui import ui
 
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import TypedValue, heading, press
-from casewright.faces.web.drawings import page_svg
 from casewright.faces.web.entering import entered_value
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.views.boards import panel_board
 from casewright.faces.web.views.figures import why
 from casewright.geometry.model import Piece, Placed
-from casewright.outputs.drawings.deck_view import deck_view
 from casewright.session.arranging import Axis, aligned, moved, spread, wish_path
 from casewright.workflow import Removal
 
@@ -31,8 +29,7 @@ def view(bench: Bench) -> None:
     bench.live.section(lambda live: _chooser(bench), lambda: (_panels_key(bench), bench.panel))
     with ui.element("div").classes("columns panels-columns"):
         with ui.element("div").classes("lane drawing-lane"):
-            if not panel_board(bench):
-                _drawing(bench)
+            panel_board(bench)
         with ui.element("div").classes("lane scrolls"):
             bench.live.section(lambda live: _table(bench, live), lambda: _table_key(bench))
 
@@ -67,23 +64,6 @@ def _choose(bench: Bench, key: str) -> None:
     bench.panel = key
     bench.chosen.clear()
     bench.live.update()
-
-
-def _drawing(bench: Bench) -> None:
-    shown: list[object] = [None, ""]
-
-    def svg() -> str:
-        worked = bench.worked
-        if worked is None or bench.panel not in worked.cabinet.piece_by_key:
-            return ""
-        key = (id(worked), bench.style, bench.panel)
-        if shown[0] != key:
-            drawing = deck_view(worked.cabinet, bench.panel, bench.style)
-            shown[0], shown[1] = key, page_svg(drawing, name="panel")
-        return str(shown[1])
-
-    with ui.element("div").classes("drawing"):
-        bench.live.picture(svg, label="The panel from its show face")
 
 
 # ---- what sits on it ----
@@ -160,9 +140,8 @@ def _row(bench: Bench, live: Live, one: Placed) -> None:
         with ui.element("td"):
             tick = ui.checkbox(value=key in bench.chosen)
             tick.props["aria-label"] = f"Tick {one.label or key}"
-            tick.on_value_change(
-                lambda e: bench.chosen.add(key) if e.value else bench.chosen.discard(key)
-            )
+            tick.on_value_change(lambda e: _tick(bench, key, bool(e.value)))
+            live.add(partial(_show_tick, bench, tick, key))
         with ui.element("td").classes("field-name"):
             said(one.label or key)
             said(f"{key}, follows {one.wish.like}" if one.wish.like else key, "small")
@@ -171,6 +150,17 @@ def _row(bench: Bench, live: Live, one: Placed) -> None:
                 _place_box(bench, live, key, axis, one.label or key)
         with ui.element("td"):
             _turn_box(bench, live, key, one.label or key)
+
+
+def _show_tick(bench: Bench, tick: ui.checkbox, key: str) -> None:
+    tick.value = key in bench.chosen
+
+
+def _tick(bench: Bench, key: str, on: bool) -> None:
+    if on:
+        bench.chosen.add(key)
+    else:
+        bench.chosen.discard(key)
 
 
 def _now(bench: Bench, key: str) -> Placed | None:

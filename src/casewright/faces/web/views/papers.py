@@ -14,7 +14,7 @@ from casewright.faces.web.controls import Choice, heading, press
 from casewright.faces.web.live import said
 from casewright.faces.web.wording import error_lines
 from casewright.outputs.documents.tiles import PAPERS
-from casewright.workflow import make_papers, paper_named
+from casewright.workflow import REMOVE, make_papers, paper_named
 
 GROUPS = (
     ("For the bench", (".pdf",)),
@@ -42,7 +42,7 @@ def view(bench: Bench) -> None:
         return await bench.set(("shop", "paper"), text, "paper")
 
     async def unit(text: str) -> list[str]:
-        return await bench.set(("writing", "unit"), text or None, "unit on the papers")
+        return await bench.set(("writing", "unit"), text or REMOVE, "unit on the papers")
 
     def paper_now() -> str:
         return bench.opened.project.shop.paper if bench.opened else "A4"

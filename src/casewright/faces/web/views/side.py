@@ -11,13 +11,11 @@ from casewright.basics.reckoning import Reckoning
 from casewright.catalog.explaining import field_label
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import TypedValue, heading, press
-from casewright.faces.web.drawings import page_svg
 from casewright.faces.web.entering import entered_value
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.views.boards import side_board
 from casewright.faces.web.views.figures import why
 from casewright.faces.web.views.seams import choose_seam, seam_words
-from casewright.outputs.drawings.section_view import side_section
 from casewright.workflow import REMOVE, Removal, Value
 
 NOT_WISHES = ("recipe", "side", "board", "corners", "header")
@@ -33,30 +31,11 @@ def view(bench: Bench) -> None:
     )
     with ui.element("div").classes("columns"):
         with ui.element("div").classes("lane drawing-lane"):
-            if not side_board(bench):
-                _drawing(bench)
+            side_board(bench)
         with ui.element("div").classes("lane scrolls"):
             bench.live.section(lambda live: _wishes(bench, live), lambda: _wishes_key(bench))
             bench.live.section(lambda live: _corners(bench, live), lambda: _corners_key(bench))
             bench.live.section(lambda live: _seams(bench, live), lambda: _seams_key(bench))
-
-
-def _drawing(bench: Bench) -> None:
-    def svg() -> str:
-        worked = bench.worked
-        if worked is None:
-            return ""
-        key = (id(worked), bench.style)
-        if shown[0] != key:
-            shown[0], shown[1] = (
-                key,
-                page_svg(side_section(worked.cabinet, bench.style), name="side"),
-            )
-        return str(shown[1])
-
-    shown: list[object] = [None, ""]
-    with ui.element("div").classes("drawing"):
-        bench.live.picture(svg, label="The cabinet cut through its middle, seen from the right")
 
 
 # ---- wishes ----

@@ -13,6 +13,7 @@ from casewright.faces.web.bench import Bench
 from casewright.faces.web.components.viewer import Axis, Measured, Picked, Viewer, finding_markers
 from casewright.faces.web.controls import heading, press
 from casewright.faces.web.live import said
+from casewright.faces.web.views.sheets import show_sheet
 from casewright.geometry.model import FeatureKind
 from casewright.outputs.drawings.viewpoint import VIEWS
 from casewright.session import Changes
@@ -34,8 +35,8 @@ def view(bench: Bench) -> None:
         with ui.element("div").classes("lane"), ui.element("div").classes("space"):
             viewer = Viewer(style=bench.style, label="The cabinet in space")
         with ui.element("div").classes("lane scrolls"):
-            _tools(bench, viewer)
             about = ui.element("div").classes("about")
+            _tools(bench, viewer)
     viewer.set_options(theme="dark" if bench.is_dark else "light", bodies=True, edges=True)
     _show(bench, viewer)
     viewer.set_options(marked=list(bench.seen))
@@ -47,7 +48,7 @@ def view(bench: Bench) -> None:
         viewer.set_options(theme="dark" if is_dark else "light")
 
     bench.watchers.append(changed)
-    bench.theme_watchers[:] = [themed]
+    bench.theme_watchers.append(themed)
 
     def picked(what: Picked) -> None:
         about.clear()
@@ -184,8 +185,10 @@ def _about(bench: Bench, viewer: Viewer, what: Picked) -> None:
         )
     panel = what.panel or (placed.piece if placed else "")
     with ui.element("div").classes("orders"):
+        if piece is not None:
+            press("Its drawing", lambda: show_sheet(bench, piece.key), classes="order")
         if panel:
-            press("Its drawing", lambda: _go_panel(bench, panel), classes="order")
+            press("Work on its panel", lambda: _go_panel(bench, panel), classes="order")
         if placed is not None:
             press("Its numbers", lambda: _go_part(bench, placed.part.key), classes="order")
         press(
