@@ -44,11 +44,9 @@ from casewright.planning.cutting.model import CutPlan, CutStep
 
 DISC = 2.4
 """Radius of a cut's number on paper. [mm]"""
-SHARES_PAGE = 0.76
+SHARES_PAGE = 0.84
 """Plans lower than this share of the text's height stay whole and may stand below another."""
-SMALLEST = 0.3
-"""Share of the text's height that a sheet's drawing is not made lower than."""
-ROW, WORDS_ROUND = 5.6, 70.0
+ROW, WORDS_ROUND = 5.6, 74.0
 """About what a row of cuts takes, and title, facts and remarks. [mm]"""
 
 
@@ -90,12 +88,8 @@ def _height(writer: Writer, sheet: SheetLayout) -> float:
 
 
 def _most(writer: Writer, sheet: SheetLayout) -> float:
-    """Highest that a sheet is drawn: less where that keeps the whole plan on one page. [mm]"""
-    most = writer.height * (0.40 if sheet.width > sheet.length * 0.7 else 0.35)
-    drawn = min(most, sheet.width * (writer.width - 4) / sheet.length)
-    rest = WORDS_ROUND + ROW * len(sheet.cuts) + pictures_height(sheet)
-    left = writer.height - rest
-    return left if SMALLEST * writer.height < left < drawn else most
+    """Highest that a sheet is drawn. [mm]"""
+    return writer.height * (0.40 if sheet.width > sheet.length * 0.7 else 0.35)
 
 
 def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterator[Block]:
