@@ -8,7 +8,6 @@ from pathlib import Path
 from rich.text import Text
 
 from casewright.basics.errors import CasewrightError
-from casewright.basics.findings import Severity
 from casewright.faces.cli.checking import findings_data
 from casewright.faces.cli.speaking import Working, console, print_json, say_error, say_findings
 from casewright.workflow import (
@@ -45,13 +44,7 @@ def build_project(
     if as_json:
         print_json({**findings_data(worked), "folder": str(folder), "files": sorted(files)})
         return 1 if worked.stops else 0
-    graver = [f for f in worked.findings if f.severity is not Severity.NOTE]
-    say_findings(graver, opened.write_length)
-    notes = len(worked.findings) - len(graver)
-    if notes:
-        console().print(
-            Text(f"and {notes} {'note' if notes == 1 else 'notes'}, in the bench book.")
-        )
+    say_findings(worked.findings, opened.write_length, notes=False)
     if worked.stops:
         console().print(Text("Stops first: do not cut before they are cured.", style="bold red"))
     console().print(

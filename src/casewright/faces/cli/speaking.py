@@ -56,9 +56,13 @@ def print_json(data: object) -> None:
     sys.stdout.write("\n")
 
 
-def say_findings(findings: Sequence[Finding], write_length: Callable[[float], str]) -> None:
-    """List findings, gravest first, each with its remedies."""
+def say_findings(
+    findings: Sequence[Finding], write_length: Callable[[float], str], *, notes: bool = True
+) -> None:
+    """List findings, gravest first, each with its remedies; without `notes`, these are only counted."""
     out = console()
+    every = findings
+    findings = [f for f in every if notes or f.severity is not Severity.NOTE]
     table = Table.grid(padding=(0, 1))
     table.add_column(no_wrap=True)
     table.add_column(overflow="fold")
@@ -71,12 +75,14 @@ def say_findings(findings: Sequence[Finding], write_length: Callable[[float], st
             table.add_row("", _hanging("?", f"measure {finding.missing}"))
     if findings:
         out.print(table)
-    counts = [sum(f.severity is severity for f in findings) for severity in Severity]
+    counts = [sum(f.severity is severity for f in every) for severity in Severity]
     summary = ", ".join(
         f"{count} {WORD[severity].lower()}{'' if count == 1 else 's'}"
         for severity, count in zip(Severity, counts, strict=True)
     )
-    out.print(Text(summary if findings else "Nothing to look at: no stops, cautions or notes."))
+    if len(findings) < len(every):
+        summary += " (the notes stand in the bench book)"
+    out.print(Text(summary if every else "Nothing to look at: no stops, cautions or notes."))
 
 
 def _hanging(mark: str, text: str) -> Table:
