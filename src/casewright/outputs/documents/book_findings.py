@@ -292,4 +292,4 @@ def _value(writer: Writer, name: str, value: float) -> str:
     return f"{value:.3g}{UNITS[last]}" if last in UNITS else writer.length(value)
 
 
-__all__ = ["findings_chapter", "measuring_chapter", "place_picture"]
+__all__ = ["findings_chapter", "measuring_chapter", "missing_words", "place_picture"]
