@@ -13,8 +13,8 @@ BOOK = ROOT / "out" / "library-duel" / "bench-book.pdf"
 PAGES = {
     "cover": (("Bench book",), (0.065, 0.94)),
     "deck": (("SHOW FACE", "Ball-top lever", "birch plywood"), (0.075, 0.95)),
-    "cutting": (("birch plywood 12: one sheet",), (0.315, 0.915)),
-    "side": (("left side", "BACK FACE"), (0.075, 0.675)),
+    "cutting": (("birch plywood 12: one sheet",), (0.315, 0.928)),
+    "side": (("left side", "BACK FACE"), (0.075, 0.687)),
 }
 """For each picture words that its page has, and which part of the page is shown, as shares of its height."""
 SIDES = (0.05, 0.95)

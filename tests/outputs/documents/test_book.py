@@ -16,6 +16,7 @@ from casewright.outputs.documents.book import (
     compile_book,
     part_room,
 )
+from casewright.outputs.documents.book_blocks import BOTTOM
 from casewright.outputs.documents.book_cut_pictures import cut_line
 from casewright.outputs.documents.book_cutting import bound_sentence
 from casewright.outputs.drawings.part_view import part_drawings
@@ -253,3 +254,14 @@ seams:
   - {between: [top, back], over: top}
   - {between: [top, front], over: top}
 """
+
+
+def test_nothing_runs_into_the_foot_or_off_the_page(printed):
+    """Blocks that stay whole must fit: every word but the foot's own line ends above the lower margin."""
+    _, _, _, pdf = printed
+    for page in pdf.pages:
+        lowest = page.height - (BOTTOM - 1.5) / MM  # descenders of a last line reach below it
+        foot = [word for word in page.extract_words() if word["bottom"] > lowest]
+        assert len({round(word["top"]) for word in foot}) == 1, page.page_number
+        assert all(word["bottom"] < page.height - 5.0 / MM for word in foot)
+        assert all(word["x0"] > 0.0 and word["x1"] < page.width for word in foot)

@@ -39,7 +39,7 @@ QR_SIZE = 21.0
 """[mm]"""
 SECTION, SLENDER_SECTION = (116.0, 47.0), (60.0, 36.0)
 """Most that the section takes, width and height: below its drawing, and beside it. [mm]"""
-SHARES_PAGE = 0.75
+SHARES_PAGE = 0.82
 """Sheets lower than this share of the text's height may stand below another; they never break."""
 BESIDE = 0.54
 """Share of the text's width that section and notes take beside a slender drawing."""
@@ -47,6 +47,8 @@ FIGURES, TAGS, HEADING, SLENDER_LEAST = 22.0, 24.0, 22.0, 82.0
 """About what figures left of a blank and tags right of it take, its heading's height, and least height. [mm]"""
 ROW, FOOT, AGAIN = 5.6, 60.0, 36.0
 """About what a row of holes takes, and section, notes and the table's head, and the same without a section. [mm]"""
+FOR_SIGNS, SIZE_SIGNS = 36, 15
+"""About how many signs stand in a line of the table's columns."""
 GUTTER = 5.0
 """Between columns. [mm]"""
 
@@ -174,7 +176,16 @@ def _height(writer: Writer, sheet: PartSheet, *, again: bool) -> float:
         drawn = max(drawn, SLENDER_LEAST) + 8.0
     else:
         drawn += AGAIN if again else FOOT
-    return drawn + ROW * (len(sheet.hole_rows) + 2 * len(sheet.mark_rows))
+    label = writer.labels[sheet.piece]
+    many = sum(len(group) for group in _many(sheet.hole_rows).values())
+    lines = sum(_lines(row, label) for row in sheet.hole_rows)
+    return drawn + ROW * (lines - many + many / ABREAST + 2 * len(sheet.mark_rows))
+
+
+def _lines(row: HoleRow, label: str) -> int:
+    """About how many lines a row of the table of holes takes."""
+    words = row.purpose.removeprefix(f"{label}: ")
+    return max(-(-len(words) // FOR_SIGNS), -(-len(row.size) // SIZE_SIGNS), 1)
 
 
 def _holes(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
