@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -10,9 +11,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from casewright.geometry.cuts import Cut, profile_of
-from casewright.geometry.facets import counter_clockwise, is_convex, shape_points, signed_area
+from casewright.geometry.facets import (
+    circle_points,
+    counter_clockwise,
+    is_convex,
+    shape_points,
+    signed_area,
+)
 from casewright.geometry.lofts import Column, Extent, extent_of
-from casewright.geometry.model import Circle, Polygon
+from casewright.geometry.model import Circle, FaceShape, Polygon
 
 Floats = NDArray[np.float64]
 
@@ -45,6 +52,8 @@ def cut_groups(cuts: Sequence[Cut], thickness: float, tolerance: float) -> Itera
 
 def cut_outline(cut: Cut, tolerance: float) -> Floats:
     """A feature's outline, counter-clockwise. [mm]"""
+    if isinstance(cut.shape, Circle):
+        return circle_points(cut.shape, tolerance=tolerance)
     return np.array(counter_clockwise(shape_points(cut.shape, tolerance=tolerance)))
 
 
@@ -109,18 +118,26 @@ def _column(cut: Cut, thickness: float, tolerance: float) -> Column | None:
         if k and grow == steps[k - 1][0]:
             rings.append((rings[-1][0], n))
             continue
-        points = counter_clockwise(
-            shape_points(cut.shape, grow=grow, facets_for=most, tolerance=tolerance)
-        )
-        if signed_area(points) < _SAME:
+        ring = _ring(cut.shape, grow, most, tolerance)
+        if ring is None:
             return None
-        rings.append((np.array(points), n))
+        rings.append((ring, n))
     if len({len(points) for points, _ in rings}) > 1:
         return None
     through = steps[-1][1] >= thickness - _SAME
     if cut.face == "show":
         return Column(tuple(rings), opens_show=True, opens_back=through)
     return Column(tuple(rings[::-1]), opens_show=through, opens_back=True)
+
+
+def _ring(shape: FaceShape, grow: float, most: float, tolerance: float) -> Floats | None:
+    """A shape's outline, grown; None where nothing is left of it."""
+    if isinstance(shape, Circle):
+        if math.pi * max(shape.diameter / 2 + grow, 0.0) ** 2 < _SAME:
+            return None
+        return circle_points(shape, grow=grow, facets_for=most, tolerance=tolerance)
+    points = counter_clockwise(shape_points(shape, grow=grow, facets_for=most, tolerance=tolerance))
+    return np.array(points) if signed_area(points) >= _SAME else None
 
 
 __all__ = ["CutGroup", "cut_groups", "cut_outline"]

@@ -11,6 +11,9 @@ import math
 from collections.abc import Sequence
 from functools import lru_cache
 
+import numpy as np
+from numpy.typing import NDArray
+
 from casewright.geometry.model import Circle, FaceShape, Point2, Polygon
 
 TOLERANCE = 0.01
@@ -40,14 +43,8 @@ def shape_points(
     if isinstance(shape, Polygon):
         return _grown(counter_clockwise(shape.points), grow)
     if isinstance(shape, Circle):
-        radius = shape.diameter / 2
-        arc = quarter(_facets(radius + rounder, tolerance))
-        size = max(radius + grow, 0.0)
-        return [
-            (shape.u + size * x, shape.v + size * y)
-            for turn in range(4)
-            for x, y in (_turned_quarters(p, turn) for p in arc[:-1])
-        ]
+        ring = circle_points(shape, grow=grow, facets_for=facets_for, tolerance=tolerance)
+        return [(u, v) for u, v in ring.tolist()]
     half_width, half_height = shape.width / 2 + grow, shape.height / 2 + grow
     radius = min(shape.radius, shape.width / 2, shape.height / 2)
     local: list[Point2] = []
@@ -67,6 +64,26 @@ def shape_points(
     return [
         p for p, q in zip(points, [*points[1:], points[0]], strict=True) if math.dist(p, q) > _SAME
     ]
+
+
+def circle_points(
+    shape: Circle,
+    *,
+    grow: float = 0.0,
+    facets_for: float | None = None,
+    tolerance: float = TOLERANCE,
+) -> NDArray[np.float64]:
+    """`shape_points` of a circle, as an array: counter-clockwise. [mm]"""
+    radius = shape.diameter / 2
+    count = _facets(radius + (grow if facets_for is None else facets_for), tolerance)
+    return np.array((shape.u, shape.v)) + max(radius + grow, 0.0) * _unit_circle(count)
+
+
+@lru_cache(maxsize=64)
+def _unit_circle(facets: int) -> NDArray[np.float64]:
+    """A whole turn, `facets` to each quarter."""
+    arc = quarter(facets)[:-1]
+    return np.array([_turned_quarters(point, turn) for turn in range(4) for point in arc])
 
 
 @lru_cache(maxsize=256)
@@ -147,6 +164,7 @@ def is_convex(points: Sequence[Point2]) -> bool:
 __all__ = [
     "MOST_FACETS",
     "TOLERANCE",
+    "circle_points",
     "counter_clockwise",
     "is_convex",
     "quarter",

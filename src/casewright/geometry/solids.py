@@ -19,7 +19,13 @@ from numpy.typing import NDArray
 
 from casewright.geometry.columns import cut_groups, cut_outline
 from casewright.geometry.cuts import Cut, cut_of, goes_through, profile_of, slot_levels
-from casewright.geometry.facets import TOLERANCE, counter_clockwise, shape_points, signed_area
+from casewright.geometry.facets import (
+    TOLERANCE,
+    circle_points,
+    counter_clockwise,
+    shape_points,
+    signed_area,
+)
 from casewright.geometry.lofts import Column, clear_boxes, inside_outlines, loft, ruled
 from casewright.geometry.model import (
     Body,
@@ -137,8 +143,8 @@ def box_of(thing: Piece | Body) -> tuple[Point3, Point3]:
     frame = thing.frame
     if isinstance(thing, Body):
         shape = thing.shape
-        if not isinstance(shape, Box):
-            return solid_of(thing).box
+        if isinstance(shape, Cylinder):
+            return _cylinder_box(shape, frame)
         u, v = shape.width / 2, shape.height / 2
         ends = [(shape.u + a * u, shape.v + b * v) for a in (-1, 1) for b in (-1, 1)]
         corners = [frame.point(u, v, n) for n in (shape.n_low, shape.n_high) for u, v in ends]
@@ -150,6 +156,21 @@ def box_of(thing: Piece | Body) -> tuple[Point3, Point3]:
         corners += [frame.point(u, v, -thing.thickness) for u, v in thing.back]
     x, y, z = zip(*corners, strict=True)
     return (min(x), min(y), min(z)), (max(x), max(y), max(z))
+
+
+@lru_cache(maxsize=2048)
+def _cylinder_box(shape: Cylinder, frame: Frame) -> tuple[Point3, Point3]:
+    levels = (shape.n_low, shape.n_high)
+    rims = [
+        np.column_stack((rim, np.full(len(rim), n)))
+        for rim, n in zip(_rims(shape, TOLERANCE), levels, strict=True)
+    ]
+    points = np.concatenate(rims) @ np.array([frame.u, frame.v, frame.n])
+    (x0, y0, z0), (x1, y1, z1) = (
+        (np.array(frame.origin) + points.min(axis=0)).tolist(),
+        (np.array(frame.origin) + points.max(axis=0)).tolist(),
+    )
+    return (x0, y0, z0), (x1, y1, z1)
 
 
 def frame_matrix(frame: Frame) -> Floats:
@@ -175,7 +196,16 @@ def _piece_solid(
 ) -> Solid:
     """Features that stand alone are built into the faces; the others are cut out of the result."""
     layout = _layout(show, back, thickness, cuts, tolerance)
-    return Solid(_cut_body(layout, thickness, layout.columns))
+    if not layout.low:
+        return Solid(Manifold())
+    if layout.is_whole:
+        blank = loft(layout.low, layout.high, -thickness, 0.0, layout.columns)
+    else:
+        blank = ruled(back, show, -thickness, 0.0)
+    if layout.cutters:
+        blank = Manifold.batch_boolean([blank, *layout.cutters], OpType.Subtract)
+    assert blank.status() == Error.NoError  # evaluates it as well
+    return Solid(blank)
 
 
 @dataclass(frozen=True, eq=False)
@@ -224,33 +254,18 @@ def _layout(
     return _Layout([np.array(back)], [np.array(show)], whole, columns, cutters)
 
 
-def _cut_body(layout: _Layout, thickness: float, columns: Sequence[Column]) -> Manifold:
-    if not layout.low:
-        return Manifold()
-    if layout.is_whole:
-        blank = loft(layout.low, layout.high, -thickness, 0.0, columns)
-    else:
-        low, high = ([(float(u), float(v)) for u, v in x[0]] for x in (layout.low, layout.high))
-        blank = ruled(low, high, -thickness, 0.0)
-    if layout.cutters:
-        blank = Manifold.batch_boolean([blank, *layout.cutters], OpType.Subtract)
-    assert blank.status() == Error.NoError  # evaluates it as well
-    return blank
-
-
 @lru_cache(maxsize=2048)
 def _piece_moments(
     show: tuple[Point2, ...], back: tuple[Point2, ...], thickness: float, cuts: tuple[Cut, ...]
 ) -> Moments:
     """Columns keep clear of all else, so that what they take away is measured on its own."""
     layout = _layout(show, back, thickness, cuts, TOLERANCE)
-    if layout.is_whole and not layout.cutters:
-        rims = zip(layout.low, layout.high, strict=True)
-        bodies = [ruled_moments(low, high, -thickness, 0.0) for low, high in rims]
-    else:
-        solid = Solid(_cut_body(layout, thickness, ()))
-        bodies = [moments_about(solid.volume, solid.centre)]
-    return sum_of([*bodies, *(column.moments for column in layout.columns)])
+    if not layout.is_whole or layout.cutters:
+        solid = _piece_solid(show, back, thickness, cuts, TOLERANCE)
+        return moments_about(solid.volume, solid.centre)
+    rims = zip(layout.low, layout.high, strict=True)
+    blank = [ruled_moments(low, high, -thickness, 0.0) for low, high in rims]
+    return sum_of([*blank, *(column.moments for column in layout.columns)])
 
 
 def _cutters(cut: Cut, thickness: float, tolerance: float) -> Iterator[Manifold]:
@@ -311,17 +326,22 @@ def _shape_solid(shape: Box | Cylinder, tolerance: float) -> Solid:
         cube = Manifold.cube((shape.width, shape.height, height))
         corner = (shape.u - shape.width / 2, shape.v - shape.height / 2, shape.n_low)
         return Solid(cube.translate(corner))
+    low, high = _rims(shape, tolerance)
+    return Solid(ruled(low.tolist(), high.tolist(), shape.n_low, shape.n_high))
+
+
+def _rims(shape: Cylinder, tolerance: float) -> tuple[Floats, Floats]:
+    """Low and high rim, with as many facets. [mm]"""
     low = shape.diameter / 2
     high = low if shape.top_diameter is None else shape.top_diameter / 2
     most = max(low, high)
-    rims = [
-        shape_points(
+    first, second = (
+        circle_points(
             Circle(shape.u, shape.v, 2 * radius), facets_for=most - radius, tolerance=tolerance
         )
         for radius in (low, high)
-    ]
-    solid = ruled(rims[0], rims[1], shape.n_low, shape.n_high)
-    return Solid(solid)
+    )
+    return first, second
 
 
 @lru_cache(maxsize=2048)
@@ -329,8 +349,7 @@ def _shape_moments(shape: Box | Cylinder) -> Moments:
     if isinstance(shape, Box):
         volume = shape.width * shape.height * (shape.n_high - shape.n_low)
         return moments_about(volume, (shape.u, shape.v, (shape.n_low + shape.n_high) / 2))
-    solid = _shape_solid(shape, TOLERANCE)
-    return moments_about(solid.volume, solid.centre)
+    return ruled_moments(*_rims(shape, TOLERANCE), shape.n_low, shape.n_high)
 
 
 __all__ = [
