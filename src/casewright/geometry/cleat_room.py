@@ -191,16 +191,27 @@ def _solid_between(low: Face, high: Face) -> _Faces:
     return (low, high, *walls), middle, max(math.dist(middle, point) for point in points)
 
 
-def _span(passage: Passage, faces: Iterable[Face]) -> Range | None:
+@lru_cache(maxsize=8192)
+def _span(passage: Passage, faces: tuple[Face, ...]) -> Range | None:
     """Extent along the passage of what faces have in it; None where they only touch it."""
     first, second = passage.others
     low, high = math.inf, -math.inf
+    turned = {point: passage.frame.local(point) for face in faces for point in face}
+    for axis, (least, most) in zip(passage.others, passage.bounds, strict=True):
+        if all(p[axis] < least for p in turned.values()):
+            return None  # wholly beside the passage
+        if all(p[axis] > most for p in turned.values()):
+            return None
+    section = passage.section
+    sides = tuple(zip(section, (*section[1:], section[0]), strict=True))
     for face in faces:
-        points: Sequence[Point3] = [passage.frame.local(point) for point in face]
-        points = [(p[first], p[second], p[passage.axis]) for p in points]
-        section = passage.section
-        for a, b in zip(section, (*section[1:], section[0]), strict=True):
+        points: Sequence[Point3] = [
+            (p[first], p[second], p[passage.axis]) for p in map(turned.__getitem__, face)
+        ]
+        for a, b in sides:
             points = _left_of(points, a, b)
+            if not points:
+                break
         for *_, along in points:
             low, high = min(low, along), max(high, along)
     return (low, high) if high - low > _SKIN else None
