@@ -71,11 +71,13 @@ def taken_by_solids(
     """Stretches of a passage that pieces and solid bodies take, with `END_ROOM` at both ends. [mm]"""
     shapes = [_piece_faces(p.frame, p.show, p.back, p.thickness) for p in pieces]
     shapes += [_body_faces(b.frame, b.shape) for b in bodies if b.kind == "solid"]
-    bounds = dict(zip(passage.others, passage.bounds, strict=True))
+    (i, j), ((low_i, high_i), (low_j, high_j)) = passage.others, passage.bounds
     taken = []
     for faces, middle, reach in shapes:
         at = passage.frame.local(middle)
-        if any(at[a] - reach > high or at[a] + reach < low for a, (low, high) in bounds.items()):
+        if at[i] - reach > high_i or at[i] + reach < low_i:
+            continue
+        if at[j] - reach > high_j or at[j] + reach < low_j:
             continue  # most things are far off, and this is soon seen
         span = _span(passage, faces)
         if span is not None:
