@@ -1,4 +1,4 @@
-"""A cabinet measured on its solids, by other means than its own arithmetic: mesh corners, shapely (GEOS), sums of prisms."""
+"""A cabinet measured on its solids by other means than its own arithmetic: mesh corners, shapely (GEOS)."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
 """Projects that the file's form allows but no maker would draw: what stands in the way of everything else.
 
-Boards inside and out, doors, features by hand, seams with cleats and given planes, battens and grooves too large, widths
-too small. Nothing of it may crash; all of it must give a cabinet with findings, or an input error.
+Boards inside and out, doors, features by hand, seams with cleats and given planes, battens and grooves too large,
+widths too small. Nothing of it may crash; all of it must give a cabinet with findings, or an input error.
 """
 
 from __future__ import annotations

@@ -18,7 +18,7 @@ from casewright.geometry.carcass import (
     thicknesses,
     with_features,
 )
-from casewright.geometry.cleats import notched, seam_cleats, side_cleats
+from casewright.geometry.cleats import notched, side_cleats
 from casewright.geometry.devices import fit_part
 from casewright.geometry.edge_trim import trim_clashes, trim_slots
 from casewright.geometry.fastening import ScrewSize
@@ -30,6 +30,7 @@ from casewright.geometry.own_features import own_features
 from casewright.geometry.placing import place_parts
 from casewright.geometry.recipes import solve_shape
 from casewright.geometry.screwing import screw_cleats
+from casewright.geometry.seam_cleats import seam_cleats
 from casewright.geometry.slabs import cut_slabs
 from casewright.geometry.vanishing import check_width, without_vanished
 

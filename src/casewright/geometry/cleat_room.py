@@ -130,7 +130,7 @@ def taken_in_side_view(
         if part.area < _SKIN:
             continue
         x = frame.origin[0]
-        vs = [frame.local((x, y, z))[1] for y, z in shapely.get_coordinates(part)]
+        vs = [float(frame.local((x, y, z))[1]) for y, z in shapely.get_coordinates(part)]
         taken.append((min(vs) - END_ROOM, max(vs) + END_ROOM))
     return taken
 

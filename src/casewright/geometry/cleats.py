@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import shapely
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
-from casewright.basics.plane import Line, crossing, free_intervals
-from casewright.basics.units import TOUCHING
+from casewright.basics.plane import free_intervals
 from casewright.design.materials import Batten
 from casewright.design.panels import Cleats
 from casewright.design.project import Project
@@ -22,18 +20,15 @@ from casewright.geometry.cleat_room import (
     corners_of,
     corners_of_body,
     free_side_view,
-    is_free_section,
     taken_by_features,
     taken_by_solids,
     taken_in_side_view,
 )
 from casewright.geometry.model import (
     Body,
-    Corner,
     Feature,
     Frame,
     Piece,
-    Point2,
     Point3,
     Polygon,
     Slab,
@@ -48,6 +43,9 @@ SHORTEST = 25.0
 
 SMALLER = (18.0, 15.0, 12.0, 10.0, 8.0)
 """Sizes of batten that are proposed where a larger one has no room. [mm] Common trade sizes."""
+
+GROOVE_MOST = 0.5
+"""Share of a side's thickness that grooves take at most. Common practice."""
 
 NO_ROOM = Rule(
     id="cleat.no-room",
@@ -64,7 +62,7 @@ Bounds = tuple[Range, Range, Range]
 
 
 @dataclass(frozen=True)
-class _Room:
+class Behind:
     """What battens have to keep out of."""
 
     free: shapely.Geometry
@@ -85,18 +83,19 @@ class _Room:
         ]
 
 
-def _room(
+def behind_panels(
     project: Project,
     shape: SolvedShape,
     slabs: Sequence[Slab],
     pieces: Sequence[Piece],
     bodies: Sequence[Body],
     features: Sequence[tuple[str, Feature]],
-) -> _Room:
+) -> Behind:
+    """What is where battens would go: panels, other pieces, bodies, holes."""
     by_piece: dict[str, list[Feature]] = {}
     for key, feature in features:
         by_piece.setdefault(key, []).append(feature)
-    return _Room(
+    return Behind(
         free=free_side_view(shape, slabs),
         walls=tuple(p for p in pieces if p.kind in WALLS),
         bodies=bodies,
@@ -114,7 +113,7 @@ def side_cleats(
     features: Sequence[tuple[str, Feature]] = (),
 ) -> tuple[tuple[Piece, ...], tuple[Finding, ...]]:
     """Battens along both sides behind every panel and under every inner board that wants them."""
-    room = _room(project, shape, slabs, pieces, bodies, features)
+    room = behind_panels(project, shape, slabs, pieces, bodies, features)
     cleats: list[Piece] = []
     findings: list[Finding] = []
     for host, wish in _hosts(project, shape, pieces):
@@ -139,7 +138,7 @@ def side_cleats(
             for number, span in enumerate(found, start=1):
                 suffix = f"-{number}" if len(found) > 1 else ""
                 cleats.append(
-                    _cleat(
+                    cleat_piece(
                         project.batten.height,
                         host,
                         f"{host.key}.cleat-{name}{suffix}",
@@ -157,7 +156,7 @@ def _side_range(name: str, inner: float, width: float) -> Range:
 
 
 def _side_spans(
-    room: _Room, host: Piece, name: str, along: Range, batten: Batten, cleats: Sequence[Piece]
+    room: Behind, host: Piece, name: str, along: Range, batten: Batten, cleats: Sequence[Piece]
 ) -> list[Range]:
     """Stretches behind a panel's end where a batten has room."""
     if batten.width > room.inner:
@@ -167,91 +166,7 @@ def _side_spans(
     passage = box_passage(host.frame, 1, u, n)
     taken = taken_in_side_view(host.frame, room.free, along, n)
     taken += room.taken(passage, host, cleats)
-    return _spans(*along, taken)
-
-
-def seam_cleats(
-    project: Project,
-    shape: SolvedShape,
-    corners: Sequence[Corner],
-    slabs: Sequence[Slab],
-    pieces: Sequence[Piece],
-    cleats: Sequence[Piece],
-    bodies: Sequence[Body],
-    features: Sequence[tuple[str, Feature]] = (),
-) -> tuple[tuple[Piece, ...], tuple[Finding, ...]]:
-    """Battens behind seams from side to side, in pieces where a body stands in the way."""
-    room = _room(project, shape, slabs, pieces, bodies, features)
-    by_panel = {slab.panel: slab for slab in slabs}
-    by_key = {piece.key: piece for piece in pieces}
-    made: list[Piece] = []
-    findings: list[Finding] = []
-    for corner in corners:
-        if not corner.cleat or corner.first not in by_panel or corner.second not in by_panel:
-            continue
-        host_key = _seam_host(corner)
-        host, slab = by_key[host_key], by_panel[host_key]
-        other = by_panel[corner.second if host_key == corner.first else corner.first]
-        existing = (*cleats, *made)
-
-        def section(
-            batten: Batten,
-            host: Piece = host,
-            slab: Slab = slab,
-            other: Slab = other,
-            corner: Corner = corner,
-        ) -> _Section | None:
-            return _seam_section(corner, host, slab, other, batten)
-
-        def spans(
-            batten: Batten,
-            host: Piece = host,
-            section: Callable[[Batten], _Section | None] = section,
-            existing: tuple[Piece, ...] = existing,
-        ) -> list[Range]:
-            cut = section(batten)
-            return [] if cut is None else _seam_spans(room, host, cut, batten, existing)
-
-        cut, found = section(project.batten), spans(project.batten)
-        if not found or cut is None:
-            findings.append(
-                NO_ROOM.finding(
-                    f"No room for the cleat behind the seam of {corner.first} and {corner.second}.",
-                    remedies=(
-                        *_smaller(project.batten, spans),
-                        Remedy("Leave this cleat out, and reinforce the seam with glue blocks."),
-                    ),
-                    names=(corner.first, corner.second),
-                    point=(shape.width / 2, *corner.point),
-                )
-            )
-            continue
-        for number, span in enumerate(found, start=1):
-            suffix = f"-{number}" if len(found) > 1 else ""
-            made.append(
-                _cleat(
-                    cut.height,
-                    host,
-                    f"{corner.first}-{corner.second}.cleat{suffix}",
-                    f"cleat behind {corner.first} / {corner.second}{f', {number}' if suffix else ''}",
-                    span,
-                    cut.near,
-                    cut.far,
-                )
-            )
-    return tuple(made), tuple(findings)
-
-
-def _seam_spans(
-    room: _Room, host: Piece, cut: _Section, batten: Batten, cleats: Sequence[Piece]
-) -> list[Range]:
-    """Stretches from side to side, between the cleats of the sides, where a seam's batten has room."""
-    clear = batten.width + END_ROOM
-    low, high = clear, room.inner - clear
-    if high <= low or not is_free_section(host.frame, room.free, cut.outline(host.thickness)):
-        return []
-    passage = Passage(host.frame, 0, cut.outline(host.thickness))
-    return _spans(low, high, room.taken(passage, host, cleats))
+    return free_spans(*along, taken)
 
 
 def notched(piece: Piece, cleats: Iterable[Piece]) -> Piece:
@@ -328,7 +243,8 @@ def _high_extra(wish: Cleats, host: Piece) -> float:
     return wish.end if host.frame.u[0] < 0 else wish.start
 
 
-def _spans(low: float, high: float, taken: Sequence[Range]) -> list[Range]:
+def free_spans(low: float, high: float, taken: Sequence[Range]) -> list[Range]:
+    """What is left between two ends, and long enough for a batten. [mm]"""
     return [
         (a, b)
         for a, b in free_intervals(low, high, taken)
@@ -336,89 +252,7 @@ def _spans(low: float, high: float, taken: Sequence[Range]) -> list[Range]:
     ]
 
 
-@dataclass(frozen=True)
-class _Section:
-    """A seam batten's section: ranges of v at its near and far face, and its height over the host's back. [mm]"""
-
-    near: Range
-    far: Range
-    height: float
-
-    def outline(self, thickness: float) -> tuple[Point2, ...]:
-        """In the host's (v, n), counter-clockwise."""
-        top, low = -thickness, -thickness - self.height
-        return (
-            (self.far[0], low),
-            (self.far[1], low),
-            (self.near[1], top),
-            (self.near[0], top),
-        )
-
-
-def _seam_host(corner: Corner) -> str:
-    """The panel on whose back the batten lies: the covering one; at an inward corner the covered one."""
-    if corner.inside_deg > 180:
-        return corner.first if corner.over == corner.second else corner.second
-    return corner.over or corner.first
-
-
-def _seam_section(
-    corner: Corner, host: Piece, slab: Slab, other: Slab, batten: Batten
-) -> _Section | None:
-    """Where the batten lies; None where the corner is too sharp or too blunt for one, or the host too short.
-
-    Outward corner, host below, the other panel's back leaning by the inside angle:
-
-              lean            Beyond 90° the lean is negative, and what the batten lies on becomes narrower by it:
-            |‹—›________      a batten of the given width is ripped to the bevel.
-             /         |
-        ____/__________|____  back of the host
-            0   near   width
-    """
-    at_low = slab.run.climbs == (host.panel == corner.second)
-    sign = 1.0 if at_low else -1.0
-    lowest, highest = min(v for _, v in host.back), max(v for _, v in host.back)
-    width, height = batten.width, batten.height
-    if corner.inside_deg > 180:
-        start = lowest if at_low else highest
-        both = _ordered(start - width / 2, start + width / 2)
-        return _Section(both, both, height)
-    meeting = crossing(_back_line(slab), _back_line(other))
-    if meeting is None:
-        return None
-    start = host.frame.local((host.frame.origin[0], *meeting))[1]
-    if corner.inside_deg < 90 - _SQUARE:
-        slope = math.tan(math.radians(corner.inside_deg))
-        height = min(height, width / 2 * slope)
-        near, far = (0.0, width), (height / slope, width)
-    elif corner.inside_deg > 90 + _SQUARE:
-        slope = math.tan(math.radians(180.0 - corner.inside_deg))
-        height = min(height, width / 2 * slope)
-        near, far = (0.0, width - height / slope), (-height / slope, width - height / slope)
-    else:
-        near = far = (0.0, width)
-    if height < batten.height / 2:
-        return None
-    near_v = _ordered(start + sign * near[0], start + sign * near[1])
-    far_v = _ordered(start + sign * far[0], start + sign * far[1])
-    if near_v[0] < lowest - TOUCHING or near_v[1] > highest + TOUCHING:
-        return None
-    return _Section(near_v, far_v, height)
-
-
-_SQUARE = 0.01
-"""Corners this near to 90° are square. [deg]"""
-
-
-def _back_line(slab: Slab) -> Line:
-    return Line(slab.run.p, slab.run.direction).shifted(slab.reveal + slab.thickness)
-
-
-def _ordered(a: float, b: float) -> Range:
-    return (a, b) if a <= b else (b, a)
-
-
-def _smaller(batten: Batten, spans: Callable[[Batten], list[Range]]) -> tuple[Remedy, ...]:
+def smaller_battens(batten: Batten, spans: Callable[[Batten], list[Range]]) -> tuple[Remedy, ...]:
     """The largest smaller batten that has room, if there is one."""
     for size in SMALLER:
         for field in ("height", "width"):
@@ -437,9 +271,9 @@ def _no_side_cleat(
     name: str,
     length: float,
     spans: Callable[[Batten], list[Range]],
-    room: _Room,
+    room: Behind,
 ) -> Finding:
-    remedies = [*_smaller(project.batten, spans)]
+    remedies = [*smaller_battens(project.batten, spans)]
     inner = host.panel in project.inner
     section = f"inner.{host.panel}" if inner else f"panels.{host.panel}"
     wished = not inner and host.panel in project.panels and project.panels[host.panel].cleats
@@ -466,11 +300,7 @@ def _no_side_cleat(
     )
 
 
-GROOVE_MOST = 0.5
-"""Share of a side's thickness that grooves take at most. Common practice."""
-
-
-def _cleat(
+def cleat_piece(
     thickness: float,
     host: Piece,
     key: str,
@@ -479,6 +309,7 @@ def _cleat(
     near: Range,
     far: Range,
 ) -> Piece:
+    """A batten on a panel's back; `near` and `far` are its v on the panel's back and away from it. [mm]"""
     frame = replace(host.frame, origin=host.frame.point(0.0, 0.0, -host.thickness))
     long_way_u = u[1] - u[0] > near[1] - near[0]
     return Piece(
@@ -503,10 +334,14 @@ __all__ = [
     "NO_ROOM",
     "SHORTEST",
     "SMALLER",
+    "Behind",
+    "behind_panels",
     "bounds_in",
+    "cleat_piece",
     "corners_of",
     "corners_of_body",
+    "free_spans",
     "notched",
-    "seam_cleats",
     "side_cleats",
+    "smaller_battens",
 ]
