@@ -125,6 +125,12 @@ def duel(tmp_path: Path) -> Iterator[Server]:
         yield server
 
 
+def visit(page: Page, address: str) -> None:
+    """Open a page and wait until it can be worked with."""
+    page.goto(address)
+    page.wait_for_function("window.socket && window.socket.connected")
+
+
 def step(page: Page, name: str) -> None:
     page.get_by_role("navigation", name="The job").get_by_role(
         "button", name=re.compile(name)
@@ -141,7 +147,7 @@ def type_in(page: Page, label: str, text: str) -> None:
 def test_from_a_recipe_to_the_papers(page: Page, tmp_path: Path) -> None:
     """A name meant to hurt, the recipe's picture by mouse, the rest by keys; the papers in the maker's hand."""
     with serving(tmp_path) as server:
-        page.goto(server.address)
+        visit(page, server.address)
         started = time.perf_counter()
         page.get_by_role("radio", name=re.compile("Lap")).click()
         name = page.get_by_label("What is it called")
@@ -180,7 +186,7 @@ def test_from_a_recipe_to_the_papers(page: Page, tmp_path: Path) -> None:
 
 def test_a_button_pushed_into_its_neighbor_and_back(page: Page, duel: Server) -> None:
     """An edit, its finding, the remedy of another, and undo to the start."""
-    page.goto(duel.desk("panels"))
+    visit(page, duel.desk("panels"))
     pane = page.locator("aside")
     expect(pane.get_by_text("Stop", exact=True)).to_have_count(0)
     type_in(page, "u of red", "165")
@@ -224,7 +230,7 @@ def spot(page: Page, key: str) -> tuple[float, float]:
 
 def test_a_button_dragged_into_its_neighbor(page: Page, duel: Server) -> None:
     """By mouse: the finding comes, its remedy is pressed, all of it is undone."""
-    page.goto(duel.desk("panels"))
+    visit(page, duel.desk("panels"))
     page.locator(".board-room svg").first.wait_for()
     stops = page.locator("aside .finding.stop")
     expect(stops).to_have_count(0)
@@ -252,7 +258,7 @@ def test_a_button_dragged_into_its_neighbor(page: Page, duel: Server) -> None:
 def test_a_server_killed_in_the_middle_of_a_drag(page: Page, duel: Server) -> None:
     assert duel.file is not None
     before = duel.file.read_text(encoding="utf-8")
-    page.goto(duel.desk("panels"))
+    visit(page, duel.desk("panels"))
     page.locator(".board-room svg").first.wait_for()
     type_in(page, "u of red", "141")
     expect(page.get_by_role("button", name="Undo: move red")).to_be_enabled()
@@ -260,7 +266,9 @@ def test_a_server_killed_in_the_middle_of_a_drag(page: Page, duel: Server) -> No
     drag(page, red, (red[0], red[1] + 30))
     duel.kill()
     page.mouse.up()
-    duel.again()  # the page finds it by itself
+    page.evaluate("window.isOld = true")
+    duel.again()
+    page.wait_for_function("!window.isOld && window.socket && window.socket.connected")  # by itself
     expect(page.get_by_label("u of red", exact=True).first).to_have_value("141.0")
     page.get_by_role("button", name="Undo: move red").click()
     expect(page.get_by_label("u of red", exact=True).first).to_have_value("140.3")
@@ -268,7 +276,7 @@ def test_a_server_killed_in_the_middle_of_a_drag(page: Page, duel: Server) -> No
 
 
 def test_a_corner_dragged_in_the_side_view(page: Page, duel: Server) -> None:
-    page.goto(duel.desk("side"))
+    visit(page, duel.desk("side"))
     page.locator(".board-room svg").first.wait_for()
     corner = spot(page, "D")
     drag(page, corner, (corner[0] - 12, corner[1]))
@@ -280,7 +288,7 @@ def test_a_corner_dragged_in_the_side_view(page: Page, duel: Server) -> None:
 
 
 def test_see_it_shows_the_place(page: Page, duel: Server) -> None:
-    page.goto(duel.desk("cutting"))
+    visit(page, duel.desk("cutting"))
     finding = page.locator("aside .finding", has_text="white palm button").first
     finding.get_by_role("button", name="see it").click()
     expect(page.get_by_role("heading", name="Deck and every panel")).to_be_visible()
@@ -289,8 +297,8 @@ def test_see_it_shows_the_place(page: Page, duel: Server) -> None:
 
 def test_two_pages_on_one_project(page: Page, duel: Server) -> None:
     other = page.context.new_page()
-    page.goto(duel.desk("cutting"))
-    other.goto(duel.desk("cutting"))
+    visit(page, duel.desk("cutting"))
+    visit(other, duel.desk("cutting"))
     expect(other.get_by_label("kerf", exact=True)).to_have_value("3.2")
     type_in(page, "kerf", "2.6")
     expect(other.get_by_label("kerf", exact=True)).to_have_value("2.6")
@@ -300,8 +308,8 @@ def test_two_pages_on_one_project(page: Page, duel: Server) -> None:
 
 def test_what_is_being_typed_survives_an_edit_elsewhere(page: Page, duel: Server) -> None:
     other = page.context.new_page()
-    page.goto(duel.desk("cutting"))
-    other.goto(duel.desk("cutting"))
+    visit(page, duel.desk("cutting"))
+    visit(other, duel.desk("cutting"))
     box = page.get_by_label("kerf", exact=True)
     box.fill("2.")
     type_in(other, "trim off new edges", "4")
@@ -313,7 +321,7 @@ def test_what_is_being_typed_survives_an_edit_elsewhere(page: Page, duel: Server
 def test_a_killed_server_loses_nothing(page: Page, duel: Server) -> None:
     assert duel.file is not None
     before = duel.file.read_text(encoding="utf-8")
-    page.goto(duel.desk("panels"))
+    visit(page, duel.desk("panels"))
     for place in ("141", "142", "143"):
         type_in(page, "u of red", place)
         expect(page.get_by_role("button", name="Undo: move red")).to_be_enabled()
@@ -321,7 +329,7 @@ def test_a_killed_server_loses_nothing(page: Page, duel: Server) -> None:
     duel.kill()
     assert duel.file.read_text(encoding="utf-8") == before  # only Save writes the file
     duel.again()
-    page.goto(duel.desk("panels"))
+    visit(page, duel.desk("panels"))
     expect(page.get_by_label("u of red", exact=True).first).to_have_value("143.0")
     expect(page.get_by_text("taken up again")).to_be_visible()
     for place in ("142.0", "141.0", "140.3"):
@@ -332,7 +340,7 @@ def test_a_killed_server_loses_nothing(page: Page, duel: Server) -> None:
 
 def test_a_file_changed_by_another_program(page: Page, duel: Server) -> None:
     assert duel.file is not None
-    page.goto(duel.desk("cutting"))
+    visit(page, duel.desk("cutting"))
     type_in(page, "kerf", "2.6")
     expect(page.get_by_role("button", name="Undo: saw kerf")).to_be_enabled()
     text = duel.file.read_text(encoding="utf-8")
@@ -349,7 +357,7 @@ def test_a_file_changed_by_another_program(page: Page, duel: Server) -> None:
 
 
 def test_text_with_a_mistake_names_its_line(page: Page, duel: Server) -> None:
-    page.goto(duel.desk("text"))
+    visit(page, duel.desk("text"))
     editor = page.locator(".cm-content")
     editor.click()
     page.keyboard.press("Control+Home")
@@ -363,7 +371,7 @@ def test_text_with_a_mistake_names_its_line(page: Page, duel: Server) -> None:
 
 
 def test_figures_say_why_by_keys(page: Page, duel: Server) -> None:
-    page.goto(duel.desk("side"))
+    visit(page, duel.desk("side"))
     mass = page.get_by_role("button", name=re.compile("^mass"))
     mass.focus()
     page.keyboard.press("Enter")
@@ -375,7 +383,7 @@ def test_figures_say_why_by_keys(page: Page, duel: Server) -> None:
 
 
 def test_the_list_of_keys_and_the_dark_theme(page: Page, duel: Server) -> None:
-    page.goto(duel.desk("side"))
+    visit(page, duel.desk("side"))
     page.locator("#view").click(position={"x": 5, "y": 5})
     page.keyboard.press("?")
     expect(page.get_by_role("dialog", name="Keys").first).to_be_visible()
@@ -390,6 +398,7 @@ def test_the_list_of_keys_and_the_dark_theme(page: Page, duel: Server) -> None:
 def test_nothing_reaches_beyond_the_window(page: Page, duel: Server, width: int) -> None:
     page.set_viewport_size({"width": width, "height": 900})
     for view in ("parts", "side", "panels", "whole", "findings", "cutting", "papers", "text"):
-        page.goto(duel.desk(view))
+        visit(page, duel.desk(view))
         page.locator(".view-body").wait_for()
+        page.wait_for_load_state("networkidle")  # else what it still loads is a fault
         assert page.evaluate("document.documentElement.scrollWidth") <= width, view
