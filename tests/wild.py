@@ -27,6 +27,17 @@ def panels_of(data: Mapping[str, Any]) -> tuple[str, ...]:
     return tuple(data["panels"]) if recipe == "outline" else ON_RECIPES[recipe]
 
 
+def pairs_of(data: Mapping[str, Any]) -> list[tuple[str, str]]:
+    """Panels that meet at a corner, as far as they are surely known."""
+    if data["shape"]["recipe"] != "outline":
+        return [("base", "back")]
+    names = list(data["shape"]["corners"])
+    runs = [f"{a}-{b}" for a, b in zip(names, [*names[1:], names[0]], strict=True)]
+    on = {panel["run"]: key for key, panel in data["panels"].items()}
+    around = zip(runs, [*runs[1:], runs[0]], strict=True)
+    return [(on[a], on[b]) for a, b in around if a in on and b in on]
+
+
 @st.composite
 def inner_board(draw: st.DrawFn) -> dict[str, Any]:
     """A shelf on any line, inside or not."""
@@ -141,11 +152,10 @@ def wild_panel(draw: st.DrawFn) -> dict[str, Any]:
 
 
 @st.composite
-def wild_seam(draw: st.DrawFn, panels: Sequence[str]) -> dict[str, Any]:
-    """Any rule between any two panels, neighbors or not."""
-    pair = [draw(st.sampled_from(panels)), draw(st.sampled_from(panels))]
+def wild_seam(draw: st.DrawFn, pair: tuple[str, str]) -> dict[str, Any]:
+    """Any rule between two panels."""
     seam: dict[str, Any] = {
-        "between": pair,
+        "between": list(pair),
         "rule": draw(st.sampled_from(["miter", "cover", "gap", "free"])),
         "cleat": draw(st.booleans()),
     }
@@ -178,10 +188,13 @@ def wild_data(draw: st.DrawFn) -> dict[str, Any]:
         key = draw(st.sampled_from(on))
         data["panels"] = {**data["panels"]}
         data["panels"][key] = {**data["panels"].get(key, {}), **draw(wild_panel())}
-    if draw(st.booleans()):
-        seams = [draw(wild_seam(on)) for _ in range(draw(st.integers(1, 3)))]
-        data["seams"] = [*seams, *data.get("seams", [])]
-    if draw(st.integers(0, 3)) == 0:
+    pairs = pairs_of(data)
+    if pairs and draw(st.booleans()):
+        chosen = draw(st.lists(st.sampled_from(pairs), min_size=1, max_size=3, unique=True))
+        new = {frozenset(pair): draw(wild_seam(pair)) for pair in chosen}
+        old = [s for s in data.get("seams", []) if frozenset(s["between"]) not in new]
+        data["seams"] = [*new.values(), *old]
+    if draw(st.integers(0, 7)) == 0:
         data["shape"] = {**data["shape"], "width": draw(lengths(2, 120))}
     return data
 

@@ -81,7 +81,7 @@ def find_conflicts(cabinet: Cabinet, collisions: Sequence[Collision]) -> tuple[C
             continue
         if _follows(cabinet, known.first) and not _follows(cabinet, conflict.first):
             known, conflict = replace(conflict, also=known.also, count=known.count), known
-        also = (*known.also, conflict.first, conflict.second)
+        also = (*known.also, *conflict.names)
         made[twin] = replace(known, also=also, count=known.count + 1)
     return tuple(sorted(made.values(), key=lambda c: (not c.is_solid, -c.worst.overlap_mm3)))
 

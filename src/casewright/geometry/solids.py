@@ -60,7 +60,9 @@ class Solid:
 
     @cached_property
     def box(self) -> tuple[Point3, Point3]:
-        """Least and most x, y, z. [mm]"""
+        """Least and most x, y, z; nowhere but at the origin for what is cut away whole. [mm]"""
+        if self.manifold.is_empty():
+            return ((0.0, 0.0, 0.0), (0.0, 0.0, 0.0))
         x0, y0, z0, x1, y1, z1 = (float(x) for x in self.manifold.bounding_box())
         return ((x0, y0, z0), (x1, y1, z1))
 
