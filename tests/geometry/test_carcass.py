@@ -185,6 +185,50 @@ def test_a_loose_board_stands_where_it_is_put():
             {"features": [{"shape": "hole", "on": "lid", "u": 1, "v": 1, "diameter": 5}]},
             "features.0.on",
         ),
+        (
+            {
+                "features": [
+                    {
+                        "shape": "outline",
+                        "on": "top",
+                        "u": 0,
+                        "v": 0,
+                        "points": [[0, 0], [5, 5], [9, 9]],
+                    }
+                ]
+            },
+            "features.0.points",
+        ),
+        (
+            {
+                "features": [
+                    {
+                        "shape": "outline",
+                        "on": "top",
+                        "u": 0,
+                        "v": 0,
+                        "points": [[0, 0], [40, 20], [40, 0], [0, 30]],
+                    }
+                ]
+            },
+            "features.0.points",
+        ),
+        (
+            {
+                "features": [
+                    {
+                        "shape": "groove",
+                        "on": "top",
+                        "u": 9,
+                        "v": 9,
+                        "to": [9, 9],
+                        "width": 4,
+                        "depth": 3,
+                    }
+                ]
+            },
+            "features.0.to",
+        ),
     ],
 )
 def test_names_and_outlines_that_lead_nowhere(change, field):

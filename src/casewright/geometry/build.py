@@ -26,7 +26,7 @@ from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.inside import clear_back, clear_inside
 from casewright.geometry.model import Cabinet, Feature, Piece, Placed, Point2, SolvedShape
 from casewright.geometry.naming import material_errors, place_errors
-from casewright.geometry.own_features import own_features
+from casewright.geometry.own_features import feature_errors, own_features
 from casewright.geometry.placing import place_parts
 from casewright.geometry.recipes import solve_shape
 from casewright.geometry.screwing import screw_cleats
@@ -155,7 +155,7 @@ def build_cabinet(
 
 def _solved(project: Project, parts: Mapping[str, KnownPart]) -> SolvedShape:
     """The shape, when every name leads somewhere; all that is wrong at once."""
-    errors = material_errors(project)
+    errors = [*material_errors(project), *feature_errors(project)]
     shape = None
     try:
         shape = solve_shape(project, parts) if not errors else None

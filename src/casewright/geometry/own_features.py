@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from difflib import get_close_matches
+import math
+from collections.abc import Mapping, Sequence
 
-from casewright.basics.errors import InputError, InputErrors
-from casewright.basics.plane import area, line_through
+from casewright.basics.errors import InputError
+from casewright.basics.plane import area, line_through, segments_cross
+from casewright.basics.units import TOUCHING
 from casewright.design.panels import (
     Feature as Wish,
 )
@@ -24,6 +25,7 @@ from casewright.geometry.model import (
     FaceShape,
     Feature,
     FeatureKind,
+    Point2,
     Polygon,
     Rectangle,
 )
@@ -31,31 +33,65 @@ from casewright.geometry.model import (
 DEFAULT_CORNER = 3.2
 """Radius a quarter-inch bit leaves, where the shop names no router bit. [mm] Common practice."""
 
+LEAST_AREA = 1.0
+"""A cut-out that encloses less is a mistake in its points. [mm²]"""
+
 
 def own_features(project: Project, stacks: Mapping[str, Stack]) -> tuple[tuple[str, Feature], ...]:
     """(piece key, feature) for each; through ones go through every layer.
 
-    Raises:
-        InputErrors: a feature is on something that does not exist.
+    Its names and shapes have been checked by `naming.place_errors` and `feature_errors`.
     """
-    errors, made = [], []
+    made = []
     for number, wish in enumerate(project.features):
         stack = stacks.get(wish.on)
-        if stack is None:
-            near = get_close_matches(wish.on, list(stacks), 1)
-            errors.append(
-                InputError(
-                    f"features.{number}.on",
-                    got=wish.on,
-                    want=f"a panel or board: {', '.join(stacks)}",
-                    example=near[0] if near else next(iter(stacks), ""),
-                )
-            )
-            continue
-        made += _on_layers(project, number, wish, stack)
-    if errors:
-        raise InputErrors(errors)
+        if stack is not None:  # else its panel came to nothing, which is said already
+            made += _on_layers(project, number, wish, stack)
     return tuple(made)
+
+
+def feature_errors(project: Project) -> list[InputError]:
+    """Outlines that enclose nothing or cross themselves, and grooves that lead nowhere."""
+    errors = []
+    for number, wish in enumerate(project.features):
+        match wish:
+            case GrooveFeature() if math.dist((wish.u, wish.v), wish.to) < TOUCHING:
+                errors.append(
+                    InputError(
+                        f"features.{number}.to",
+                        got="the groove's own start",
+                        want="the place where it ends",
+                        example=f"[{wish.u + 100:g} mm, {wish.v:g} mm]",
+                    )
+                )
+            case OutlineFeature() if abs(area(wish.points)) < LEAST_AREA:
+                errors.append(
+                    InputError(
+                        f"features.{number}.points",
+                        got="points that enclose nothing",
+                        want="the corners of a cut-out, in order round it",
+                        example="[[0, 0], [40, 0], [40, 20]]",
+                    )
+                )
+            case OutlineFeature() if _crosses_itself(wish.points):
+                errors.append(
+                    InputError(
+                        f"features.{number}.points",
+                        got="an outline that crosses itself",
+                        want="the corners of a cut-out, in order round it",
+                        example="[[0, 0], [40, 0], [40, 20], [0, 20]]",
+                    )
+                )
+    return errors
+
+
+def _crosses_itself(points: Sequence[Point2]) -> bool:
+    edges = list(zip(points, (*points[1:], points[0]), strict=True))
+    return any(
+        segments_cross(*edges[i], *edges[j])
+        for i in range(len(edges))
+        for j in range(i + 2, len(edges))
+    )
 
 
 def corner_radius(project: Project) -> float:
@@ -141,4 +177,4 @@ def _shape(project: Project, wish: Wish) -> FaceShape:
             return Polygon((low.at(0.0), low.at(length), high.at(length), high.at(0.0)))
 
 
-__all__ = ["DEFAULT_CORNER", "corner_radius", "own_features"]
+__all__ = ["DEFAULT_CORNER", "LEAST_AREA", "corner_radius", "feature_errors", "own_features"]
