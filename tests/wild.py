@@ -6,6 +6,7 @@ widths too small. Nothing of it may crash; all of it must give a cabinet with fi
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -199,4 +200,62 @@ def wild_data(draw: st.DrawFn) -> dict[str, Any]:
     return data
 
 
-__all__ = ["wild_data"]
+def any_size(least: float = 0.1, most: float = 100_000.0) -> st.SearchStrategy[float]:
+    """Lengths from a hair to a street, each power of ten as likely as another. [mm]"""
+    tenths = round(10 * math.log10(least)), round(10 * math.log10(most))
+    return st.integers(*tenths).map(lambda power: round(10 ** (power / 10), 3))
+
+
+@st.composite
+def extreme_data(draw: st.DrawFn) -> dict[str, Any]:
+    """Data of an outline of 3 to 60 corners, of any size and thickness, with all, some or none of its panels."""
+    count = draw(st.sampled_from([3, 4, 5, 8, 20, 60]))
+    size = draw(any_size())
+    flat = draw(st.sampled_from([1.0, 0.1, 0.001]))
+    corners: dict[str, Any] = {}
+    for i in range(count):
+        turn = 2 * math.pi * i / count
+        reach = draw(st.integers(2, 10)) / 10
+        corners[f"c{i}"] = [size * reach * math.cos(turn), flat * size * reach * math.sin(turn)]
+    names = list(corners)
+    runs = [f"{a}-{b}" for a, b in zip(names, [*names[1:], names[0]], strict=True)]
+    share = draw(st.sampled_from([0, 1, 2]))  # none, some, all
+    board = st.fixed_dictionaries({"nominal": any_size(0.1, 1000), "kind": st.just("mdf")})
+    panels: dict[str, Any] = {}
+    for i, run in enumerate(runs):
+        if share == 0 or (share == 1 and draw(st.booleans())):
+            continue
+        panels[f"p{i}"] = {"run": run, "role": draw(st.sampled_from(["floor", "deck", "screen"]))}
+    on = draw(st.sampled_from([*panels, "left"]))
+    parts: dict[str, Any] = {
+        "button": {"type": "button-24-screw", "placed": [{"key": "b", "on": on}]},
+        "fan": {"type": "fan-80", "placed": [{"key": "f", "on": on, "u": 0, "v": 0}]},
+    }
+    side = draw(board)
+    wide = 2 * side["nominal"] * draw(st.sampled_from([1, 1, 1, 0])) + draw(any_size())
+    data: dict[str, Any] = {
+        "name": "extreme",
+        "materials": {"board": draw(board), "side": side},
+        "shape": {
+            "recipe": "outline",
+            "width": min(wide, 100_000.0),
+            "side": {"material": "side"},
+            "board": "board",
+            "corners": corners,
+        },
+        "panels": panels,
+        "parts": {k: v for k, v in parts.items() if draw(st.booleans())},
+        "batten": {"width": draw(any_size(0.1, 1000)), "height": draw(any_size(0.1, 1000))},
+    }
+    if panels and draw(st.booleans()):
+        data["doors"] = {
+            "door": {
+                "on": draw(st.sampled_from(list(panels))),
+                "width": draw(any_size()),
+                "height": draw(any_size()),
+            }
+        }
+    return data
+
+
+__all__ = ["any_size", "extreme_data", "pairs_of", "panels_of", "wild_data"]

@@ -13,6 +13,9 @@ from casewright.design.project import Project
 from casewright.design.shape import OutlineShape
 from casewright.geometry.model import Point2, Run, SolvedShape
 
+SMALLEST = 1.0
+"""Least depth and height of an outline. [mm] Project convention: less is a slip of the pen."""
+
 
 def solve_outline(project: Project, shape: OutlineShape) -> SolvedShape:
     """Return the free outline as runs with their panels.
@@ -119,6 +122,16 @@ def _outline_errors(corners: Mapping[str, Point2]) -> list[InputError]:
                         want="an outline that does not cross itself",
                     )
                 )
+    extents = [max(c) - min(c) for c in zip(*points, strict=True)]
+    if not errors and min(extents) < SMALLEST:
+        errors.append(
+            InputError(
+                "shape.corners",
+                got=f"an outline {extents[0]:g} mm deep and {extents[1]:g} mm high",
+                want=f"{SMALLEST:g} mm or more both ways",
+                example="A: [0, 0], B: [400, 0], C: [400, 300], D: [0, 300]",
+            )
+        )
     if not errors and area(points) < TOUCHING:
         errors.append(
             InputError(
@@ -132,4 +145,4 @@ def _outline_errors(corners: Mapping[str, Point2]) -> list[InputError]:
     return errors
 
 
-__all__ = ["runs_between", "solve_outline"]
+__all__ = ["SMALLEST", "runs_between", "solve_outline"]

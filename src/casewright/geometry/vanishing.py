@@ -20,6 +20,9 @@ NO_LENGTH = Rule(
     source="Plain geometry",
 )
 
+HAIR = 0.1
+"""Less than this is nothing to cut. [mm] Project convention: no saw cuts nearer."""
+
 ROUND = 10.0
 """Lengths proposed are whole steps of this. [mm] Project convention."""
 
@@ -62,16 +65,19 @@ def without_vanished(
 
 
 def _is_whole(piece: Piece) -> bool:
-    """Both faces counter-clockwise, and larger than a hair."""
-    return all(area(face) > TOUCHING for face in (piece.show, piece.back))
+    """Both faces counter-clockwise, and neither thinner than a hair; a feather edge may be on one of them."""
+    return (
+        all(area(face) > TOUCHING for face in (piece.show, piece.back))
+        and min(piece.width, piece.height) > HAIR
+    )
 
 
 def _finding(project: Project, shape: SolvedShape, piece: Piece) -> Finding:
     (u0, v0), (u1, _) = piece.show[:2]
     length = u1 - u0
-    if length > TOUCHING:
+    if length > HAIR:
         return NO_LENGTH.finding(
-            f"{piece.label} has no height: its ends cross each other between the two faces.",
+            f"{piece.label} has no height: its ends meet or cross each other.",
             remedies=(Remedy(f"Move the start or the end of {piece.label}, or make it thinner."),),
             names=(piece.key,),
             point=piece.frame.point((u0 + u1) / 2, v0),
@@ -127,4 +133,4 @@ def _round_up(length: float) -> float:
     return (length // ROUND + 1) * ROUND
 
 
-__all__ = ["NO_LENGTH", "ROUND", "check_width", "without_vanished"]
+__all__ = ["HAIR", "NO_LENGTH", "ROUND", "check_width", "without_vanished"]

@@ -289,3 +289,18 @@ def test_what_cannot_be_printed_is_refused():
     with pytest.raises(InputError) as refused:
         plan_template(TemplateSheet(small, "Deck", SHOW_FACE_UP), PAPERS["A4"])
     assert refused.value.field == "drawing"
+
+
+def test_what_is_too_large_to_tape_together_is_listed_and_left_out():
+    """Plain arithmetic: 12 × 4 m of paper, A4 sheets of 0.21 × 0.297 m, are more than 700 sheets."""
+    wall = Drawing("Wall", (rectangle(Box(0.0, 0.0, 12_000.0, 4_000.0)),))
+    sheets = [deck(), TemplateSheet(wall, "Wall", SHOW_FACE_UP)]
+    pdf = compile_templates(sheets, PAPERS["A4"], project="Duel", fingerprint="7f3a")
+    with pdfplumber.open(io.BytesIO(pdf)) as book:
+        said = " ".join(book.pages[0].extract_text().split())
+        count = 1 + 1 + len(plan_template(deck(), PAPERS["A4"]).printed)
+        assert len(book.pages) == count
+    assert "Wall too large to tape together" in said
+    alone = compile_templates(sheets[1:], PAPERS["A4"], project="Duel", fingerprint="7f3a")
+    with pdfplumber.open(io.BytesIO(alone)) as book:
+        assert len(book.pages) == 1

@@ -30,13 +30,15 @@ class Entry:
     title: str
     face: str
     sheets: int
-    """Tiles to tape together, the overview not counted."""
+    """Tiles to tape together, the overview not counted; 0 where it is too large to be taped together."""
     first: int
     """Number of its first page, from 1: the overview."""
 
     @property
     def pages(self) -> str:
         """Its pages, as a printing dialog takes them."""
+        if not self.sheets:
+            return "none"
         return f"{self.first}–{self.first + self.sheets}"
 
 
@@ -45,9 +47,10 @@ def rows_on(paper: Paper, margin: float) -> int:
     return max(1, int((paper.height - 2 * margin - HEAD - FOOT) / PITCH))
 
 
-def contents_count(templates: int, paper: Paper, margin: float) -> int:
-    """How many pages of contents so many templates take; a single one needs none."""
-    return 0 if templates < 2 else -(-templates // rows_on(paper, margin))
+def contents_count(templates: int, paper: Paper, margin: float, *, left_out: int = 0) -> int:
+    """How many pages of contents so many templates take; a single one needs none, if none is left out."""
+    listed = templates + left_out
+    return 0 if listed < 2 and not left_out else -(-listed // rows_on(paper, margin))
 
 
 def contents_pages(

@@ -33,6 +33,7 @@ from casewright.outputs.documents.tiles import (
     Paper,
     Tile,
     Tiling,
+    can_tape,
     tile_windows,
 )
 from casewright.outputs.documents.typesetting import Script
@@ -64,6 +65,9 @@ class TemplateSheet:
     face: str
     """Which face of the part it is fixed to, in words."""
     notes: tuple[str, ...] = ()
+
+
+TOO_LARGE = "too large to tape together: mark it out from its sheet"
 
 
 @dataclass(frozen=True)
@@ -118,10 +122,10 @@ def compile_templates(
         margin: White that the printer needs along the edges. [mm]
 
     Returns:
-        The file. Same templates, same bytes.
+        The file. Same templates, same bytes. One too large to be taped together is only listed.
 
     Raises:
-        InputError: There are no templates, or one cannot be tiled.
+        InputError: There are no templates, or one is not at true size.
     """
     script = template_script(
         sheets,
@@ -146,13 +150,17 @@ def template_script(
     """The same before it is set."""
     if not sheets:
         raise InputError("sheets", got="none", want="at least one template")
-    templates = [plan_template(s, paper, overlap=overlap, margin=margin) for s in sheets]
-    ahead = contents_count(len(templates), paper, margin)
+    fitting = [
+        s for s in sheets if can_tape(s.drawing.bounds, paper, overlap=overlap, margin=margin)
+    ]
+    templates = [plan_template(s, paper, overlap=overlap, margin=margin) for s in fitting]
+    ahead = contents_count(len(templates), paper, margin, left_out=len(sheets) - len(fitting))
     entries, first = [], ahead + 1
     for template in templates:
         sheets_of = len(template.printed)
         entries.append(Entry(template.sheet.title, template.sheet.face, sheets_of, first))
         first += 1 + sheets_of
+    entries += [Entry(s.title, TOO_LARGE, 0, first) for s in sheets if s not in fitting]
     book = _Book(first - 1)
     if ahead:
         book.contents(entries, paper, margin, project, fingerprint)

@@ -138,6 +138,24 @@ class Tiling:
         return tuple(i * pitch + self.overlap / 2 for i in range(1, self.rows))
 
 
+SMALLEST, LARGEST = 0.001, 10_000.0
+"""Extents of a picture that can be tiled. [mm]"""
+ROWS, COLUMNS = 26, 99
+"""Most rows, named by letters, and columns, of two figures."""
+MOST_SHEETS = 200
+"""More are not taped together without drifting apart. Project convention; a side of 3 × 3 m on A4 takes fewer."""
+
+
+def can_tape(
+    picture: Box, paper: Paper, *, overlap: float = OVERLAP, margin: float = MARGIN
+) -> bool:
+    """Whether a picture at true size takes no more than `MOST_SHEETS` sheets, and no more rows than have a letter."""
+    if not (SMALLEST <= picture.width <= LARGEST and SMALLEST <= picture.height <= LARGEST):
+        return False
+    best = _fewest(picture.width, picture.height, paper, overlap, margin)
+    return best.rows <= ROWS and best.columns <= COLUMNS and best.rows * best.columns <= MOST_SHEETS
+
+
 def tile_windows(
     width: float,
     height: float,
@@ -167,19 +185,23 @@ def tile_windows(
         ('lying', ['A1', 'A2', 'B1', 'B2'])
     """
     for field, value, least, most in (
-        ("width", width, 0.001, 10_000.0),
-        ("height", height, 0.001, 10_000.0),
+        ("width", width, SMALLEST, LARGEST),
+        ("height", height, SMALLEST, LARGEST),
         ("overlap", overlap, 4.0, 30.0),
         ("margin", margin, 0.0, 25.0),
     ):
         if not least <= value <= most:
             raise InputError(field, got=f"{value} mm", want=f"{least:g} to {most:g} mm")
-    headings: tuple[Heading, ...] = ("upright", "lying")
-    tilings = [_tiling(width, height, paper, heading, overlap, margin) for heading in headings]
-    best = min(tilings, key=lambda tiling: tiling.rows * tiling.columns)
-    if best.rows > 26 or best.columns > 99:
+    best = _fewest(width, height, paper, overlap, margin)
+    if best.rows > ROWS or best.columns > COLUMNS:
         raise InputError("paper", got=paper.name, want="paper large enough for this picture")
     return best
+
+
+def _fewest(width: float, height: float, paper: Paper, overlap: float, margin: float) -> Tiling:
+    headings: tuple[Heading, ...] = ("upright", "lying")
+    tilings = [_tiling(width, height, paper, heading, overlap, margin) for heading in headings]
+    return min(tilings, key=lambda tiling: tiling.rows * tiling.columns)
 
 
 def _tiling(
@@ -210,6 +232,7 @@ def tile_name(row: int, column: int) -> str:
 
 __all__ = [
     "MARGIN",
+    "MOST_SHEETS",
     "OVERLAP",
     "PAD",
     "PAPERS",
@@ -217,6 +240,7 @@ __all__ = [
     "Paper",
     "Tile",
     "Tiling",
+    "can_tape",
     "tile_name",
     "tile_windows",
 ]
