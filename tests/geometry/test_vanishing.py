@@ -70,7 +70,10 @@ def test_an_opening_larger_than_its_board_leaves_nothing_and_does_not_fail():
     )
     solid = solid_of(cabinet.cabinet.piece_by_key["front"])
     assert solid.volume == 0
-    assert solid.box == ((0, 0, 0), (0, 0, 0))  # finite, so that nothing that looks at extents fails
+    assert solid.box == (
+        (0, 0, 0),
+        (0, 0, 0),
+    )  # finite, so that nothing that looks at extents fails
 
 
 @pytest.mark.parametrize(("lip", "strips"), [(12, 4), (49.5, 4), (60, 2)])
