@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+import shapely
+
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
 from casewright.catalog.kinds import Display, Sign
@@ -21,6 +23,7 @@ from casewright.checks.flat import (
 from casewright.checks.moving import listed, move_remedy, owner_label
 from casewright.checks.subject import Subject
 from casewright.checks.webs import margin_after
+from casewright.geometry.facets import shape_points
 from casewright.geometry.model import Feature, Piece, Point2
 
 RULE = Rule(
@@ -42,7 +45,9 @@ def find(subject: Subject) -> Iterator[Finding]:
         for feature in piece.features:
             if inside and box_margin(flat_of(feature.shape), inside) >= feature.chamfer:
                 continue
-            if feature.kind in _OPEN_ENDED or _is_told_elsewhere(subject, feature):
+            if _is_told_elsewhere(subject, feature):
+                continue
+            if feature.kind in _OPEN_ENDED and _meets(piece, feature):
                 continue
             past = -min(gap_to_edge(flat, edge) for flat, edge in faces_of(piece, feature))
             if past > TOUCHING:
@@ -72,6 +77,12 @@ def faces_of(piece: Piece, feature: Feature) -> Iterator[tuple[Flat, tuple[Point
     yield flat.grown(feature.chamfer), outline_at(piece, start)
     if piece.show != piece.back:
         yield flat, outline_at(piece, end)
+
+
+def _meets(piece: Piece, feature: Feature) -> bool:
+    """Whether a groove, notch or slot, which may run out of an edge, meets its piece at all."""
+    shape = shapely.Polygon(shape_points(feature.shape)).buffer(TOUCHING)
+    return bool(shape.intersects(shapely.Polygon(outline_at(piece, 0.0))))
 
 
 def _is_told_elsewhere(subject: Subject, feature: Feature) -> bool:

@@ -1,0 +1,46 @@
+"""Inner boards lie inside the cabinet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import shapely
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.units import TOUCHING
+from casewright.checks.subject import Subject
+
+RULE = Rule(
+    id="inner.outside",
+    severity=Severity.CAUTION,
+    asks="An inner board lies between the sides over its whole depth.",
+    why="What sticks out past the sides' edges is seen, catches, and has nothing to be fixed to.",
+    source="Plain geometry",
+)
+
+
+def find(subject: Subject) -> Iterator[Finding]:
+    """One finding for each inner board that runs past the outline."""
+    cabinet = subject.cabinet
+    boards = [piece for piece in cabinet.pieces if piece.kind in ("inner", "light board")]
+    outline = shapely.Polygon(tuple(cabinet.shape.corners.values()))
+    for piece in boards:
+        faces = ((piece.show, 0.0), (piece.back, -piece.thickness))
+        points = [piece.frame.point(u, v, n) for face, n in faces for u, v in face]
+        past, point = max((outline.distance(shapely.Point(p[1:])), p) for p in points)
+        if past > TOUCHING:
+            yield RULE.finding(
+                f"{piece.label} runs {mm(past)} past the sides' edge.",
+                remedies=tuple(_remedies(subject, piece.key, past)),
+                names=(piece.key,),
+                point=point,
+            )
+
+
+def _remedies(subject: Subject, key: str, past: float) -> Iterator[Remedy]:
+    if subject.cabinet.project.inner[key].until == "given":
+        yield Remedy("Let it end on the panels.", f"inner.{key}.until", "panels")
+    yield Remedy(f"Move its start or its end {mm(past)} inward.")
+
+
+__all__ = ["RULE", "find"]

@@ -1,0 +1,70 @@
+"""Boards inside, grooves in the sides, strips behind doors, grooves beside their pieces."""
+
+from __future__ import annotations
+
+import pytest
+from tests.checks.bench import box, cures, found
+
+from casewright.basics.findings import Severity
+from casewright.checks.rules import door_closed, feature_outside, groove_depth, inner_outside
+
+
+def shelf(start, end, **more):
+    return box(inner={"shelf": {"material": "ply", "start": start, "end": end, **more}})
+
+
+@pytest.mark.parametrize(
+    ("start", "count"), [((12, 100), 0), ((0, 100), 0), ((-0.01, 100), 1), ((-30, 100), 1)]
+)
+def test_an_inner_board_past_the_outline(start, count):
+    """The box is 300 deep, y from 0: plain geometry."""
+    findings = found(inner_outside, shelf(start, (250, 100)))
+    assert [f.place.names for f in findings] == [("shelf",)] * count
+
+
+def test_an_inner_board_past_the_outline_is_cured():
+    data = shelf((-30, 100), (250, 100))
+    assert "⟦30.0000⟧" in found(inner_outside, data)[0].message
+    cures(inner_outside, data)
+
+
+@pytest.mark.parametrize(
+    ("depth", "severities"),
+    [
+        (6, []),
+        (6.01, [Severity.CAUTION]),
+        (11.9, [Severity.CAUTION]),
+        (12, [Severity.STOP]),
+        (40, [Severity.STOP]),
+    ],
+)
+def test_grooves_in_sides_of_12(depth, severities):
+    """Half of 12 is on the limit; from 12 on the groove goes through."""
+    data = box(panels={"deck": {"joint": "groove", "groove_depth": depth}})
+    assert [f.severity for f in found(groove_depth, data)] == severities
+    if severities:
+        cures(groove_depth, data)
+
+
+def test_a_groove_of_an_inner_board_counts_too():
+    data = shelf((50, 100), (250, 100), joint="groove", groove_depth=14)
+    assert found(groove_depth, data)[0].remedies[0].field == "inner.shelf.groove_depth"
+    cures(groove_depth, data)
+
+
+@pytest.mark.parametrize(("lip", "count"), [(0, 0), (25.5, 0), (26, 1), (60, 1)])
+def test_strips_behind_a_door(lip, count):
+    """A door 99 high with a gap of 1.5 fills an opening of 102; a quarter of that is 25.5."""
+    door = {"on": "front", "width": 300, "height": 99, "gap": 1.5, "lip": lip}
+    data = box(doors={"door": door})
+    assert len(found(door_closed, data)) == count
+    if count:
+        cures(door_closed, data)
+
+
+@pytest.mark.parametrize(("u", "count"), [(100, 0), (570, 0), (620, 1)])
+def test_a_groove_may_run_out_of_an_edge_but_not_miss_the_board(u, count):
+    """The deck is 576 long: a groove from 570 runs out of its end, one from 620 is beside it."""
+    groove = {"shape": "groove", "on": "deck", "u": u, "v": 150, "to": [u + 80, 150]}
+    data = box(features=[{**groove, "width": 6, "depth": 4}])
+    assert len(found(feature_outside, data)) == count
