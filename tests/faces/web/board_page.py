@@ -1,7 +1,7 @@
-"""A page with nothing but the board, for tests in a browser: python board_page.py PROJECT SCENE PORT.
+"""A page with nothing but the board, for tests in a browser: python board_page.py PORT.
 
-SCENE is a panel's key or "side". What the board says stands in the element `said`; moves of parts are kept as edits of
-the project, and the board is shown what comes of them, as a view does it.
+It shows /?project=FILE&scene=SCENE; a scene is a panel's key or "side". What the board says stands in the element
+`said`; moves are kept as edits of the project, and the board is shown what comes of them, as a view does it.
 """
 
 import json
@@ -18,10 +18,10 @@ from casewright.session import Session
 from casewright.session.arranging import placed_at
 
 
-def main(project: Path, scene: str, port: int) -> None:
+def main(port: int) -> None:
     @ui.page("/")
-    def page() -> None:
-        session = Session.open(project)
+    def page(project: str, scene: str) -> None:
+        session = Session.open(Path(project))
         with ui.element("div").style("position: fixed; inset: 0"):
             board = Board()
         said = ui.label().props("id=said").style("display: none")
@@ -70,4 +70,4 @@ def main(project: Path, scene: str, port: int) -> None:
 
 
 if __name__ in {"__main__", "__mp_main__"}:
-    main(Path(sys.argv[1]), sys.argv[2], int(sys.argv[3]))
+    main(int(sys.argv[1]))

@@ -160,6 +160,7 @@ def spacing_rules(project: Project, stack: Sequence[Piece]) -> list[Json]:
             "words": "{gap} between the two, {asked} is asked",
             "meets": "the two meet by {gap}",
         },
+        {"a": "rail", "b": "solid", "least": 0.0, "meets": "{gap} into its hold"},
         {"a": "nut", "b": "solid", "least": 0.0, "meets": "{gap} into the room to turn the nut"},
         {"a": "room", "b": "solid", "good": 0.0, "meets": "{gap} into the room kept free"},
     ]

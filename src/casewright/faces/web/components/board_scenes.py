@@ -205,7 +205,7 @@ def _outlines(cabinet: Cabinet, board: Piece, stack: Sequence[Piece]) -> list[Js
             {
                 "points": [fine(p) for p in clear.outline],
                 "sorts": ["solid"],
-                "below": -sum(piece.thickness for piece in stack) - FLUSH,
+                "below": -sum(piece.thickness for piece in stack) + FLUSH,
                 "least": 0.0,
                 "words": "{gap} to the panels behind",
                 "meets": "{gap} into the panels behind",
@@ -380,7 +380,7 @@ def _body_flats(
         )
     for piece, flat in rails:
         name = piece.key.partition(".")[2]
-        yield flat_json(flat.shape, at, sort="solid", depths=(flat.low, flat.high), name=name)
+        yield flat_json(flat.shape, at, sort="rail", depths=(flat.low, flat.high), name=name)
 
 
 def _origin(placed: Placed) -> str:

@@ -3,7 +3,7 @@
 import { CLOSE, NEAR, WORDS } from "./spacing.js";
 import { cornerSnap, snapped, targetsFor } from "./snapping.js";
 
-const CATCH = 7; // pixels: how near a line must be to catch
+const CATCH = 6; // pixels: how near a line must be to catch
 const PAUSE = 1000 / 15; // ms between two words to Python
 
 export class Carry {
@@ -22,6 +22,7 @@ export class Carry {
     this.told = 0;
     this.timer = 0;
     for (const { thing } of this.followers) thing.group.classList.add("carried");
+    if (!this.isCorner) raise(this.all, this.stays);
   }
 
   get isCorner() {
@@ -159,6 +160,14 @@ function followersOf(own, links, things) {
   };
   for (const thing of own) walk(thing, [1, 0, 0, 1]);
   return found;
+}
+
+/** What moves to the top, by moving what stays: moved itself, it would lose the focus. */
+function raise(moving, stays) {
+  const groups = new Set(moving.map(({ group }) => group)), parent = moving[0].group.parentNode;
+  const first = [...parent.children].find((child) => groups.has(child));
+  for (const { group } of stays)
+    if (first.compareDocumentPosition(group) & Node.DOCUMENT_POSITION_FOLLOWING) parent.insertBefore(group, first);
 }
 
 const times = ([a, b, c, d], [e, f, g, h]) => [a * e + b * g, a * f + b * h, c * e + d * g, c * f + d * h];

@@ -74,9 +74,9 @@ export function drawItem(item, parent, label) {
   const group = make("g", { class: "item", role: "button", tabindex: "-1", "data-key": item.key }, parent);
   group.setAttribute("aria-roledescription", "part that can be moved");
   const press = make("rect", { class: "press" }, group);
-  const ring = make("rect", { class: "ring" }, group);
   const marks = make("g", { class: "marks" }, group);
   for (const mark of item.marks) drawMark(mark, marks);
+  const ring = make("rect", { class: "ring" }, group);
   group.setAttribute("aria-label", label);
   return { group, press, ring };
 }

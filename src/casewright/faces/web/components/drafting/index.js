@@ -17,7 +17,9 @@ import { figure, length } from "./writing.js";
 
 const EMPTY = { id: "", kind: "panel", title: "", about: "", axes: ["u", "v"], writing: { unit: "mm", decimals: 1, denominator: 32 }, grid: 1, extent: [0, 0, 100, 100], layers: [], items: [], outlines: [] };
 const HELP = "Tab goes from part to part, arrow keys move by a step, with Shift by ten. Enter types a place, Delete takes a part out, Escape stops a move. Plus, minus and 0 zoom.";
-const MARKS = { stop: "M-4.5 -9.5H4.5L9.5 -4.5V4.5L4.5 9.5H-4.5L-9.5 4.5V-4.5Z", caution: "M0 -10.5L10.5 8H-10.5Z", note: "M-8 0A8 8 0 1 1 8 0A8 8 0 1 1 -8 0" };
+const MARKS = { stop: "M-4.5 -9.5H4.5L9.5 -4.5V4.5L4.5 9.5H-4.5L-9.5 4.5V-4.5Z", caution: "M0 -10.5L10.5 8H-10.5Z", note: "M-7.5 0A7.5 7.5 0 1 1 7.5 0A7.5 7.5 0 1 1 -7.5 0" };
+
+const LONGEST = 28; // letters of a name on the drawing
 
 let count = 0;
 
@@ -306,8 +308,8 @@ export class Board {
     }
     drawEyes(scene.eyes, this.sights, view);
     this.layOutSizes();
-    this.layOutNames();
     this.layOutMarks();
+    this.layOutNames();
     if (this.lifted) this.showCarry(this.lifted);
     this.showCard();
   }
@@ -328,13 +330,14 @@ export class Board {
     if (!this.options.names) return;
     const items = this.readingOrder().filter((thing) => thing.sort === "item");
     const boxes = items.map((thing) => this.boxOnScreen(thing));
-    const asked = items.map((thing, i) => ({ words: thing.label, box: boxes[i], own: boxes[i], inside: true }));
-    const spots = placeNames(asked, boxes, this.font);
+    const words = items.map(({ label }) => (label.length > LONGEST ? `${label.slice(0, LONGEST - 1)}…` : label));
+    const asked = items.map((thing, i) => ({ words: words[i], box: boxes[i], own: boxes[i], inside: true }));
+    const spots = placeNames(asked, [...boxes, ...this.markBoxes], this.font, this.faceOnScreen());
     items.forEach((thing, i) => {
       thing.name = null;
       if (!spots[i]) return;
       const text = make("text", { class: "name" }, this.names);
-      text.textContent = thing.label;
+      text.textContent = words[i];
       thing.name = { text, off: [spots[i][0] - boxes[i][0], spots[i][1] - boxes[i][1]] };
       this.moveName(thing);
     });
@@ -342,6 +345,7 @@ export class Board {
 
   layOutMarks() {
     this.marks.replaceChildren();
+    this.markBoxes = [];
     const full = new Map();
     for (const finding of this.findings) {
       const spots = finding.names.map((key) => this.things.get(key)).filter(Boolean);
@@ -350,6 +354,7 @@ export class Board {
         const slot = `${Math.round(x / 8)},${Math.round(y / 8)}`, used = full.get(slot) || 0;
         full.set(slot, used + 1);
         const group = make("g", { class: `mark ${finding.severity}`, transform: `translate(${x + used * 20} ${y})` }, this.marks);
+        this.markBoxes.push([x + used * 20 - 8, y - 8, x + used * 20 + 8, y + 8]);
         make("path", { d: MARKS[finding.severity] || MARKS.note }, group);
         make("text", { y: finding.severity === "caution" ? 5.5 : 4 }, group).textContent = finding.number;
         make("title", {}, group).textContent = finding.words;
@@ -380,6 +385,14 @@ export class Board {
     const [x0, y0, x1, y1] = this.boxOnScreen(thing);
     const isRound = Math.abs(x1 - x0 - (y1 - y0)) < 0.5, in_ = isRound ? (x1 - x0) * 0.15 : 0;
     return [x1 - in_, y0 + in_];
+  }
+
+  /** The box round the face on the screen; null where there is none. */
+  faceOnScreen() {
+    const edge = (this.scene.outlines[0] || {}).points;
+    if (!edge) return null;
+    const points = edge.map((p) => this.view.toScreen(p)), xs = points.map((p) => p[0]), ys = points.map((p) => p[1]);
+    return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
   }
 
   boxOnScreen(thing) {

@@ -94,9 +94,9 @@ const HIGH = 13;
 
 /**
  * Where names go: for each {words, box: [x0, y0, x1, y1] in pixels, inside: may stand in it} the first place that covers
- * no other box and no name before it; null where there is none.
+ * no other box and no name before it and does not stand on the edge of `face`; null where there is none.
  */
-export function placeNames(names, taken, font) {
+export function placeNames(names, taken, font, face) {
   const boxes = [...taken];
   const free = (box, own) =>
     boxes.every((other) => other === own || box[0] >= other[2] || box[2] <= other[0] || box[1] >= other[3] || box[3] <= other[1]);
@@ -112,6 +112,7 @@ export function placeNames(names, taken, font) {
     if (inside && wide < box[2] - box[0] - 6 && box[3] - box[1] > HIGH + 4) places.unshift([cx, cy + 4]);
     for (const [x, y] of places) {
       const spot = [x - wide / 2, y - HIGH + 2, x + wide / 2, y + 4];
+      if (face && meets(spot, face) && !holds(face, spot)) continue;
       if (free(spot, x === cx && y === cy + 4 ? own : null)) {
         boxes.push(spot);
         return [x, y];
@@ -120,6 +121,9 @@ export function placeNames(names, taken, font) {
     return null;
   });
 }
+
+const meets = (a, b) => a[0] < b[2] && a[2] > b[0] && a[1] < b[3] && a[3] > b[1];
+const holds = (a, b) => a[0] <= b[0] && a[1] <= b[1] && a[2] >= b[2] && a[3] >= b[3];
 
 /** A card of one or two lines on paper, with a pointer's distance from what it is about. */
 export class Tag {
@@ -134,8 +138,8 @@ export class Tag {
     this.group.style.display = "none";
   }
 
-  /** Over the box (pixels), or under it where there is no room; `state` colors it and is said in words besides. */
-  show(box, first, second, state, font, room) {
+  /** Over the box (pixels), or under it where asked or there is no room; `state` colors it and is said in words besides. */
+  show(box, first, second, state, font, room, isUnder = false) {
     this.group.style.display = "";
     if (this.shown !== `${first}|${second}|${state}`) {
       this.shown = `${first}|${second}|${state}`;
@@ -150,8 +154,8 @@ export class Tag {
       this.lines[1].setAttribute("transform", "translate(9 32)");
     }
     const left = Math.min(Math.max((box[0] + box[2] - this.wide) / 2, 4), room[0] - this.wide - 4);
-    let top = box[1] - this.high - 16;
-    if (top < 4) top = Math.min(box[3] + 16, room[1] - this.high - 4);
+    const over = box[1] - this.high - 16, under = box[3] + 16;
+    const top = Math.min((isUnder && under + this.high < room[1]) || over < 4 ? under : over, room[1] - this.high - 4);
     this.group.setAttribute("transform", `translate(${left} ${top})`);
   }
 }

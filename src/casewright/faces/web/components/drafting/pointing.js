@@ -192,8 +192,10 @@ export class Pointing {
     board.showView();
   }
 
+  /** The press was captured, so the event itself no longer knows what is under it. */
   twice(event) {
-    const thing = this.thing(event);
+    const under = document.elementFromPoint(event.clientX, event.clientY);
+    const thing = under && this.thing({ target: under });
     if (thing && thing.sort !== "seam") this.board.openEntry(thing);
   }
 }

@@ -41,9 +41,9 @@ export class Running {
   item(carry) {
     const { board, pool } = this, { view } = board, { writing, axes } = board.scene;
     const thing = carry.primary, here = view.toScreen(thing.at);
-    for (const other of nearest(thing, carry.stays)) {
+    for (const other of nearest(thing, carry.stays, board.scene.extent)) {
       const there = view.toScreen(other.at);
-      if (distance(here, there) > 36) pool.dimension(here, there, figure(distance(thing.at, other.at), writing));
+      if (distance(here, there) > 64) pool.dimension(here, there, figure(distance(thing.at, other.at), writing));
     }
     this.datum(thing, here);
     const { worst } = carry;
@@ -51,7 +51,7 @@ export class Running {
     const place = axes.map((axis, i) => `${axis} ${figure(thing.at[i], writing)}`).join(" · ");
     const count = carry.own.length > 1 ? `${carry.own.length} parts, ` : "";
     const state = ["", "near", "close"][worst ? worst.state : 0];
-    this.tag.show(board.boxOnScreen(thing), `${count}${thing.label} · ${place}`, stateWords(worst, writing), state, board.font, [view.width, view.height]);
+    this.tag.show(board.boxOnScreen(thing), `${count}${thing.label} · ${place}`, stateWords(worst, writing), state, board.font, [view.width, view.height], Boolean(worst && worst.to && worst.to[1] > thing.at[1]));
     board.readout.set([`<b>`, `${thing.label} · ${place} ${writing.unit}`], state, stateWords(worst, writing));
   }
 
@@ -78,8 +78,16 @@ export class Running {
     }
     const angle = insideAngle(before, thing.at, after);
     const place = axes.map((axis, i) => `${axis} ${figure(thing.at[i], writing)}`).join(" · ");
-    this.tag.show([here[0] - 8, here[1] - 8, here[0] + 8, here[1] + 8], `${thing.label} · ${place}`, `inside angle ${angle.toFixed(1)}°`, "", board.font, [view.width, view.height]);
+    this.tag.show(this.outside(thing, here), `${thing.label} · ${place}`, `inside angle ${angle.toFixed(1)}°`, "", board.font, [view.width, view.height]);
     board.readout.set(["<b>", `${thing.label} · ${place} ${writing.unit}`], "", `inside angle ${angle.toFixed(1)}°`);
+  }
+
+  /** A box off the corner, outside of the outline, for the tag to stand over. */
+  outside(thing, [x, y]) {
+    const seam = (this.board.scene.seams || []).find(({ corner }) => corner === thing.key);
+    const [ix, iy] = seam ? seam.inward : [0, -1];
+    const cx = x - ix * 130, cy = y + iy * 60 + 36;
+    return [cx, cy, cx, cy];
   }
 
   hit(hit, thing) {
@@ -103,12 +111,13 @@ export class Running {
   }
 }
 
-/** The nearest parts to the left and right, and the nearest above or below: at most three. */
-function nearest(thing, others) {
-  const found = [null, null, null];
+/** The nearest parts to the left and right, and the nearest above or below: at most three, none that is far off. */
+function nearest(thing, others, [x0, y0, x1, y1]) {
+  const found = [null, null, null], most = Math.max(x1 - x0, y1 - y0);
   for (const other of others) {
     const dx = other.at[0] - thing.at[0], dy = other.at[1] - thing.at[1];
     const way = Math.abs(dx) >= Math.abs(dy) ? (dx < 0 ? 0 : 1) : 2;
+    if (Math.hypot(dx, dy) > most * (way === 2 ? 0.25 : 0.5)) continue;
     if (!found[way] || distance(other.at, thing.at) < distance(found[way].at, thing.at)) found[way] = other;
   }
   return found.filter(Boolean);

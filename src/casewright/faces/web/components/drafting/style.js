@@ -113,7 +113,9 @@ export const SHEET = `
 /* findings */
 .cw-board .mark { cursor: pointer; } .cw-board .mark path, .cw-board .mark circle { stroke: var(--b-paper); stroke-width: 1.5; fill: var(--b-note); }
 .cw-board .mark.stop path { fill: var(--b-stop); } .cw-board .mark.caution path { fill: var(--b-caution); }
+.cw-board .mark.note path { fill: var(--b-paper); stroke: var(--b-note); stroke-width: 1; }
 .cw-board svg .mark text { fill: var(--b-paper); font-size: 10.5px; font-weight: 700; text-anchor: middle; }
+.cw-board svg .mark.note text { fill: var(--b-note); }
 
 /* tools, entry, readout */
 .cw-board .tools { position: absolute; right: 10px; display: flex; gap: 2px; background: var(--b-paper); border: 1px solid var(--b-rule); border-radius: 4px; padding: 2px; }
