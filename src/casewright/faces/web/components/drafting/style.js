@@ -111,6 +111,7 @@ export const SHEET = `
 .cw-board .ghost-outline { fill: none; stroke: var(--b-accent); stroke-width: 1.5; vector-effect: non-scaling-stroke; }
 
 /* findings */
+.cw-board.dragging .mark { opacity: .2; }
 .cw-board .mark { cursor: pointer; } .cw-board .mark path, .cw-board .mark circle { stroke: var(--b-paper); stroke-width: 1.5; fill: var(--b-note); }
 .cw-board .mark.stop path { fill: var(--b-stop); } .cw-board .mark.caution path { fill: var(--b-caution); }
 .cw-board .mark.note path { fill: var(--b-paper); stroke: var(--b-note); stroke-width: 1; }
