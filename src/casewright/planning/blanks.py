@@ -3,23 +3,23 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity
+from casewright.basics.findings import Finding, Place, Rule, Severity
 from casewright.design.materials import Material
 from casewright.design.project import Project
-from casewright.geometry.model import Cabinet, Piece
-from casewright.planning.cutting import Blank, CutPlan, SawLimits, Stock, plan_cuts
-
-NO_SHEET = Rule(
-    id="cutting.does-not-fit",
-    severity=Severity.STOP,
-    asks="Every piece fits a sheet of its material.",
-    why="A piece longer than any sheet has to be joined, which is a design of its own.",
-    source="Plain geometry",
+from casewright.geometry.model import Cabinet, Piece, Point3
+from casewright.planning.cutting import (
+    Blank,
+    CutPlan,
+    SawLimits,
+    Stock,
+    cutting_findings,
+    plan_cuts,
 )
+
 NO_STOCK = Rule(
     id="cutting.no-sheet-size",
     severity=Severity.CAUTION,
@@ -84,15 +84,14 @@ def plan_cutting(cabinet: Cabinet, *, effort: int = 200) -> Cutting:
             continue
         plan = _planned(blanks, stock, saw, effort)
         plans.append(MaterialPlan(key, label, blanks, stock, plan))
-        for left in plan.unplaced:
-            findings.append(
-                NO_SHEET.finding(
-                    left.reason,
-                    remedies=tuple(Remedy(text) for text in left.remedies),
-                    names=(left.key,),
-                    point=_middle(cabinet.piece_by_key.get(left.key)),
-                )
+        findings += [
+            replace(
+                told,
+                message=f"{label}: {told.message}",
+                place=Place(told.place.names, _middle(cabinet, told.place.names)),
             )
+            for told in _remarked(blanks, stock, saw, effort)
+        ]
     battens = tuple(
         BattenCut(piece.key, piece.label, max(piece.width, piece.height))
         for piece in cabinet.pieces
@@ -107,6 +106,14 @@ def _planned(
 ) -> CutPlan:
     """Remembered by value: a control that moves changes no blank."""
     return plan_cuts(blanks, stock, saw=saw, effort=effort)
+
+
+@lru_cache(maxsize=128)
+def _remarked(
+    blanks: tuple[Blank, ...], stock: tuple[Stock, ...], saw: SawLimits, effort: int
+) -> tuple[Finding, ...]:
+    plan = _planned(blanks, stock, saw, effort)
+    return cutting_findings(plan, blanks, stock, saw=saw, effort=effort)
 
 
 def blanks_of(cabinet: Cabinet, material: str) -> tuple[Blank, ...]:
@@ -158,7 +165,9 @@ def _blank(piece: Piece) -> Blank:
     )
 
 
-def _middle(piece: Piece | None) -> tuple[float, float, float] | None:
+def _middle(cabinet: Cabinet, keys: Sequence[str]) -> Point3 | None:
+    """Middle of the piece, where a finding names just one."""
+    piece = cabinet.piece_by_key.get(keys[0]) if len(keys) == 1 else None
     if piece is None:
         return None
     (u0, v0, u1, v1) = piece.extent
@@ -171,7 +180,6 @@ def plans_by_material(cutting: Cutting) -> Mapping[str, MaterialPlan]:
 
 
 __all__ = [
-    "NO_SHEET",
     "NO_STOCK",
     "BattenCut",
     "Cutting",

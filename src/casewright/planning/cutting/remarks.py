@@ -72,7 +72,7 @@ def cutting_findings(
             across = tuple(b.name for b in blanks if b.key in names and b.grain == "length")
             found.append(
                 GRAIN.finding(
-                    f"With the grain along every part that asks for it the plan buys {plan.bought} sheets; "
+                    f"with the grain along every part that asks for it the plan buys {plan.bought} sheets; "
                     f"turned, {turned.bought} would do.",
                     remedies=(
                         Remedy(f"If the grain will not show, let these turn: {', '.join(across)}."),
@@ -83,8 +83,13 @@ def cutting_findings(
     if plan.bought > plan.lower_bound:
         found.append(
             FEWER.finding(
-                f"The plan buys {plan.bought} sheets; no plan can do with fewer than {plan.lower_bound}.",
-                remedies=(Remedy("Plan once more with ten times the effort."),),
+                f"the plan buys {plan.bought} sheets; no plan can do with fewer than {plan.lower_bound}.",
+                remedies=(
+                    Remedy(
+                        "Look through the shop's offcuts: one that takes a piece, listed with the material's "
+                        "sheets as an offcut, may save a sheet."
+                    ),
+                ),
             )
         )
     sledded = [step for sheet in plan.sheets for step in sheet.cuts if step.means == "sled"]
@@ -95,7 +100,7 @@ def cutting_findings(
         edge = least.length if least.direction == "rip" else least.width
         found.append(
             SHORT_EDGE.finding(
-                f"{len(sledded)} cuts would run a short edge along the fence, the shortest {mm(edge)}.",
+                f"{len(sledded)} {'cut' if len(sledded) == 1 else 'cuts'} would run a short edge along the fence, the shortest {mm(edge)}.",
                 remedies=(
                     Remedy(
                         "Make them on a sled or with a miter gauge against a stop block, never with the "
