@@ -26,7 +26,7 @@ from casewright.design.parts import KnownPart, Part
 from casewright.design.project import Project
 from casewright.geometry.build import build_cabinet
 from casewright.geometry.collisions import Collision, find_collisions
-from casewright.geometry.fastening import ScrewSize
+from casewright.geometry.fastening import screw_sizes
 from casewright.geometry.model import Cabinet
 from casewright.geometry.naming import material_errors, place_errors
 from casewright.planning.blanks import Cutting, plan_cutting
@@ -336,26 +336,6 @@ def located(errors: InputErrors, document: LoadedDocument) -> InputErrors:
     ]
     return InputErrors(
         sorted(placed, key=lambda e: (e.spot.line, e.spot.column) if e.spot else (0, 0))
-    )
-
-
-def screw_sizes(catalog: Catalog, unit: Unit) -> tuple[ScrewSize, ...]:
-    """The catalog's wood screws as geometry takes them: inch sizes for a project in inches, else metric ones."""
-    system = "inch" if unit == "in" else "metric"
-    style = LengthStyle(unit if unit == "in" else "mm", decimals=0, denominator=64)
-    return tuple(
-        ScrewSize(
-            name=f"{screw.name} × {format_length(length, style, with_unit=False)}",
-            diameter=screw.diameter,
-            length=length,
-            core=screw.core,
-            head=screw.head,
-            clearance=screw.clearance,
-            pilot=screw.pilot,
-        )
-        for screw in catalog.screws.values()
-        if screw.system == system
-        for length in screw.lengths
     )
 
 

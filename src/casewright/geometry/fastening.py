@@ -6,6 +6,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from casewright.basics.units import LengthStyle, Unit, format_length
+from casewright.catalog.load import Catalog
+
 SHOW_FACE_ROOM = 3.0
 """Wood kept between a screw's tip and a show face. [mm] Common practice."""
 
@@ -65,6 +68,26 @@ def longest_allowed(head: float, last: float, *, counterbore: float, keep: float
         32
     """
     return head - counterbore + last - keep
+
+
+def screw_sizes(catalog: Catalog, unit: Unit) -> tuple[ScrewSize, ...]:
+    """The catalog's wood screws as geometry takes them: inch sizes for a project in inches, else metric ones."""
+    system = "inch" if unit == "in" else "metric"
+    style = LengthStyle(unit if unit == "in" else "mm", decimals=0, denominator=64)
+    return tuple(
+        ScrewSize(
+            name=f"{screw.name} × {format_length(length, style, with_unit=False)}",
+            diameter=screw.diameter,
+            length=length,
+            core=screw.core,
+            head=screw.head,
+            clearance=screw.clearance,
+            pilot=screw.pilot,
+        )
+        for screw in catalog.screws.values()
+        if screw.system == system
+        for length in screw.lengths
+    )
 
 
 def judge_screw(
@@ -182,4 +205,5 @@ __all__ = [
     "longest_allowed",
     "pilot_diameter",
     "screw_places",
+    "screw_sizes",
 ]

@@ -5,15 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 
 from casewright.basics.errors import InputError
 from casewright.basics.units import TOUCHING
+from casewright.catalog.load import load_catalog
 from casewright.catalog.threads import thread_of
 from casewright.geometry.fastening import (
     SHOW_FACE_ROOM,
     ScrewChoice,
     ScrewSize,
     judge_screw,
+    screw_sizes,
 )
 from casewright.geometry.model import Fastening
 
@@ -31,34 +34,17 @@ WASHERS: Mapping[float, tuple[float, float]] = {
 MACHINE_LENGTHS = (6, 8, 10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80)
 """Lengths of machine screws. [mm] Source: ISO 888, from memory."""
 
-WOOD_LENGTHS: Mapping[float, tuple[int, ...]] = {
-    3.0: (10, 12, 16, 20, 25, 30, 35, 40),
-    3.5: (12, 16, 20, 25, 30, 35, 40, 45, 50),
-    4.0: (16, 20, 25, 30, 35, 40, 45, 50, 60, 70),
-    5.0: (25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 120),
-}
-"""Lengths that wood screws are sold in, by diameter. [mm] Source: common practice."""
-
-WOOD_SCREWS = tuple(
-    ScrewSize(
-        name=f"{diameter:.1f} × {length}",
-        diameter=diameter,
-        length=length,
-        core=0.625 * diameter,
-        head=2 * diameter,
-        clearance=diameter + 0.5,
-        pilot=round(0.575 * diameter, 1),
-    )
-    for diameter, lengths in WOOD_LENGTHS.items()
-    for length in lengths
-)
-"""Core five eighths, head twice the diameter, pilot 0.92 of the core. Source: common practice."""
-
 SPARE_THREAD = 0.5
 """A machine screw ends this far short of the bottom of its thread, so that it clamps. [mm] Common practice."""
 
 LEAST_BITE = 1.2
 """A wood screw that bites fewer of its diameters does not even clamp until the glue is dry. Common practice."""
+
+
+@cache
+def wood_screws() -> tuple[ScrewSize, ...]:
+    """The catalog's metric wood screws, one for each length they are sold in."""
+    return screw_sizes(load_catalog(), "mm")
 
 
 @dataclass(frozen=True)
@@ -189,7 +175,7 @@ def wood_screw(
     Returns:
         None where none bites: glue and clamp instead.
     """
-    stock = [screw for screw in WOOD_SCREWS if screw.diameter in diameters]
+    stock = [screw for screw in wood_screws() if screw.diameter in diameters]
     weak: ScrewChoice | None = None
     for bore in range(math.floor(counterbore_most) + 1):
         choices = [
@@ -247,12 +233,11 @@ __all__ = [
     "MACHINE_LENGTHS",
     "SPARE_THREAD",
     "WASHERS",
-    "WOOD_LENGTHS",
-    "WOOD_SCREWS",
     "Screw",
     "machine_screw",
     "packing_for",
     "spaced",
     "washer",
     "wood_screw",
+    "wood_screws",
 ]

@@ -97,10 +97,11 @@ def cutting_findings(
         least = min(
             sledded, key=lambda step: step.length if step.direction == "rip" else step.width
         )
+        count = f"{len(sledded)} cut{'' if len(sledded) == 1 else 's'}"
         edge = least.length if least.direction == "rip" else least.width
         found.append(
             SHORT_EDGE.finding(
-                f"{len(sledded)} {'cut' if len(sledded) == 1 else 'cuts'} would run a short edge along the fence, the shortest {mm(edge)}.",
+                f"{count} would run a short edge along the fence, the shortest {mm(edge)}.",
                 remedies=(
                     Remedy(
                         "Make them on a sled or with a miter gauge against a stop block, never with the "
