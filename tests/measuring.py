@@ -44,6 +44,30 @@ def _apart(a: tuple[model.Point3, model.Point3], b: tuple[model.Point3, model.Po
     return any(a[1][i] <= b[0][i] or b[1][i] <= a[0][i] for i in range(3))
 
 
+def cross_sections(pieces: Sequence[Piece], per_axis: int = 5) -> Iterator[list[BaseGeometry]]:
+    """What planes square to each axis cut out of all pieces. [mm]
+
+    In shapely and not as one solid: manifold3d 3.5 loses some mm³ of a union where round holes of touching pieces meet.
+    """
+    solids = [solid_of(piece).manifold for piece in pieces]
+    for turned in ((0, 0, 0), (90, 0, 0), (0, 90, 0)):
+        laid = [solid.rotate(turned) for solid in solids]
+        low = min(solid.bounding_box()[2] for solid in laid)
+        high = max(solid.bounding_box()[5] for solid in laid)
+        for step in range(per_axis):
+            # no round share, so that no plane lies in a face
+            at = low + (high - low) * (step + 0.4142) / per_axis
+            yield [_area_of(solid.slice(at).to_polygons()) for solid in laid]
+
+
+def _area_of(rings: Sequence[np.ndarray]) -> BaseGeometry:
+    """The area within rings that go left round material and right round holes."""
+    polygons = [Polygon(ring) for ring in rings]
+    filled = [polygon for polygon in polygons if polygon.exterior.is_ccw]
+    holes = [polygon for polygon in polygons if not polygon.exterior.is_ccw]
+    return shapely.difference(shapely.union_all(filled), shapely.union_all(holes))
+
+
 def stops_naming(findings: Sequence[Finding], *keys: str) -> list[Finding]:
     """Findings that forbid cutting and name all the keys."""
     return [f for f in findings if f.severity is Severity.STOP and set(keys) <= set(f.place.names)]
@@ -233,6 +257,7 @@ __all__ = [
     "OPEN_ENDED",
     "Section",
     "blank_points",
+    "cross_sections",
     "off_line",
     "overlaps",
     "prism_volume",

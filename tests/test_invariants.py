@@ -13,9 +13,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from tests.measuring import (
     CLOSED,
-    CONTACT,
     OPEN_ENDED,
     blank_points,
+    cross_sections,
     overlaps,
     prism_volume,
     seam_errors,
@@ -133,20 +133,15 @@ def test_a_blank_is_the_extent_of_its_solid_and_volumes_add_up(data):
 @settings(max_examples=examples(60), suppress_health_check=SLOW)
 @given(data=project_data())
 def test_volumes_of_the_pieces_sum_to_the_volume_of_their_union(data):
+    """Section by section, which is the same (Cavalieri); the union is another library's than the solids."""
     cabinet = build(as_project(data))
-    if cabinet is None:
+    if cabinet is None or not cabinet.pieces:
         return
-    solids = [solid_of(piece) for piece in cabinet.pieces]
-    if not solids:
-        return
-    shared = sum(volume for _, _, volume in overlaps(cabinet.pieces))
-    if shared > 0:
+    if any(True for _ in overlaps(cabinet.pieces)):
         return  # the law of overlaps has its own test
-    union = solids[0].manifold
-    for solid in solids[1:]:
-        union = union + solid.manifold
-    total = sum(solid.volume for solid in solids)
-    assert union.volume() == pytest.approx(total, rel=1e-6, abs=len(solids) * CONTACT)
+    for sections in cross_sections(cabinet.pieces):
+        total = sum(section.area for section in sections)
+        assert shapely.union_all(sections).area == pytest.approx(total, rel=1e-6, abs=0.01)
 
 
 @settings(max_examples=examples(200), suppress_health_check=SLOW)

@@ -11,9 +11,10 @@ import numpy as np
 
 from casewright.basics.findings import Remedy, mm
 from casewright.basics.units import TOUCHING
+from casewright.basics.wording import listed
 from casewright.catalog.kinds import Dial, Display, PushButton, Sign
 from casewright.checks.flat import edges_of, flat_of, gap_between, gap_is_over, gap_to_edge
-from casewright.checks.moving import Axis, label_of, listed, move_remedy
+from casewright.checks.moving import Axis, label_of, move_remedy
 from casewright.geometry.collisions import Collision
 from casewright.geometry.model import Body, Cabinet, Cylinder, Piece, Placed, Point3
 from casewright.geometry.openings import part_field

@@ -3,25 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 from typing import Literal
 
 from casewright.basics.findings import Remedy, mm
 from casewright.geometry.model import Cabinet, Placed
 
 Axis = Literal["u", "v"]
-
-
-def listed(names: Sequence[str]) -> str:
-    """Names as a sentence has them; what comes again is counted.
-
-    Example:
-        >>> listed(["red", "blue", "red", "lever"])
-        '2 × red, blue and lever'
-    """
-    counts = {name: names.count(name) for name in names}
-    words = [f"{count} × {name}" if count > 1 else name for name, count in counts.items()]
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def weighed(cabinet: Cabinet, mass_kg: float) -> str:
@@ -111,7 +98,6 @@ def owner_label(cabinet: Cabinet, owner: str) -> str:
 __all__ = [
     "Axis",
     "label_of",
-    "listed",
     "move_remedy",
     "moved_field",
     "owner_label",

@@ -71,29 +71,9 @@ def labels_of(cabinet: Cabinet) -> dict[str, str]:
     }
 
 
-def listed(names: Iterable[str]) -> str:
-    """Names in a row: each once, with its number where there are several.
-
-    Example:
-        >>> listed(["lever", "lever", "dial"])
-        '2 × lever and dial'
-        >>> listed(["cleat, left", "cleat, right"])
-        'cleat, left; cleat, right'
-    """
-    counts: dict[str, int] = {}
-    for name in names:
-        counts[name] = counts.get(name, 0) + 1
-    words = [name if count == 1 else f"{count} × {name}" for name, count in counts.items()]
-    if len(words) < 2:
-        return "".join(words)
-    if any("," in word for word in words):
-        return "; ".join(words)
-    return f"{', '.join(words[:-1])} and {words[-1]}"
-
-
 def is_removable(piece: Piece) -> bool:
     """Whether it comes off for service."""
     return piece.fixing != "glued"
 
 
-__all__ = ["STAGES", "Stage", "Step", "is_removable", "labels_of", "listed", "screws_of"]
+__all__ = ["STAGES", "Stage", "Step", "is_removable", "labels_of", "screws_of"]

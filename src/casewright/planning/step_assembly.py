@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from casewright.basics.wording import listed
 from casewright.geometry.model import Cabinet, Fastening, Piece, Placed
 from casewright.planning.panel_order import panel_order
 from casewright.planning.part_orders import fit_order, is_electric
-from casewright.planning.step import Step, is_removable, labels_of, listed, screws_of
+from casewright.planning.step import Step, is_removable, labels_of, screws_of
 
 CLAMPED = "30 to 60 min in clamps; the label goes first"
 """White wood glue. Common practice."""

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from casewright.basics.findings import mm
+from casewright.basics.wording import listed
 from casewright.geometry.edge_trim import slot_reach
 from casewright.geometry.model import Cabinet, Circle, Feature, Piece, Rectangle
 from casewright.planning.blanks import Cutting
 from casewright.planning.cautions import Hazard
 from casewright.planning.setups import is_rectangle, saw_setups
-from casewright.planning.step import Step, labels_of, listed
+from casewright.planning.step import Step, labels_of
 
 PLASTICS = ("acrylic", "polycarbonate")
 BOARDS = ("side", "panel", "overlay", "inner", "board", "door")

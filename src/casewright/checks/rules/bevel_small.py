@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
-from casewright.checks.moving import listed
+from casewright.basics.wording import listed
 from casewright.checks.rules.panel_narrow import NARROW
 from casewright.checks.subject import Subject
 

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
+from casewright.basics.wording import listed
 from casewright.checks.flat import is_inside
 from casewright.checks.hands import hand_radius
-from casewright.checks.moving import listed, move_remedy
+from casewright.checks.moving import move_remedy
 from casewright.checks.subject import Subject
 from casewright.geometry.model import Placed
 

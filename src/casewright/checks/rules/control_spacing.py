@@ -9,9 +9,10 @@ from itertools import combinations
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
+from casewright.basics.wording import listed
 from casewright.catalog.kinds import Dial, PushButton
 from casewright.checks.hands import BETWEEN, comfortable_pitch, hardware_radius
-from casewright.checks.moving import listed, move_remedy
+from casewright.checks.moving import move_remedy
 from casewright.checks.subject import Subject
 from casewright.geometry.devices.dial import KNOB_FINGERS
 from casewright.geometry.model import Placed

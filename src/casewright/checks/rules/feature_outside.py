@@ -9,6 +9,7 @@ import shapely
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
+from casewright.basics.wording import listed
 from casewright.catalog.kinds import Display, Sign
 from casewright.checks.conflicts import is_free
 from casewright.checks.flat import (
@@ -20,7 +21,7 @@ from casewright.checks.flat import (
     least_shifts,
     outline_at,
 )
-from casewright.checks.moving import listed, move_remedy, owner_label
+from casewright.checks.moving import move_remedy, owner_label
 from casewright.checks.subject import Subject
 from casewright.checks.webs import margin_after
 from casewright.geometry.facets import shape_points

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
+from casewright.basics.wording import listed
 from casewright.catalog.kinds import Lever
 from casewright.checks.hands import hand_radius, lever_sweep, rim
-from casewright.checks.moving import listed, move_remedy
+from casewright.checks.moving import move_remedy
 from casewright.checks.subject import Subject
 from casewright.geometry.devices.lever import HAND_ROOM
 from casewright.geometry.model import Placed

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
+from casewright.basics.wording import listed
 from casewright.catalog.kinds import Device, Kind
-from casewright.checks.moving import listed
 from casewright.checks.subject import Subject
 
 RULE = Rule(

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
-from casewright.checks.moving import listed, weighed
+from casewright.basics.wording import listed
+from casewright.checks.moving import weighed
 from casewright.checks.subject import Subject
 
 RULE = Rule(

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
-from casewright.checks.moving import listed, stem
+from casewright.basics.wording import listed
+from casewright.checks.moving import stem
 from casewright.checks.subject import Subject
 from casewright.geometry.model import Piece
 

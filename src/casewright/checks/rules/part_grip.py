@@ -7,8 +7,9 @@ from typing import NamedTuple
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
+from casewright.basics.wording import listed
 from casewright.catalog.kinds import Dial, Fitting, PushButton
-from casewright.checks.moving import listed, placed_field
+from casewright.checks.moving import placed_field
 from casewright.checks.subject import Subject
 from casewright.geometry.model import Placed
 from casewright.geometry.thinning import LEAST_WOOD

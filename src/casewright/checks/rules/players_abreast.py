@@ -7,9 +7,9 @@ from itertools import pairwise
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
+from casewright.basics.wording import listed
 from casewright.catalog.body_sizes import body_size
 from casewright.checks.hands import middle_x, viewer_of
-from casewright.checks.moving import listed
 from casewright.checks.subject import Subject
 
 RULE = Rule(

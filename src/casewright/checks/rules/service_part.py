@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
+from casewright.basics.wording import listed
 from casewright.catalog.kinds import Device, Display, Fan, Lever, Speaker, Trackball
-from casewright.checks.moving import listed
 from casewright.checks.service import ways_in
 from casewright.checks.sizes import corners_of, smallest_two
 from casewright.checks.subject import Subject

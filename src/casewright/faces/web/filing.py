@@ -5,11 +5,12 @@ from __future__ import annotations
 from nicegui import ui
 
 from casewright.basics.errors import CasewrightError
+from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import dialog, press
 from casewright.faces.web.desk import path_in
 from casewright.faces.web.live import said
-from casewright.faces.web.wording import counted, error_lines
+from casewright.faces.web.wording import error_lines
 
 LOOK_EVERY = 2.0
 """At the file on the disk. [s]"""

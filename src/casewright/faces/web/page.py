@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from nicegui import events, ui
 
 from casewright.basics.findings import Severity
+from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import press
 from casewright.faces.web.filing import file_menu, watch_disk
@@ -25,7 +26,7 @@ from casewright.faces.web.views import (
     text,
     whole,
 )
-from casewright.faces.web.wording import ago, counted, error_lines
+from casewright.faces.web.wording import ago, error_lines
 from casewright.session import Session
 
 if TYPE_CHECKING:

@@ -107,16 +107,10 @@ def ago(then: datetime, now: datetime | None = None) -> str:
     return "yesterday" if days == 1 else f"{days} days ago"
 
 
-def counted(number: int, noun: str, plural: str = "") -> str:
-    """A number and its noun: "1 sheet", "2 sheets"."""
-    return f"{number} {noun if number == 1 else plural or noun + 's'}"
-
-
 __all__ = [
     "WORD",
     "WriteLength",
     "ago",
-    "counted",
     "error_lines",
     "measure_words",
     "reasons",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from casewright.basics.findings import Severity
+from casewright.basics.wording import counted, listed
 from casewright.outputs.documents.book_blocks import Block, Writer, clean, cut_short
 from casewright.outputs.drawings.hidden_lines import LinePicture, project_lines
 from casewright.outputs.drawings.marks import Drawing, Mark, Polyline
@@ -44,7 +45,7 @@ def cover_facts(writer: Writer) -> list[tuple[str, str]]:
     wide, deep, high = overall(writer)
     mass = writer.mass(balance.total_kg)
     if not balance.is_complete:
-        mass = f"{mass} and {len(balance.missing)} parts not weighed"
+        mass = f"{mass} and {counted(len(balance.missing), 'part')} not weighed"
     sheets = sum(plan.plan.bought for plan in source.cutting.plans)
     cost = f"{source.shopping.cost.value:.0f}"
     if budget is not None:
@@ -77,18 +78,17 @@ def statements(writer: Writer) -> Sequence[str]:
     origins = [origin for part in parts for origin in part.origin.values()]
     measured = sum(origin == "measured" for origin in origins)
     open_parts = sum(any(o == "assumed" for o in part.origin.values()) for part in parts)
-    materials = writer.cabinet.project.materials.values()
-    sheets = [m for m in materials if m.measured is None]
+    rests = f"{counted(open_parts, 'part')} {'rests' if open_parts == 1 else 'rest'}"
+    materials = writer.cabinet.project.materials
+    sheets = [m.label or key for key, m in materials.items() if m.measured is None]
     lines = [
         f"Measured: {measured} dimensions of bought parts. Assumed: "
         f"{sum(o == 'assumed' for o in origins)}. From catalog or usual: "
         f"{sum(o in ('catalog', 'default') for o in origins)}."
-        + (f" {open_parts} parts rest on assumptions." if open_parts else ""),
+        + (f" {rests} on assumptions." if open_parts else ""),
     ]
     if sheets:
-        lines.append(
-            "Thickness not measured yet: " + ", ".join(m.label for m in sheets if m.label) + "."
-        )
+        lines.append(f"Thickness not measured yet: {listed(sheets)}.")
     stops = sum(f.severity is Severity.STOP for f in writer.source.findings)
     if stops:
         lines.append(

@@ -10,13 +10,13 @@ from typing import Any
 from nicegui import ui
 
 from casewright.basics.findings import Severity
+from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.components.board import Board, CornerMove, Moves, SeamPicked
 from casewright.faces.web.components.board_scenes import board_panels, panel_scene
 from casewright.faces.web.components.board_side import side_scene
 from casewright.faces.web.live import said
 from casewright.faces.web.views.seams import choose_seam
-from casewright.faces.web.wording import counted
 from casewright.session import Gesture, Preview
 from casewright.session.arranging import Axis, placed_at, wish_path
 from casewright.session.edits import Edits

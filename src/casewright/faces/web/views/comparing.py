@@ -10,12 +10,12 @@ from nicegui import ui
 
 from casewright.basics.findings import Severity
 from casewright.basics.units import MM_PER_INCH
+from casewright.basics.wording import counted
 from casewright.catalog.kinds import Display
 from casewright.design.parts import Part
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import dialog, press
 from casewright.faces.web.live import said
-from casewright.faces.web.wording import counted
 from casewright.geometry.picture import content_on_display
 from casewright.session import Preview
 from casewright.session.edits import Edits

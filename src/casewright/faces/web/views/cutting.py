@@ -8,11 +8,11 @@ from html import escape
 
 from nicegui import ui
 
+from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import Choice, TypedValue, heading, press
 from casewright.faces.web.entering import entered_value
 from casewright.faces.web.live import Live, said
-from casewright.faces.web.wording import counted
 from casewright.planning.blanks import MaterialPlan
 from casewright.planning.cutting import SheetLayout
 from casewright.planning.cutting.model import CutResult, CutStep

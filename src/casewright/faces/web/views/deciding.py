@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from casewright.basics.reckoning import Reckoning
+from casewright.basics.wording import counted
 from casewright.checks.sizes import overall, size_of
 from casewright.faces.web.bench import Bench
-from casewright.faces.web.wording import counted, value_of, written
+from casewright.faces.web.wording import value_of, written
 from casewright.planning.loads import power_loads
 from casewright.workflow import Worked
 

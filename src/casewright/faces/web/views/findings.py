@@ -7,11 +7,12 @@ from functools import partial
 from nicegui import ui
 
 from casewright.basics.findings import Finding, Severity
+from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import heading, order
 from casewright.faces.web.live import said
 from casewright.faces.web.views.numbers import every_number
-from casewright.faces.web.wording import WORD, counted, measure_words
+from casewright.faces.web.wording import WORD, measure_words
 
 CLASS = {Severity.STOP: "stop", Severity.CAUTION: "caution", Severity.NOTE: "note"}
 

@@ -8,6 +8,7 @@ from typing import Any, Literal, get_args, get_origin
 
 from nicegui import ui
 
+from casewright.basics.wording import counted
 from casewright.catalog.explaining import field_label, field_unit
 from casewright.catalog.kinds import KINDS
 from casewright.design.parts import KnownPart, Part
@@ -18,7 +19,6 @@ from casewright.faces.web.live import Live, said
 from casewright.faces.web.pictures import measure_picture
 from casewright.faces.web.views.adding import add_from_catalog, add_measured
 from casewright.faces.web.views.comparing import compare_displays
-from casewright.faces.web.wording import counted
 from casewright.session.edits import Edits
 from casewright.workflow import REMOVE, KeyPath, Removal, Value
 

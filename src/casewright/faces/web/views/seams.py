@@ -9,10 +9,10 @@ from math import hypot
 from nicegui import ui
 
 from casewright.basics.findings import Remedy, Severity
+from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import dialog, press
 from casewright.faces.web.live import said
-from casewright.faces.web.wording import counted
 from casewright.geometry.model import Cabinet, Corner, Slab
 from casewright.session import Preview
 from casewright.session.edits import Edits

@@ -1,0 +1,33 @@
+"""Words round numbers and names, the same wherever people read them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+
+def counted(number: int, noun: str, plural: str = "") -> str:
+    """A number and its noun: "1 sheet", "2 sheets"."""
+    return f"{number} {noun if number == 1 else plural or noun + 's'}"
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names in a row: each once, with its number where there are several.
+
+    Example:
+        >>> listed(["lever", "lever", "dial"])
+        '2 × lever and dial'
+        >>> listed(["cleat, left", "cleat, right"])
+        'cleat, left; cleat, right'
+    """
+    counts: dict[str, int] = {}
+    for name in names:
+        counts[name] = counts.get(name, 0) + 1
+    words = [name if count == 1 else f"{count} × {name}" for name, count in counts.items()]
+    if len(words) < 2:
+        return "".join(words)
+    if any("," in word for word in words):
+        return "; ".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+__all__ = ["counted", "listed"]
