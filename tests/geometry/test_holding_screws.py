@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from casewright.basics.errors import InputError
 from casewright.geometry.holding_screws import (
     MACHINE_LENGTHS,
+    NUMBERS,
     machine_screw,
     packing_for,
     spaced,
@@ -65,6 +66,25 @@ def test_a_rail_of_20_on_a_board_of_18() -> None:
     screw = wood_screw(20, 18)
     assert screw is not None
     assert (screw.name, screw.bite, screw.left) == ("4.0 × 35", 15.0, 3.0)
+
+
+def test_in_inches_the_same_rail_takes_a_number_8() -> None:
+    """By hand: 20 + 18 − 3 = 35 mm at most: 1 1/4 in is 31.75, bites 11.75, over 2.5 × 4.17.
+
+    Diameter 0.164 in: ASME B18.6.1.
+    """
+    screw = wood_screw(20, 18, unit="in")
+    assert screw is not None
+    assert screw.name == "No. 8 × 1 1/4"
+    assert screw.diameter / 25.4 == pytest.approx(0.164)
+    assert screw.bite == pytest.approx(11.75)
+
+
+@pytest.mark.parametrize("size", sorted(NUMBERS))
+def test_numbers_are_the_nearest_that_shops_keep(size: float) -> None:
+    """Even numbers are what shops keep (common practice); ASME B18.6.1: D = 0.060 + 0.013 × number. [in]"""
+    nearest = min(range(2, 15, 2), key=lambda n: abs((0.060 + 0.013 * n) * 25.4 - size))
+    assert NUMBERS[size] == nearest
 
 
 def test_no_screw_for_a_thin_board() -> None:

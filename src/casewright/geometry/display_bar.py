@@ -26,6 +26,7 @@ from casewright.geometry.holding_screws import (
     machine_screw,
     packing_for,
     washer,
+    wood_diameter,
     wood_screw,
 )
 from casewright.geometry.model import (
@@ -260,7 +261,12 @@ def fit_bar(
         glued=False,
         keep=2.0,
         counterbore_most=thickness / 2,
-        diameters=tuple(d for d in (3.5, 4.0, 5.0) if SEAT_SHARE * d <= narrow + TOUCHING),
+        diameters=tuple(
+            size
+            for size in (3.5, 4.0, 5.0)
+            if SEAT_SHARE * wood_diameter(size, project.unit) <= narrow + TOUCHING
+        ),
+        unit=project.unit,
     )
     bar_features = list(slots)
     for rail in bar.seats:

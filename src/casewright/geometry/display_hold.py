@@ -76,7 +76,15 @@ def fit_hold(
         else None
     )
     made = [
-        fit_rail(placed, stack, rail, key, height, bar.area if bar and rail in bar.seats else None)
+        fit_rail(
+            placed,
+            stack,
+            rail,
+            key,
+            height,
+            bar.area if bar and rail in bar.seats else None,
+            unit=project.unit,
+        )
         for rail, key in zip(rails, rail_keys(placed.key, rails), strict=True)
     ]
     numbers = rail_numbers(placed.key, rails, height, hold)

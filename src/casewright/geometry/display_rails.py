@@ -8,7 +8,7 @@ from typing import Literal
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.reckoning import Reckoning, stated
-from casewright.basics.units import TOUCHING
+from casewright.basics.units import TOUCHING, Unit
 from casewright.design.parts import Hold
 from casewright.design.project import Project
 from casewright.geometry.fitting import Fitted, Stack
@@ -165,12 +165,19 @@ def strip_piece(
 
 
 def fit_rail(
-    placed: Placed, stack: Stack, rail: Rail, key: str, height: float, bar: Area | None
+    placed: Placed,
+    stack: Stack,
+    rail: Rail,
+    key: str,
+    height: float,
+    bar: Area | None,
+    *,
+    unit: Unit,
 ) -> Fitted:
-    """One rail with its screws into the panel, none of them under the bar."""
+    """One rail with its screws into the panel, none of them under the bar; `unit` says how screws are sold."""
     along_u = rail.side in ("bottom", "top")
     area = rail.area
-    screw = wood_screw(height, stack.board.thickness, counterbore_most=height / 2)
+    screw = wood_screw(height, stack.board.thickness, counterbore_most=height / 2, unit=unit)
     spots: tuple[Point2, ...] = ()
     if screw is not None:
         middle = area.centre

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from functools import cache
 
 from casewright.basics.errors import InputError
-from casewright.basics.units import TOUCHING
+from casewright.basics.units import TOUCHING, Unit
 from casewright.catalog.load import load_catalog
-from casewright.catalog.threads import thread_of
+from casewright.catalog.threads import thread_of, wood_screw_diameter
 from casewright.geometry.fastening import (
     SHOW_FACE_ROOM,
     ScrewChoice,
@@ -41,10 +41,24 @@ LEAST_BITE = 1.2
 """A wood screw that bites fewer of its diameters does not even clamp until the glue is dry. Common practice."""
 
 
+NUMBERS: Mapping[float, int] = {3.0: 4, 3.5: 6, 4.0: 8, 5.0: 10}
+"""Number of the inch wood screw that does the work of a metric one, by diameter. Common practice."""
+
+
 @cache
-def wood_screws() -> tuple[ScrewSize, ...]:
-    """The catalog's metric wood screws, one for each length they are sold in."""
-    return screw_sizes(load_catalog(), "mm")
+def wood_screws(unit: Unit = "mm") -> tuple[ScrewSize, ...]:
+    """The catalog's wood screws, one for each length they are sold in; by number for a project in inches."""
+    return screw_sizes(load_catalog(), unit)
+
+
+def wood_diameter(size: float, unit: Unit) -> float:
+    """Return the true diameter of the wood screw that a shop of that unit takes for a metric size. [mm]
+
+    Example:
+        >>> wood_diameter(4.0, "mm"), round(wood_diameter(4.0, "in"), 2)
+        (4.0, 4.17)
+    """
+    return wood_screw_diameter(NUMBERS[size]) if unit == "in" else size
 
 
 @dataclass(frozen=True)
@@ -159,6 +173,7 @@ def wood_screw(
     keep: float = SHOW_FACE_ROOM,
     counterbore_most: float = 0.0,
     diameters: tuple[float, ...] = (4.0, 3.5),
+    unit: Unit = "mm",
 ) -> Screw | None:
     """Return a wood screw in stock for a stack, bored for its head where only that lets it bite enough.
 
@@ -170,12 +185,18 @@ def wood_screw(
         glued: The joint is glued as well.
         keep: Wood left before the tip. [mm]
         counterbore_most: Deepest bore for the head. [mm]
-        diameters: To choose from. [mm]
+        diameters: Metric sizes to choose from, or their `NUMBERS`. [mm]
+        unit: Of the project: in inches, screws go by number.
 
     Returns:
         None where none bites: glue and clamp instead.
     """
-    stock = [screw for screw in wood_screws() if screw.diameter in diameters]
+    wanted = [wood_diameter(size, unit) for size in diameters]
+    stock = [
+        screw
+        for screw in wood_screws(unit)
+        if any(abs(screw.diameter - size) < TOUCHING for size in wanted)
+    ]
     weak: ScrewChoice | None = None
     for bore in range(math.floor(counterbore_most) + 1):
         choices = [
@@ -231,6 +252,7 @@ def spaced(low: float, high: float, *, end: float = 20.0, most: float = 150.0) -
 __all__ = [
     "LEAST_BITE",
     "MACHINE_LENGTHS",
+    "NUMBERS",
     "SPARE_THREAD",
     "WASHERS",
     "Screw",
@@ -238,6 +260,7 @@ __all__ = [
     "packing_for",
     "spaced",
     "washer",
+    "wood_diameter",
     "wood_screw",
     "wood_screws",
 ]

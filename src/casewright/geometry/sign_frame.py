@@ -70,7 +70,9 @@ def fit_frame(
             "rabbet for the artwork; square its corners with a chisel",
         ),
     ]
-    screw = wood_screw(thickness, stack.board.thickness, glued=False, diameters=(3.0,))
+    screw = wood_screw(
+        thickness, stack.board.thickness, glued=False, diameters=(3.0,), unit=project.unit
+    )
     outer, seat = layout.frame, layout.seats
     spots: list[Point2] = []
     loose = 0.0
