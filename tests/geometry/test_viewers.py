@@ -16,7 +16,7 @@ from casewright.design.project import Person
 from casewright.geometry.viewers import (
     base_over_floor,
     playing,
-    usual_distance,
+    settled,
     viewers,
 )
 
@@ -113,7 +113,7 @@ def test_an_onlooker_stands_behind_and_counts_only_where_nobody_plays():
 def test_the_eye_is_over_an_elbow_whose_hand_is_at_the_controls():
     """Reach from elbow to grip 332.25, hands 125 behind the edge: the eye is 207.25 in front of it."""
     person = Person(label="one")
-    assert usual_distance(person, body_size("seated")) == pytest.approx(207.25)
+    assert settled(person)["distance"].value == pytest.approx(207.25)
 
 
 def test_an_own_eye_height_scales_the_elbow():

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, get_args
 
+from pydantic.fields import FieldInfo
+
 from casewright.basics import fields as door
 from casewright.basics.sources import source_line
 from casewright.catalog.kinds import KINDS
@@ -17,6 +19,7 @@ _UNITS: tuple[tuple[Any, str], ...] = (
     (door.PositiveLength, "mm"),
     (door.SignedLength, "mm"),
     (door.Angle, "deg"),
+    (door.SignedAngle, "deg"),
     (door.Mass, "kg"),
     (door.Power, "W"),
     (door.Volts, "V"),
@@ -26,9 +29,11 @@ _UNITS: tuple[tuple[Any, str], ...] = (
 
 _PLAIN_UNITS = {
     "compliance_litres": "L",
+    "density": "kg/m³",
     "flow_m3h": "m³/h",
     "free_air_hz": "Hz",
     "lights_per_m": "1/m",
+    "net_litres": "L",
     "noise_dba": "dB(A)",
     "ohms": "Ω",
     "watts_per_m": "W/m",
@@ -108,9 +113,13 @@ def field_label(name: str) -> str:
 @cache
 def field_unit(kind: str, name: str) -> str:
     """Return the unit of a kind's field: "mm", "deg", "kg", "W", "V", "A", "money", or "" for none."""
+    return unit_of(name, KINDS[kind].model_fields[name])
+
+
+def unit_of(name: str, field: FieldInfo) -> str:
+    """Return the unit of any model's field, as `field_unit` does."""
     if name in _PLAIN_UNITS:
         return _PLAIN_UNITS[name]
-    field = KINDS[kind].model_fields[name]
     # Each field type has a mark of its own, which pydantic keeps; an optional one lies one level down.
     marks = [*field.metadata, *(m for arg in get_args(field.annotation) for m in _marks(arg))]
     for alias, unit in _UNITS:
@@ -140,4 +149,4 @@ def write_value(kind: str, name: str, value: object, write_length: Callable[[flo
     return f"{number}°" if unit == "deg" else f"{number} {unit}"
 
 
-__all__ = ["FieldRow", "explain_type", "field_label", "field_unit", "write_value"]
+__all__ = ["FieldRow", "explain_type", "field_label", "field_unit", "unit_of", "write_value"]

@@ -29,14 +29,14 @@ class Person(Section):
 
     label: Name
     posture: Literal["seated", "standing", "wheelchair"] = "seated"
-    child: bool = False
+    child: bool = Field(False, description="A child of about seven; an adult if not.")
     eye: PositiveLength | None = Field(None, description="Eye over the floor.")
     elbow: PositiveLength | None = Field(None, description="Elbow over the floor.")
     distance: PositiveLength | None = Field(
         None, description="Eye in front of the cabinet's front edge."
     )
     aside: SignedLength = Field(0.0, description="Eye right of the cabinet's middle.")
-    hand: Literal["small", "middle", "large"] = "middle"
+    hand: Literal["small", "middle", "large"] = Field("middle", description="Size of the hand.")
     plays: bool = Field(True, description="False for somebody who only looks on.")
 
 
@@ -64,7 +64,7 @@ class Limits(Section):
     passages: tuple[Passage, ...] = ()
     mass_kg: Mass | None = Field(None, description="Most it may weigh.")
     heavy_kg: Mass | None = Field(None, description="From here on, say so.")
-    budget: Money | None = None
+    budget: Money | None = Field(None, description="Most that all of it may cost.")
     web: PositiveLength | None = Field(
         None, description="Least material between holes; by material if not given."
     )
@@ -84,32 +84,36 @@ class Bit(Section):
         "chamfer",
         "round over",
     ]
-    sizes: tuple[PositiveLength, ...] = Field(min_length=1)
+    sizes: tuple[PositiveLength, ...] = Field(min_length=1, description="Diameters at hand.")
     length: Length = Field(0.0, description="Cutting length, for router bits.")
 
 
 class Shop(Section):
     """Saw, bits and paper."""
 
-    kerf: PositiveLength = 3.2
+    kerf: PositiveLength = Field(3.2, description="Width of the saw's cut.")
     tilt_most: Angle = Field(45.0, description="Most the saw's blade tilts.")
-    fence_reach: PositiveLength | None = None
+    fence_reach: PositiveLength | None = Field(
+        None, description="Widest that fits between blade and fence."
+    )
     edge_fence_most: PositiveLength = Field(
         600.0, description="Longest piece sawn standing on its end against a tall fence."
     )
-    cut_depth: PositiveLength = 75.0
+    cut_depth: PositiveLength = Field(75.0, description="Thickest that the saw cuts, upright.")
     carry_most: PositiveLength | None = Field(None, description="Longest piece one person handles.")
     edge_trim: Length = Field(5.0, description="Cut off each edge of a new sheet.")
     bits: tuple[Bit, ...] = ()
-    paper: Literal["A4", "Letter", "A3", "Tabloid"] = "A4"
+    paper: Literal["A4", "Letter", "A3", "Tabloid"] = Field(
+        "A4", description="For the book and the templates."
+    )
 
 
 class Writing(Section):
     """How numbers are written on the papers."""
 
     unit: Unit | None = Field(None, description="The project's unit if not given.")
-    decimals: int = Field(1, ge=0, le=2)
-    denominator: Literal[16, 32, 64] = 32
+    decimals: int = Field(1, ge=0, le=2, description="Of a millimeter.")
+    denominator: Literal[16, 32, 64] = Field(32, description="Finest parts of an inch.")
 
 
 class BuiltPiece(Section):
@@ -127,8 +131,8 @@ class Project(Section):
 
     casewright: Literal[1] = Field(1, description="Version of the file's form.")
     name: Name
-    unit: Unit = "mm"
-    currency: Name = "cu"
+    unit: Unit = Field("mm", description="Of every length that names no unit of its own.")
+    currency: Name = Field("cu", description="Word or sign that prices are written with.")
     notes: str = Field("", max_length=5000)
     writing: Writing = Field(default_factory=Writing)
     people: tuple[Person, ...] = ()

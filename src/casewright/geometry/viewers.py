@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from casewright.basics.reckoning import Reckoning, Term, total
+from casewright.basics.reckoning import Reckoning, Term, derived, stated, total
 from casewright.catalog.body_sizes import BodySize, body_size
 from casewright.catalog.kinds import Foot
 from casewright.design.parts import KnownPart
@@ -103,30 +103,60 @@ def playing(everybody: tuple[Viewer, ...]) -> tuple[Viewer, ...]:
     return tuple(v for v in everybody if v.plays) or everybody
 
 
-def usual_distance(person: Person, size: BodySize) -> float:
-    """Eye in front of the front edge, with the elbow at the side and the hand at the controls. [mm]
+def settled(person: Person) -> dict[str, Reckoning]:
+    """A person's eye and elbow over the floor, and the eye's distance from the front edge, as they are reckoned with.
 
-    Source:
-        Common practice: the eye is over the elbow. Reach from elbow to grip: ansur-ii.
+    Keys are the fields of a person: "eye", "elbow", "distance". [mm]
     """
-    near = max(size.reach - HAND_BEHIND_EDGE, CLOSEST_EYE)
-    return near if person.plays else near + ONLOOKER
+    size = body_size(person.posture, child=person.child)
+    who = "child" if person.child else "adult"
+    usual = f"Usual for a {who}, {person.posture}: {size.made}"
+    if person.eye is None:
+        eye = stated("eye", "eye over the floor", size.eye, rule=usual, source=size.source)
+    else:
+        eye = stated("eye", "eye over the floor", person.eye)
+    label = "elbow over the floor"
+    if person.elbow is not None:
+        elbow = stated("elbow", label, person.elbow)
+    elif person.eye is not None:
+        elbow = derived(
+            "elbow",
+            label,
+            size.elbow * person.eye / size.eye,
+            "usual elbow × eye ÷ usual eye",
+            [Term("usual elbow", size.elbow), Term("eye", person.eye), Term("usual eye", size.eye)],
+            rule="Who is taller has a higher elbow in the same measure.",
+            source=size.source,
+        )
+    else:
+        elbow = stated("elbow", label, size.elbow, rule=usual, source=size.source)
+    return {"eye": eye, "elbow": elbow, "distance": _distance(person, size)}
+
+
+def _distance(person: Person, size: BodySize) -> Reckoning:
+    label = "eye in front of the front edge"
+    if person.distance is not None:
+        return stated("distance", label, person.distance)
+    terms = [
+        Term("from the elbow to the grip", size.reach),
+        Term("hands work behind the edge", HAND_BEHIND_EDGE, -1),
+    ]
+    short = CLOSEST_EYE - (size.reach - HAND_BEHIND_EDGE)
+    if short > 0:
+        terms.append(Term("nobody bends closer", short))
+    if not person.plays:
+        terms.append(Term("stands behind the players", ONLOOKER))
+    rule = "The eye is over the elbow, the elbow at the side, the hand at the controls."
+    return total("distance", label, terms, rule=rule, source=size.source)
 
 
 def _viewer(person: Person, base: float, middle: float) -> Viewer:
     size = body_size(person.posture, child=person.child)
-    eye = size.eye if person.eye is None else person.eye
-    if person.elbow is not None:
-        elbow = person.elbow
-    elif person.eye is not None:
-        elbow = size.elbow * person.eye / size.eye
-    else:
-        elbow = size.elbow
-    distance = usual_distance(person, size) if person.distance is None else person.distance
+    sizes = {name: number.value for name, number in settled(person).items()}
     return Viewer(
         label=person.label or person.posture,
-        eye=(middle + person.aside, -distance, eye - base),
-        elbow=elbow - base,
+        eye=(middle + person.aside, -sizes["distance"], sizes["eye"] - base),
+        elbow=sizes["elbow"] - base,
         shoulders=size.shoulders,
         plays=person.plays,
         person=person,
@@ -144,6 +174,6 @@ __all__ = [
     "base_over_floor",
     "foot_height",
     "playing",
-    "usual_distance",
+    "settled",
     "viewers",
 ]

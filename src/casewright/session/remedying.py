@@ -2,26 +2,22 @@
 
 from __future__ import annotations
 
-import types
-from collections.abc import Iterable, Iterator
-from typing import Annotated, Any, Final, Union, get_args, get_origin
+from collections.abc import Iterator
+from typing import Any, Final, get_args, get_origin
 
 from pydantic import BaseModel
-from pydantic.fields import FieldInfo
 
-from casewright.basics.fields import Length, PositiveLength, SignedLength
 from casewright.basics.findings import Remedy
 from casewright.basics.units import MM_PER_INCH, LengthStyle, Unit, format_length, parse_length
 from casewright.design.project import Project
+from casewright.session.describing import LENGTHS, annotated, leaves, members
 from casewright.session.edits import with_groups
 from casewright.workflow import REMOVE, KeyPath, LoadedDocument, Opened, Removal, Value
 
 FINEST: Final = 64
 """Finest parts of an inch that a length is written in; what is finer is written in millimeters."""
 
-_LENGTH_MARKS = {
-    id(mark) for kind in (Length, PositiveLength, SignedLength) for mark in get_args(kind)[1:]
-}
+_LENGTH_MARKS = {id(mark) for kind in LENGTHS for mark in get_args(kind)[1:]}
 
 
 def remedy_edits(
@@ -144,19 +140,19 @@ def _marks(path: KeyPath, opened: Opened) -> list[object]:
     if path[:1] == ("parts",) and path[2:3] in (("measured",), ("assumed",)) and len(path) == 4:
         known = opened.parts.get(str(path[1]))
         fields = type(known.data).model_fields if known else {}
-        return list(_leaves(_of_field(fields[str(path[3])]))) if path[3] in fields else []
+        return list(leaves(annotated(fields[str(path[3])]))) if path[3] in fields else []
     kinds: list[Any] = [Project]
     for step in path:
         kinds = [below for kind in kinds for below in _below(kind, step)]
-    return [mark for kind in kinds for mark in _leaves(kind)]
+    return [mark for kind in kinds for mark in leaves(kind)]
 
 
 def _below(kind: Any, step: str | int) -> Iterator[Any]:
-    for member in _members(kind):
+    for member in members(kind):
         arguments = get_args(member)
         if isinstance(member, type) and issubclass(member, BaseModel):
             if step in member.model_fields:
-                yield _of_field(member.model_fields[str(step)])
+                yield annotated(member.model_fields[str(step)])
         elif get_origin(member) is dict:
             yield arguments[1]
         elif get_origin(member) is tuple and isinstance(step, int):
@@ -164,32 +160,6 @@ def _below(kind: Any, step: str | int) -> Iterator[Any]:
                 yield arguments[0]
             else:
                 yield from arguments[step : step + 1]
-
-
-def _of_field(info: FieldInfo) -> Any:
-    annotation: Any = info.annotation
-    return Annotated[(annotation, *info.metadata)] if info.metadata else annotation
-
-
-def _members(kind: Any) -> Iterator[Any]:
-    if get_origin(kind) is Annotated:
-        yield from _members(get_args(kind)[0])
-    elif get_origin(kind) in (Union, types.UnionType):
-        for member in get_args(kind):
-            yield from _members(member)
-    else:
-        yield kind
-
-
-def _leaves(kind: Any) -> Iterable[object]:
-    """Marks of a type and of the members of a union."""
-    if get_origin(kind) is Annotated:
-        inner, *marks = get_args(kind)
-        yield from marks
-        yield from _leaves(inner)
-    elif get_origin(kind) in (Union, types.UnionType):
-        for member in get_args(kind):
-            yield from _leaves(member)
 
 
 __all__ = ["FINEST", "remedy_edits", "written_length"]

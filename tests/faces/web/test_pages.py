@@ -109,6 +109,7 @@ async def enter(shown: Shown, label: str, text: str) -> None:
         ("panels", "white palm button"),
         ("findings", "Everything a foreman would say"),
         ("cutting", "birch plywood 12"),
+        ("people", "Where it stands"),
         ("papers", "Make them now"),
         ("text", "The file itself."),
     ],

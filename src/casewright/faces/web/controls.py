@@ -55,6 +55,7 @@ class TypedValue:
         show: The value as text.
         commit: Takes the new text; what is wrong with it, nothing if it was taken.
         hint: What to type, said below.
+        many_lines: Enter begins a new line; the value is taken on leaving the box.
     """
 
     def __init__(
@@ -67,17 +68,21 @@ class TypedValue:
         suffix: str = "",
         hint: str = "",
         bare: bool = False,
+        many_lines: bool = False,
     ) -> None:
         self._show, self._commit = show, commit
         self._shown = show()
-        self.input = ui.input(None if bare else label, value=self._shown)
+        make = ui.textarea if many_lines else ui.input
+        self.input: ui.input | ui.textarea = make(None if bare else label, value=self._shown)
         self.input.classes("typed").props("dense outlined hide-bottom-space")
+        if many_lines:
+            self.input.classes("many-lines").props("autogrow")
         self.input.props["aria-label"] = label
         if suffix:
             self.input.props["suffix"] = suffix
         if hint:
             self.input.props["title"] = hint
-        self.input.on("keydown.enter", self._take)
+        self.input.on("keydown.ctrl.enter" if many_lines else "keydown.enter", self._take)
         self.input.on("blur", self._take)
         self.input.on("keydown.escape", self._forget)
         live.add(self._bring)
@@ -85,31 +90,36 @@ class TypedValue:
     async def _take(self) -> None:
         text = str(self.input.value or "").strip()
         if text == self._shown:
-            self._say([])
+            self.say([])
             return
         problems = await self._commit(text)
         if not problems:
             self._shown = self._show()
             self.input.value = self._shown
-        self._say(problems)
+        self.say(problems)
 
     def _forget(self) -> None:
         self.input.value = self._shown
-        self._say([])
+        self.say([])
 
-    def _say(self, problems: list[str]) -> None:
-        had = bool(self.input.props.get("error"))
-        if problems or had:
-            self.input.props["error"] = bool(problems)
-            self.input.props["error-message"] = problems[0] if problems else ""
-            self.input.update()
+    def say(self, problems: list[str]) -> None:
+        """Say what is wrong beside the box; nothing takes it back."""
+        say_beside(self.input, problems)
 
     def _bring(self) -> None:
         now = self._show()
         if now != self._shown:
             self._shown = now
             self.input.value = now
-            self._say([])
+            self.say([])
+
+
+def say_beside(element: ui.element, problems: list[str]) -> None:
+    """Say what is wrong with a value beside its box; nothing takes it back."""
+    if problems or element.props.get("error"):
+        element.props["error"] = bool(problems)
+        element.props["error-message"] = problems[0] if problems else ""
+        element.update()
 
 
 class Choice:
@@ -148,9 +158,12 @@ class Choice:
         if self.select.value == self._show():
             return
         problems = await self._commit(str(self.select.value))
-        for line in problems[:2]:
-            ui.notify(line, type="negative", timeout=8000)
         self._bring()
+        self.say(problems)
+
+    def say(self, problems: list[str]) -> None:
+        """Say what is wrong beside the box; nothing takes it back."""
+        say_beside(self.select, problems)
 
     def _bring(self) -> None:
         now = self._show()
@@ -208,4 +221,5 @@ __all__ = [
     "heading",
     "order",
     "press",
+    "say_beside",
 ]

@@ -22,6 +22,7 @@ from casewright.faces.web.views import (
     panels,
     papers,
     parts,
+    people,
     side,
     text,
     whole,
@@ -34,6 +35,7 @@ if TYPE_CHECKING:
 
 STEPS = (
     ("parts", "Bought parts", parts.view),
+    ("people", "People & place", people.view),
     ("side", "Side view", side.view),
     ("panels", "Deck & panels", panels.view),
     ("whole", "Whole cabinet", whole.view),
@@ -43,7 +45,7 @@ STEPS = (
     ("text", "Project text", text.view),
 )
 """The way of the job: key, name and view. Later steps (light, wiring, heat, order of work) find their place here."""
-NUMBERED = 7
+NUMBERED = 8
 
 
 def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
@@ -259,7 +261,7 @@ def _keys(bench: Bench) -> None:
             await bench.save()
         elif key == "?" and not command:
             keys_dialog()
-        elif many.alt and key in "12345678":
+        elif many.alt and key in "123456789":
             bench.go(STEPS[int(key) - 1][0])
 
     ui.keyboard(on_key=pressed, ignore=["input", "select", "textarea"])
