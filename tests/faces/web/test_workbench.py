@@ -2,24 +2,16 @@
 
 from __future__ import annotations
 
-import os
 import re
-import signal
-import subprocess
-import sys
 import time
-import urllib.error
-import urllib.request
 import zipfile
 from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
-from tests.faces.web.chromium import free_port, launch, needs_chromium, playing
-
-from casewright.faces.web.desk import key_of
+from tests.faces.web.chromium import launch, needs_chromium, playing
+from tests.faces.web.serving import Server, serving
 
 pytestmark = [pytest.mark.browser, needs_chromium]
 
@@ -30,67 +22,6 @@ HOSTILE = '<img src=x onerror="document.title=1"> ../../x'
 
 OWN = ("http://127.0.0.1:", "data:", "blob:", "chrome:", "chrome-extension:")
 """Beginnings of addresses on this computer; the browser shows PDF files with pages of its own."""
-
-
-class Server:
-    """`casewright open` in a folder of its own."""
-
-    def __init__(self, folder: Path, file: Path | None = None) -> None:
-        self.folder, self.file = folder, file
-        self.port = free_port()
-        self.process = self._start()
-
-    @property
-    def address(self) -> str:
-        return f"http://127.0.0.1:{self.port}"
-
-    def desk(self, view: str = "") -> str:
-        assert self.file is not None
-        return f"{self.address}/desk/{key_of(self.file)}" + (f"?view={view}" if view else "")
-
-    def _start(self) -> subprocess.Popen[bytes]:
-        command = [sys.executable, "-m", "casewright", "open", "--no-browser"]
-        command += ["--port", str(self.port), *([str(self.file)] if self.file else [])]
-        environment = {
-            **os.environ,
-            "PYTHONPATH": str(ROOT / "src"),
-            "CASEWRIGHT_DATA": str(self.folder / "data"),
-        }
-        for name in [name for name in environment if name.startswith(("NICEGUI", "PYTEST"))]:
-            del environment[name]
-        process = subprocess.Popen(command, cwd=self.folder, env=environment)
-        for _ in range(150):
-            try:
-                urllib.request.urlopen(self.address, timeout=2).close()
-                return process
-            except urllib.error.URLError:
-                assert process.poll() is None, "the server ended"
-                time.sleep(0.1)
-        pytest.fail("the server did not come up")
-
-    def kill(self) -> None:
-        """As by a power cut."""
-        self.process.send_signal(signal.SIGKILL)
-        self.process.wait()
-
-    def again(self) -> None:
-        self.process = self._start()
-
-    def stop(self) -> None:
-        self.process.terminate()
-        try:
-            self.process.wait(5)
-        except subprocess.TimeoutExpired:
-            self.kill()
-
-
-@contextmanager
-def serving(folder: Path, file: Path | None = None) -> Iterator[Server]:
-    server = Server(folder, file)
-    try:
-        yield server
-    finally:
-        server.stop()
 
 
 @pytest.fixture(scope="module")
@@ -158,7 +89,7 @@ def test_from_a_recipe_to_the_papers(page: Page, tmp_path: Path) -> None:
         expect(page.locator(".project-name")).to_have_text(HOSTILE)
         expect(page.locator(".board-room svg").first).to_be_visible()
         assert time.perf_counter() - started < 60
-        page.keyboard.press("Alt+7")
+        page.keyboard.press("Alt+8")
         page.get_by_role("button", name="Make them now").focus()
         page.keyboard.press("Enter")
         everything = page.get_by_text("Take all as one archive")
@@ -312,8 +243,8 @@ def test_what_is_being_typed_survives_an_edit_elsewhere(page: Page, duel: Server
     visit(other, duel.desk("cutting"))
     box = page.get_by_label("kerf", exact=True)
     box.fill("2.")
-    type_in(other, "trim off new edges", "4")
-    expect(page.get_by_label("trim off new edges", exact=True)).to_have_value("4.0")
+    type_in(other, "edge trim", "4")
+    expect(page.get_by_label("edge trim", exact=True)).to_have_value("4.0")
     expect(box).to_have_value("2.")
     expect(box).to_be_focused()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar, cast
 
 from nicegui import run, ui
 
@@ -21,6 +21,8 @@ from casewright.workflow import KeyPath, Opened, Removal, Value, Worked
 
 if TYPE_CHECKING:
     from casewright.faces.web.desk import Desk
+
+T = TypeVar("T")
 
 
 class Bench:
@@ -54,6 +56,7 @@ class Bench:
         self.theme_watchers: list[Callable[[bool], None]] = []
         """Called with true for dark."""
         self.client = ui.context.client
+        self._made: dict[object, tuple[Worked | None, LengthStyle, object]] = {}
         self._loop = asyncio.get_running_loop()
         self._unsubscribe = session.subscribe(self._heard)
         self.client.on_delete(self._unsubscribe)
@@ -102,6 +105,16 @@ class Bench:
         if key in cabinet.placed_by_key:
             return cabinet.placed_by_key[key].label or key
         return key
+
+    def once(self, make: Callable[[Bench], T]) -> T:
+        """What a function makes of what there is; made once for each state, however many places show it."""
+        worked, style = self.worked, self.style
+        known = self._made.get(make)
+        if known is not None and known[0] is worked and known[1] == style:
+            return cast(T, known[2])
+        made = make(self)
+        self._made[make] = (worked, style, made)
+        return made
 
     def typed_length(self, text: str) -> Value | Removal:
         """A typed length as the file will hold it."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Sequence
 from typing import Any
 
 from nicegui import ui
@@ -109,6 +109,37 @@ class Live:
             box.clear()
             with box:
                 build(inner)
+
+        bring()
+        self.add(bring)
+        return box
+
+    def rows(
+        self,
+        now: Callable[[], Sequence[tuple[Hashable, Callable[[], ui.element]]]],
+        tag: str = "ul",
+    ) -> ui.element:
+        """A list of which only the rows that are new are made and sent.
+
+        Args:
+            now: For each row all that it shows, which tells it from the others, and a function that makes it.
+            tag: Of the list.
+        """
+        box = ui.element(tag)
+        shown: dict[Hashable, ui.element] = {}
+
+        def bring() -> None:
+            wanted = dict(now())
+            if list(wanted) == list(shown):
+                return
+            for key in [key for key in shown if key not in wanted]:
+                shown.pop(key).delete()
+            with box:
+                made = {key: shown[key] if key in shown else make() for key, make in wanted.items()}
+            shown.clear()
+            shown.update(made)
+            box.default_slot.children[:] = made.values()
+            box.update()
 
         bring()
         self.add(bring)

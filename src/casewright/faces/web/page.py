@@ -63,6 +63,8 @@ def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
             findings.pane(bench)
         figures.strip(bench)
     aside.props["aria-label"] = "What to look at"
+    # Which edit the page has come to, for tests and figures: it is sent together with what shows it.
+    bench.strip.props(aside, lambda: {"data-version": session.version})
     nav.props["aria-label"] = "The job"
     main.props["tabindex"] = "-1"
     main.props["aria-label"] = "Work"
@@ -108,9 +110,11 @@ def _head(bench: Bench) -> None:
         bench.strip.text(
             lambda: bench.opened.project.name if bench.opened else session.path.name, "strong"
         ).classes("project-name")
-        state = bench.strip.text(lambda: _saved_words(bench)).classes("quietly saved")
+        clock = Live()
+        state = clock.text(lambda: _saved_words(bench)).classes("quietly saved")
         state.props["role"] = "status"
-        ui.timer(5.0, bench.strip.update)
+        bench.strip.add(clock.update)
+        ui.timer(5.0, clock.update)
         _step_button(bench, "back")
         _step_button(bench, "forward")
         ui.element("span").classes("spring")

@@ -23,7 +23,7 @@ def strip(bench: Bench) -> None:
 
 def _figure(bench: Bench, index: int) -> None:
     def now() -> Figure:
-        return deciding_figures(bench)[index]
+        return bench.once(deciding_figures)[index]
 
     with ui.element("div").classes("figure") as box:
         bench.strip.text(lambda: now().label, "small")

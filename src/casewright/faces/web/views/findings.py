@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Hashable
 from functools import partial
 
 from nicegui import ui
@@ -10,7 +11,7 @@ from casewright.basics.findings import Finding, Severity
 from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import heading, order
-from casewright.faces.web.live import said
+from casewright.faces.web.live import Live, said
 from casewright.faces.web.views.numbers import every_number
 from casewright.faces.web.wording import WORD, measure_words
 
@@ -24,9 +25,8 @@ def pane(bench: Bench) -> None:
         count = bench.strip.text(lambda: summary(bench)).classes("quietly")
         count.props["role"] = "status"
         count.props["aria-live"] = "polite"
-    bench.strip.section(lambda live: _list(bench, brief=True), lambda: _key(bench)).classes(
-        "findings"
-    )
+    with ui.element("div").classes("findings"):
+        _list(bench, bench.strip, brief=True)
 
 
 def view(bench: Bench) -> None:
@@ -37,7 +37,7 @@ def view(bench: Bench) -> None:
     with ui.element("div").classes("columns serve-columns"):
         with ui.element("div").classes("lane scrolls"):
             bench.live.text(lambda: summary(bench), "p").classes("summary")
-            bench.live.section(lambda live: _list(bench, brief=False), lambda: _key(bench))
+            _list(bench, bench.live, brief=False)
         with ui.element("div").classes("lane scrolls"):
             every_number(bench)
 
@@ -55,26 +55,40 @@ def summary(bench: Bench) -> str:
     return ", ".join(counted(count, WORD[severity].lower()) for severity, count in counts if count)
 
 
-def _key(bench: Bench) -> tuple[object, ...]:
-    worked = bench.worked
-    return (worked.findings if worked else (), bench.style, bench.seen)
+def _list(bench: Bench, live: Live, *, brief: bool) -> None:
+    nothing = live.text(lambda: _without_findings(bench), "p").classes("quietly")
+    live.props(nothing, lambda: {"hidden": not nothing.text})
+
+    def now() -> list[tuple[Hashable, Callable[[], ui.element]]]:
+        findings = dict.fromkeys(bench.worked.findings if bench.worked else ())
+        return [
+            (_key(bench, finding), partial(_finding, bench, finding, brief=brief))
+            for finding in findings
+        ]
+
+    live.rows(now).classes("plain")
 
 
-def _list(bench: Bench, *, brief: bool) -> None:
+def _without_findings(bench: Bench) -> str:
     worked = bench.worked
     if worked is None:
-        said("Nothing could be worked out yet.", "p").classes("quietly")
-        return
-    if not worked.findings:
-        said("No stops, no cautions, no notes.", "p").classes("quietly")
-    with ui.element("ul").classes("plain"):
-        for finding in worked.findings:
-            _finding(bench, finding, brief=brief)
+        return "Nothing could be worked out yet."
+    return "" if worked.findings else "No stops, no cautions, no notes."
 
 
-def _finding(bench: Bench, finding: Finding, *, brief: bool) -> None:
-    seen = bool(finding.place.names) and finding.place.names == bench.seen
-    with ui.element("li").classes(f"finding {CLASS[finding.severity]}" + (" seen" if seen else "")):
+def _key(bench: Bench, finding: Finding) -> Hashable:
+    """All that a row shows."""
+    can = tuple(bool(bench.session.edits_of(remedy)) for remedy in finding.remedies)
+    return (finding, _where(bench, finding), can, bench.style, _is_seen(bench, finding))
+
+
+def _is_seen(bench: Bench, finding: Finding) -> bool:
+    return bool(finding.place.names) and finding.place.names == bench.seen
+
+
+def _finding(bench: Bench, finding: Finding, *, brief: bool) -> ui.element:
+    seen = " seen" if _is_seen(bench, finding) else ""
+    with ui.element("li").classes(f"finding {CLASS[finding.severity]}{seen}") as row:
         with ui.element("p").classes("finding-head"):
             said(WORD[finding.severity], "b")
             said(" " + _where(bench, finding)).classes("quietly")
@@ -99,6 +113,7 @@ def _finding(bench: Bench, finding: Finding, *, brief: bool) -> None:
                 said("why?", "summary")
                 said(bench.say(finding.why), "p")
                 said(f"rule {finding.rule}", "p").classes("quietly")
+    return row
 
 
 def _where(bench: Bench, finding: Finding) -> str:
