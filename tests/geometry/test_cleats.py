@@ -9,7 +9,7 @@ import shapely
 from tests.checks.bench import applied, box, device, hole, subject_of
 from tests.measuring import overlaps
 
-from casewright.geometry.cleat_room import box_passage, taken_by_solids
+from casewright.geometry.cleat_room import Obstacles, box_passage
 from casewright.geometry.model import Body, Box, Frame
 
 UPRIGHT = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
@@ -44,7 +44,7 @@ def test_a_leaning_body_takes_what_its_section_takes(lean_deg):
     """The stretch by shapely (GEOS): the leaning rectangle, cut to the strip that the batten lies in."""
     body = leaning_box(lean_deg)
     low, high = -180.0, -160.0
-    (span,) = taken_by_solids(box_passage(UPRIGHT, 1, (0.0, 20.0), (low, high)), (), (body,))
+    (span,) = Obstacles(bodies=[body]).taken(box_passage(UPRIGHT, 1, (0.0, 20.0), (low, high)))
     corners = [body.frame.point(0, v, n)[1:] for v in (-200, 200) for n in (-50, 50)]
     section = shapely.MultiPoint(corners).convex_hull & shapely.box(-1000, low, 1000, high)
     least, _, most, _ = section.bounds
@@ -58,10 +58,10 @@ def test_a_body_beside_the_strip_takes_nothing():
         (100, 0, -100), (half, 0, half), (0, 1, 0), (-half, 0, half)
     )  # from (0, −200) up to (200, 0)
     plate = Body("b", "b", "solid", frame, Box(0, 0, 280, 50, -5, 5))
-    assert taken_by_solids(box_passage(UPRIGHT, 1, (0, 20), (-20, 0)), (), (plate,)) == []
-    assert taken_by_solids(box_passage(UPRIGHT, 1, (180, 200), (-20, 0)), (), (plate,))
+    assert Obstacles(bodies=[plate]).taken(box_passage(UPRIGHT, 1, (0, 20), (-20, 0))) == []
+    assert Obstacles(bodies=[plate]).taken(box_passage(UPRIGHT, 1, (180, 200), (-20, 0)))
     touching = Body("b", "b", "solid", UPRIGHT, Box(30, 0, 20, 50, -100, 0))
-    assert taken_by_solids(box_passage(UPRIGHT, 1, (0, 20), (-20, 0)), (), (touching,)) == []
+    assert Obstacles(bodies=[touching]).taken(box_passage(UPRIGHT, 1, (0, 20), (-20, 0))) == []
 
 
 def test_a_cleat_keeps_off_an_opening_of_its_own_panel():

@@ -18,7 +18,7 @@ from casewright.geometry.carcass import (
     thicknesses,
     with_features,
 )
-from casewright.geometry.cleats import notched, side_cleats
+from casewright.geometry.cleats import behind_panels, notched, side_cleats
 from casewright.geometry.devices import fit_part
 from casewright.geometry.edge_trim import trim_clashes, trim_slots
 from casewright.geometry.fastening import ScrewSize
@@ -118,10 +118,9 @@ def build_cabinet(
     numbers += fitted.numbers
     findings += fitted.findings
 
-    cleats, cleat_findings = side_cleats(project, shape, slabs, pieces, fitted.bodies, features)
-    more, more_findings = seam_cleats(
-        project, shape, corners, slabs, pieces, cleats, fitted.bodies, features
-    )
+    room = behind_panels(project, shape, slabs, pieces, fitted.bodies, features)
+    cleats, cleat_findings = side_cleats(project, shape, pieces, room)
+    more, more_findings = seam_cleats(project, shape, corners, slabs, pieces, cleats, room)
     cleats = (*cleats, *more)
     findings += [*cleat_findings, *more_findings]
     pieces = [

@@ -11,19 +11,23 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
+import numpy as np
 import shapely
 
 from casewright.geometry.facets import shape_points
 from casewright.geometry.model import (
     Body,
     Box,
-    Cylinder,
+    Circle,
+    FaceShape,
     Feature,
     Frame,
     Piece,
     Point2,
     Point3,
+    Polygon,
     Slab,
     SolvedShape,
 )
@@ -58,6 +62,11 @@ class Passage:
         first, second = zip(*self.section, strict=True)
         return (min(first), max(first)), (min(second), max(second))
 
+    @property
+    def is_box(self) -> bool:
+        """Whether the section is a rectangle along the axes."""
+        return len(self.section) == 4 and _is_upright(self.section)
+
 
 def box_passage(frame: Frame, axis: int, first: Range, second: Range) -> Passage:
     """A passage with a rectangular section."""
@@ -65,24 +74,68 @@ def box_passage(frame: Frame, axis: int, first: Range, second: Range) -> Passage
     return Passage(frame, axis, ((a, c), (b, c), (b, d), (a, d)))
 
 
-def taken_by_solids(
-    passage: Passage, pieces: Iterable[Piece], bodies: Iterable[Body]
-) -> list[Range]:
-    """Stretches of a passage that pieces and solid bodies take, with `END_ROOM` at both ends. [mm]"""
-    shapes = [_piece_faces(p.frame, p.show, p.back, p.thickness) for p in pieces]
-    shapes += [_body_faces(b.frame, b.shape) for b in bodies if b.kind == "solid"]
-    (i, j), ((low_i, high_i), (low_j, high_j)) = passage.others, passage.bounds
-    taken = []
-    for faces, middle, reach in shapes:
-        at = passage.frame.local(middle)
-        if at[i] - reach > high_i or at[i] + reach < low_i:
-            continue
-        if at[j] - reach > high_j or at[j] + reach < low_j:
-            continue  # most things are far off, and this is soon seen
-        span = _span(passage, faces)
-        if span is not None:
-            taken.append((span[0] - END_ROOM, span[1] + END_ROOM))
-    return taken
+class Obstacles:
+    """Pieces and solid bodies that may stand in a passage; gathered once, asked often."""
+
+    def __init__(self, pieces: Iterable[Piece] = (), bodies: Iterable[Body] = ()) -> None:
+        self._keys: list[str] = []
+        self._solids: list[_Prism] = []
+        self._blocks = np.empty((0, 4, 3))
+        self._take(
+            [
+                *((p.key, _Prism.of_piece(p)) for p in pieces),
+                *((b.key, _Prism.of_body(b)) for b in bodies if b.kind == "solid"),
+            ]
+        )
+
+    def add(self, pieces: Iterable[Piece]) -> None:
+        """Let pieces stand in the way too."""
+        self._take([(piece.key, _Prism.of_piece(piece)) for piece in pieces])
+
+    def _take(self, named: Sequence[tuple[str, _Prism]]) -> None:
+        if named:
+            self._keys += [key for key, _ in named]
+            self._solids += [solid for _, solid in named]
+            self._blocks = np.concatenate([self._blocks, [solid.block() for _, solid in named]])
+
+    def taken(self, passage: Passage, *, but: str = "") -> list[Range]:
+        """Stretches of a passage that they take, and `END_ROOM` at both ends; `but` does not count. [mm]"""
+        axes = np.array((passage.frame.u, passage.frame.v, passage.frame.n))
+        middles = (self._blocks[:, 0] - passage.frame.origin) @ axes.T
+        halves = np.abs(
+            self._blocks[:, 1:] @ axes.T
+        )  # by axis of the block, by axis of the passage
+        reach = halves.sum(axis=1)
+        low, high = middles - reach, middles + reach
+        near = np.ones(len(self._keys), dtype=bool)
+        for axis, (least, most) in zip(passage.others, passage.bounds, strict=True):
+            near &= (low[:, axis] < most - _SKIN) & (high[:, axis] > least + _SKIN)
+        taken = []
+        for at in np.flatnonzero(near):
+            if self._keys[at] == but:
+                continue
+            span = self._span(passage, at)
+            if span is not None:
+                taken.append((span[0] - END_ROOM, span[1] + END_ROOM))
+        return taken
+
+    def _span(self, passage: Passage, at: int) -> Range | None:
+        """What one of them takes of a passage that it comes near."""
+        profile = self._solids[at].profile()
+        if profile is None or abs(passage.frame.u[0]) < 1.0:
+            return _span(passage, self._solids[at].faces())
+        (x0, x1), outline = profile
+        ends = sorted(passage.frame.local((x, *outline[0]))[0] for x in (x0, x1))
+        points = [passage.frame.local((x0, *point)) for point in outline]
+        if passage.axis == 0:
+            section = _within([(v, n, 0.0) for _, v, n in points], passage.section)
+            return (ends[0], ends[1]) if section else None
+        if not passage.is_box:
+            return _span(passage, self._solids[at].faces())
+        least, most = passage.bounds[1]
+        inside = _cut(_cut(points, 2, least + _SKIN, above=True), 2, most - _SKIN, above=False)
+        along = [v for _, v, _ in inside]
+        return (min(along), max(along)) if inside and max(along) - min(along) > _SKIN else None
 
 
 def taken_by_features(passage: Passage, host: Piece, features: Iterable[Feature]) -> list[Range]:
@@ -94,6 +147,9 @@ def taken_by_features(passage: Passage, host: Piece, features: Iterable[Feature]
         if not through and feature.face == "show":
             continue
         if feature.kind not in ("hole", "opening", "pocket", "groove"):
+            continue
+        across = _reach(feature.shape)[passage.axis != 1]
+        if across[1] + feature.chamfer <= a or across[0] - feature.chamfer >= b:
             continue
         points = shape_points(
             feature.shape, grow=feature.chamfer if feature.face == "back" else 0.0
@@ -108,31 +164,47 @@ def taken_by_features(passage: Passage, host: Piece, features: Iterable[Feature]
     return taken
 
 
+def _reach(shape: FaceShape) -> tuple[Range, Range]:
+    """Ranges of u and v that hold a shape, larger rather than smaller. [mm]"""
+    if isinstance(shape, Polygon):
+        us, vs = zip(*shape.points, strict=True)
+        return (min(us), max(us)), (min(vs), max(vs))
+    across = shape.diameter if isinstance(shape, Circle) else math.hypot(shape.width, shape.height)
+    radius = across / 2
+    return (shape.u - radius, shape.u + radius), (shape.v - radius, shape.v + radius)
+
+
 def free_side_view(shape: SolvedShape, slabs: Sequence[Slab]) -> shapely.Geometry:
     """The outline in (y, z) less every panel's cross-section."""
-    outline = shapely.Polygon(tuple(shape.corners.values()))
-    return outline.difference(
-        shapely.union_all([shapely.Polygon(slab.polygon).buffer(0) for slab in slabs])
-    )
+    return _less(tuple(shape.corners.values()), tuple(slab.polygon for slab in slabs))
 
 
+@lru_cache(maxsize=64)
+def _less(
+    outline: tuple[Point2, ...], sections: tuple[tuple[Point2, ...], ...]
+) -> shapely.Geometry:
+    taken = shapely.union_all([shapely.Polygon(section).buffer(0) for section in sections])
+    return shapely.Polygon(outline).difference(taken)
+
+
+@lru_cache(maxsize=1024)
 def taken_in_side_view(
     frame: Frame, free: shapely.Geometry, along: Range, across: Range
-) -> list[Range]:
+) -> tuple[Range, ...]:
     """Stretches of v between `along` in which something of the depth `across` (n) is not free. [mm]"""
     (v0, v1), (n0, n1) = along, (across[0] + _SKIN, across[1] - _SKIN)
     if v1 - v0 <= 2 * _SKIN:
-        return []
+        return ()
     corners = [frame.point(0.0, v, n)[1:] for v, n in ((v0, n0), (v1, n0), (v1, n1), (v0, n1))]
     rest = shapely.Polygon(corners).difference(free)
-    taken = []
+    taken: list[Range] = []
     for part in shapely.get_parts(rest):
         if part.area < _SKIN:
             continue
         x = frame.origin[0]
         vs = [float(frame.local((x, y, z))[1]) for y, z in shapely.get_coordinates(part)]
         taken.append((min(vs) - END_ROOM, max(vs) + END_ROOM))
-    return taken
+    return tuple(taken)
 
 
 def is_free_section(frame: Frame, free: shapely.Geometry, section: Sequence[Point2]) -> bool:
@@ -143,80 +215,130 @@ def is_free_section(frame: Frame, free: shapely.Geometry, section: Sequence[Poin
 
 # ---- faces of solids -------------------------------------------------------------------------------------------------
 
-_Faces = tuple[tuple[Face, ...], Point3, float]
-"""Flat faces, and middle and radius of a ball round them."""
-
 
 def corners_of(piece: Piece) -> tuple[Point3, ...]:
     """Corners of a piece's solid in the cabinet frame. [mm]"""
-    show, back = _piece_faces(piece.frame, piece.show, piece.back, piece.thickness)[0][:2]
-    return (*show, *back)
+    return _Prism.of_piece(piece).corners()
 
 
 def corners_of_body(body: Body) -> tuple[Point3, ...]:
     """Corners of a body's bounding box in the cabinet frame. [mm]"""
-    low, high = _body_faces(body.frame, body.shape)[0][:2]
-    return (*low, *high)
+    return _Prism.of_body(body).corners()
 
 
-@lru_cache(maxsize=1024)
-def _piece_faces(
-    frame: Frame, show: tuple[Point2, ...], back: tuple[Point2, ...], thickness: float
-) -> _Faces:
-    top = tuple(frame.point(u, v) for u, v in show)
-    return _solid_between(top, tuple(frame.point(u, v, -thickness) for u, v in back))
+class _Prism(NamedTuple):
+    """A straight ruled body between two outlines of equally many corners."""
 
+    frame: Frame
+    high: tuple[Point2, ...]
+    low: tuple[Point2, ...]
+    n_high: float
+    n_low: float
+    is_bar: bool
+    """Whether both outlines are rectangles along the axes, from the same u to the same u."""
 
-@lru_cache(maxsize=4096)
-def _body_faces(frame: Frame, shape: Box | Cylinder) -> _Faces:
-    if isinstance(shape, Box):
-        half_w, half_h = shape.width / 2, shape.height / 2
-    else:
-        half_w = half_h = max(shape.diameter, shape.top_diameter or 0.0) / 2
-    low, high = (
-        tuple(
-            frame.point(shape.u + su * half_w, shape.v + sv * half_h, n)
+    @staticmethod
+    def of_piece(piece: Piece) -> _Prism:
+        """A piece without its features."""
+        is_bar = (
+            len(piece.show) == 4
+            and _is_upright(piece.show)
+            and _is_upright(piece.back)
+            and all(a == b for (a, _), (b, _) in zip(piece.show, piece.back, strict=True))
+        )
+        return _Prism(piece.frame, piece.show, piece.back, 0.0, -piece.thickness, is_bar)
+
+    @staticmethod
+    def of_body(body: Body) -> _Prism:
+        """The box round a body."""
+        shape = body.shape
+        if isinstance(shape, Box):
+            half_w, half_h = shape.width / 2, shape.height / 2
+        else:
+            half_w = half_h = max(shape.diameter, shape.top_diameter or 0.0) / 2
+        outline = tuple(
+            (shape.u + su * half_w, shape.v + sv * half_h)
             for su, sv in ((-1, -1), (1, -1), (1, 1), (-1, 1))
         )
-        for n in (shape.n_low, shape.n_high)
-    )
-    return _solid_between(low, high)
+        return _Prism(body.frame, outline, outline, shape.n_high, shape.n_low, True)
+
+    def corners(self) -> tuple[Point3, ...]:
+        """In the cabinet frame: the high outline's, then the low one's."""
+        point = self.frame.point
+        return (
+            *(point(u, v, self.n_high) for u, v in self.high),
+            *(point(u, v, self.n_low) for u, v in self.low),
+        )
+
+    def faces(self) -> tuple[Face, ...]:
+        """Its flat faces in the cabinet frame."""
+        points = self.corners()
+        high, low = points[: len(self.high)], points[len(self.high) :]
+        walls = tuple((low[i], low[i - 1], high[i - 1], high[i]) for i in range(len(low)))
+        return (high, low, *walls)
+
+    def profile(self) -> tuple[Range, tuple[Point2, ...]] | None:
+        """Its extent in x and its outline in (y, z), if it runs straight along x. [mm]"""
+        if not self.is_bar:
+            return None
+        middle, a, b, c = self.block()
+        if abs(self.frame.u[0]) == 1.0:
+            (v0, v1), (v2, v3) = (
+                (min(v for _, v in face), max(v for _, v in face)) for face in (self.high, self.low)
+            )
+            x, half = middle[0], abs(a[0])
+            corners = ((v0, self.n_high), (v1, self.n_high), (v3, self.n_low), (v2, self.n_low))
+            outline = tuple(self.frame.point(0.0, v, n)[1:] for v, n in corners)
+        elif abs(self.frame.v[0]) == 1.0 and self.high == self.low:
+            x, half = middle[0], abs(b[0])
+            outline = tuple(
+                (middle[1] + s * a[1] + t * c[1], middle[2] + s * a[2] + t * c[2])
+                for s, t in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+            )
+        else:
+            return None
+        return (x - half, x + half), outline
+
+    def block(self) -> tuple[Point3, Point3, Point3, Point3]:
+        """The box round it in its own frame: middle, and half its extent along each axis."""
+        us, vs = zip(*self.high, *self.low, strict=True)
+        (u0, u1), (v0, v1), (n0, n1) = (min(us), max(us)), (min(vs), max(vs)), self[4:2:-1]
+        halves = ((u1 - u0) / 2, (v1 - v0) / 2, (n1 - n0) / 2)
+        a, b, c = (
+            (half * x, half * y, half * z)
+            for half, (x, y, z) in zip(
+                halves, (self.frame.u, self.frame.v, self.frame.n), strict=True
+            )
+        )
+        return (self.frame.point((u0 + u1) / 2, (v0 + v1) / 2, (n0 + n1) / 2), a, b, c)
 
 
-def _solid_between(low: Face, high: Face) -> _Faces:
-    walls = tuple(
-        (low[i], low[i - 1], high[i - 1], high[i]) for i in range(min(len(low), len(high)))
-    )
-    points = (*low, *high)
-    x, y, z = ((min(c) + max(c)) / 2 for c in zip(*points, strict=True))
-    middle = (x, y, z)
-    return (low, high, *walls), middle, max(math.dist(middle, point) for point in points)
+def _is_upright(outline: Sequence[Point2]) -> bool:
+    """Whether four corners are a rectangle along the axes."""
+    (a, b, c, d) = outline
+    along = a[1] == b[1] and b[0] == c[0] and c[1] == d[1] and d[0] == a[0]
+    return along or (a[0] == b[0] and b[1] == c[1] and c[0] == d[0] and d[1] == a[1])
 
 
-@lru_cache(maxsize=8192)
 def _span(passage: Passage, faces: tuple[Face, ...]) -> Range | None:
     """Extent along the passage of what faces have in it; None where they only touch it."""
     first, second = passage.others
     low, high = math.inf, -math.inf
     turned = {point: passage.frame.local(point) for face in faces for point in face}
-    for axis, (least, most) in zip(passage.others, passage.bounds, strict=True):
-        if all(p[axis] < least for p in turned.values()):
-            return None  # wholly beside the passage
-        if all(p[axis] > most for p in turned.values()):
-            return None
-    section = passage.section
-    sides = tuple(zip(section, (*section[1:], section[0]), strict=True))
     for face in faces:
-        points: Sequence[Point3] = [
-            (p[first], p[second], p[passage.axis]) for p in map(turned.__getitem__, face)
-        ]
-        for a, b in sides:
-            points = _left_of(points, a, b)
-            if not points:
-                break
-        for *_, along in points:
+        points = [(p[first], p[second], p[passage.axis]) for p in map(turned.__getitem__, face)]
+        for *_, along in _within(points, passage.section):
             low, high = min(low, along), max(high, along)
     return (low, high) if high - low > _SKIN else None
+
+
+def _within(points: Sequence[Point3], section: Sequence[Point2]) -> Sequence[Point3]:
+    """A polygon cut to a convex section of its first two coordinates, less a skin."""
+    for a, b in zip(section, (*section[1:], section[0]), strict=True):
+        points = _left_of(points, a, b)
+        if not points:
+            break
+    return points
 
 
 def _left_of(points: Sequence[Point3], a: Point2, b: Point2) -> Sequence[Point3]:
@@ -254,6 +376,7 @@ def _cut(points: Sequence[Point3], axis: int, limit: float, *, above: bool) -> S
 
 __all__ = [
     "END_ROOM",
+    "Obstacles",
     "Passage",
     "Range",
     "box_passage",
@@ -262,6 +385,5 @@ __all__ = [
     "free_side_view",
     "is_free_section",
     "taken_by_features",
-    "taken_by_solids",
     "taken_in_side_view",
 ]

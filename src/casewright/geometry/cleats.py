@@ -14,6 +14,7 @@ from casewright.design.panels import Cleats
 from casewright.design.project import Project
 from casewright.geometry.cleat_room import (
     END_ROOM,
+    Obstacles,
     Passage,
     Range,
     box_passage,
@@ -21,7 +22,6 @@ from casewright.geometry.cleat_room import (
     corners_of_body,
     free_side_view,
     taken_by_features,
-    taken_by_solids,
     taken_in_side_view,
 )
 from casewright.geometry.model import (
@@ -66,19 +66,18 @@ class Behind:
     """What battens have to keep out of."""
 
     free: shapely.Geometry
-    walls: tuple[Piece, ...]
-    bodies: Sequence[Body]
+    standing: Obstacles
     features: Mapping[str, Sequence[Feature]]
     """By piece, besides those it has already."""
     inner: float
     """Between the sides. [mm]"""
 
-    def taken(self, passage: Passage, host: Piece, cleats: Sequence[Piece]) -> list[Range]:
+    def taken(self, passage: Passage, host: Piece, cleats: Obstacles) -> list[Range]:
         """Stretches of a passage behind a panel that something else takes."""
-        others = [p for p in (*self.walls, *cleats) if p.key != host.key]
         own = (*host.features, *self.features.get(host.key, ()))
         return [
-            *taken_by_solids(passage, others, self.bodies),
+            *self.standing.taken(passage, but=host.key),
+            *cleats.taken(passage),
             *taken_by_features(passage, host, own),
         ]
 
@@ -97,47 +96,40 @@ def behind_panels(
         by_piece.setdefault(key, []).append(feature)
     return Behind(
         free=free_side_view(shape, slabs),
-        walls=tuple(p for p in pieces if p.kind in WALLS),
-        bodies=bodies,
+        standing=Obstacles((p for p in pieces if p.kind in WALLS), bodies),
         features=by_piece,
         inner=shape.width - 2 * project.materials[project.shape.side.material].thickness,
     )
 
 
 def side_cleats(
-    project: Project,
-    shape: SolvedShape,
-    slabs: Sequence[Slab],
-    pieces: Sequence[Piece],
-    bodies: Sequence[Body],
-    features: Sequence[tuple[str, Feature]] = (),
+    project: Project, shape: SolvedShape, pieces: Sequence[Piece], room: Behind
 ) -> tuple[tuple[Piece, ...], tuple[Finding, ...]]:
     """Battens along both sides behind every panel and under every inner board that wants them."""
-    room = behind_panels(project, shape, slabs, pieces, bodies, features)
     cleats: list[Piece] = []
+    standing = Obstacles()
     findings: list[Finding] = []
     for host, wish in _hosts(project, shape, pieces):
         low, high = min(v for _, v in host.back), max(v for _, v in host.back)
         low, high = low + _low_extra(wish, host), high - _high_extra(wish, host)
         for name in ("left", "right"):
-            made = tuple(cleats)
 
             def spans(
                 batten: Batten,
                 host: Piece = host,
                 name: str = name,
                 along: Range = (low, high),
-                made: tuple[Piece, ...] = made,
             ) -> list[Range]:
-                return _side_spans(room, host, name, along, batten, made)
+                return _side_spans(room, host, name, along, batten, standing)
 
             found = spans(project.batten)
             if not found:
                 findings.append(_no_side_cleat(project, host, name, high - low, spans, room))
             u = _side_range(name, room.inner, project.batten.width)
+            made = []
             for number, span in enumerate(found, start=1):
                 suffix = f"-{number}" if len(found) > 1 else ""
-                cleats.append(
+                made.append(
                     cleat_piece(
                         project.batten.height,
                         host,
@@ -148,6 +140,8 @@ def side_cleats(
                         span,
                     )
                 )
+            standing.add(made)
+            cleats += made
     return tuple(cleats), tuple(findings)
 
 
@@ -156,7 +150,7 @@ def _side_range(name: str, inner: float, width: float) -> Range:
 
 
 def _side_spans(
-    room: Behind, host: Piece, name: str, along: Range, batten: Batten, cleats: Sequence[Piece]
+    room: Behind, host: Piece, name: str, along: Range, batten: Batten, cleats: Obstacles
 ) -> list[Range]:
     """Stretches behind a panel's end where a batten has room."""
     if batten.width > room.inner:
@@ -165,8 +159,7 @@ def _side_spans(
     n = (-host.thickness - batten.height, -host.thickness)
     passage = box_passage(host.frame, 1, u, n)
     taken = taken_in_side_view(host.frame, room.free, along, n)
-    taken += room.taken(passage, host, cleats)
-    return free_spans(*along, taken)
+    return free_spans(*along, [*taken, *room.taken(passage, host, cleats)])
 
 
 def notched(piece: Piece, cleats: Iterable[Piece]) -> Piece:
@@ -273,7 +266,10 @@ def _no_side_cleat(
     spans: Callable[[Batten], list[Range]],
     room: Behind,
 ) -> Finding:
-    remedies = [*smaller_battens(project.batten, spans)]
+    least = {"width": SMALLER[-1], "height": SMALLER[-1]}
+    remedies: list[Remedy] = []
+    if spans(project.batten.model_copy(update=least)):  # else none of them has room
+        remedies += smaller_battens(project.batten, spans)
     inner = host.panel in project.inner
     section = f"inner.{host.panel}" if inner else f"panels.{host.panel}"
     wished = not inner and host.panel in project.panels and project.panels[host.panel].cleats

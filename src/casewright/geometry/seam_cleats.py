@@ -11,16 +11,15 @@ from casewright.basics.plane import Line, crossing
 from casewright.basics.units import TOUCHING
 from casewright.design.materials import Batten
 from casewright.design.project import Project
-from casewright.geometry.cleat_room import END_ROOM, Passage, Range, is_free_section
+from casewright.geometry.cleat_room import END_ROOM, Obstacles, Passage, Range, is_free_section
 from casewright.geometry.cleats import (
     NO_ROOM,
     Behind,
-    behind_panels,
     cleat_piece,
     free_spans,
     smaller_battens,
 )
-from casewright.geometry.model import Body, Corner, Feature, Piece, Point2, Slab, SolvedShape
+from casewright.geometry.model import Corner, Piece, Point2, Slab, SolvedShape
 
 _SQUARE = 0.01
 """Corners this near to 90° are square. [deg]"""
@@ -33,11 +32,10 @@ def seam_cleats(
     slabs: Sequence[Slab],
     pieces: Sequence[Piece],
     cleats: Sequence[Piece],
-    bodies: Sequence[Body],
-    features: Sequence[tuple[str, Feature]] = (),
+    room: Behind,
 ) -> tuple[tuple[Piece, ...], tuple[Finding, ...]]:
     """Battens behind seams from side to side, in pieces where a body stands in the way."""
-    room = behind_panels(project, shape, slabs, pieces, bodies, features)
+    standing = Obstacles(cleats)
     by_panel = {slab.panel: slab for slab in slabs}
     by_key = {piece.key: piece for piece in pieces}
     made: list[Piece] = []
@@ -48,7 +46,6 @@ def seam_cleats(
         host_key = _seam_host(corner)
         host, slab = by_key[host_key], by_panel[host_key]
         other = by_panel[corner.second if host_key == corner.first else corner.first]
-        existing = (*cleats, *made)
 
         def section(
             batten: Batten,
@@ -63,10 +60,9 @@ def seam_cleats(
             batten: Batten,
             host: Piece = host,
             section: Callable[[Batten], _Section | None] = section,
-            existing: tuple[Piece, ...] = existing,
         ) -> list[Range]:
             cut = section(batten)
-            return [] if cut is None else _seam_spans(room, host, cut, batten, existing)
+            return [] if cut is None else _seam_spans(room, host, cut, batten, standing)
 
         cut, found = section(project.batten), spans(project.batten)
         if not found or cut is None:
@@ -82,9 +78,10 @@ def seam_cleats(
                 )
             )
             continue
+        battens = []
         for number, span in enumerate(found, start=1):
             suffix = f"-{number}" if len(found) > 1 else ""
-            made.append(
+            battens.append(
                 cleat_piece(
                     cut.height,
                     host,
@@ -95,11 +92,13 @@ def seam_cleats(
                     cut.far,
                 )
             )
+        standing.add(battens)
+        made += battens
     return tuple(made), tuple(findings)
 
 
 def _seam_spans(
-    room: Behind, host: Piece, cut: _Section, batten: Batten, cleats: Sequence[Piece]
+    room: Behind, host: Piece, cut: _Section, batten: Batten, cleats: Obstacles
 ) -> list[Range]:
     """Stretches from side to side, between the cleats of the sides, where a seam's batten has room."""
     clear = batten.width + END_ROOM

@@ -173,6 +173,28 @@ def miter_tilts(inside_deg: float, first: float, second: float) -> tuple[float, 
     )
 
 
+def narrowest_miter(thin: float, thick: float, tilt_deg: float) -> float | None:
+    """Least inside angle at which two boards miter with no more than this tilt; None if there is none. [deg]
+
+    Args:
+        thin: Thickness of the thinner board, whose tilt is the larger. [mm]
+        thick: Thickness of the thicker board. [mm]
+        tilt_deg: Most that the saw tilts, below 90. [deg]
+
+    Source:
+        Plain geometry: (t2 + t1·cos θ) / (t1·sin θ) = tan T, so cos(θ + T) = -(t2 / t1)·cos T.
+
+    Example:
+        >>> narrowest_miter(12, 12, 45)
+        90
+    """
+    tilt = math.radians(tilt_deg)
+    lean = thick / thin * math.cos(tilt)
+    if lean > 1 or tilt_deg >= 90:
+        return None
+    return math.degrees(math.acos(-lean) - tilt)
+
+
 def covered_tilt(inside_deg: float) -> float:
     """Saw tilt of both ends of a butt seam, where one board covers the other. [deg]
 
@@ -327,5 +349,6 @@ __all__ = [
     "cut_slabs",
     "end_lines",
     "miter_tilts",
+    "narrowest_miter",
     "turn_deg",
 ]
