@@ -24,6 +24,7 @@ from casewright.checks import Subject, run_checks
 from casewright.design.known import know_part, know_parts
 from casewright.design.parts import KnownPart, Part
 from casewright.design.project import Project
+from casewright.design.writing import length_style
 from casewright.geometry.build import build_cabinet
 from casewright.geometry.collisions import Collision, find_collisions
 from casewright.geometry.fastening import screw_sizes
@@ -78,12 +79,7 @@ class Opened:
     @property
     def style(self) -> LengthStyle:
         """How lengths are written for this project's user."""
-        writing = self.project.writing
-        return LengthStyle(
-            writing.unit or self.project.unit,
-            decimals=writing.decimals,
-            denominator=writing.denominator,
-        )
+        return length_style(self.project)
 
     def write_length(self, length: float) -> str:
         """A length in the user's unit."""

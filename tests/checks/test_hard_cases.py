@@ -86,9 +86,30 @@ def test_3_unequal_miter():
     assert tilts(unequal) == pytest.approx({"deck": 52.5, "front": 21.7}, abs=0.05)
     assert tilts(mitered(105.78))["deck"] == pytest.approx(37.1, abs=0.05)
     findings = run_checks(subject_of(unequal))
-    stops = of(findings, "seam.tilt")
-    assert [f.place.names[0] for f in stops] == ["deck"]
+    (stop,) = of(findings, "seam.tilt")
+    assert stop.place.names[0] == "deck"
     assert len(of(findings, "seam.unequal-miter")) == 1
+    # No angle helps: 18 / 11.8 × cos 45 > 1. At this one 11.8 × (sin 105.78 - cos 105.78) = 14.56 is the thickest.
+    assert not any("Open the corner" in r.text for r in stop.remedies)
+    assert any("⟦14.5000⟧" in r.text for r in stop.remedies)
+    for thickness, stops in ((14.5, 0), (14.6, 1)):
+        materials["thick"]["measured"] = thickness
+        nearly = mitered(105.78, materials=materials, panels={"front": {"material": "thick"}})
+        assert len(of(run_checks(subject_of(nearly)), "seam.tilt")) == stops
+
+
+def test_a_corner_is_opened_until_unequal_boards_miter_within_the_tilt():
+    """12 against 15 at 45 degrees: cos(θ + 45) = -15 / 12 × cos 45, θ = 152.11 - 45 = 107.11, so 107.2."""
+    materials = {"ply": {"measured": 12}, "thick": {"kind": "plywood", "nominal": 15}}
+
+    def tilt_stops(inside_deg: float) -> list[Finding]:
+        data = mitered(inside_deg, materials=materials, panels={"front": {"material": "thick"}})
+        return of(run_checks(subject_of(data)), "seam.tilt")
+
+    said = [r.text for finding in tilt_stops(105.78) for r in finding.remedies]
+    assert any("107.2°" in text for text in said)
+    assert tilt_stops(106.8) != []
+    assert tilt_stops(107.2) == []
 
 
 def test_7_lever_under_a_laid_back_display():
@@ -97,8 +118,8 @@ def test_7_lever_under_a_laid_back_display():
     By hand, along the deck (slope 8.41, so the screen rises 21.59 from it), housing's underside at 14.8 below the
     show face: 252.7 + 8.0 × cos 21.59 + 19.08 × sin 21.59 = 267.2. The hand first took the body there, 240 + 32.5 =
     272.5 against 267.2, which makes 5.3, and v = 224.7 for the plug's 10. But at that depth the lever's plate
-    already ends, 1.5 thick and 47.5 behind the axis: 287.5 - 267.2 = 20.3, so v = 219.7. The body, 1.5 lower, overlaps
-    by 272.5 - 267.8 = 4.7.
+    already ends, 1.5 thick and 47.5 behind the axis: 287.5 - 267.18 = 20.32, so v = 219.68 at most, which is 219.6 on
+    paper: 219.7 would still touch. The body, 1.5 lower, overlaps by 272.5 - 267.8 = 4.7.
     """
     corners = {
         "A": [0, 0],
@@ -132,7 +153,7 @@ def test_7_lever_under_a_laid_back_display():
     remedy = finding.remedies[0]
     assert (remedy.field, remedy.value) == (
         "parts.lever.placed.0.v",
-        pytest.approx(219.7, abs=0.05),
+        pytest.approx(219.6),
     )
     cured = again(worked, remedy)
     assert not any(

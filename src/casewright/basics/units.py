@@ -274,6 +274,25 @@ def shown_length(length: float, style: LengthStyle) -> float:
     return float(_steps(length, style) * style._exact_step) + 0.0
 
 
+def shown_beyond(length: float, style: LengthStyle, *, up: bool) -> float:
+    """Return the next length at or beyond this one that shows as it is: at or above it with `up`, else at or below.
+
+    Lengths within `TOUCHING` of one that shows count as it. [mm]
+
+    Example:
+        >>> shown_beyond(146.65, LengthStyle("mm"), up=False), shown_beyond(219.999, LengthStyle("mm"), up=False)
+        (146.6, 220.0)
+    """
+    step = style._exact_step
+    count = _steps(length, style)
+    short = float(_as_written(length) - count * step)
+    if up and short > TOUCHING * 1.01:
+        count += 1
+    elif not up and short < -TOUCHING * 1.01:
+        count -= 1
+    return float(count * step) + 0.0
+
+
 def _inch_parts(length: float, style: LengthStyle) -> FractionParts:
     steps = _steps(length, style)
     whole, top = divmod(abs(steps), style.denominator)
@@ -305,5 +324,6 @@ __all__ = [
     "parse_quantity",
     "quoted",
     "rounding_error",
+    "shown_beyond",
     "shown_length",
 ]

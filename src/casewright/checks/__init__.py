@@ -45,6 +45,7 @@ from casewright.checks.rules import (
     site_room,
 )
 from casewright.checks.subject import Subject
+from casewright.checks.writable import writable
 
 
 class RuleModule(Protocol):
@@ -98,7 +99,8 @@ def run_checks(subject: Subject) -> tuple[Finding, ...]:
     found = list(subject.cabinet.findings)
     for module in RULES:
         found += module.find(subject)
-    return tuple(sorted(paired(found), key=lambda finding: finding.order))
+    said = (writable(finding, subject.cabinet) for finding in paired(found))
+    return tuple(sorted(said, key=lambda finding: finding.order))
 
 
 __all__ = ["RULES", "RuleModule", "Subject", "run_checks"]

@@ -14,7 +14,7 @@ from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
 from casewright.catalog.kinds import Dial, Display, PushButton, Sign
 from casewright.checks.flat import edges_of, flat_of, gap_between, gap_is_over, gap_to_edge
-from casewright.checks.moving import Axis, label_of, move_remedy
+from casewright.checks.moving import Axis, label_of, move_remedy, whole_shift
 from casewright.geometry.collisions import Collision
 from casewright.geometry.model import Body, Cabinet, Cylinder, Piece, Placed, Point3
 from casewright.geometry.openings import part_field
@@ -255,9 +255,10 @@ def _moves(
             need = _clearance(pairs, (along[0] * sign, along[1] * sign, along[2] * sign))
             ways.append((need, axis, sign))
     for need, axis, sign in sorted(ways):
-        if not is_free(cabinet, mover, axis, sign * (need + TOUCHING)):
+        shift = whole_shift(cabinet, mover.key, axis, sign * (need + TOUCHING))
+        if not is_free(cabinet, mover, axis, shift):
             continue
-        remedy = move_remedy(cabinet, mover.key, axis, sign * (need + TOUCHING))
+        remedy = move_remedy(cabinet, mover.key, axis, shift)
         if remedy is not None:
             yield remedy
             return

@@ -6,6 +6,8 @@ import re
 from typing import Literal
 
 from casewright.basics.findings import Remedy, mm
+from casewright.basics.units import TOUCHING, shown_beyond
+from casewright.design.writing import length_style
 from casewright.geometry.model import Cabinet, Placed
 
 Axis = Literal["u", "v"]
@@ -47,10 +49,9 @@ def moved_field(
     wish = placed.wish
     now = placed.u if axis == "u" else placed.v
     given = wish.u if axis == "u" else wish.v
-    if wish.on == "sides" and placed.piece == "left" and axis == "u":
+    if _is_mirrored(placed, axis):
         shift = -shift
-        depth = max(y for y, _ in cabinet.shape.corners.values())
-        now = depth - now
+        now = _depth(cabinet) - now
     if wish.like is not None and given is None:
         old = wish.du if axis == "u" else wish.dv
         return placed_field(cabinet, placed, f"d{axis}"), old + shift, now + shift
@@ -58,7 +59,11 @@ def moved_field(
 
 
 def move_remedy(cabinet: Cabinet, owner: str, axis: Axis, shift: float) -> Remedy | None:
-    """Return the order to move a part, a door or a feature of the project's own; None for anything else."""
+    """Return the order to move a part, a door or a feature of the project's own; None for anything else.
+
+    The place is one that shows as it is in the project's unit, as far away as asked or a little further.
+    """
+    shift = whole_shift(cabinet, owner, axis, shift)
     way = {"u": ("left", "right"), "v": ("down", "up")}[axis][shift > 0]
     if owner in cabinet.placed_by_key:
         placed = cabinet.placed_by_key[owner]
@@ -69,7 +74,7 @@ def move_remedy(cabinet: Cabinet, owner: str, axis: Axis, shift: float) -> Remed
     section, _, number = owner.partition(".")
     if section == "features" and number.isdigit():
         feature = cabinet.project.features[int(number)]
-        to = (feature.u if axis == "u" else feature.v) + shift
+        to = (_place(cabinet, owner, axis) or 0.0) + shift
         label = feature.label or f"feature {int(number) + 1}"
         return Remedy(
             f"Move {label} {mm(abs(shift))} {way}, to {axis} = {mm(to)}.", f"{owner}.{axis}", to
@@ -77,14 +82,49 @@ def move_remedy(cabinet: Cabinet, owner: str, axis: Axis, shift: float) -> Remed
     door = cabinet.project.doors.get(owner)
     piece = cabinet.piece_by_key.get(owner)
     if door is not None and piece is not None:
-        low_u, low_v, high_u, high_v = piece.extent
-        to = ((low_u + high_u) if axis == "u" else (low_v + high_v)) / 2 + shift
+        to = (_place(cabinet, owner, axis) or 0.0) + shift
         return Remedy(
             f"Move {piece.label} {mm(abs(shift))} {way}, to {axis} = {mm(to)}.",
             f"doors.{owner}.{axis}",
             to,
         )
     return None
+
+
+def whole_shift(cabinet: Cabinet, owner: str, axis: Axis, shift: float) -> float:
+    """The shift lengthened to the next place that shows as it is in the project's unit. [mm]"""
+    now = _place(cabinet, owner, axis)
+    if now is None or abs(shift) <= TOUCHING:
+        return shift
+    mirrored = owner in cabinet.placed_by_key and _is_mirrored(cabinet.placed_by_key[owner], axis)
+    if mirrored:  # counted from the other edge of the side
+        now, shift = _depth(cabinet) - now, -shift
+    to = shown_beyond(now + shift, length_style(cabinet.project), up=shift > 0)
+    return (now - to) if mirrored else (to - now)
+
+
+def _place(cabinet: Cabinet, owner: str, axis: Axis) -> float | None:
+    """Where along an axis of its piece a part, a door or a feature of the project's own sits. [mm]"""
+    if owner in cabinet.placed_by_key:
+        placed = cabinet.placed_by_key[owner]
+        return placed.u if axis == "u" else placed.v
+    section, _, number = owner.partition(".")
+    if section == "features" and number.isdigit():
+        feature = cabinet.project.features[int(number)]
+        return feature.u if axis == "u" else feature.v
+    if owner in cabinet.project.doors and owner in cabinet.piece_by_key:
+        low_u, low_v, high_u, high_v = cabinet.piece_by_key[owner].extent
+        return ((low_u + high_u) if axis == "u" else (low_v + high_v)) / 2
+    return None
+
+
+def _is_mirrored(placed: Placed, axis: Axis) -> bool:
+    """True where u runs the other way than in the project: on the left one of a pair of sides."""
+    return placed.wish.on == "sides" and placed.piece == "left" and axis == "u"
+
+
+def _depth(cabinet: Cabinet) -> float:
+    return max(y for y, _ in cabinet.shape.corners.values())
 
 
 def owner_label(cabinet: Cabinet, owner: str) -> str:
@@ -104,4 +144,5 @@ __all__ = [
     "placed_field",
     "stem",
     "weighed",
+    "whole_shift",
 ]

@@ -21,7 +21,7 @@ from casewright.checks.flat import (
     least_shifts,
     outline_at,
 )
-from casewright.checks.moving import move_remedy, owner_label
+from casewright.checks.moving import move_remedy, owner_label, whole_shift
 from casewright.checks.subject import Subject
 from casewright.checks.webs import margin_after
 from casewright.geometry.facets import shape_points
@@ -111,9 +111,10 @@ def _remedies(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Reme
     shifts = least_shifts(left, 0.0, max(piece.width, piece.height))
     placed = cabinet.placed_by_key.get(feature.owner)
     for shift in shifts:
-        if placed is not None and not is_free(cabinet, placed, shift.axis, shift.signed):
+        by = whole_shift(cabinet, feature.owner, shift.axis, shift.signed)
+        if placed is not None and not is_free(cabinet, placed, shift.axis, by):
             continue
-        remedy = move_remedy(cabinet, feature.owner, shift.axis, shift.signed)
+        remedy = move_remedy(cabinet, feature.owner, shift.axis, by)
         if remedy is not None:
             yield remedy
             return

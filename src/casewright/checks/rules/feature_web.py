@@ -8,7 +8,7 @@ from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.catalog.kinds import Display, Sign
 from casewright.checks.conflicts import is_free
 from casewright.checks.flat import edges_of, flat_of, inner_box, least_shifts
-from casewright.checks.moving import move_remedy, owner_label
+from casewright.checks.moving import move_remedy, owner_label, whole_shift
 from casewright.checks.subject import Subject
 from casewright.checks.webs import Web, margin_after, thin_webs
 from casewright.design.project import Project
@@ -97,12 +97,13 @@ def _remedies(subject: Subject, web: Web) -> Iterator[Remedy]:
         ways += [(s.by, rank, owner, s) for s in least_shifts(left, 0.0, reach)]
     for _, _, owner, shift in sorted(ways, key=lambda way: way[:2]):
         placed = cabinet.placed_by_key.get(owner)
+        by = whole_shift(cabinet, owner, shift.axis, shift.signed)
         if placed is not None and (
             isinstance(placed.part.data, Display | Sign)  # placed by what is behind the panel
-            or not is_free(cabinet, placed, shift.axis, shift.signed)
+            or not is_free(cabinet, placed, shift.axis, by)
         ):
             continue
-        remedy = move_remedy(cabinet, owner, shift.axis, shift.signed)
+        remedy = move_remedy(cabinet, owner, shift.axis, by)
         if remedy is not None:
             yield remedy
             return

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.units import TOUCHING, shown_beyond
 from casewright.checks.subject import Subject
+from casewright.design.writing import length_style
 from casewright.geometry.model import Corner
-from casewright.geometry.slabs import covered_tilt, miter_tilts
+from casewright.geometry.slabs import covered_tilt, miter_tilts, narrowest_miter
 
 RULE = Rule(
     id="seam.tilt",
@@ -33,7 +36,7 @@ def find(subject: Subject) -> Iterator[Finding]:
             met = f" where it meets {subject.label(other)}" if other else ""
             yield RULE.finding(
                 f"{subject.label(panel)}{met} needs a saw tilt of {abs(tilt):.1f}°; "
-                f"the saw tilts to {shop.tilt_most:.0f}°.",
+                f"the saw tilts to {shop.tilt_most:g}°.",
                 remedies=tuple(_remedies(subject, corner, panel, tilt)),
                 names=(panel, other) if other else (panel,),
                 point=(subject.cabinet.shape.width / 2, *corner.point),
@@ -73,15 +76,45 @@ def _remedies(subject: Subject, corner: Corner, panel: str, tilt: float) -> Iter
             f"carrier; it is {mm(piece.height)} high, {mm(shop.edge_fence_most)} is the most."
         )
     if corner.rule == "miter" and corner.inside_deg < 180:
-        yield Remedy(
-            f"Open the corner to {2 * (90 - shop.tilt_most):.0f}° or more: equal boards then miter within the tilt."
-        )
+        yield from _other_miters(subject, corner)
     elif corner.rule in ("cover", "gap"):
         straight = 90 if corner.inside_deg < 180 else 270
         yield Remedy(
             f"Bring the corner's inside angle, {corner.inside_deg:.1f}° now, between "
             f"{straight - shop.tilt_most:.0f}° and {straight + shop.tilt_most:.0f}°."
         )
+
+
+def _other_miters(subject: Subject, corner: Corner) -> Iterator[Remedy]:
+    """The angle at which these two boards miter within the tilt, and the thickest board that does at this angle."""
+    slabs, most = subject.cabinet.slab_by_panel, subject.cabinet.project.shop.tilt_most
+    if corner.first not in slabs or corner.second not in slabs:
+        return
+    pair = sorted((slabs[corner.first], slabs[corner.second]), key=lambda slab: slab.thickness)
+    thin, thick = pair
+    equal = thick.thickness - thin.thickness <= TOUCHING
+    angle = narrowest_miter(thin.thickness, thick.thickness, most)
+    if angle is not None:
+        boards = (
+            "equal boards" if equal else f"boards of {mm(thin.thickness)} and {mm(thick.thickness)}"
+        )
+        yield Remedy(
+            f"Open the corner to {_up(angle)}° or more: {boards} then miter within the tilt."
+        )
+    theta = math.radians(corner.inside_deg)
+    # x = (t2 + t1·cos θ) / sin θ along the thin board may be t1·tan of the tilt at most
+    allowed = thin.thickness * (math.sin(theta) * math.tan(math.radians(most)) - math.cos(theta))
+    allowed = shown_beyond(allowed, length_style(subject.cabinet.project), up=False)
+    if not equal and allowed >= thin.thickness:
+        yield Remedy(
+            f"Make {subject.label(thick.panel)} {mm(allowed)} thick or less, all its layers together: the miter then "
+            "stays within the tilt."
+        )
+
+
+def _up(angle: float) -> str:
+    """An angle rounded up to a tenth, whole ones without decimals."""
+    return f"{math.ceil(angle * 10 - 1e-6) / 10:g}"
 
 
 __all__ = ["RULE", "find"]

@@ -1,0 +1,54 @@
+"""Values of remedies as the maker reads them: what a text shows is what would pass."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from casewright.basics.findings import Finding, Remedy, mm
+from casewright.basics.units import LengthStyle, shown_beyond
+from casewright.design.writing import length_style
+from casewright.geometry.model import Cabinet
+
+
+def writable(finding: Finding, cabinet: Cabinet) -> Finding:
+    """Return the finding with lengths to write that show as they are in the project's unit.
+
+    A length that its text shows and that is rounded on paper would stop short of what is asked. It is taken to the
+    next one that shows, away from the value that the file has now. Where that is not known, it stays.
+    """
+    style = length_style(cabinet.project)
+    remedies = tuple(_rounded(remedy, cabinet, style) for remedy in finding.remedies)
+    return finding if remedies == finding.remedies else replace(finding, remedies=remedies)
+
+
+def _rounded(remedy: Remedy, cabinet: Cabinet, style: LengthStyle) -> Remedy:
+    value = remedy.value
+    if not remedy.field or isinstance(value, str) or value is None or mm(value) not in remedy.text:
+        return remedy
+    now = _value_now(cabinet, remedy.field)
+    if now is None:
+        return remedy
+    to = shown_beyond(value, style, up=value > now)
+    return replace(remedy, text=remedy.text.replace(mm(value), mm(to)), value=to)
+
+
+def _value_now(cabinet: Cabinet, field: str) -> float | None:
+    """The length that a field of the project has now; None if it is worked out or is no length. [mm]"""
+    steps = field.split(".")
+    here: Any = cabinet.project
+    if steps[0] == "parts" and steps[2:3] in (["measured"], ["assumed"]):
+        known = cabinet.parts.get(steps[1])
+        here, steps = (known.data if known else None), steps[3:]
+    for step in steps:
+        if isinstance(here, Mapping):
+            here = here.get(step)
+        elif isinstance(here, tuple):
+            here = here[int(step)] if step.isdigit() and int(step) < len(here) else None
+        else:
+            here = getattr(here, step, None)
+    return float(here) if isinstance(here, int | float) and not isinstance(here, bool) else None
+
+
+__all__ = ["writable"]
