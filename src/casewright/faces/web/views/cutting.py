@@ -3,23 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
-from functools import partial
 from html import escape
 
 from nicegui import ui
 
 from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
-from casewright.faces.web.controls import Choice, TypedValue, heading, press
-from casewright.faces.web.entering import entered_value
+from casewright.faces.web.controls import heading, press
 from casewright.faces.web.live import Live, said
+from casewright.faces.web.views.shop import shop_and_stock
 from casewright.planning.blanks import MaterialPlan
 from casewright.planning.cutting import SheetLayout
 from casewright.planning.cutting.model import CutResult, CutStep
-from casewright.workflow import REMOVE, Value
 
 SheetKey = tuple[str, int]
-GRAIN = {"none": "any way round", "length": "kept along the sheet"}
 
 
 def view(bench: Bench) -> None:
@@ -32,7 +29,7 @@ def view(bench: Bench) -> None:
         with ui.element("div").classes("lane scrolls"):
             bench.live.section(lambda live: _sheets(bench, live), lambda: _sheets_key(bench))
         with ui.element("div").classes("lane scrolls"):
-            bench.live.section(lambda live: _shop(bench, live), lambda: _shop_key(bench))
+            shop_and_stock(bench)
 
 
 def _plans(bench: Bench) -> tuple[MaterialPlan, ...]:
@@ -221,140 +218,4 @@ def _cut_line(
     return f'<path d="{line}" stroke="var(--accent)" stroke-width="{wide:.2f}"{dashes}/>'
 
 
-# ---- what can be changed ----
-
-
-def _shop_key(bench: Bench) -> Hashable:
-    opened = bench.opened
-    if opened is None:
-        return None
-    sizes = tuple((key, len(material.sheets)) for key, material in opened.project.materials.items())
-    return (sizes, bench.style)
-
-
-def _shop(bench: Bench, live: Live) -> None:
-    opened = bench.opened
-    if opened is None:
-        return
-    unit = bench.style.unit
-
-    async def kerf(text: str) -> list[str]:
-        return await bench.set(("shop", "kerf"), bench.typed_length(text), "saw kerf")
-
-    async def trim(text: str) -> list[str]:
-        return await bench.set(("shop", "edge_trim"), bench.typed_length(text), "edge trim")
-
-    said("Saw", "h2").classes("block-title")
-    with ui.element("div").classes("duo"):
-        TypedValue(live, "kerf", lambda: _shop_length(bench, "kerf"), kerf, suffix=unit)
-        TypedValue(
-            live, "trim off new edges", lambda: _shop_length(bench, "edge_trim"), trim, suffix=unit
-        )
-    for key in opened.project.materials:
-        _material(bench, live, key)
-
-
-def _shop_length(bench: Bench, name: str) -> str:
-    return bench.figure(getattr(bench.opened.project.shop, name)) if bench.opened else ""
-
-
-def _material(bench: Bench, live: Live, key: str) -> None:
-    unit = bench.style.unit
-
-    def material_value(name: str) -> str:
-        material = bench.opened.project.materials.get(key) if bench.opened else None
-        value = getattr(material, name) if material else None
-        return (
-            "" if value is None else bench.figure(value) if isinstance(value, float) else str(value)
-        )
-
-    async def take(name: str, text: str) -> list[str]:
-        value: object = text if name == "grain" else bench.typed_length(text)
-        return await bench.set(("materials", key, name), value, f"{name} of {key}")  # type: ignore[arg-type]
-
-    with ui.element("section").classes("block"):
-        live.text(lambda: _material_label(bench, key), "h2")
-        with ui.element("div").classes("duo"):
-            TypedValue(
-                live,
-                "measured thickness",
-                lambda: material_value("measured"),
-                lambda text: take("measured", text),
-                suffix=unit,
-                hint="By calipers at three or four places; all arithmetic uses it.",
-            )
-            Choice(
-                live,
-                "grain",
-                GRAIN,
-                lambda: material_value("grain"),
-                lambda text: take("grain", text),
-            )
-        sheets = bench.opened.project.materials[key].sheets if bench.opened else ()
-        for number in range(len(sheets)):
-            _stock(bench, live, key, number)
-        with ui.element("div").classes("in-line"):
-            press("Another sheet size", lambda: _add(bench, key, offcut=False), classes="order")
-            press("An offcut of mine", lambda: _add(bench, key, offcut=True), classes="order")
-
-
-def _material_label(bench: Bench, key: str) -> str:
-    material = bench.opened.project.materials.get(key) if bench.opened else None
-    return (material.label if material else "") or key
-
-
-def _stock(bench: Bench, live: Live, key: str, number: int) -> None:
-    def show(name: str) -> str:
-        materials = bench.opened.project.materials if bench.opened else {}
-        sheets = materials[key].sheets if key in materials else ()
-        if number >= len(sheets):
-            return ""
-        value = getattr(sheets[number], name)
-        if name in ("length", "width"):
-            return bench.figure(value)
-        return "" if value is None else f"{value:g}"
-
-    async def take(name: str, text: str) -> list[str]:
-        value = bench.typed_length(text) if name in ("length", "width") else entered_value(text)
-        return await bench.set(
-            ("materials", key, "sheets", number, name), value, f"{name} of a sheet"
-        )
-
-    async def remove() -> None:
-        await bench.tell(
-            await bench.set(("materials", key, "sheets", number), REMOVE, "remove a sheet size")
-        )
-
-    sheet = bench.opened.project.materials[key].sheets[number] if bench.opened else None
-    with ui.element("div").classes("stock"):
-        said("my offcut" if sheet and sheet.offcut else "sheet", "small")
-        for name in ("length", "width", "price", "quantity"):
-            suffix = bench.style.unit if name in ("length", "width") else ""
-            words = "count" if name == "quantity" else name
-            TypedValue(
-                live,
-                words,
-                partial(show, name),
-                partial(take, name),
-                suffix=suffix,
-            )
-        press("×", remove, classes="quiet", label="Remove this size")
-
-
-async def _add(bench: Bench, key: str, *, offcut: bool) -> None:
-    opened = bench.opened
-    if opened is None:
-        return
-    sheets = opened.project.materials[key].sheets
-    inch = opened.project.unit == "in"
-    sheet: dict[str, Value] = {
-        "length": "24 in" if inch else "600 mm",
-        "width": "12 in" if inch else "300 mm",
-    }
-    if offcut:
-        sheet |= {"offcut": True, "quantity": 1}
-    path = ("materials", key, "sheets", len(sheets)) if sheets else ("materials", key, "sheets")
-    await bench.tell(await bench.set(path, sheet if sheets else [sheet], "add a sheet size"))
-
-
-__all__ = ["GRAIN", "sheet_svg", "view"]
+__all__ = ["sheet_svg", "view"]

@@ -46,7 +46,7 @@ def form(live: Live, place: Place, model: type[Section], *, skip: Collection[str
 
 
 def _group(live: Live, place: Place, one: Field) -> None:
-    inner = place.inside(one.name, whose=place.named(one.label) if place.whose else one.label)
+    inner = place.inside(one.name, whose=lambda: place.named(one.label))
     with ui.element("details").classes("form-group"):
         with ui.element("summary"):
             said(one.label)
@@ -148,7 +148,7 @@ def _item(
     def toggled(event: Any) -> None:
         (open_ones.discard if key in open_ones else open_ones.add)(key)
 
-    inner = replace(place.inside(one.name, key, whose=name()), whys=whys)
+    inner = replace(place.inside(one.name, key, whose=name), whys=whys)
     with ui.element("details").classes("form-item") as fold:
         if key in open_ones:
             fold.props["open"] = True
@@ -170,7 +170,7 @@ def _add(
     def edits(values: dict[str, Any]) -> tuple[Edits, KeyPath]:
         held = place.value(one.name) or ()
         if one.sort == "named":
-            key: str | int = draft_key(values, set(_all_keys(place.bench)), added)
+            key: str | int = draft_key(values, set(all_keys(place.bench)), added)
             tail: KeyPath = (one.name, key)
             made: Any = values
         elif held:
@@ -188,7 +188,7 @@ def draft_key(values: Mapping[str, Any], taken: set[str], added: str) -> str:
     return free_key(str(values.get("label") or added), taken)
 
 
-def _all_keys(bench: Bench) -> list[str]:
+def all_keys(bench: Bench) -> list[str]:
     """Every key that a new one must differ from."""
     if bench.opened is None:
         return []
@@ -279,4 +279,4 @@ def singular(plural: str) -> str:
     return odd.get(plural, plural.removesuffix("s"))
 
 
-__all__ = ["amounts", "form", "sections", "singular"]
+__all__ = ["all_keys", "amounts", "form", "sections", "singular"]

@@ -13,11 +13,20 @@ from casewright.faces.web.entering import entered_value
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.views.boards import panel_board
 from casewright.faces.web.views.figures import why
+from casewright.faces.web.views.pieces import other_boards, piece_form, piece_key, work_forms
+from casewright.faces.web.views.placing import show_placement
 from casewright.geometry.model import Piece, Placed
 from casewright.session.arranging import Axis, aligned, moved, spread, wish_path
 from casewright.workflow import Removal
 
 KINDS = ("panel", "side", "inner", "board", "door")
+PAGES = {
+    "places": "What sits on it",
+    "panel": "How it is made",
+    "work": "Holes and doors",
+    "boards": "Other boards",
+}
+"""What is told below the board."""
 
 
 def view(bench: Bench) -> None:
@@ -30,8 +39,39 @@ def view(bench: Bench) -> None:
     with ui.element("div").classes("columns panels-columns"):
         with ui.element("div").classes("lane drawing-lane"):
             panel_board(bench)
-        with ui.element("div").classes("lane scrolls"):
-            bench.live.section(lambda live: _table(bench, live), lambda: _table_key(bench))
+        with ui.element("div").classes("lane"):
+            _pages(bench)
+
+
+def _pages(bench: Bench) -> None:
+    """What sits on the panel, what it is made of, what is worked into it, what else there is: one at a time."""
+    page = next(iter(PAGES))
+
+    def turn(name: str) -> None:
+        nonlocal page
+        page = name
+        bench.live.update()
+
+    def is_turned_to(name: str) -> dict[str, object]:
+        return {"aria-pressed": str(page == name).lower()}
+
+    def build(live: Live) -> None:
+        if page == "places":
+            live.section(lambda inner: _table(bench, inner), lambda: _table_key(bench))
+        elif page == "panel":
+            live.section(partial(piece_form, bench), lambda: piece_key(bench))
+        elif page == "work":
+            live.section(partial(work_forms, bench), lambda: (bench.panel, bench.style.unit))
+        else:
+            live.section(partial(other_boards, bench), lambda: bench.style.unit)
+
+    with ui.element("div").classes("tools leaves") as group:
+        group.props["role"] = "group"
+        group.props["aria-label"] = "About the panel"
+        for name, words in PAGES.items():
+            button = press(words, partial(turn, name), classes="framed")
+            bench.live.props(button, partial(is_turned_to, name))
+    bench.live.section(build, lambda: page).classes("lane scrolls leaf")
 
 
 def _boards(bench: Bench) -> list[Piece]:
@@ -106,6 +146,7 @@ def _table(bench: Bench, live: Live) -> None:
                 f"u, {bench.style.unit}",
                 f"v, {bench.style.unit}",
                 "turn, °",
+                "",
             ):
                 said(title, "th")
         with ui.element("tbody"):
@@ -150,6 +191,9 @@ def _row(bench: Bench, live: Live, one: Placed) -> None:
                 _place_box(bench, live, key, axis, one.label or key)
         with ui.element("td"):
             _turn_box(bench, live, key, one.label or key)
+        with ui.element("td"):
+            more = partial(show_placement, bench, key)
+            press("more …", more, classes="order", label=f"More about {one.label or key}")
 
 
 def _show_tick(bench: Bench, tick: ui.checkbox, key: str) -> None:
@@ -215,4 +259,4 @@ async def _arrange(bench: Bench, axis: str, how: str) -> None:
     await bench.tell(await bench.edit(edits, f"{words} {len(keys)} parts"))
 
 
-__all__ = ["KINDS", "view"]
+__all__ = ["KINDS", "PAGES", "view"]

@@ -8,13 +8,16 @@ from collections.abc import Mapping
 from nicegui import run, ui
 
 from casewright.basics.errors import CasewrightError
+from casewright.design.project import Writing
 from casewright.faces.web import sending
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import Choice, heading, press
 from casewright.faces.web.live import said
+from casewright.faces.web.views.forms import form
+from casewright.faces.web.views.rows import Place
 from casewright.faces.web.wording import error_lines
 from casewright.outputs.documents.tiles import PAPERS
-from casewright.workflow import REMOVE, make_papers, paper_named
+from casewright.workflow import make_papers, paper_named
 
 GROUPS = (
     ("For the bench", (".pdf",)),
@@ -23,7 +26,6 @@ GROUPS = (
     ("Tables and data", (".csv", ".json")),
     ("Solids", (".glb", ".step")),
 )
-UNITS = {"": "the project's", "mm": "millimeters", "cm": "centimeters", "in": "inches"}
 
 
 class StoppedError(Exception):
@@ -41,18 +43,12 @@ def view(bench: Bench) -> None:
     async def paper(text: str) -> list[str]:
         return await bench.set(("shop", "paper"), text, "paper")
 
-    async def unit(text: str) -> list[str]:
-        return await bench.set(("writing", "unit"), text or REMOVE, "unit on the papers")
-
     def paper_now() -> str:
         return bench.opened.project.shop.paper if bench.opened else "A4"
 
-    def unit_now() -> str:
-        return (bench.opened.project.writing.unit or "") if bench.opened else ""
-
     with ui.element("div").classes("tools"):
-        Choice(live, "Paper", {name: name for name in PAPERS}, paper_now, paper)
-        Choice(live, "Unit on the papers", UNITS, unit_now, unit)
+        sizes = Choice(live, "Paper", {name: name for name in PAPERS}, paper_now, paper)
+        sizes.select.props["data-field"] = "shop.paper"
         make_button = press("Make them now", lambda: make(), classes="main")
         with ui.element("span").classes("working") as working:
             ui.spinner(size="18px")
@@ -60,6 +56,9 @@ def view(bench: Bench) -> None:
             stage.props["role"] = "status"
             press("Stop", lambda: stop.set(), classes="order")
         working.set_visibility(False)
+    with ui.element("details").classes("narrow"):
+        said("How numbers are written", "summary")
+        form(live, Place(bench, ("writing",), "the papers"), Writing)
     note = live.text(lambda: _stops_words(bench), "p")
     note.classes("problem")
     stale = said("", "p").classes("quietly")
@@ -182,4 +181,4 @@ def _size(count: int) -> str:
     return f"{count / 1_000_000:.1f} MB" if count > 999_999 else f"{max(1, round(count / 1000))} kB"
 
 
-__all__ = ["GROUPS", "UNITS", "StoppedError", "view"]
+__all__ = ["GROUPS", "StoppedError", "view"]

@@ -17,11 +17,22 @@ from casewright.faces.web.controls import Choice, TypedValue, heading, press
 from casewright.faces.web.entering import entered_value
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.pictures import measure_picture
-from casewright.faces.web.views.adding import add_from_catalog, add_measured
+from casewright.faces.web.views.adding import add_from_catalog, add_measured, free_key
 from casewright.faces.web.views.comparing import compare_displays
+from casewright.faces.web.views.filling import given_path
+from casewright.faces.web.views.forms import all_keys, form, sections
+from casewright.faces.web.views.naming import boards
+from casewright.faces.web.views.rows import Place
+from casewright.session.describing import fields_of
 from casewright.session.edits import Edits
 from casewright.workflow import REMOVE, KeyPath, Removal, Value
 
+BOUGHT: Mapping[str, str] = {
+    "price": "price of one",
+    "quantity": "pieces to buy",
+    "have": "have already",
+}
+"""Fields about buying, with what they are called here."""
 ORIGIN_WORDS: Mapping[str, str] = {
     "measured": "measured",
     "assumed": "assumed",
@@ -147,6 +158,7 @@ def _detail(bench: Bench, live: Live) -> None:
             said("What to measure, and from where", "summary")
             ui.html(picture, sanitize=False).classes("measure-picture")
     _buying(bench, live, key)
+    _what_and_where(bench, live, key)
     kind = known.data.kind
     given = [name for name, origin in known.origin.items() if origin != "default"]
     rest = [name for name, origin in known.origin.items() if origin == "default"]
@@ -184,12 +196,33 @@ def _buying(bench: Bench, live: Live, key: str) -> None:
         )
 
     with ui.element("div").classes("trio"):
-        for name, label in (
-            ("price", "price of one"),
-            ("quantity", "pieces to buy"),
-            ("have", "have already"),
-        ):
-            TypedValue(live, label, partial(show, name), partial(take, name))
+        for name, label in BOUGHT.items():
+            box = TypedValue(live, label, partial(show, name), partial(take, name)).input
+            box.props["data-field"] = given_path(("parts", key, name))
+
+
+def _what_and_where(bench: Bench, live: Live, key: str) -> None:
+    """What the part is called and taken from, and every place it sits at."""
+    place = Place(bench, ("parts", key), _label(bench, key))
+    with ui.element("details"):
+        said("What it is called, and taken from", "summary")
+        form(live, place, Part, skip=("measured", "assumed", "placed", *BOUGHT))
+
+    def start() -> Mapping[str, str]:
+        panel = next(iter(boards(bench)), "")
+        return {"key": free_key(f"{key}-1", set(all_keys(bench))), "on": panel}
+
+    with ui.element("details"):
+        with ui.element("summary"):
+            live.text(lambda: f"Where it sits: {_pieces_placed(bench, key)}")
+        placed = next(one for one in fields_of(Part) if one.name == "placed")
+        sections(live, place, placed, start=start, title="pieces")
+
+
+def _pieces_placed(bench: Bench, key: str) -> str:
+    part = _parts(bench).get(key)
+    names = [bench.label(wish.on) for wish in part.placed] if part else []
+    return ", ".join(dict.fromkeys(names)) or "not placed yet"
 
 
 def _fields(bench: Bench, live: Live, key: str, kind: str, names: list[str]) -> None:
@@ -233,11 +266,15 @@ def _value(bench: Bench, live: Live, key: str, kind: str, name: str) -> None:
             value = entered_value(text)
         return await bench.edit(_edits(bench, key, name, value), f"{label} of {_label(bench, key)}")
 
+    made: ui.element
     if words:
-        Choice(live, label, words, show, take, bare=True)
+        made = Choice(live, label, words, show, take, bare=True).select
     else:
         suffix = bench.style.unit if unit == "mm" else {"deg": "°", "money": ""}.get(unit, unit)
-        TypedValue(live, label, show, take, suffix=suffix, bare=True)
+        made = TypedValue(live, label, show, take, suffix=suffix, bare=True).input
+    part = _parts(bench).get(key)
+    group = "assumed" if part and name in part.assumed else "measured"
+    made.props["data-field"] = given_path((*_group(key, group), name))
 
 
 def _choices(annotation: Any) -> dict[str, str]:
@@ -331,4 +368,4 @@ async def _remove(bench: Bench, key: str) -> None:
         ui.notify(f"{label} is removed; Undo brings it back.")
 
 
-__all__ = ["ORIGIN_WORDS", "view"]
+__all__ = ["BOUGHT", "ORIGIN_WORDS", "view"]

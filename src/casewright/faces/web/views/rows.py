@@ -39,7 +39,7 @@ class Place:
 
     bench: Bench
     path: KeyPath
-    whose: str = ""
+    whose: str | Callable[[], str] = ""
     """Said after a field's name where several forms have it: "distance of tall adult"."""
     read: Read | None = None
     """The section as it counts, where that is more than the file says."""
@@ -49,6 +49,8 @@ class Place:
     """Numbers that count where a field is left open, by its name."""
     related: Mapping[str, Why] = field(default_factory=dict)
     """Numbers that a field's value is held against."""
+    given_word: str = "given"
+    """What is said of a value that the file gives."""
 
     def value(self, *tail: str | int) -> Any:
         """What counts at a place from here."""
@@ -69,7 +71,7 @@ class Place:
             return self.write(tail, value)
         return {(*self.path, *tail): value}
 
-    def inside(self, *tail: str | int, whose: str = "") -> Place:
+    def inside(self, *tail: str | int, whose: str | Callable[[], str] = "") -> Place:
         """A section in this one."""
         read, write = self.read, self.write
 
@@ -90,7 +92,8 @@ class Place:
 
     def named(self, label: str) -> str:
         """A field's name for screen readers and for the list of steps."""
-        return f"{label} of {self.whose}" if self.whose else label
+        whose = self.whose if isinstance(self.whose, str) else self.whose()
+        return f"{label} of {whose}" if whose else label
 
     def reason(self, name: str) -> Reckoning | None:
         """The number that counts where a field is left open."""
@@ -137,6 +140,8 @@ def control(live: Live, place: Place, one: Field) -> None:
         if value is None:
             number = place.reason(one.name)
             value = number.value if number else None
+            if value is not None and one.sort == "number":
+                value = round(value, 2)
         return shown(bench, one, value)
 
     async def take(text: str) -> list[str]:
@@ -146,7 +151,7 @@ def control(live: Live, place: Place, one: Field) -> None:
                 return ["It cannot be left open."]
             if not place.is_given(one.name):
                 return []
-        return await kept(bench, place.edits((one.name,), value), name)
+        return await kept(bench, place.edits((one.name,), value), place.named(one.label))
 
     words = choices_of(bench, one)
     made: ui.element
@@ -164,6 +169,7 @@ def control(live: Live, place: Place, one: Field) -> None:
             many_lines=one.sort in MANY_LINES,
         ).input
     made.props["data-field"] = given_path((*place.path, one.name))
+    live.props(made, lambda: {"aria-label": place.named(one.label)})
 
 
 def _part_of_place(live: Live, place: Place, one: Field, index: int, letter: str) -> None:
@@ -190,14 +196,14 @@ def _origin(live: Live, place: Place, one: Field) -> None:
 
     def words() -> str:
         if place.is_given(one.name):
-            return "given"
+            return place.given_word
         if place.value(one.name) is None and place.reason(one.name) is None:
             return "open"
         return "usual" if place.value(one.name) is not None else "worked out"
 
     def help_() -> str:
         return {
-            "given": "Press to let it go.",
+            place.given_word: "Press to let it go.",
             "open": "Nothing is given.",
         }.get(words(), "Press to keep it as it is.")
 

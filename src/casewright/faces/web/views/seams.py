@@ -12,7 +12,8 @@ from casewright.basics.findings import Remedy, Severity
 from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import dialog, press
-from casewright.faces.web.live import said
+from casewright.faces.web.live import Live, said
+from casewright.faces.web.views.seam_form import seam_form
 from casewright.geometry.model import Cabinet, Corner, Slab
 from casewright.session import Preview
 from casewright.session.edits import Edits
@@ -70,7 +71,12 @@ def choose_seam(bench: Bench, name: str) -> None:
             "p",
         ).classes("quietly")
         choices = ui.element("div").classes("ways")
+        with ui.element("details").classes("narrow"):
+            said("Say it in numbers", "summary")
+            live = Live()
+            seam_form(bench, live, corner)
         press("Close", box.close)
+    bench.live.add(lambda: live.update() if box.value and not box.is_deleted else None)
     box.open()
     ui.timer(0.05, fill, once=True)
 

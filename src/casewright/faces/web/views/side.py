@@ -8,17 +8,21 @@ from functools import partial
 from nicegui import ui
 
 from casewright.basics.reckoning import Reckoning
-from casewright.catalog.explaining import field_label
 from casewright.faces.web.bench import Bench
-from casewright.faces.web.controls import TypedValue, heading, press
-from casewright.faces.web.entering import entered_value
+from casewright.faces.web.controls import Choice, TypedValue, heading, press
 from casewright.faces.web.live import Live, said
+from casewright.faces.web.pictures import RECIPE_WORDS
 from casewright.faces.web.views.boards import side_board
-from casewright.faces.web.views.figures import why
+from casewright.faces.web.views.filling import given_path, kept
+from casewright.faces.web.views.forms import form
+from casewright.faces.web.views.rows import Place
 from casewright.faces.web.views.seams import choose_seam, seam_words
-from casewright.workflow import REMOVE, Removal, Value
+from casewright.session.describing import fields_of
+from casewright.session.reshaping import freed, recipes, with_recipe
+from casewright.workflow import Removal
 
-NOT_WISHES = ("recipe", "side", "board", "corners", "header")
+NOT_WISHES = ("recipe", "corners")
+"""Of a shape, what has a place of its own in the view."""
 NUMBER_OF = {"screen_tilt_deg": "shape.screen_tilt", "width": "shape.width"}
 """Key of the number that a wish is solved to, where it is not "shape." and the wish's name."""
 
@@ -41,45 +45,43 @@ def view(bench: Bench) -> None:
 # ---- wishes ----
 
 
-def _wish_names(bench: Bench) -> tuple[str, ...]:
-    if bench.opened is None:
-        return ()
-    return tuple(
-        name for name in type(bench.opened.project.shape).model_fields if name not in NOT_WISHES
-    )
-
-
 def _wishes_key(bench: Bench) -> Hashable:
     opened = bench.opened
-    if opened is None:
-        return None
-    pinned = opened.project.shape.model_fields_set
-    return (
-        opened.project.shape.recipe,
-        bench.style.unit,
-        tuple(name in pinned for name in _wish_names(bench)),
-    )
+    return (opened.project.shape.recipe if opened else "", bench.style.unit)
 
 
 def _wishes(bench: Bench, live: Live) -> None:
     opened = bench.opened
     if opened is None:
         return
+    model = type(opened.project.shape)
     said("Wishes", "h2").classes("block-title")
-    with ui.element("table").classes("list fields"), ui.element("tbody"):
-        for name in _wish_names(bench):
-            _wish(bench, live, name)
+    with ui.element("div").classes("in-line shape-choice"):
+        _recipe(bench, live)
+    whys = {one.name: partial(_solved, bench, one.name) for one in fields_of(model)}
+    place = Place(bench, ("shape",), whys=whys, given_word="pinned")
+    form(live, place, model, skip=NOT_WISHES)
     if opened.project.shape.recipe != "outline":
         press(
             "Turn into a free outline",
-            lambda: _free(bench),
+            lambda: make_free(bench),
             classes="order",
             label="Write the solved corners down as they are",
         )
 
 
-def _is_pinned(bench: Bench, name: str) -> bool:
-    return bench.opened is not None and name in bench.opened.project.shape.model_fields_set
+def _recipe(bench: Bench, live: Live) -> None:
+    def show() -> str:
+        return bench.opened.project.shape.recipe if bench.opened else ""
+
+    async def take(recipe: str) -> list[str]:
+        worked = bench.worked
+        if worked is None:
+            return ["Mend the text first."]
+        return await kept(bench, with_recipe(worked, recipe), f"shape: {recipe}")
+
+    words = {name: RECIPE_WORDS.get(name, ("free outline", ""))[0].lower() for name in recipes()}
+    Choice(live, "shape", words, show, take).select.props["data-field"] = "shape.recipe"
 
 
 def _solved(bench: Bench, name: str) -> Reckoning | None:
@@ -90,78 +92,12 @@ def _solved(bench: Bench, name: str) -> Reckoning | None:
     return worked.numbers.get(key) or (worked.numbers.get("width") if name == "width" else None)
 
 
-def _wish(bench: Bench, live: Live, name: str) -> None:
-    words = field_label(name.removesuffix("_deg"))
-    is_angle, is_length = name.endswith("_deg"), not name.endswith(("_deg", "_litres"))
-    pinned = _is_pinned(bench, name)
-
-    def value() -> float | None:
-        given = getattr(bench.opened.project.shape, name) if bench.opened else None
-        if given is None:
-            number = _solved(bench, name)
-            return number.value if number else None
-        return float(given)
-
-    def show() -> str:
-        now = value()
-        if now is None:
-            return ""
-        return bench.figure(now) if is_length else f"{now:.1f}"
-
-    async def take(text: str) -> list[str]:
-        new = bench.typed_length(text) if is_length else entered_value(text)
-        if isinstance(new, Removal) and not pinned:
-            return []
-        return await bench.set(("shape", name), new, words)
-
-    async def pin() -> None:
-        if pinned:
-            await bench.tell(await bench.set(("shape", name), REMOVE, f"let go of {words}"))
-            return
-        now = value()
-        if now is None:
-            ui.notify("There is no value to pin yet: type one.")
-            return
-        text: Value = f"{now:.2f} mm" if is_length else round(now, 2)
-        await bench.tell(await bench.set(("shape", name), text, f"pin {words}"))
-
-    with ui.element("tr").classes("pinned" if pinned else "solved"):
-        with ui.element("td").classes("field-name"):
-            said(words)
-            said("pinned" if pinned else "worked out" if _solved(bench, name) else "usual", "small")
-        with ui.element("td"):
-            suffix = bench.style.unit if is_length else "°" if is_angle else "L"
-            TypedValue(live, words, show, take, suffix=suffix, bare=True)
-        with ui.element("td").classes("wish-tools"):
-            label = f"Let go of {words}: work it out" if pinned else f"Pin {words} as it is"
-            button = press("", pin, icon="pin", label=label)
-            button.props["aria-pressed"] = str(pinned).lower()
-            why(bench, _solved(bench, name))
-
-
-async def _free(bench: Bench) -> None:
+async def make_free(bench: Bench) -> None:
     """The recipe's solved corners become the project's own."""
     worked = bench.worked
     if worked is None:
         return
-    shape = worked.opened.project.shape
-    solved = worked.cabinet.shape
-    corners: dict[str, Value] = {
-        name: [f"{y:.2f} mm", f"{z:.2f} mm"] for name, (y, z) in solved.corners.items()
-    }
-    new: dict[str, Value] = {
-        "recipe": "outline",
-        "width": f"{solved.width:.2f} mm",
-        "side": shape.side.model_dump(exclude_none=True),
-        "board": shape.board,
-        "corners": corners,
-    }
-    edits: dict[tuple[str | int, ...], Value | Removal] = {("shape",): new}
-    for key, panel in solved.panels.items():
-        run = next((run.name for run in solved.runs if run.panel == key), panel.run)
-        edits[("panels", key, "run")] = run
-        edits[("panels", key, "role")] = panel.role
-    if await bench.tell(await bench.edit(edits, "turn into a free outline")):
+    if await bench.tell(await bench.edit(freed(worked), "turn into a free outline")):
         ui.notify("The corners are yours now. Undo brings the recipe back.")
 
 
@@ -200,9 +136,13 @@ def _corner_box(bench: Bench, live: Live, name: str, axis: int, letter: str) -> 
         value = bench.typed_length(text)
         if isinstance(value, Removal):
             return ["Type a length."]
-        return await bench.set(("shape", "corners", name, axis), value, f"move corner {name}")
+        path = ("shape", "corners", name, axis)
+        return await kept(bench, {path: value}, f"move corner {name}")
 
-    TypedValue(live, f"{letter} of corner {name}", show, take, suffix=bench.style.unit, bare=True)
+    made = TypedValue(
+        live, f"{letter} of corner {name}", show, take, suffix=bench.style.unit, bare=True
+    )
+    made.input.props["data-field"] = given_path(("shape", "corners", name, axis))
 
 
 # ---- seams ----
