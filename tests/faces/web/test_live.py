@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import AsyncIterator
 from functools import partial
+from pathlib import Path
 
 import pytest
 from nicegui import ui
 from nicegui.testing import User, user_simulation
 
+from casewright.faces.web.components import board, viewer
 from casewright.faces.web.live import Live, said
+from casewright.faces.web.preloading import preload_links
 
 
 @pytest.fixture
@@ -54,3 +58,15 @@ async def test_rows_that_stay_are_not_made_again(user: User) -> None:
     live.update()
     assert shown() == ["b"]
     assert made == ["a", "b", "c", "new", "b"]  # what was let go is made anew
+
+
+def test_modules_to_fetch_at_once_are_those_of_the_view() -> None:
+    """Each file of the module's folder, once; three.js with the viewer; nothing for a view without one."""
+    for view, module in (("side", board), ("panels", board), ("whole", viewer)):
+        folder = Path(module.__file__).parent / ("viewing" if module is viewer else "drafting")
+        files = sorted(file.name for file in folder.glob("*.js"))
+        named = re.findall(r"/([^/]+/[^/]+)/([a-z]+\.js)\"", preload_links(view))
+        assert len({key for key, _ in named}) == (2 if module is viewer else 1)
+        three = ["index.js"] if module is viewer else []
+        assert sorted(name for _, name in named) == sorted(files + three)
+    assert preload_links("papers") == ""

@@ -9,6 +9,7 @@ import sys
 from collections.abc import Sequence
 from importlib.resources import files
 from pathlib import Path
+from typing import Any
 
 from casewright import __version__
 from casewright.assets import font_folder
@@ -52,6 +53,8 @@ def serve(
     gate = None if is_loopback(host) else Gate(_announce)
     register(desk)
     app.add_middleware(Guard, hosts=hosts, gate=gate)
+    # Packing takes longer than the way within this computer.
+    packed: dict[str, Any] = {} if gate else {"gzip_middleware_factory": None}
     app.on_shutdown(desk.close)
     address = f"http://{_shown_host(host)}:{port}/" + (f"desk/{key}" if key else "")
     app.on_startup(lambda: _say(f"Workbench: {address}\nCtrl+C ends it; unsaved changes are kept."))
@@ -70,6 +73,7 @@ def serve(
         ws_max_size=LARGEST_MESSAGE,
         server_header=False,
         uvicorn_logging_level="error",
+        **packed,
     )
 
 

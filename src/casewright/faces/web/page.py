@@ -15,6 +15,7 @@ from casewright.faces.web.controls import press
 from casewright.faces.web.filing import file_menu, watch_disk
 from casewright.faces.web.keys import keys_dialog
 from casewright.faces.web.live import Live, said
+from casewright.faces.web.preloading import preload_links
 from casewright.faces.web.views import (
     cutting,
     figures,
@@ -53,6 +54,7 @@ def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
     known = {step for step, _, _ in STEPS}
     first = "side" if session.worked else "text"
     bench = Bench(desk, session, key, view if view in known else first)
+    ui.add_head_html(preload_links(bench.view))
     ui.query("body").classes("bench-body")
     with ui.element("div").classes("bench") as frame:
         bench.strip.classes(frame, lambda: f"at-{bench.view}")

@@ -182,9 +182,10 @@ def slices(
 
 def silhouette(points: Iterable[Point3]) -> tuple[Point, ...]:
     """Outline of a convex thing seen from the right."""
-    from shapely.geometry import MultiPoint, Polygon
+    from shapely import multipoints
+    from shapely.geometry import Polygon
 
-    hull = MultiPoint([(y, z) for _, y, z in points]).convex_hull
+    hull = multipoints([(y, z) for _, y, z in points]).convex_hull  # all at once, not point by point
     return _points(hull) if isinstance(hull, Polygon) else ()
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from functools import partial
+from html import escape
 
 from nicegui import ui
 
@@ -89,9 +90,8 @@ def _is_seen(bench: Bench, finding: Finding) -> bool:
 def _finding(bench: Bench, finding: Finding, *, brief: bool) -> ui.element:
     seen = " seen" if _is_seen(bench, finding) else ""
     with ui.element("li").classes(f"finding {CLASS[finding.severity]}{seen}") as row:
-        with ui.element("p").classes("finding-head"):
-            said(WORD[finding.severity], "b")
-            said(" " + _where(bench, finding)).classes("quietly")
+        word, where = WORD[finding.severity], escape(_where(bench, finding))
+        _html("p", f'<b>{word}</b> <span class="quietly">{where}</span>').classes("finding-head")
         said(bench.say(finding.message), "p")
         if not brief and finding.why:
             said(bench.say(finding.why), "p").classes("why-line")
@@ -109,11 +109,15 @@ def _finding(bench: Bench, finding: Finding, *, brief: bool) -> ui.element:
             if finding.place.names or finding.place.point:
                 order("see it", partial(see, bench, finding))
         if brief and finding.why:
-            with ui.element("details"):
-                said("why?", "summary")
-                said(bench.say(finding.why), "p")
-                said(f"rule {finding.rule}", "p").classes("quietly")
+            reason, rule = escape(bench.say(finding.why)), escape(finding.rule)
+            words = f'<summary>why?</summary><p>{reason}</p><p class="quietly">rule {rule}</p>'
+            _html("details", words)
     return row
+
+
+def _html(tag: str, inner: str) -> ui.html:
+    """Several words of different weight as one element: there are many findings. What is in it is escaped."""
+    return ui.html(inner, sanitize=False, tag=tag)
 
 
 def _where(bench: Bench, finding: Finding) -> str:
