@@ -10,6 +10,7 @@ from casewright.behavior.balance import Balance
 from casewright.catalog.kinds import Dial, Lever, PushButton, Trackball
 from casewright.catalog.load import Catalog
 from casewright.checks.conflicts import Conflict, find_conflicts
+from casewright.checks.sizes import Size, overall, size_of
 from casewright.geometry.collisions import Collision
 from casewright.geometry.model import Cabinet, Piece, Placed
 from casewright.geometry.viewers import Viewer, viewers
@@ -70,6 +71,18 @@ class Subject:
         """People in front of the cabinet."""
         cabinet = self.cabinet
         return viewers(cabinet.project, cabinet.parts, width=cabinet.shape.width)
+
+    @cached_property
+    def size(self) -> Size:
+        """Width, depth and height over all, balls and knobs included. [mm]"""
+        return size_of(overall(self.cabinet))
+
+    @cached_property
+    def unbolted_size(self) -> Size:
+        """The same with boards that are bolted on taken off. [mm]"""
+        if any(piece.fixing == "bolted" for piece in self.cabinet.pieces):
+            return size_of(overall(self.cabinet, bolted=False))
+        return self.size
 
     @cached_property
     def conflicts(self) -> tuple[Conflict, ...]:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, get_args
 
 from casewright.basics.findings import Finding, Remedy, mm
 from casewright.basics.units import LengthStyle, shown_beyond
+from casewright.design.base import Section
 from casewright.design.writing import length_style
 from casewright.geometry.model import Cabinet
 
@@ -47,8 +48,20 @@ def _value_now(cabinet: Cabinet, field: str) -> float | None:
         elif isinstance(here, tuple):
             here = here[int(step)] if step.isdigit() and int(step) < len(here) else None
         else:
-            here = getattr(here, step, None)
+            value = getattr(here, step, None)
+            here = _unsaid(here, step) if value is None and isinstance(here, Section) else value
     return float(here) if isinstance(here, int | float) and not isinstance(here, bool) else None
+
+
+def _unsaid(section: Section, step: str) -> Section | None:
+    """The group that a file leaves out, with its usual values; None if the field holds no group."""
+    field = type(section).model_fields.get(step)
+    kinds = get_args(field.annotation) if field else ()
+    found = [kind for kind in kinds if isinstance(kind, type) and issubclass(kind, Section)]
+    wanted = [
+        kind for kind in found if not any(f.is_required() for f in kind.model_fields.values())
+    ]
+    return wanted[0]() if wanted else None
 
 
 __all__ = ["writable"]

@@ -156,12 +156,13 @@ def _solved(project: Project, parts: Mapping[str, KnownPart]) -> SolvedShape:
     """The shape, when every name leads somewhere; all that is wrong at once."""
     errors = [*material_errors(project), *feature_errors(project)]
     shape = None
+    free = project.shape.recipe == "outline"  # needs no board's thickness, so it is judged in any case
     try:
-        shape = solve_shape(project, parts) if not errors else None
+        shape = solve_shape(project, parts) if free or not errors else None
     except InputErrors as wrong:
         errors += wrong.errors
     panels = tuple(shape.panels) if shape else tuple(project.panels)
-    if shape or project.shape.recipe == "outline":
+    if shape or free:
         errors += place_errors(project, panels, shape.runs if shape else ())
     if errors or shape is None:
         raise InputErrors(errors)

@@ -111,7 +111,7 @@ class Obstacles:
         for axis, (least, most) in zip(passage.others, passage.bounds, strict=True):
             near &= (low[:, axis] < most - _SKIN) & (high[:, axis] > least + _SKIN)
         taken = []
-        for at in np.flatnonzero(near):
+        for at in map(int, np.flatnonzero(near)):
             if self._keys[at] == but:
                 continue
             span = self._span(passage, at)

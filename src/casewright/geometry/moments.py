@@ -61,20 +61,27 @@ def ruled_moments(low: Floats, high: Floats, n_low: float, n_high: float) -> Mom
     """
     count = len(low)
     start = np.array((low[0, 0], low[0, 1], n_low))
-    points = np.empty((2, count + 1, 3))  # the first corner again at the end
-    points[0, :count, :2], points[1, :count, :2] = low, high
-    points[:, count, :2] = points[:, 0, :2]
-    points[0, :, 2], points[1, :, 2] = n_low, n_high
-    points -= start
-    here, after = points[:, :-1], points[:, 1:]
-    tip = np.broadcast_to(np.array((0.0, 0.0, n_high - n_low)), (count, 3))
+    points = np.empty(
+        (3, 2, count + 1)
+    )  # by axis, face and corner; the first corner again at the end
+    points[:2, 0, :count], points[:2, 1, :count] = low.T, high.T
+    points[:2, :, count] = points[:2, :, 0]
+    points[2, 0], points[2, 1] = n_low, n_high
+    points -= start[:, None, None]
+    here, after = points[:, :, :-1], points[:, :, 1:]
+    tip = np.zeros((3, count))
+    tip[2] = n_high - n_low
     # The low face has the point itself in its plane: nothing between them. Then the walls, then the high face.
-    a = np.concatenate((here[0], here[0], tip))
-    b = np.concatenate((after[0], after[1], here[1]))
-    c = np.concatenate((after[1], here[1], after[1]))
-    parts = np.einsum("ij,ij->i", a, np.cross(b, c))
+    a = np.concatenate((here[:, 0], here[:, 0], tip), axis=1)
+    b = np.concatenate((after[:, 0], after[:, 1], here[:, 1]), axis=1)
+    c = np.concatenate((after[:, 1], here[:, 1], after[:, 1]), axis=1)
+    parts = (
+        a[0] * (b[1] * c[2] - b[2] * c[1])
+        + a[1] * (b[2] * c[0] - b[0] * c[2])
+        + a[2] * (b[0] * c[1] - b[1] * c[0])
+    )
     volume = float(parts.sum()) / 6
-    x, y, z = (parts @ (a + b + c) / 24 + volume * start).tolist()
+    x, y, z = ((a + b + c) @ parts / 24 + volume * start).tolist()
     return Moments(volume, (x, y, z))
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from difflib import get_close_matches
+from typing import Any
 
 from casewright.basics.errors import InputError
 from casewright.design.project import Project
@@ -56,7 +57,7 @@ def place_errors(
     """
     boards = (*panels, *project.inner, *project.boards)
     anywhere = (*SIDES, *boards, *project.doors)
-    errors = []
+    errors = _placement_errors(project)
     for key, part in project.parts.items():
         for i, wish in enumerate(part.placed):
             if wish.on not in anywhere:
@@ -72,6 +73,112 @@ def place_errors(
                 _unknown(f"features.{i}.on", feature.on, places, "a panel, board or side")
             )
     return errors + _seam_errors(project, panels, runs)
+
+
+def _placement_errors(project: Project) -> list[InputError]:
+    """Placed pieces of one name, and pieces that are like one that is not there."""
+    errors: list[InputError] = []
+    first: dict[str, str] = {}
+    wishes = [
+        (f"parts.{key}.placed.{i}", wish)
+        for key, part in project.parts.items()
+        for i, wish in enumerate(part.placed)
+    ]
+    for field, wish in wishes:
+        if wish.key in first:
+            want = f"a name of its own; {first[wish.key]} has this one"
+            errors.append(
+                InputError(f"{field}.key", got=wish.key, want=want, example=f"{wish.key}-2")
+            )
+        first.setdefault(wish.key, field)
+    for field, wish in wishes:
+        if wish.like is not None and wish.like not in first:
+            errors.append(
+                _unknown(f"{field}.like", wish.like, tuple(first), "the name of a placed piece")
+            )
+    return errors
+
+
+def names_in_data(data: Mapping[str, Any]) -> list[InputError]:
+    """Names that lead nowhere in a file whose form is wrong elsewhere, so that both are told at once.
+
+    Only what is text is looked at; a name counts as known where its key stands, whatever is wrong with what follows it.
+    Places are judged on free outlines alone: recipes make panels of their own.
+    """
+    shape = _group(data, "shape")
+    materials = tuple(_group(data, "materials"))
+    panels = tuple(_group(data, "panels"))
+    boards = (*panels, *_group(data, "inner"), *_group(data, "boards"))
+    anywhere = (*SIDES, *boards, *_group(data, "doors"))
+    errors: list[InputError] = []
+
+    def check(field: str, name: object, known: Sequence[str], what: str) -> None:
+        if isinstance(name, str) and name not in known:
+            errors.append(_unknown(field, name, known, what))
+
+    def material(field: str, name: object) -> None:
+        check(field, name, materials, "one of the materials")
+
+    material("shape.board", shape.get("board"))
+    material("shape.side.material", _group(shape, "side").get("material"))
+    for section in ("panels", "inner", "boards", "doors"):
+        for key, entry in _groups(data, section):
+            material(f"{section}.{key}.material", entry.get("material"))
+            for i, layer in _groups(entry, "layers"):
+                material(f"{section}.{key}.layers.{i}.material", layer.get("material"))
+    for key, part in _groups(data, "parts"):
+        for i, wish in _groups(part, "placed"):
+            where = f"parts.{key}.placed.{i}"
+            material(f"{where}.diffuser", wish.get("diffuser"))
+            material(f"{where}.cover", wish.get("cover"))
+            material(f"{where}.hold.bar_material", _group(wish, "hold").get("bar_material"))
+    if shape.get("recipe") != "outline":
+        return errors
+    corners = tuple(_group(shape, "corners"))
+    runs = [f"{a}-{b}" for a, b in zip(corners, (*corners[1:], *corners[:1]), strict=True)]
+    for key, panel in _groups(data, "panels"):
+        run = panel.get("run")
+        bare = run.replace(" ", "").replace("–", "-") if isinstance(run, str) else None
+        check(
+            f"panels.{key}.run", bare, runs, "two neighboring corners, in the order of the outline"
+        )
+    what = "a panel, board or side"
+    for key, part in _groups(data, "parts"):
+        for i, wish in _groups(part, "placed"):
+            check(f"parts.{key}.placed.{i}.on", wish.get("on"), anywhere, what)
+    for key, door in _groups(data, "doors"):
+        check(f"doors.{key}.on", door.get("on"), boards, what)
+    for i, feature in _groups(data, "features"):
+        check(f"features.{i}.on", feature.get("on"), anywhere, what)
+    for i, seam in _groups(data, "seams"):
+        between = seam.get("between")
+        names = (
+            [name for name in between if isinstance(name, str)] if isinstance(between, list) else []
+        )
+        for j, name in enumerate(names):
+            check(f"seams.{i}.between.{j}", name, panels, "a panel on the outline")
+        if len(names) == 2:
+            check(f"seams.{i}.over", seam.get("over"), names, "one of the two panels")
+    return errors
+
+
+def _group(data: Mapping[str, Any], key: str) -> Mapping[str, Any]:
+    """What stands under a key, if it is a group of keys."""
+    found = data.get(key)
+    return found if isinstance(found, Mapping) else {}
+
+
+def _groups(data: Mapping[str, Any], key: str) -> Iterator[tuple[str | int, Mapping[str, Any]]]:
+    """The groups in a group or list of them, by key or by place."""
+    found = data.get(key)
+    items: Iterable[tuple[Any, Any]] = ()
+    if isinstance(found, Mapping):
+        items = found.items()
+    elif isinstance(found, (list, tuple)):
+        items = enumerate(found)
+    for name, entry in items:
+        if isinstance(entry, Mapping):
+            yield name, entry
 
 
 def _seam_errors(project: Project, panels: Sequence[str], runs: Sequence[Run]) -> list[InputError]:
@@ -144,4 +251,4 @@ def _unknown(field: str, key: str, known: Sequence[str], what: str) -> InputErro
     )
 
 
-__all__ = ["SIDES", "material_errors", "place_errors"]
+__all__ = ["SIDES", "material_errors", "names_in_data", "place_errors"]

@@ -24,7 +24,7 @@ def solve_outline(project: Project, shape: OutlineShape) -> SolvedShape:
         InputErrors: corners coincide, go clockwise or cross; a panel names no run of the outline, or two name one.
     """
     corners: dict[str, Point2] = {name: (y, z) for name, (y, z) in shape.corners.items()}
-    errors = list(_outline_errors(corners))
+    errors = outline_errors(corners)
     panel_by_run, panel_errors = _panels_by_run(project.panels, tuple(corners))
     errors += panel_errors
     if errors:
@@ -83,7 +83,8 @@ def _panels_by_run(
     return found, errors
 
 
-def _outline_errors(corners: Mapping[str, Point2]) -> list[InputError]:
+def outline_errors(corners: Mapping[str, Point2]) -> list[InputError]:
+    """What keeps corners (y, z) [mm] from being an outline: twice the same, crossing, flat, clockwise."""
     names, points = tuple(corners), tuple(corners.values())
     count = len(points)
     errors = []
@@ -145,4 +146,4 @@ def _outline_errors(corners: Mapping[str, Point2]) -> list[InputError]:
     return errors
 
 
-__all__ = ["SMALLEST", "runs_between", "solve_outline"]
+__all__ = ["SMALLEST", "outline_errors", "runs_between", "solve_outline"]

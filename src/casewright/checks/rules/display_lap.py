@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
-from casewright.basics.units import TOUCHING
+from casewright.basics.units import TOUCHING, shown_beyond
 from casewright.catalog.kinds import Display
 from casewright.checks.moving import placed_field
 from casewright.checks.subject import Subject
+from casewright.design.writing import length_style
 from casewright.geometry.display_face import display_face, housing_area, opening_area
 
 RULE = Rule(
@@ -44,6 +45,7 @@ def find(subject: Subject) -> Iterator[Finding]:
             ("width", opening.width) if edge in ("left", "right") else ("height", opening.height)
         )
         best = size - 2 * (LAP_LEAST - lap)
+        best = shown_beyond(best, length_style(subject.cabinet.project), up=False)
         yield RULE.finding(
             f"The housing of {placed.label} laps the panel by {mm(lap)} at its {edge} edge; {mm(LAP_LEAST)} is asked.",
             remedies=(

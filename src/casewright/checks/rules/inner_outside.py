@@ -9,6 +9,7 @@ import shapely
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
 from casewright.checks.subject import Subject
+from casewright.geometry.model import Piece
 
 RULE = Rule(
     id="inner.outside",
@@ -31,15 +32,19 @@ def find(subject: Subject) -> Iterator[Finding]:
         if past > TOUCHING:
             yield RULE.finding(
                 f"{piece.label} runs {mm(past)} past the sides' edge.",
-                remedies=tuple(_remedies(subject, piece.key, past)),
+                remedies=tuple(_remedies(subject, piece, past, outline)),
                 names=(piece.key,),
                 point=point,
             )
 
 
-def _remedies(subject: Subject, key: str, past: float) -> Iterator[Remedy]:
-    if subject.cabinet.project.inner[key].until == "given":
-        yield Remedy("Let it end on the panels.", f"inner.{key}.until", "panels")
+def _remedies(
+    subject: Subject, piece: Piece, past: float, outline: shapely.Polygon
+) -> Iterator[Remedy]:
+    inner = subject.cabinet.project.inner[piece.key]
+    middle = shapely.Point([(a + b) / 2 for a, b in zip(inner.start, inner.end, strict=True)])
+    if inner.until == "given" and outline.contains(middle):
+        yield Remedy("Let it end on the panels.", f"inner.{piece.key}.until", "panels")
     yield Remedy(f"Move its start or its end {mm(past)} inward.")
 
 

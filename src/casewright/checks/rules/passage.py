@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
-from casewright.checks.sizes import excess, overall, passes_turned, size_of
+from casewright.checks.sizes import excess, passes_turned
 from casewright.checks.subject import Subject
 
 RULE = Rule(
@@ -27,8 +27,8 @@ def find(subject: Subject) -> Iterator[Finding]:
     passages = cabinet.project.limits.passages
     if not passages:
         return
-    whole = size_of(overall(cabinet))
-    apart = size_of(overall(cabinet, bolted=False))
+    whole = subject.size
+    apart = subject.unbolted_size
     for passage in passages:
         room = (passage.width, passage.height, passage.depth)
         over = excess(whole, *room)

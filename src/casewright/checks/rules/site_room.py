@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
-from casewright.checks.sizes import overall, size_of
 from casewright.checks.subject import Subject
 
 RULE = Rule(
@@ -22,7 +21,9 @@ def find(subject: Subject) -> Iterator[Finding]:
     """One finding for each direction in which it is too large."""
     cabinet = subject.cabinet
     site = cabinet.project.site
-    wide, deep, _ = size_of(overall(cabinet))
+    if site.width is None and site.depth is None:
+        return
+    wide, deep, _ = subject.size
     for name, size, room in (("wide", wide, site.width), ("deep", deep, site.depth)):
         if room is None or size <= room + TOUCHING:
             continue
