@@ -56,3 +56,62 @@ def test_the_parts_and_the_names_are_told_together():
 )
 def test_names_that_lead_nowhere(old, new, field):
     assert field in wrong((old, new))
+
+
+EVERYTHING_WRONG = """\
+casewright: 1
+name: Box
+{key}
+materials:
+  ply: {{kind: plywood, nominal: 12}}
+shape:
+  recipe: outline
+  width: 500
+  side: {{material: plyy}}
+  board: ply
+  corners: {{A: [0, 0], B: [400, 0], C: [0, 300], D: [400, 300]}}
+panels:
+  base: {{run: A-C, role: floor}}
+  back: {{run: B-C, role: back}}
+seams:
+  - {{between: [base, bakc], rule: cover, over: front}}
+doors: {{hatch: {{on: bak, width: 10, height: 10}}}}
+parts:
+  one: {{type: button-30-snapp, placed: [{{key: b1, on: deck, u: 100}}]}}
+  two: {{type: button-30-snap, placed: [{{key: b1, on: back, like: zz}}]}}
+"""
+NAMES = {
+    "shape.side.material": 9,
+    "shape.corners": 11,
+    "panels.base.run": 13,
+    "seams.0.between.1": 16,
+    "seams.0.over": 16,
+    "doors.hatch.on": 17,
+    "parts.one.type": 19,
+    "parts.one.placed.0.on": 19,
+}
+
+
+TWICE = {"parts.two.placed.0.key": 20, "parts.two.placed.0.like": 20}
+
+
+@pytest.mark.parametrize(
+    ("key", "more"),
+    [
+        ("unit: mm", TWICE),
+        ("unti: mm", {"unti": 3}),  # a slip of the form hides no name that leads nowhere
+    ],
+)
+def test_names_shape_and_form_are_told_together(key, more):
+    with pytest.raises(InputErrors) as caught:
+        work_out(open_text(EVERYTHING_WRONG.format(key=key)))
+    lines = [(e.field, e.spot.line if e.spot else 0) for e in caught.value.errors]
+    assert sorted(lines) == sorted({**NAMES, **more}.items())
+
+
+def test_names_and_shape_are_told_together_where_the_parts_are_right():
+    text = EVERYTHING_WRONG.format(key="unit: mm").replace("button-30-snapp", "button-30-snap")
+    with pytest.raises(InputErrors) as caught:
+        work_out(open_text(text))
+    fields = {error.field for error in caught.value.errors}
+    assert fields == {*NAMES, *TWICE} - {"parts.one.type"}

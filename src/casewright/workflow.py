@@ -24,12 +24,15 @@ from casewright.checks import Subject, run_checks
 from casewright.design.known import know_part, know_parts
 from casewright.design.parts import KnownPart, Part
 from casewright.design.project import Project
+from casewright.design.shape import OutlineShape
 from casewright.design.writing import length_style
 from casewright.geometry.build import build_cabinet
 from casewright.geometry.collisions import Collision, find_collisions
 from casewright.geometry.fastening import screw_sizes
 from casewright.geometry.model import Cabinet
-from casewright.geometry.naming import material_errors, place_errors
+from casewright.geometry.naming import material_errors, names_in_data, place_errors
+from casewright.geometry.outline import outline_errors, solve_outline
+from casewright.geometry.own_features import feature_errors
 from casewright.planning.blanks import Cutting, plan_cutting
 from casewright.planning.buying import Shopping, list_purchases
 from casewright.planning.power import rail_findings
@@ -368,10 +371,33 @@ def _with_part_errors(
     for key, entry in entries.items() if isinstance(entries, dict) else ():
         try:
             part = Part.model_validate(entry, context={"unit": unit})
+            wrong = know_part(str(key), part, catalog, unit=unit)[1]
         except ValidationError:
-            continue  # said already
-        found += know_part(str(key), part, catalog, unit=unit)[1]
+            wrong = _readable_part_errors(str(key), entry, document, catalog, unit)
+        found += wrong
+    try:
+        shape = OutlineShape.model_validate(document.data.get("shape"), context={"unit": unit})
+        found += outline_errors(shape.corners)
+    except ValidationError:
+        pass  # said already, or a recipe
+    said = {error.field for error in found}
+    found += [error for error in names_in_data(document.data) if error.field not in said]
     return InputErrors(found)
+
+
+def _readable_part_errors(
+    key: str, entry: object, document: LoadedDocument, catalog: Catalog, unit: Unit
+) -> list[InputError]:
+    """What is wrong with the type and the dimensions of a part that is wrong elsewhere too."""
+    kept = ("type", "kind", "measured", "assumed")
+    if not isinstance(entry, dict):
+        return []
+    try:
+        part = Part.model_validate({name: entry[name] for name in kept if name in entry})
+    except ValidationError:
+        return []  # said already
+    wrong = know_part(key, part, catalog, unit=unit)[1]
+    return [error for error in wrong if document.path(error.field) in document.places]
 
 
 def _opened(document: LoadedDocument, catalog: Catalog) -> Opened:
@@ -386,9 +412,13 @@ def _opened(document: LoadedDocument, catalog: Catalog) -> Opened:
     try:
         parts = know_parts(project, catalog)
     except InputErrors as errors:
-        names = material_errors(project)
-        if project.shape.recipe == "outline":
+        names = [*material_errors(project), *feature_errors(project)]
+        if isinstance(project.shape, OutlineShape):
             names += place_errors(project, tuple(project.panels))
+            try:
+                solve_outline(project, project.shape)
+            except InputErrors as more:
+                names += more.errors
         raise located(InputErrors([*errors.errors, *names]), document) from None
     return Opened(document, project, parts, catalog)
 

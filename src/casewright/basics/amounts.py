@@ -120,6 +120,7 @@ _AMOUNT = re.compile(
     r"(?:(?P<whole>[0-9]+)(?:-| ))?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)"
     r"|(?P<plain>[0-9]+\.?[0-9]*|\.[0-9]+)"
 )
+_EXPONENT = re.compile(r"[0-9.]+[eE][-+]?[0-9]")
 _UNIT = re.compile(r" ?([a-zA-Z°]+|[\"'])? ?")
 _VULGAR = {sign: str(Fraction(numeric(sign)).limit_denominator(8)) for sign in "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"}
 _VULGAR_SIGN = re.compile(f"([0-9])?([{''.join(_VULGAR)}])")
@@ -143,6 +144,8 @@ def amount_of_text(text: str, quantity: Quantity, bare: Fraction) -> Fraction:
     if rest[:1] in ("-", "+"):
         rest = rest[1:].removeprefix(" ")
 
+    if _EXPONENT.match(rest):
+        raise UnreadableError(f"{quantity.name} written out, without an exponent")
     amount, word, rest = _amount_and_unit(rest, quantity)
     if not word:
         factor = bare

@@ -156,7 +156,9 @@ def _solved(project: Project, parts: Mapping[str, KnownPart]) -> SolvedShape:
     """The shape, when every name leads somewhere; all that is wrong at once."""
     errors = [*material_errors(project), *feature_errors(project)]
     shape = None
-    free = project.shape.recipe == "outline"  # needs no board's thickness, so it is judged in any case
+    free = (
+        project.shape.recipe == "outline"
+    )  # needs no board's thickness, so it is judged in any case
     try:
         shape = solve_shape(project, parts) if free or not errors else None
     except InputErrors as wrong:

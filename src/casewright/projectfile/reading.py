@@ -269,6 +269,8 @@ def _plain_words(detail: ErrorDetails, context: Mapping[str, Any]) -> tuple[str,
     if kind in ("too_short", "too_long"):
         most = kind == "too_long"
         count = context["max_length" if most else "min_length"]
+        things = detail["input"]
+        got = f"{got} of {len(things)}" if got == "a list" and hasattr(things, "__len__") else got
         return got, f"at {'most' if most else 'least'} {count} of them", ""
     if kind in ("string_too_long", "string_too_short"):
         most = kind == "string_too_long"
