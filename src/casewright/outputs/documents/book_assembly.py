@@ -17,6 +17,8 @@ from casewright.outputs.documents.book_blocks import (
     spans,
     table,
 )
+from casewright.outputs.drawings.marks import Drawing
+from casewright.outputs.drawings.step_view import step_drawings
 from casewright.planning.cautions import CAUTIONS
 from casewright.planning.step import Stage, Step
 
@@ -32,6 +34,8 @@ STAGE_TITLES: dict[Stage, str] = {
     "test": "Test",
     "close": "Close",
 }
+PICTURE = (60.0, 50.0)
+"""Most that a step's picture takes, width and height. [mm]"""
 LONG_STEP = 9
 """A step with more orders than this may run over the page."""
 
@@ -40,8 +44,10 @@ def assembly_chapter(writer: Writer) -> Iterator[Block]:
     """Every step, numbered, under its stage."""
     yield chapter(
         "Order of work",
-        "Each step stands on those it needs. Tick what is done; write what the tape says on the piece.",
+        "Each step stands on those it needs. Tick what is done; write what the tape says on the piece. "
+        "Pictures show what stands so far; what the step adds is blue, dashed where something hides it.",
     )
+    pictures = step_drawings(writer.cabinet, writer.source.steps, room=PICTURE)
     stage: Stage | None = None
     said: set[str] = set()
     for step in writer.source.steps:
@@ -49,10 +55,10 @@ def assembly_chapter(writer: Writer) -> Iterator[Block]:
             stage = step.stage
             said = set()
             yield heading(STAGE_TITLES[stage])
-        yield _step(writer, step, said)
+        yield _step(writer, step, said, pictures.get(step.key))
 
 
-def _step(writer: Writer, step: Step, said: set[str]) -> Block:
+def _step(writer: Writer, step: Step, said: set[str], picture: Drawing | None) -> Block:
     numbers = {other.key: other.number for other in writer.source.steps}
     # The signs stand at every step, the sentences at the first of its stage.
     cautions = [
@@ -82,6 +88,7 @@ def _step(writer: Writer, step: Step, said: set[str]) -> Block:
         "cautions": cautions,
         "signs": signs,
         "aside": [[a, "\n".join(clean(line) for line in b.split("\n"))] for a, b in aside],
+        "picture": writer.drawing(picture, margin=0.5) if picture else None,
         "breaks": len(step.orders) > LONG_STEP,
     }
 

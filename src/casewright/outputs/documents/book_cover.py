@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from casewright.basics.findings import Severity
 from casewright.basics.wording import counted, listed
 from casewright.outputs.documents.book_blocks import Block, Writer, clean, cut_short
 from casewright.outputs.drawings.hidden_lines import LinePicture, project_lines
 from casewright.outputs.drawings.marks import Drawing, Mark, Polyline
+from casewright.outputs.drawings.plain_pieces import without_small
 from casewright.outputs.drawings.viewpoint import VIEWS, View
 
 EXPLODED = 0.55
@@ -20,8 +22,11 @@ def cover(writer: Writer) -> Block:
     cabinet = writer.cabinet
     project = cabinet.project
     view = VIEWS["cover"]
-    whole = view_drawing("The cabinet", project_lines(cabinet, view))
-    apart = project_lines(cabinet, view, explode=EXPLODED, bodies=False, least=1.0)
+    high = overall(writer)[2]
+    plain = replace(cabinet, pieces=without_small(cabinet.pieces, high / 100))
+    whole = view_drawing("The cabinet", project_lines(plain, view))
+    plain = replace(cabinet, pieces=without_small(cabinet.pieces, high / 40))
+    apart = project_lines(plain, view, explode=EXPLODED, bodies=False, least=1.0)
     exploded = view_drawing("The pieces apart", apart, pen_thin=True)
     name = clean(project.name)
     notes = clean(" ".join(project.notes.split()))

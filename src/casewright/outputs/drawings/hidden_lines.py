@@ -12,31 +12,29 @@ behind its plane it is hidden. Nothing is sampled, so the picture is as sharp as
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from casewright.geometry.model import Body, Cabinet, Piece, Point3
-from casewright.geometry.solids import Solid, solid_of
 from casewright.outputs.drawings.apart import moved_apart
 from casewright.outputs.drawings.placing import Point
-from casewright.outputs.drawings.viewpoint import Floats, View
+from casewright.outputs.drawings.seen_solids import (
+    FINE,
+    Bools,
+    Indices,
+    SeenSolid,
+    grouped,
+    seen_solids,
+)
+from casewright.outputs.drawings.viewpoint import Floats, View, cross
 
-Bools = NDArray[np.bool_]
-Indices = NDArray[np.intp]
-
-CREASE_DEG = 20.0
-"""Faces that meet at less are one rounded surface: only its outline is drawn."""
-
-_EDGE_ON = 1e-4  # a face whose normal leans less toward the eye covers nothing
 _BEHIND = 0.02  # mm that an edge must lie behind a face; what lies in it is seen
 _INSIDE = 1e-6  # mm past a triangle's side, so that neighbors leave no gap
 _BUNCH = 128  # edges looked at in one go
-_ROUND = 0.1  # mm that a drawn arc may be off: less than a tenth of a line's width at 1:5
 
 
 @dataclass(frozen=True)
@@ -94,6 +92,26 @@ def lines_of(
 ) -> LinePicture:
     """The same for any pieces and bodies; `moves` by key carries some of them elsewhere. [mm]"""
     keys, shapes = seen_solids(things, view, moves)
+    return lines_of_solids(keys, shapes, hidden=keys if hidden else (), least=least)
+
+
+def lines_of_solids(
+    keys: Sequence[str],
+    shapes: Sequence[SeenSolid],
+    *,
+    groups: Sequence[object] = (),
+    hidden: Collection[str] = (),
+    least: float = 0.3,
+) -> LinePicture:
+    """The same for solids that are in a view's axes already.
+
+    Args:
+        keys: Of the solids.
+        shapes: The solids.
+        groups: Solids of the same group hide others in one go, for less work; each alone if left out.
+        hidden: Keys of those whose hidden lines are asked for.
+        least: Shorter bits of a line are left out. [mm]
+    """
     if not shapes:
         return LinePicture((), ())
     owner = np.repeat(np.arange(len(shapes)), [len(shape.start) for shape in shapes])
@@ -101,25 +119,12 @@ def lines_of(
     end = np.concatenate([shape.end for shape in shapes])
     turned_away = np.concatenate([shape.turned_away for shape in shapes])
     covered = _Covered(start, end, turned_away)
-    for shape in sorted(shapes, key=lambda shape: -shape.area):
+    for shape in sorted(grouped(shapes, groups), key=lambda shape: -shape.area):
         covered.by(shape)
     seen, unseen = covered.parts(least)
-    return LinePicture(_joined(keys, owner, seen), _joined(keys, owner, unseen) if hidden else ())
-
-
-def seen_solids(
-    things: Sequence[Piece | Body], view: View, moves: Mapping[str, Point3] | None = None
-) -> tuple[list[str], list[SeenSolid]]:
-    """The solids of things in a view's axes, with the things' keys; nothing for what is cut away whole."""
-    axes = view.axes
-    keys, shapes = [], []
-    for thing in things:
-        solid = solid_of(thing, tolerance=_ROUND)
-        if len(solid.mesh[1]):
-            move = np.array((moves or {}).get(thing.key, (0.0, 0.0, 0.0)))
-            shapes.append(SeenSolid.of(solid, axes, move))
-            keys.append(thing.key)
-    return keys, shapes
+    asked = np.array([key in hidden for key in keys])
+    unseen = unseen.some(asked[owner[unseen.edge]])
+    return LinePicture(_joined(keys, owner, seen), _joined(keys, owner, unseen))
 
 
 def things_of(cabinet: Cabinet, *, bodies: bool) -> list[Piece | Body]:
@@ -130,66 +135,7 @@ def things_of(cabinet: Cabinet, *, bodies: bool) -> list[Piece | Body]:
 
 def moves_of(cabinet: Cabinet, explode: float) -> Mapping[str, Point3]:
     """How things move when the cabinet is taken apart by a share; empty for 0. [mm]"""
-    return moved_apart(cabinet, explode, tolerance=_ROUND) if explode else {}
-
-
-# ---- shapes in the picture ------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True)
-class SeenSolid:
-    """One solid in the picture's axes: x right, y up, z toward the eye. [mm]"""
-
-    start: Floats
-    """Ends of the edges to draw."""
-    end: Floats
-    turned_away: Bools
-    """Edges between two faces that look away: hidden by the solid itself."""
-    triangles: Floats
-    """Those that face the eye, counter-clockwise in the picture."""
-    low: Floats
-    """Least and most x, y, z."""
-    high: Floats
-    area: float
-
-    @staticmethod
-    def of(solid: Solid, axes: Floats, move: Floats) -> SeenSolid:
-        """A solid moved and seen along the axes of a view."""
-        points, faces = solid.mesh
-        seen = (points + move) @ axes.T
-        corners = seen[faces]
-        cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-        length = np.linalg.norm(cross, axis=1)
-        normals = cross / np.where(length > 0, length, 1.0)[:, None]
-        front = normals[:, 2] > _EDGE_ON
-        a, b, first, second = _edges(faces)
-        cosine = np.einsum("ij,ij->i", normals[first], normals[second])
-        sharp = cosine < np.cos(np.radians(CREASE_DEG))
-        drawn = sharp | (front[first] != front[second])
-        # Slivers without a direction make no edges.
-        drawn &= (length[first] > 1e-9) & (length[second] > 1e-9)
-        start, end = seen[a[drawn]], seen[b[drawn]]
-        return SeenSolid(
-            start,
-            end,
-            ~(front[first] | front[second])[drawn],
-            corners[front],
-            seen.min(axis=0),
-            seen.max(axis=0),
-            float(cross[front, 2].sum()),
-        )
-
-
-def _edges(faces: NDArray[np.int64]) -> tuple[Indices, Indices, Indices, Indices]:
-    """Each edge once: its two corners and the two faces beside it."""
-    count = int(faces.max()) + 1
-    a, b = faces.reshape(-1), np.roll(faces, -1, axis=1).reshape(-1)
-    face = np.repeat(np.arange(len(faces)), 3)
-    forward = a < b
-    ahead, back = a[forward] * count + b[forward], b[~forward] * count + a[~forward]
-    order, reverse = np.argsort(ahead, kind="stable"), np.argsort(back, kind="stable")
-    assert np.array_equal(ahead[order], back[reverse])  # closed: each edge is run both ways
-    return a[forward][order], b[forward][order], face[forward][order], face[~forward][reverse]
+    return moved_apart(cabinet, explode, tolerance=FINE.off) if explode else {}
 
 
 # ---- what covers what -----------------------------------------------------------------------------------------------
@@ -268,7 +214,7 @@ class _Covered:
             rate = (side[:, 0] * step[:, 1] - side[:, 1] * step[:, 0]) / length
             _halve(enter, leave, inside + _INSIDE, rate)
         u, v = triangle[:, 1] - triangle[:, 0], triangle[:, 2] - triangle[:, 0]
-        normal = np.cross(u, v)
+        normal = cross(u, v)
         normal /= normal[:, 2:]  # a step along z leads 1 mm nearer to the eye
         below = -np.einsum("ij,ij->i", normal, start - triangle[:, 0])
         _halve(enter, leave, below - _BEHIND, -np.einsum("ij,ij->i", normal, step))
@@ -296,7 +242,7 @@ class _Covered:
         nexts = np.concatenate((low[1:], [1.0]))
         gap = follows & ((nexts - reach) * length > _INSIDE)
         shown = gap & ((nexts - reach) * length > least)
-        seen = _Parts(self, edge[shown], reach[shown], nexts[shown])
+        seen = _Parts.of(self, edge[shown], reach[shown], nexts[shown])
         # What is covered lies between the gaps: from the end of one to the start of the next.
         first = np.concatenate(([True], edge[1:] != edge[:-1]))
         last = ~follows
@@ -305,7 +251,7 @@ class _Covered:
         unseen_edge = edge[begins]
         unseen_low, unseen_high = low[begins], np.minimum(reach[ends], 1.0)
         long = (unseen_high - unseen_low) * length[begins] > least
-        return seen, _Parts(self, unseen_edge[long], unseen_low[long], unseen_high[long])
+        return seen, _Parts.of(self, unseen_edge[long], unseen_low[long], unseen_high[long])
 
 
 def _reach(edge: Indices, high: Floats) -> Floats:
@@ -327,14 +273,22 @@ def _halve(enter: Floats, leave: Floats, value: Floats, rate: Floats) -> None:
 # ---- joining --------------------------------------------------------------------------------------------------------
 
 
+@dataclass(frozen=True)
 class _Parts:
     """Stretches of edges in the picture."""
 
-    def __init__(self, of: _Covered, edge: Indices, low: Floats, high: Floats) -> None:
-        self.edge = edge
-        start, step = of.start[edge, :2], of.step[edge, :2]
-        self.start = np.round(start + step * low[:, None], 4) + 0.0
-        self.end = np.round(start + step * high[:, None], 4) + 0.0
+    edge: Indices
+    start: Floats
+    end: Floats
+
+    @staticmethod
+    def of(covered: _Covered, edge: Indices, low: Floats, high: Floats) -> _Parts:
+        start, step = covered.start[edge, :2], covered.step[edge, :2]
+        ends = (np.round(start + step * at[:, None], 4) + 0.0 for at in (low, high))
+        return _Parts(edge, *ends)
+
+    def some(self, which: Bools) -> _Parts:
+        return _Parts(self.edge[which], self.start[which], self.end[which])
 
 
 def _joined(keys: Sequence[str], owner: Indices, parts: _Parts) -> tuple[SeenLine, ...]:
@@ -379,13 +333,11 @@ def _straightened(run: Sequence[Point]) -> tuple[Point, ...]:
 
 
 __all__ = [
-    "CREASE_DEG",
     "LinePicture",
     "SeenLine",
-    "SeenSolid",
     "lines_of",
+    "lines_of_solids",
     "moves_of",
     "project_lines",
-    "seen_solids",
     "things_of",
 ]

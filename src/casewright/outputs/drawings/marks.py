@@ -32,6 +32,7 @@ Pen = Literal[
     "ghost",
     "accent",
     "accent-thin",
+    "accent-hidden",
     "sight",
 ]
 """A line named by what it means (ISO 128-2); widths, dashes and colors are in `style.py`.
@@ -39,16 +40,28 @@ Pen = Literal[
 visible: edges and outlines; thin: lesser edges, leaders, chamfer lines; hidden: edges behind; centre: centre
 lines and symmetry; phantom: neighboring parts and guide strips; cutting-plane: where a section is taken;
 dimension: dimension and extension lines, lettering; hatch: cut material; ghost: large pale signs behind the
-picture; accent: what was just changed or can be touched, accent-thin the same in a narrow line, sight: lines of
-sight.
+picture; accent: what was just changed or can be touched, accent-thin the same in a narrow line, accent-hidden the
+same behind others; sight: lines of sight.
 """
 
 Material = Literal[
-    "wood", "face", "acrylic", "metal", "part", "lit", "pocket", "waste", "paper", "ink"
+    "wood",
+    "face",
+    "shade",
+    "new",
+    "acrylic",
+    "metal",
+    "part",
+    "lit",
+    "pocket",
+    "waste",
+    "paper",
+    "ink",
 ]
 """How an area is filled.
 
-wood: cut through, hatched; face: wood seen on its face, plain; acrylic, metal: cut through, hatched; part: a bought
+wood: cut through, hatched; face: wood seen on its face, plain; shade: the same turned from the light; new: what this
+step adds; acrylic, metal: cut through, hatched; part: a bought
 part's body; lit: the lit area of a display; pocket: wood left under a pocket or rabbet; waste: wood to be taken away;
 paper: the ground, to cover what is below; ink: solid, for arrow heads and signs.
 """

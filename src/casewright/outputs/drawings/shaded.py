@@ -6,7 +6,7 @@ So the areas fit the lines to the last hundredth of a millimeter, and nothing ha
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,14 +17,13 @@ from casewright.geometry.model import Body, Cabinet, Piece, Point3
 from casewright.outputs.drawings.hidden_lines import (
     LinePicture,
     SeenLine,
-    SeenSolid,
-    lines_of,
+    lines_of_solids,
     moves_of,
-    seen_solids,
     things_of,
 )
 from casewright.outputs.drawings.placing import Point
-from casewright.outputs.drawings.viewpoint import Floats, View
+from casewright.outputs.drawings.seen_solids import SeenSolid, seen_solids
+from casewright.outputs.drawings.viewpoint import Floats, View, cross
 
 LIGHT = (-0.45, 0.75, 0.6)
 """Where the light comes from in every picture: right, up, toward the eye. From the upper left, as is the custom."""
@@ -33,6 +32,7 @@ DARKEST = 0.72
 
 _GRID = 0.01  # mm; points nearer than this are one
 _LEAST_FIELD = 0.5  # mm²
+_LOOKED_AT = 32  # faces, to judge what is seen
 
 
 @dataclass(frozen=True)
@@ -54,6 +54,8 @@ class ShadedPicture:
 
     faces: tuple[SeenFace, ...]
     lines: tuple[SeenLine, ...]
+    hidden: tuple[SeenLine, ...] = ()
+    """Empty if not asked for."""
 
 
 def shade(
@@ -86,17 +88,50 @@ def shade_things(
     least: float = 0.3,
 ) -> ShadedPicture:
     """The same for any pieces and bodies; `moves` by key carries some of them elsewhere. [mm]"""
-    picture = lines_of(things, view, moves=moves, least=0.0)
-    fields = _fields(picture)
     keys, solids = seen_solids(things, view, moves)
+    return shade_solids(keys, solids, least=least)
+
+
+def shade_solids(
+    keys: Sequence[str],
+    solids: Sequence[SeenSolid],
+    *,
+    groups: Sequence[object] = (),
+    hidden: Collection[str] = (),
+    least: float = 0.3,
+) -> ShadedPicture:
+    """The same for solids that are in a view's axes already; see `lines_of_solids`."""
+    picture = lines_of_solids(keys, solids, groups=groups, hidden=hidden, least=0.0)
+    fields = _fields(picture)
     faces = []
     if fields:
         inside = shapely.get_coordinates(shapely.point_on_surface(fields))
         for field, (owner, tone) in zip(fields, _nearest(inside, solids), strict=True):
             if owner >= 0:
                 faces.append(_face(keys[owner], field, tone))
-    lines = tuple(line for line in picture.visible if _length(line) > least)
-    return ShadedPicture(tuple(faces), lines)
+    lines, unseen = (
+        tuple(line for line in some if _length(line) > least)
+        for some in (picture.visible, picture.hidden)
+    )
+    return ShadedPicture(tuple(faces), lines, unseen)
+
+
+def seen_share(solids: Sequence[SeenSolid], of: Collection[int]) -> tuple[float, float]:
+    """Area of these solids, by their places in the row, that no other one covers; and the share of theirs that is.
+
+    Judged by their largest faces, each by its middle. [mm² of the picture]
+    """
+    if not of:
+        return 0.0, 0.0
+    triangles = np.concatenate([solids[index].triangles for index in of])
+    owners = np.repeat(list(of), [len(solids[index].triangles) for index in of])
+    a, b = triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0]
+    area = np.abs(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]) / 2
+    largest = np.argsort(-area, kind="stable")[:_LOOKED_AT]
+    middles = triangles[largest].mean(axis=1)[:, :2]
+    found = np.array([owner for owner, _ in _nearest(middles, solids)])
+    seen = float(area[largest][found == owners[largest]].sum())
+    return seen, seen / max(float(area[largest].sum()), 1e-9)
 
 
 def _fields(picture: LinePicture) -> list[shapely.Polygon]:
@@ -129,7 +164,7 @@ def _nearest(points: Floats, solids: Sequence[SeenSolid]) -> Iterator[tuple[int,
             hit = bunch[ahead]
             depth[hit], owner[hit] = z[ahead], index
             a, b, c = (solid.triangles[which[ahead], k] for k in range(3))
-            normal = np.cross(b - a, c - a)
+            normal = cross(b - a, c - a)
             normal /= np.linalg.norm(normal, axis=1)[:, None]
             tone[hit] = DARKEST + (1 - DARKEST) * np.maximum(normal @ light, 0.0)
     return ((int(o), float(t)) for o, t in zip(owner, tone, strict=True))
@@ -143,7 +178,7 @@ def _depths(points: Floats, triangles: Floats) -> tuple[Floats, NDArray[np.intp]
         side = triangles[:, (k + 1) % 3, :2] - start
         away = points[:, None, :] - start[None]
         inside &= side[None, :, 0] * away[..., 1] - side[None, :, 1] * away[..., 0] >= -1e-9
-    normal = np.cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
+    normal = cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
     slope = normal[:, :2] / normal[:, 2:]
     away = points[:, None, :] - triangles[None, :, 0, :2]
     z = triangles[None, :, 0, 2] - np.einsum("ptx,tx->pt", away, slope)
@@ -165,4 +200,13 @@ def _length(line: SeenLine) -> float:
     return float(np.hypot(steps[:, 0], steps[:, 1]).sum())
 
 
-__all__ = ["DARKEST", "LIGHT", "SeenFace", "ShadedPicture", "shade", "shade_things"]
+__all__ = [
+    "DARKEST",
+    "LIGHT",
+    "SeenFace",
+    "ShadedPicture",
+    "seen_share",
+    "shade",
+    "shade_solids",
+    "shade_things",
+]

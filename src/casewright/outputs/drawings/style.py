@@ -51,6 +51,7 @@ PENS: dict[Pen, PenStyle] = {
     "ghost": PenStyle(WIDE, GHOST),
     "accent": PenStyle(WIDE, ACCENT),
     "accent-thin": PenStyle(NARROW, ACCENT),
+    "accent-hidden": PenStyle(NARROW, ACCENT, _DASHED, "DASHED"),
     "sight": PenStyle(NARROW, ACCENT, _CHAIN, "CENTER"),
 }
 
@@ -73,6 +74,8 @@ class Fill:
 MATERIALS: dict[Material, Fill] = {
     "wood": Fill("#e2cfa9", "#9a7b4f", 2.0),
     "face": Fill("#f3ead9"),
+    "shade": Fill("#e3d6bd"),
+    "new": Fill("#b5d0ee"),
     "acrylic": Fill("#d5e6ec", "#5c8797", 1.6, 135.0),
     "metal": Fill("#cfd3d8", "#5b636d", 1.1, 45.0, 0.22),
     "part": Fill("#dfe2e6"),
