@@ -18,6 +18,8 @@ SPECK = 0.02
 """What is smaller than this share of the cabinet is left out of these small pictures."""
 CLEARLY = 1.4
 """Another view than the usual one must show so many times more of what is new."""
+UNSEEN = 0.2
+"""What shows less than this share of what it would from below is looked at from below."""
 MOSTLY = 0.6
 """The usual view will do if it shows so much of what is new."""
 TRIED = 16
@@ -29,8 +31,9 @@ _STANDING = (
     VIEWS["cover"],
     around("from the right", aside_deg=32.0, above_deg=24.0),
     VIEWS["from behind"],
-    around("from below", aside_deg=-32.0, above_deg=-26.0),
 )
+_BELOW = around("from below", aside_deg=-32.0, above_deg=-26.0)
+"""Easily read as a view into an open box: only for what no other view shows."""
 
 
 def step_drawings(
@@ -127,19 +130,26 @@ def _view(scene: Scene, seen: _Seen) -> View:
     """The usual view if it shows most of what is new, else the one that shows clearly more of it."""
     host = seen.things.get(scene.host)
     views = _lying(host) if isinstance(host, Piece) else _STANDING
-    # Boards are what hides things, and a few of the new ones stand for all.
-    boards = [key for key in scene.so_far if isinstance(seen.things.get(key), Piece)]
-    some = scene.new[:: -(-len(scene.new) // TRIED)]
     areas: list[float] = []
     for view in views:
-        solids = seen.solids(view, (*boards, *some))
-        of = [index for index, key in enumerate(solids) if key in some]
-        area, share = seen_share(tuple(solids.values()), of)
+        area, share = _seen_of(scene, seen, view)
         if not areas and share > MOSTLY and scene.stays:
             return view
         areas.append(area)
     most = max(areas)
+    if not scene.host and most < UNSEEN * _seen_of(scene, seen, _BELOW)[0]:
+        return _BELOW
     return views[0] if most < CLEARLY * areas[0] else views[areas.index(most)]
+
+
+def _seen_of(scene: Scene, seen: _Seen, view: View) -> tuple[float, float]:
+    """Area that a view shows of what is new, and its share. [mm² of the picture]"""
+    # Boards are what hides things, and a few of the new ones stand for all.
+    boards = [key for key in scene.so_far if isinstance(seen.things.get(key), Piece)]
+    some = scene.new[:: -(-len(scene.new) // TRIED)]
+    solids = seen.solids(view, (*boards, *some))
+    of = [index for index, key in enumerate(solids) if key in some]
+    return seen_share(tuple(solids.values()), of)
 
 
 def _lying(piece: Piece) -> tuple[View, ...]:
