@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 import tempfile
@@ -16,6 +17,8 @@ import typer
 from casewright import __version__
 
 FINE, STOPS, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
+OUR_FAULT = 70
+"""Neither "stops found" nor "bad input". Source: EX_SOFTWARE of sysexits.h, 4.3BSD; a value from memory."""
 
 app = typer.Typer(
     name="casewright",
@@ -202,6 +205,7 @@ def main() -> int:
     sys.excepthook = _report_our_fault
     try:
         result = typer.main.get_command(app).main(standalone_mode=False)
+        sys.stdout.flush()  # here, where a full disk can still be told
     except CasewrightError as error:
         from casewright.faces.cli.speaking import say_error
 
@@ -216,9 +220,28 @@ def main() -> int:
     except KeyboardInterrupt:
         return _end("Stopped; nothing was changed.", INTERRUPTED)
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _let_go_of_output()
         return FINE
+    except OSError as error:
+        if error.errno not in _CANNOT_WRITE or error.filename is not None:
+            raise
+        _let_go_of_output()
+        return _end(f"The answer could not be written: {_CANNOT_WRITE[error.errno]}.", BAD_INPUT)
     return int(result or FINE)
+
+
+_CANNOT_WRITE = {
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "the disk's quota is used up",
+    errno.EIO: "the disk or terminal does not answer",
+    errno.EFBIG: "the file would become too large",
+}
+"""What a write to the standard output fails with, in words."""
+
+
+def _let_go_of_output() -> None:
+    """What is still to be written goes nowhere, so that leaving does not fail too."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _end(text: str, code: int) -> int:
@@ -241,12 +264,14 @@ def _report_our_fault(
         f"casewright met a fault of its own ({kind.__name__}); your files are as they were.{where}",
         file=sys.stderr,
     )
+    raise SystemExit(OUR_FAULT)  # without it the code were 1, which says "stops found"
 
 
 __all__ = [
     "BAD_INPUT",
     "FINE",
     "INTERRUPTED",
+    "OUR_FAULT",
     "STOPS",
     "app",
     "build",

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import typer
 
-from casewright.basics.errors import CasewrightError, InputError
+from casewright.basics.errors import CasewrightError, InputError, InputErrors
 from casewright.basics.units import Unit, parse_length
 from casewright.faces.cli.speaking import say_error
 from casewright.workflow import RECIPES, SUFFIX, open_text, starter_text, write_new
@@ -51,9 +51,17 @@ def start_project(
             buttons=buttons,
             width=parse_length(width, unit=UNITS[unit], field="--width") if width else None,
         )
-        open_text(
-            text, file=str(path)
-        )  # an option that cannot be used is told before anything is written
+        try:  # an option that cannot be used is told before anything is written
+            open_text(text, file=str(path))
+        except InputErrors as errors:
+            if not width:
+                raise
+            first = errors.errors[0]
+            raise InputError(
+                "--width",
+                got=width,
+                want=f"room for what the recipe starts with ({first.field}: {first.want})",
+            ) from None
         write_new(path, text, overwrite=force)
     except CasewrightError as error:
         return say_error(error)
