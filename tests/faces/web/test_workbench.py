@@ -115,6 +115,26 @@ def test_from_a_recipe_to_the_papers(page: Page, tmp_path: Path) -> None:
     }
 
 
+def test_papers_go_on_beside_other_work_and_stop_at_once(page: Page, duel: Server) -> None:
+    assert duel.file is not None
+    visit(page, duel.desk("papers"))
+    make, stop = page.get_by_role("button", name="Make them now"), page.locator(".working button")
+    make.click()
+    expect(page.locator(".working")).to_contain_text("bench book", timeout=30_000)
+    expect(make).to_be_disabled()
+    step(page, "Cutting")  # the page is at hand meanwhile
+    expect(page.get_by_label("kerf", exact=True)).to_have_value("3.2")
+    step(page, "Papers")
+    expect(stop).to_be_visible()
+    pressed = time.perf_counter()
+    stop.click()
+    expect(make).to_be_enabled(timeout=5000)
+    assert time.perf_counter() - pressed < 2  # at once, and what a busy computer adds
+    expect(stop).to_be_hidden()
+    expect(page.get_by_text("No papers made yet.")).to_be_visible()
+    assert {found.name for found in duel.folder.iterdir()} == {duel.file.name, "data"}
+
+
 def test_a_button_pushed_into_its_neighbor_and_back(page: Page, duel: Server) -> None:
     """An edit, its finding, the remedy of another, and undo to the start."""
     visit(page, duel.desk("panels"))

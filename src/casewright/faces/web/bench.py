@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING, TypeVar, cast
 
@@ -14,6 +14,7 @@ from casewright.basics.findings import Finding, Remedy, worded
 from casewright.basics.units import LengthStyle, Unit, format_length
 from casewright.faces.web.entering import entered_length
 from casewright.faces.web.live import Live
+from casewright.faces.web.paper_job import PaperJob
 from casewright.faces.web.wording import error_lines
 from casewright.session import Changes, Session
 from casewright.session.edits import Edits
@@ -42,8 +43,7 @@ class Bench:
         self.seen: tuple[str, ...] = ()
         """Keys of what a finding points at."""
         self.point: tuple[float, float, float] | None = None
-        self.papers: tuple[str, Mapping[str, bytes], int] | None = None
-        """The papers made last: their name in addresses, the files, and the version of the text they show."""
+        self.papers = PaperJob(self._papers_changed)
         self.is_dark = False
         self.unit: Unit | None = None
         """The unit shown; None is the project's own."""
@@ -60,6 +60,7 @@ class Bench:
         self._loop = asyncio.get_running_loop()
         self._unsubscribe = session.subscribe(self._heard)
         self.client.on_delete(self._unsubscribe)
+        self.client.on_delete(self.papers.stop)
 
     # ---- what there is ----
 
@@ -188,6 +189,11 @@ class Bench:
             self.live.update()
             for watch in tuple(self.watchers):
                 watch(changes)
+
+    def _papers_changed(self) -> None:
+        if not self.client.is_deleted:
+            with self.client:
+                self.live.update()
 
     def refresh(self) -> None:
         """Bring the whole page up to date after something of its own changed, such as the unit."""

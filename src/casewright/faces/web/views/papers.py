@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Mapping
 
-from nicegui import run, ui
+from nicegui import ui
 
-from casewright.basics.errors import CasewrightError
 from casewright.design.project import Writing
 from casewright.faces.web import sending
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import Choice, heading, press
 from casewright.faces.web.live import said
+from casewright.faces.web.paper_job import Papers
 from casewright.faces.web.views.forms import form
 from casewright.faces.web.views.rows import Place
-from casewright.faces.web.wording import error_lines
 from casewright.outputs.documents.tiles import PAPERS
-from casewright.workflow import make_papers, paper_named
 
 GROUPS = (
     ("For the bench", (".pdf",)),
@@ -28,17 +25,13 @@ GROUPS = (
 )
 
 
-class StoppedError(Exception):
-    """The maker pressed Stop."""
-
-
 def view(bench: Bench) -> None:
     """Choose paper and unit, make, look, take."""
     heading(
         "Papers",
         "Everything for the bench: the book, templates at true size, drawings, lists, solids.",
     )
-    live = bench.live
+    live, job = bench.live, bench.papers
 
     async def paper(text: str) -> list[str]:
         return await bench.set(("shop", "paper"), text, "paper")
@@ -50,12 +43,12 @@ def view(bench: Bench) -> None:
         sizes = Choice(live, "Paper", {name: name for name in PAPERS}, paper_now, paper)
         sizes.select.props["data-field"] = "shop.paper"
         make_button = press("Make them now", lambda: make(), classes="main")
+        live.props(make_button, lambda: {"disabled": bool(job.stage)})
         with ui.element("span").classes("working") as working:
             ui.spinner(size="18px")
-            stage = said("", "span")
-            stage.props["role"] = "status"
-            press("Stop", lambda: stop.set(), classes="order")
-        working.set_visibility(False)
+            live.text(lambda: f"{job.stage} …").props["role"] = "status"
+            press("Stop", job.stop, classes="order")
+        live.props(working, lambda: {"hidden": not job.stage})
     with ui.element("details").classes("narrow"):
         said("How numbers are written", "summary")
         form(live, Place(bench, ("writing",), "the papers"), Writing)
@@ -65,52 +58,22 @@ def view(bench: Bench) -> None:
     with ui.element("div").classes("columns papers-columns"):
         shown = ui.element("div").classes("lane paper-shown")
         listed = ui.element("div").classes("lane scrolls")
-    stop = asyncio.Event()
+    filled: list[Papers | None] = [None]
 
     async def make() -> None:
         worked = bench.worked
-        if worked is None:
-            return
-        stop.clear()
-        make_button.props["disabled"] = True
-        make_button.update()
-        working.set_visibility(True)
-        loop = asyncio.get_running_loop()
-
-        def tell(words: str) -> None:
-            if not stage.is_deleted:
-                stage.set_text(f"{words} …")
-
-        def progress(words: str) -> None:
-            if stop.is_set():
-                raise StoppedError
-            loop.call_soon_threadsafe(tell, words)
-
-        version = bench.session.version
-        try:
-            size = paper_named(worked.opened.project.shop.paper)
-            papers = await run.io_bound(make_papers, worked, paper=size, progress=progress)
-        except StoppedError:
-            papers = None
-        except CasewrightError as error:
-            await bench.tell(error_lines(error))
-            papers = None
-        if make_button.is_deleted:
-            return
-        make_button.props["disabled"] = False
-        make_button.update()
-        working.set_visibility(False)
-        if papers is not None:
-            bench.papers = (sending.keep(papers), papers, version)
-            _fill(bench, shown, listed)
-            follow()
+        if worked is not None:
+            await bench.tell(await job.make(worked, version=bench.session.version))
 
     def follow() -> None:
-        old = bench.papers is not None and bench.papers[2] != bench.session.version
+        if job.papers is not filled[0]:
+            filled[0] = job.papers
+            _fill(job.papers, shown, listed)
+        old = job.papers is not None and job.papers.version != bench.session.version
         stale.set_text("The project was changed since these papers were made." if old else "")
 
     live.add(follow)
-    _fill(bench, shown, listed)
+    _fill(None, shown, listed)
     follow()
 
 
@@ -121,14 +84,14 @@ def _stops_words(bench: Bench) -> str:
     return "Stops first: do not cut before they are cured."
 
 
-def _fill(bench: Bench, shown: ui.element, listed: ui.element) -> None:
+def _fill(papers: Papers | None, shown: ui.element, listed: ui.element) -> None:
     shown.clear()
     listed.clear()
-    if bench.papers is None:
+    if papers is None:
         with shown:
             said("No papers made yet. It takes a few seconds.", "p").classes("quietly")
         return
-    name, papers, _ = bench.papers
+    name, contents = papers.name, papers.files
 
     def show(file: str) -> None:
         shown.clear()
@@ -139,14 +102,14 @@ def _fill(bench: Bench, shown: ui.element, listed: ui.element) -> None:
         with ui.element("div").classes("in-line"):
             _link("Take all as one archive (.zip)", sending.address(name, "all.zip"), "press main")
         for title, endings in GROUPS:
-            files = [file for file in papers if file.endswith(endings)]
+            files = [file for file in contents if file.endswith(endings)]
             if not files:
                 continue
             with ui.element("section").classes("block"):
                 said(title, "h2")
                 with ui.element("ul").classes("plain files"):
                     for file in files:
-                        _file(name, file, papers, show)
+                        _file(name, file, contents, show)
     show("bench-book.pdf")
 
 
@@ -181,4 +144,4 @@ def _size(count: int) -> str:
     return f"{count / 1_000_000:.1f} MB" if count > 999_999 else f"{max(1, round(count / 1000))} kB"
 
 
-__all__ = ["GROUPS", "StoppedError", "view"]
+__all__ = ["GROUPS", "view"]

@@ -1,0 +1,61 @@
+"""Papers made in a process of their own: the same papers, and an end at once when asked for one."""
+
+from __future__ import annotations
+
+import multiprocessing
+import time
+from pathlib import Path
+
+import pytest
+
+from casewright.basics.errors import OutputError
+from casewright.outputs.exports import step as step_export
+from casewright.session.making import Making, StoppedError
+from casewright.workflow import Worked, make_papers, open_project, paper_named, work_out
+
+LAP = Path(__file__).parents[2] / "examples" / "lap-controller.cabinet.yaml"
+
+
+@pytest.fixture(scope="module")
+def worked() -> Worked:
+    return work_out(open_project(LAP))
+
+
+def test_the_same_papers_as_made_here(worked: Worked) -> None:
+    stages: list[str] = []
+    made = Making(worked, paper="Letter", step=False).run(stages.append)
+    here: list[str] = []
+    assert made == make_papers(
+        worked, paper=paper_named("Letter"), step=False, progress=here.append
+    )
+    assert stages == here and len(stages) > 3
+
+
+@pytest.mark.parametrize("stage", ["bench book", "drawings"])
+def test_stop_acts_within_a_stage(worked: Worked, stage: str) -> None:
+    """Half a second is what a hand on a button takes for "at once" and not for broken (common practice)."""
+    making = Making(worked, paper="A4", step=False)
+    pressed: list[float] = []
+
+    def progress(begun: str) -> None:
+        if begun == stage:
+            pressed.append(time.perf_counter())
+            making.stop()
+
+    with pytest.raises(StoppedError):
+        making.run(progress)
+    assert time.perf_counter() - pressed[0] < 0.5
+    assert multiprocessing.active_children() == []
+
+
+def test_stopped_before_it_began(worked: Worked) -> None:
+    making = Making(worked, paper="A4")
+    making.stop()
+    with pytest.raises(StoppedError):
+        making.run()
+
+
+@pytest.mark.skipif(step_export.has_cad(), reason="the kernel for STEP is installed")
+def test_what_cannot_be_made_is_said(worked: Worked) -> None:
+    with pytest.raises(OutputError, match="casewright\\[cad\\]"):
+        Making(worked, paper="A4", step=True).run()
