@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from casewright.basics.findings import ALIKE, mm, worded
-from casewright.basics.units import LengthStyle, format_length
+from casewright.basics.findings import ALIKE, at_least, at_most, mm, worded
+from casewright.basics.units import LengthStyle, format_length, parse_length
 
 
 def inches(length: float) -> str:
@@ -64,3 +64,33 @@ def test_no_two_different_lengths_read_the_same(lengths: list[float]) -> None:
             for b, y in zip(said, lengths, strict=True):
                 if a == b:
                     assert abs(x - y) <= ALIKE + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("text", "in_inches", "in_mm"),
+    [
+        # 28.23 mm is 17.78 sixteenths of an inch.
+        (f"at least {at_least(28.23)}", "at least 1 1/8 in", "at least 28.3 mm"),
+        (f"at most {at_most(28.28)}", "at most 1 1/16 in", "at most 28.2 mm"),
+        (f"{at_least(25.4)} to {at_most(25.4)}", "1 in to 1 in", "25.4 mm to 25.4 mm"),
+        (f"{at_most(-28.23)}", "-1 1/8 in", "-28.3 mm"),
+    ],
+)
+def test_limits_are_rounded_to_the_side_that_passes(text, in_inches, in_mm):
+    assert worded(text, inches) == in_inches
+    assert worded(text, metric) == in_mm
+
+
+@given(
+    length=st.floats(-500, 5000),
+    unit=st.sampled_from(["mm", "in", "cm", "m"]),
+    fine=st.sampled_from([16, 32, 64]),
+)
+def test_a_limit_never_shows_past_itself(length, unit, fine):
+    style = LengthStyle(unit, denominator=fine)
+    low, high = (
+        parse_length(worded(mark(length), lambda x: format_length(x, style)), least=None)
+        for mark in (at_most, at_least)
+    )
+    assert low - 0.002 <= length <= high + 0.002
+    assert high - low <= style.step + 0.004

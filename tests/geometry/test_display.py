@@ -195,7 +195,7 @@ def test_a_display_of_the_next_size_does_not_go_in() -> None:
     made = fit_display(place(bigger, on, 335.3, 169.5), bigger, on, project())
     finding = next(f for f in made.findings if f.rule == "display.housing-room")
     assert finding.severity.value == "stop"
-    assert any("⟦25.0000⟧ longer" in remedy.text for remedy in finding.remedies)
+    assert any("⟦25.0000↑⟧ longer" in remedy.text for remedy in finding.remedies)
 
 
 def test_a_display_off_the_panel_is_told_where_to_go() -> None:

@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from enum import Enum
 from itertools import pairwise
 
+from casewright.basics.units import TOUCHING, parse_length
+
 
 class Severity(Enum):
     """How a finding is to be taken."""
@@ -34,7 +36,17 @@ def mm(length: float) -> str:
     return f"⟦{length:.4f}⟧"
 
 
-_MARK = re.compile(r"⟦(-?[0-9.]+)⟧")
+def at_least(length: float) -> str:
+    """Mark a length like `mm`, to be written as the next one above where it cannot be written as it is."""
+    return f"⟦{length:.4f}↑⟧"
+
+
+def at_most(length: float) -> str:
+    """Mark a length like `mm`, to be written as the next one below where it cannot be written as it is."""
+    return f"⟦{length:.4f}↓⟧"
+
+
+_MARK = re.compile(r"⟦((-?[0-9.]+)([↑↓]?))⟧")
 
 
 ALIKE = 0.01
@@ -50,8 +62,9 @@ def worded(text: str, write_length: Callable[[float], str]) -> str:
         >>> worded(f"{mm(7.6)} is left; {mm(8.0)} is asked.", lambda x: f"{round(x / 25.4 * 16)}/16 in")
         '5/16 in (7.6 mm) is left; 5/16 in (8.0 mm) is asked.'
     """
-    lengths = {match[1]: float(match[1]) for match in _MARK.finditer(text)}
-    written = {mark: write_length(length) for mark, length in lengths.items()}
+    found = list(_MARK.finditer(text))
+    lengths = {match[1]: float(match[2]) for match in found}
+    written = {match[1]: _beyond(float(match[2]), match[3], write_length) for match in found}
     for shown in set(written.values()):
         alike = [mark for mark in written if written[mark] == shown]
         values = sorted(lengths[mark] for mark in alike)
@@ -60,6 +73,21 @@ def worded(text: str, write_length: Callable[[float], str]) -> str:
             places = next(n for n in (1, 2, 3) if min(steps) >= 10**-n)
             written |= {mark: f"{shown} ({lengths[mark]:.{places}f} mm)" for mark in alike}
     return _MARK.sub(lambda match: written[match[1]], text)
+
+
+def _beyond(length: float, way: str, write_length: Callable[[float], str]) -> str:
+    """A length as written; with ↑ or ↓ as the nearest one written that is no less or no more."""
+    text = write_length(length)
+    sign = {"↑": 1, "↓": -1, "": 0}[way]
+    for step in range(1, 100):
+        if sign * (parse_length(text, least=None) - length) >= -TOUCHING:
+            break
+        text = write_length(length + sign * step * _STEP)
+    return text
+
+
+_STEP = 0.05
+"""Finer than anything a length is rounded to on paper, bar hundredths of a millimeter. [mm]"""
 
 
 @dataclass(frozen=True)
@@ -160,4 +188,15 @@ class Rule:
         )
 
 
-__all__ = ["ALIKE", "Finding", "Place", "Remedy", "Rule", "Severity", "mm", "worded"]
+__all__ = [
+    "ALIKE",
+    "Finding",
+    "Place",
+    "Remedy",
+    "Rule",
+    "Severity",
+    "at_least",
+    "at_most",
+    "mm",
+    "worded",
+]

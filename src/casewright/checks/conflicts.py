@@ -9,7 +9,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from casewright.basics.findings import Remedy, mm
+from casewright.basics.findings import Remedy, at_least, mm
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
 from casewright.catalog.kinds import Dial, Display, PushButton, Sign
@@ -106,7 +106,7 @@ def remedies(cabinet: Cabinet, conflict: Conflict) -> tuple[Remedy, ...]:
             found += _moves(cabinet, mover, conflict, is_first=is_first)
     found += _smaller_light_board(cabinet, conflict)
     if not found:
-        short = mm(conflict.worst.clear_by)
+        short = at_least(conflict.worst.clear_by)
         moved = "No move along its panel frees it: m" if placed is not None else "M"
         found.append(
             Remedy(f"{moved}ake one of the two {short} smaller there, or the room {short} larger.")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from casewright.basics.errors import InputError
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.reckoning import Term, total
 from casewright.basics.units import TOUCHING
 from casewright.catalog.kinds import Display
@@ -170,7 +170,7 @@ def no_seat(placed: Placed, stack: Stack, rails: Sequence[Rail], hold: Hold) -> 
     return BAR_SUPPORT.finding(
         f"The bar of {placed.label} needs a rail of {mm(BAR_SEAT)} at each side; there is {mm(widest)}.",
         remedies=(
-            Remedy(f"Make the cabinet {mm(2 * (BAR_SEAT - widest))} wider."),
+            Remedy(f"Make the cabinet {at_least(2 * (BAR_SEAT - widest))} wider."),
             Remedy("Fix the bar to cleats on the cabinet's sides instead."),
         ),
         names=names,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, at_most, mm
 from casewright.basics.units import TOUCHING
 from casewright.design.parts import Opening
 from casewright.design.project import Project
@@ -124,11 +124,11 @@ def display_findings(
                 f"The housing of {name} is {mm(size)} {'wide' if wide else 'high'}; the clear back of "
                 f"{board.label} is {mm(room)}.",
                 Remedy(
-                    f"Make the cabinet {mm(size - room)} wider."
+                    f"Make the cabinet {at_least(size - room)} wider."
                     if wide
-                    else f"Make the panel's run {mm(size - room)} longer."
+                    else f"Make the panel's run {at_least(size - room)} longer."
                 ),
-                Remedy(f"Take a display whose housing is {mm(room)} at most."),
+                Remedy(f"Take a display whose housing is {at_most(room)} at most."),
             )
         else:
             u = min(
@@ -162,14 +162,16 @@ def display_findings(
             f"The opening for {name} is {mm(throat.width)} × {mm(throat.height)}"
             + (f" with a chamfer of {mm(wish.chamfer)}" if wish.chamfer else "")
             + f" and runs {mm(past)} past the edge of {board.label}.",
-            Remedy(f"Make the panel {mm(past)} larger there, or move the display by as much."),
+            Remedy(
+                f"Make the panel {at_least(past)} larger there, or move the display by as much."
+            ),
         )
     open_past = throat.beyond(housing)
     if open_past > TOUCHING:
         say(
             PAST_HOUSING,
             f"The opening reaches {mm(open_past)} past the housing of {name}.",
-            Remedy(f"Make the opening {mm(2 * open_past)} smaller."),
+            Remedy(f"Make the opening {at_least(2 * open_past)} smaller."),
         )
     hides = max(lit.width - throat.width, lit.height - throat.height) / 2
     if hides > TOUCHING:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.reckoning import Reckoning, stated
 from casewright.basics.units import TOUCHING, Unit
 from casewright.design.parts import Hold
@@ -279,7 +279,7 @@ def rail_findings(
                 f"a rail of {mm(RAIL_LEAST)} and a gap of {mm(hold.gap)} need {mm(least)}."
             )
             if side == "bottom":
-                cures = [Remedy(f"Make the panel's run {mm(short)} longer below it.")]
+                cures = [Remedy(f"Make the panel's run {at_least(short)} longer below it.")]
                 if above >= short - TOUCHING:
                     moved = placed.v + short
                     cures.insert(
@@ -291,7 +291,7 @@ def rail_findings(
                         ),
                     )
             else:
-                cures = [Remedy(f"Make the cabinet {mm(2 * short)} wider.")]
+                cures = [Remedy(f"Make the cabinet {at_least(2 * short)} wider.")]
         else:
             text = (
                 f"Other pieces stand where a rail {where} the housing of {placed.label} would lie."

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 
 from casewright.basics.errors import InputError, InputErrors
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.plane import Line, crossing, line_through
 from casewright.basics.reckoning import Term, total
 from casewright.catalog.kinds import Hardware
@@ -246,7 +246,9 @@ def _walls(data: Hardware, sides: Sequence[Piece]) -> Iterable[Finding]:
     if wall < WALL_LEAST - 1e-6:
         yield WALL.finding(
             f"Beside the slot for the edge trim {mm(wall)} of the sides is left; {mm(WALL_LEAST)} is asked.",
-            remedies=(Remedy(f"Take sides of {mm(data.slot_width + 2 * WALL_LEAST)} or more."),),
+            remedies=(
+                Remedy(f"Take sides of {at_least(data.slot_width + 2 * WALL_LEAST)} or more."),
+            ),
             names=tuple(side.key for side in sides),
         )
 

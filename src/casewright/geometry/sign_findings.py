@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import TOUCHING
 from casewright.catalog.kinds import Sign
 from casewright.design.project import Project
@@ -95,7 +95,7 @@ def sign_findings(
         say(
             OPENING_ROOM,
             f"The opening of {placed.label} runs {mm(past)} past the edge of {stack.board.label}.",
-            Remedy(f"Make it {mm(2 * past)} smaller or the panel larger."),
+            Remedy(f"Make it {at_least(2 * past)} smaller or the panel larger."),
         )
     cut = corner_cut(project.shop, data.corner_radius)
     if cut.by_hand:
@@ -137,7 +137,7 @@ def sign_findings(
                 f"The artwork is {mm(layout.sandwich)} thick; a frame of {mm(thickness)} leaves a lip of "
                 f"{mm(max(thickness - layout.sandwich, 0.0))}.",
                 Remedy(
-                    f"Take a board of {mm(least)} or more for the frame.",
+                    f"Take a board of {at_least(least)} or more for the frame.",
                     part_field(placed, project, "frame_thickness"),
                     least,
                 ),

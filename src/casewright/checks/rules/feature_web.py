@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.catalog.kinds import Display, Sign
 from casewright.checks.conflicts import is_free
 from casewright.checks.flat import edges_of, flat_of, inner_box, least_shifts
@@ -112,7 +112,9 @@ def _remedies(subject: Subject, web: Web) -> Iterator[Remedy]:
     if web.second is None and placed is not None and isinstance(placed.part.data, Sign):
         yield _smaller_sign(cabinet.project, piece, web.first, placed, web.least)
     smaller = f"the {web.first.kind}" if web.second is None else "one of the two"
-    yield Remedy(f"Make {smaller} {mm(short)} smaller there, or {piece.label} {mm(short)} larger.")
+    yield Remedy(
+        f"Make {smaller} {at_least(short)} smaller there, or {piece.label} {at_least(short)} larger."
+    )
 
 
 def _smaller_sign(

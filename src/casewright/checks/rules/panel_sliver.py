@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import TOUCHING
 from casewright.checks.subject import Subject
 
@@ -28,8 +28,8 @@ def find(subject: Subject) -> Iterator[Finding]:
             f"{subject.label(slab.panel)} is {mm(shorter)} high on its {face} face and {mm(slab.thickness)} thick.",
             remedies=(
                 Remedy(
-                    f"Make its run {mm(slab.thickness - shorter)} longer, or merge it with its neighbor and plane the "
-                    "corner."
+                    f"Make its run {at_least(slab.thickness - shorter)} longer, or merge it with its neighbor and "
+                    "plane the corner."
                 ),
             ),
             names=(slab.panel,),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import TOUCHING
 from casewright.checks.sizes import excess, passes_turned
 from casewright.checks.subject import Subject
@@ -60,7 +60,7 @@ def find(subject: Subject) -> Iterator[Finding]:
                 f"{message} and passes only tipped.",
                 remedies=(
                     Remedy(
-                        f"Make it {mm(over)} smaller, or carry it through tipped, with two people."
+                        f"Make it {at_least(over)} smaller, or carry it through tipped, with two people."
                     ),
                 ),
                 severity=Severity.CAUTION,
@@ -70,7 +70,8 @@ def find(subject: Subject) -> Iterator[Finding]:
                 f"{message}, {mm(over)} too large in its best pose.",
                 remedies=(
                     Remedy(
-                        f"Make it {mm(over + SPARE)} smaller, or let a part of it come off: feet, header or stand."
+                        f"Make it {at_least(over + SPARE)} smaller, or let a part of it come off: feet, header or "
+                        "stand."
                     ),
                 ),
             )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
 from casewright.catalog.body_sizes import body_size
@@ -53,8 +53,8 @@ def find(subject: Subject) -> Iterator[Finding]:
         else f"{first}; easy is {mm(needed + EASY)}.",
         remedies=(
             Remedy(
-                f"Set the players {mm(needed if tight else needed + EASY)} apart; all controls together get "
-                f"{mm(spread)} wider."
+                f"Set the players {at_least(needed if tight else needed + EASY)} apart; all controls together get "
+                f"{at_least(spread)} wider."
             ),
             Remedy("Or turn the two sets of controls outward, and seat a child beside an adult."),
         ),

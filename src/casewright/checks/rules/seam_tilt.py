@@ -5,10 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
-from casewright.basics.units import TOUCHING, shown_beyond
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_most, mm
+from casewright.basics.units import TOUCHING
 from casewright.checks.subject import Subject
-from casewright.design.writing import length_style
 from casewright.geometry.model import Corner
 from casewright.geometry.slabs import covered_tilt, miter_tilts, narrowest_miter
 
@@ -104,11 +103,10 @@ def _other_miters(subject: Subject, corner: Corner) -> Iterator[Remedy]:
     theta = math.radians(corner.inside_deg)
     # x = (t2 + t1·cos θ) / sin θ along the thin board may be t1·tan of the tilt at most
     allowed = thin.thickness * (math.sin(theta) * math.tan(math.radians(most)) - math.cos(theta))
-    allowed = shown_beyond(allowed, length_style(subject.cabinet.project), up=False)
     if not equal and allowed >= thin.thickness:
         yield Remedy(
-            f"Make {subject.label(thick.panel)} {mm(allowed)} thick or less, all its layers together: the miter then "
-            "stays within the tilt."
+            f"Make {subject.label(thick.panel)} {at_most(allowed)} thick or less, all its layers together: the miter "
+            "then stays within the tilt."
         )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
 from casewright.catalog.kinds import Device, Display, Fan, Lever, Speaker, Trackball
@@ -53,7 +53,9 @@ def find(subject: Subject) -> Iterator[Finding]:
         f"{mm(best.width)} × {mm(best.height)}, and {placed.label} asks {mm(needs[0] + SPARE)} × "
         f"{mm(needs[1] + SPARE)}.",
         remedies=(
-            Remedy(f"Make the opening {mm(needs[0] + SPARE)} × {mm(needs[1] + SPARE)} or larger."),
+            Remedy(
+                f"Make the opening {at_least(needs[0] + SPARE)} × {at_least(needs[1] + SPARE)} or larger."
+            ),
         ),
         names=(*(p.key for p, _ in caught), best.key),
         point=placed.frame.origin,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import TOUCHING
 from casewright.checks.subject import Subject
 
@@ -28,7 +28,7 @@ def find(subject: Subject) -> Iterator[Finding]:
         if room is None or size <= room + TOUCHING:
             continue
         over = size - room
-        remedy = Remedy(f"Make it {mm(over)} less {name}.")
+        remedy = Remedy(f"Make it {at_least(over)} less {name}.")
         if name == "wide" and cabinet.project.shape.width is not None:
             value = cabinet.shape.width - over
             remedy = Remedy(f"Make the cabinet {mm(value)} wide.", "shape.width", value)

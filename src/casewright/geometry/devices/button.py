@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_most, mm
 from casewright.basics.reckoning import Term, total
 from casewright.catalog.kinds import PushButton
 from casewright.design.project import Project
@@ -108,7 +108,7 @@ def plate_finding(placed: Placed, stack: Stack, grip_most: float, wood: float) -
     )
     remedies = [
         Remedy(
-            f"Mount it on a metal plate of at most {mm(grip_most)}, screwed over a larger hole in the panel."
+            f"Mount it on a metal plate of at most {at_most(grip_most)}, screwed over a larger hole in the panel."
         )
     ]
     if len(stack.pieces) > 1:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, at_most, mm
 from casewright.basics.reckoning import Reckoning, Term, derived, stated, total
 from casewright.catalog.kinds import Lever
 from casewright.design.project import Project
@@ -246,11 +246,11 @@ def _findings(seat: Seat, data: Lever, settled: LeverHole) -> tuple[Finding, ...
     highest = height_for_window(tilt_deg=data.tilt_deg, shaft=data.shaft, washer=data.washer)
     washer = 2 * (2 * window.height * math.tan(theta)) + data.shaft / math.cos(theta)
     thinnest = highest - data.pivot
-    remedies = [Remedy(f"Use a dust washer of at least {mm(washer)} diameter.")]
+    remedies = [Remedy(f"Use a dust washer of at least {at_least(washer)} diameter.")]
     if thinnest > 0:
         remedies.append(
             Remedy(
-                f"Make the panel, all layers, at most {mm(thinnest)} thick there; it is "
+                f"Make the panel, all layers, at most {at_most(thinnest)} thick there; it is "
                 f"{mm(seat.stack.thickness - settled.recess)}."
             )
         )

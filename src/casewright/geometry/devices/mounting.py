@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.geometry.bits import choose_within
 from casewright.geometry.devices.screws import plan_bolt, plan_screw
 from casewright.geometry.devices.seat import Seat, plastic_hole_growth
@@ -149,7 +149,7 @@ def _bolted(seat: Seat, hole: float, under_head: float) -> Finding:
     placed, thickness = seat.placed, seat.stack.thickness
     return BOLTED.finding(
         f"{placed.label}: no screw holds in {mm(thickness)} of panel, so it is bolted right through its {mm(hole)} "
-        f"holes; bolts of {mm(under_head + thickness + BOLT_BEYOND)} or more, with washers and nuts.",
+        f"holes; bolts of {at_least(under_head + thickness + BOLT_BEYOND)} or more, with washers and nuts.",
         names=(placed.key, seat.stack.panel),
         point=placed.frame.origin,
     )

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from casewright.basics.errors import InputError, InputErrors
-from casewright.basics.findings import mm
+from casewright.basics.findings import at_least, mm
 from casewright.planning.cutting.bound import least_sheets
 from casewright.planning.cutting.job import Job, Roots, Supply
 from casewright.planning.cutting.model import (
@@ -166,7 +166,7 @@ def _too_large(blank: Blank, stock: Sequence[Stock]) -> Unplaced:
             blank.key,
             blank.quantity,
             f"{name} has no sheet to be cut from.",
-            (f"Buy a sheet of at least {mm(need[0])} × {mm(need[1])}.",),
+            (f"Buy a sheet of at least {at_least(need[0])} × {at_least(need[1])}.",),
             *need,
         )
     turned_fits = blank.grain == "length" and any(
@@ -180,7 +180,7 @@ def _too_large(blank: Blank, stock: Sequence[Stock]) -> Unplaced:
     )
     if blank.grain == "length":
         reason += " with the grain along the first measure"
-    remedies = [f"Buy a sheet of at least {mm(need[0])} × {mm(need[1])}."]
+    remedies = [f"Buy a sheet of at least {at_least(need[0])} × {at_least(need[1])}."]
     if turned_fits:
         remedies.append(f"Turn {blank.name}: it fits with the grain across its length.")
     joint = _joint(blank, there)
