@@ -6,8 +6,8 @@ from the model; the board only shifts what it was given and measures between it 
 Methods, called from board.py
   set_scene(scene)            show this; a scene with the same id keeps the view, one seen before gets its own back
   update(changes, removed)    parts of the scene anew; the view stays, and what is being dragged stays in the hand
-      changes = {items, layers, corners, seams: [entry, ...] by key; any other name of the scene: the whole value}
-      removed = {items, layers, corners, seams: [key, ...]}
+      changes = {items, layers, corners, seams, eyes: [entry, ...] by key; any other name of the scene: the whole value}
+      removed = {items, layers, corners, seams, eyes: [key, ...]}
   select(keys)                choose these and no others; no event comes back
   set_options({...})          any of
       theme      "light" | "dark"
@@ -15,6 +15,8 @@ Methods, called from board.py
       behind     show what is behind the panel, in dashes          names     show the parts' names
       readOnly   choose, but move nothing
   mark([finding, ...])        {number, severity: "stop" | "caution" | "note", names: [key], at: [x, y] | null, words}
+  would({key, first, second, corners})   what a dragged thing that is `wished` would bring: two lines, and the outline
+                              as it would be ({key: [x, y]}) or null
   refuse(words)               what was typed cannot be read: say why, keep the form open
   accept()                    it could be: close the form
   state(), pixel(key)         for tests
@@ -31,9 +33,10 @@ Scene: {
   obstacles: [{key, label, flats}]                     what stays where it is
   rules: [{a, b, least?, good?, words?, meets?}]       between sorts: under `least` is too close, under `good` is near;
                                                        in words, {gap} and {asked}; `meets` where outlines overlap
-  outline: [key of a corner], corners: [{key, label, at, movable, says}]
+  outline: [key of a corner], corners: [{key, label, at, movable, says, wished?}]
+           wished: where it ends is not where it is put; `would` tells
   seams: [{key, corner, panels, at, inward: unit vector, title, words: [line], tag}]
-  eyes: [{key, label, at, sights: [[x, y], ...]}]
+  eyes: [{key, label, at, movable, wished, says, sights: [[x, y], ...]}]
 }
 flat: {core: [[x, y], ...], radius, low, high, sort, name?, touch?: [key]}   an outline and its reach in depth
 mark: {s: "circle", at, r} | {s: "rect", at, w, h, r, turn} | {s: "line", points, closed} | {s: "area", rings}, each with
@@ -85,6 +88,9 @@ export default {
     },
     mark(findings) {
       this.board.mark(findings);
+    },
+    would(told) {
+      this.board.would(told);
     },
     refuse(words) {
       this.board.entry.refuse(words);

@@ -21,7 +21,7 @@ from casewright.faces.web.components.board_scenes import arranged, finding_marks
 from casewright.geometry.model import Cabinet, Point2
 
 Json = dict[str, Any]
-_KEYED = ("items", "layers", "corners", "seams")
+_KEYED = ("items", "layers", "corners", "seams", "eyes")
 
 
 class BoardOptions(TypedDict, total=False):
@@ -48,7 +48,7 @@ class Moves:
 
 @dataclass(frozen=True)
 class CornerMove:
-    """A corner of the outline on the way or put down."""
+    """A corner of the outline, or an eye, on the way or put down."""
 
     key: str
     at: Mapping[str, float]
@@ -172,6 +172,20 @@ class Board(
         self.options = {**self.options, **options}
         self._call("set_options", options)
 
+    def would(
+        self, key: str, first: str, second: str = "", *, corners: Mapping[str, Point2] | None = None
+    ) -> None:
+        """Say what the corner or eye that is being dragged would bring, in two lines, and the outline as it would be.
+
+        Args:
+            key: What is being dragged; said of anything else it is not shown.
+            first: What it is and will be.
+            second: What it was, or why it cannot be.
+            corners: The outline; none is drawn without it.
+        """
+        shown = {name: list(at) for name, at in corners.items()} if corners is not None else None
+        self._call("would", {"key": key, "first": first, "second": second, "corners": shown})
+
     # ---- what the browser says ----
 
     def _call(self, method: str, *arguments: object) -> None:
@@ -239,7 +253,7 @@ class Board(
         if not at:
             return
         self._touched.add(key)
-        if sort == "corner":
+        if sort in ("corner", "eye"):
             self.corner_moved.emit(CornerMove(key, at, "entry"))
         else:
             self.moved.emit(Moves({key: at}, {}, "entry"))

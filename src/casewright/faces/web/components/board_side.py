@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from functools import partial
 
 from casewright.basics.units import LengthStyle, format_length
@@ -20,6 +20,8 @@ from casewright.geometry.model import Body, Cabinet, Corner, Cylinder, Point2, P
 from casewright.geometry.viewers import viewers
 from casewright.outputs.drawings.section_view import body_corners, cut_piece, lit_ends, silhouette
 
+EYE = "eye:"
+"""Keys of eyes begin so; the person's number from 1 follows. No key of a project has a colon."""
 RING = 24
 """Points that stand for the rim of a cylinder. They lie on it, so the outline is at most 1 % of the radius inside."""
 EYES = (0.9, 0.3)
@@ -42,14 +44,14 @@ def side_scene(
     Args:
         cabinet: The cabinet.
         style: The user's unit.
-        movable: Keys of the corners that can be dragged; left out, all of a free outline and none of a recipe's.
+        movable: Keys of the corners that can be dragged; left out, all of them. A recipe's pull at a wish.
     """
     shape = cabinet.shape
     corners = shape.corners
     free = cabinet.project.shape.recipe == "outline"
-    can_move = set(corners) if movable is None and free else set(movable or ())
-    ys, zs = [y for y, _ in corners.values()], [z for _, z in corners.values()]
-    low, high = (min(ys), min(zs)), (max(ys), max(zs))
+    can_move = set(corners) if movable is None else set(movable)
+    low, high = _box(corners.values())
+    bodies, wood = list(_bodies(cabinet)), list(_wood(cabinet))
     size = partial(format_length, style=style, with_unit=False, glyphs="typeset")
     ends = lit_ends(cabinet)
     eyes = _eyes(cabinet, tuple(ends.values()))
@@ -62,15 +64,15 @@ def side_scene(
         "axes": ["y", "z"],
         "writing": writing(style),
         "grid": grid_step(style),
-        "extent": _extent(low, high, eyes),
+        "extent": _extent(*_box([low, high, *_points([*bodies, *wood])]), eyes),
         "outline": list(corners),
         "layers": [
             {
                 "key": "inside",
                 "marks": [line_mark(corners.values(), "thin", fill="inside")],
             },
-            {"key": "bodies", "marks": list(_bodies(cabinet))},
-            {"key": "wood", "marks": list(_wood(cabinet))},
+            {"key": "bodies", "marks": bodies},
+            {"key": "wood", "marks": wood},
             {
                 "key": "lit",
                 "marks": [line_mark(pair, "accent", closed=False) for pair in ends.values()],
@@ -90,7 +92,8 @@ def side_scene(
                 "label": f"corner {key}",
                 "at": [point[0], point[1]],
                 "movable": key in can_move,
-                "says": "" if key in can_move else "worked out",
+                "wished": not free,
+                "says": "" if free else "follows from the wishes; a pull sets one",
             }
             for key, point in corners.items()
         ],
@@ -99,8 +102,22 @@ def side_scene(
     }
 
 
+def _box(points: Iterable[Sequence[float]]) -> tuple[Point2, Point2]:
+    """Lowest and highest corner of the box round points."""
+    ys, zs = zip(*points, strict=True)
+    return (min(ys), min(zs)), (max(ys), max(zs))
+
+
+def _points(marks: Sequence[Json]) -> Iterator[Sequence[float]]:
+    """All that lines and areas go through."""
+    for mark in marks:
+        yield from mark.get("points", ())
+        for ring in mark.get("rings", ()):
+            yield from ring
+
+
 def _extent(low: Point2, high: Point2, eyes: Sequence[Json]) -> list[float]:
-    """What "all of it" shows: the outline, and eyes that are not far off."""
+    """What "all of it" shows: the cabinet with what stands under and on it, and eyes that are not far off."""
     most = max(high[0] - low[0], high[1] - low[1])
     left, top = (low[0] - SIGHT_ROOM * most if eyes else low[0]), high[1]
     for y, z in (eye["at"] for eye in eyes):
@@ -152,9 +169,12 @@ def _eyes(cabinet: Cabinet, lit: tuple[tuple[Point2, Point2], ...]) -> list[Json
     everybody = viewers(project, cabinet.parts, width=cabinet.shape.width)
     return [
         {
-            "key": f"eye-{number}",
+            "key": f"{EYE}{number}",
             "label": viewer.label,
             "at": fine(viewer.eye[1:]),
+            "movable": True,
+            "wished": True,
+            "says": "its person's distance and height follow it",
             "sights": [fine(end) for pair in lit for end in pair],
         }
         for number, viewer in enumerate(everybody, start=1)
@@ -224,4 +244,4 @@ def _inward(cabinet: Cabinet, corner: Corner) -> list[float]:
     return [round(math.cos(middle), 6) + 0.0, round(math.sin(middle), 6) + 0.0]
 
 
-__all__ = ["side_scene"]
+__all__ = ["EYE", "side_scene"]

@@ -1,4 +1,4 @@
-"""The drawing board in the views: what is put down on it becomes an edit of the session."""
+"""The drawing board in the views: what is put down on it becomes an edit of the session; here, panels."""
 
 from __future__ import annotations
 
@@ -12,53 +12,19 @@ from nicegui import ui
 from casewright.basics.findings import Severity
 from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
-from casewright.faces.web.components.board import Board, CornerMove, Moves, SeamPicked
+from casewright.faces.web.components.board import Board, Moves
 from casewright.faces.web.components.board_scenes import board_panels, panel_scene
-from casewright.faces.web.components.board_side import side_scene
+from casewright.faces.web.controls import order
 from casewright.faces.web.live import said
-from casewright.faces.web.views.seams import choose_seam
 from casewright.session import Gesture, Preview
 from casewright.session.arranging import Axis, placed_at, wish_path
 from casewright.session.edits import Edits
-from casewright.session.remedying import written_length
-from casewright.workflow import REMOVE, KeyPath, Removal, Value, Worked
+from casewright.workflow import REMOVE, Worked
 
 Json = dict[str, Any]
 
 SOON = 1.5
 """Moves by keys that follow each other within this are one step of undo. [s]"""
-
-
-def side_board(bench: Bench) -> None:
-    """The board with the outline; its corners can be dragged where the outline is the maker's own."""
-    work = _Work(bench, lambda worked: side_scene(worked.cabinet, bench.style), lambda: "side")
-
-    def edits(move: CornerMove) -> Edits:
-        opened = bench.opened
-        if opened is None:
-            return {}
-        document = bench.session.state.document
-        corners = document.data.get("shape", {}).get("corners", {}) if document else {}
-        found: dict[KeyPath, Value | Removal] = {}
-        for index, axis in enumerate("yz"):
-            if axis in move.at:
-                old = corners[move.key][index] if move.key in corners else None
-                length = written_length(move.at[axis], opened.project.unit, like=old)
-                found[("shape", "corners", move.key, index)] = length
-        return found
-
-    async def moved(move: CornerMove) -> None:
-        await work.edit(edits(move), f"move corner {move.key}", move.by, (move.key,))
-
-    def moving(move: CornerMove) -> None:
-        work.preview(edits(move))
-
-    def picked(seam: SeamPicked) -> None:
-        choose_seam(bench, seam.corner)
-
-    work.board.corner_moved.subscribe(moved)
-    work.board.corner_moving.subscribe(moving)
-    work.board.seam_picked.subscribe(picked)
 
 
 def panel_board(bench: Bench) -> None:
@@ -70,7 +36,7 @@ def panel_board(bench: Bench) -> None:
             return None
         return panel_scene(worked.cabinet, bench.panel, bench.style)
 
-    work = _Work(bench, scene, lambda: bench.panel)
+    work = Work(bench, scene, lambda: bench.panel)
 
     def edits(moves: Moves) -> Edits:
         worked = bench.worked
@@ -116,7 +82,7 @@ def _take_out(bench: Bench, keys: tuple[str, ...], label: str) -> None:
                 bench.session.edit({path: REMOVE}, label, gesture=gesture)
 
 
-class _Work:
+class Work:
     """A board, kept up with the session."""
 
     def __init__(
@@ -130,9 +96,13 @@ class _Work:
         self._seen: tuple[str, ...] = ()
         self._gesture: tuple[tuple[str, ...], Gesture, float] | None = None
         self._is_looking = False
+        self._puts = 0
+        """How often something was put down: what was looked at before that is not said after it."""
         with ui.element("div").classes("board-room"):
             self.board = Board(unit=bench.style.unit)
-        self._status = said("", "p").classes("board-status")
+        with ui.element("div").classes("board-status"):
+            self._status = said("", "p")
+            self.offers = ui.element("span").classes("orders")
         self._status.props["aria-live"] = "polite"
         self.board.set_options(theme=self._theme())
         self.board.finding_asked.subscribe(self._finding)
@@ -163,9 +133,11 @@ class _Work:
             items = {item["key"] for item in self.board.scene["items"]}
             self.board.choose([key for key in bench.seen if key in items])
 
-    async def edit(self, edits: Edits, label: str, by: str, keys: tuple[str, ...]) -> None:
-        """Hand a move on; moves by keys that follow each other are one step."""
-        self._say(None)
+    async def edit(self, edits: Edits, label: str, by: str, keys: tuple[str, ...]) -> bool:
+        """Hand a move on; true if it was taken. Moves by keys that follow each other are one step."""
+        self._puts += 1
+        self.say(None)
+        did = False
         now = time.monotonic()
         gesture: Gesture | None = None
         if by == "keys":
@@ -175,26 +147,31 @@ class _Work:
             self._gesture = (keys, gesture, now)
         session = self._bench.session
         if edits:
-            await self._bench.tell(
+            did = await self._bench.tell(
                 await self._bench.do(lambda: session.edit(edits, label, gesture=gesture))
             )
         self.bring(anew=True)
+        return bool(edits) and did
 
     def preview(self, edits: Edits) -> None:
         """Say what a drag would bring, as often as there is time for it."""
         if self._is_looking or not edits:
             return
         self._is_looking = True
-        ui.timer(0, partial(self._look, edits), once=True)
+        ui.timer(0, partial(self._look, edits, self._puts), once=True)
 
-    async def _look(self, edits: Edits) -> None:
+    async def _look(self, edits: Edits, puts: int) -> None:
         seen: list[Preview] = []
         problems = await self._bench.do(lambda: seen.append(self._bench.session.preview(edits)))
         self._is_looking = False
-        if not problems and seen and not self._status.is_deleted:
-            self._say(seen[0])
+        is_old = puts != self._puts or self._status.is_deleted
+        if not problems and seen and not is_old:
+            self.say(seen[0])
 
-    def _say(self, seen: Preview | None) -> None:
+    def say(self, seen: Preview | None) -> None:
+        """Tell the gravest thing that a move would bring, or nothing any more."""
+        self.offers.clear()
+        self._status.classes(remove="told")
         if seen is None:
             self._status.set_text("")
             return
@@ -206,6 +183,14 @@ class _Work:
         else:
             self._status.set_text("")
 
+    def tell(self, words: str, *orders: tuple[str, Callable[[], Any]]) -> None:
+        """Say something below the board, with orders that can be pressed."""
+        self._status.classes(add="told").set_text(words)
+        self.offers.clear()
+        with self.offers:
+            for order_, do in orders:
+                order(order_, do)
+
     def _finding(self, number: int) -> None:
         worked = self._bench.worked
         if worked is not None and 0 < number <= len(worked.findings):
@@ -213,4 +198,4 @@ class _Work:
             self._bench.strip.update()
 
 
-__all__ = ["SOON", "panel_board", "side_board"]
+__all__ = ["SOON", "Work", "panel_board"]

@@ -12,9 +12,9 @@ from casewright.design.project import Limits, Project, Site
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import heading
 from casewright.faces.web.live import Live, said
-from casewright.faces.web.views.boards import side_board
 from casewright.faces.web.views.forms import form, sections
 from casewright.faces.web.views.rows import Place, Why
+from casewright.faces.web.views.side_board import side_board
 from casewright.geometry.viewers import settled
 from casewright.session.describing import fields_of
 

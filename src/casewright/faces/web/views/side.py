@@ -12,11 +12,11 @@ from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import Choice, TypedValue, heading, press
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.pictures import RECIPE_WORDS
-from casewright.faces.web.views.boards import side_board
 from casewright.faces.web.views.filling import given_path, kept
 from casewright.faces.web.views.forms import form
 from casewright.faces.web.views.rows import Place
 from casewright.faces.web.views.seams import choose_seam, seam_words
+from casewright.faces.web.views.side_board import side_board
 from casewright.session.describing import fields_of
 from casewright.session.reshaping import freed, recipes, with_recipe
 from casewright.workflow import Removal

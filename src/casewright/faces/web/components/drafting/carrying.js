@@ -25,8 +25,18 @@ export class Carry {
     if (!this.isCorner) raise(this.all, this.stays);
   }
 
+  /** A corner or an eye: it has no outline of its own, and Python hears of it by itself. */
   get isCorner() {
-    return this.primary.sort === "corner";
+    return this.primary.sort !== "item";
+  }
+
+  /** The cabinet's outline as it would be, where that is known. */
+  outline() {
+    const { scene, things } = this.board;
+    if (!this.isCorner) return null;
+    if (!this.primary.wished) return scene.outline.map((name) => things.get(name).at);
+    const told = this.would && this.would.corners;
+    return told ? scene.outline.map((name) => told[name] || things.get(name).home) : null;
   }
 
   get hasMoved() {
@@ -40,7 +50,7 @@ export class Carry {
     const { board } = this, { grid } = board.scene;
     this.hits = [];
     let to = at.map((value) => Math.round(value * 100) / 100);
-    if (!isFree && board.options.snap) {
+    if (!isFree && board.options.snap && !this.primary.wished) {
       const reach = CATCH / board.view.scale;
       const found = this.isCorner
         ? cornerSnap(at, ...this.neighbors(), this.otherCorners(), grid, reach)

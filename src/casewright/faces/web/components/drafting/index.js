@@ -8,7 +8,8 @@ import { Keys } from "./keys.js";
 import { dimensionInto, placeNames } from "./overlay.js";
 import { Pointing } from "./pointing.js";
 import { Running, stateWords } from "./running.js";
-import { drawEyes, makeCorner, makeSeam, placeCorner, placeSeam } from "./side.js";
+import { layMarks } from "./marking.js";
+import { drawEyes, makeCorner, makeEye, makeSeam, placeCorner, placeSeam } from "./side.js";
 import { Spacing, prepared } from "./spacing.js";
 import { SHEET } from "./style.js";
 import { Readout, Tools } from "./tools.js";
@@ -17,6 +18,7 @@ import { figure, length } from "./writing.js";
 
 const EMPTY = { id: "", kind: "panel", title: "", about: "", axes: ["u", "v"], writing: { unit: "mm", decimals: 1, denominator: 32 }, grid: 1, extent: [0, 0, 100, 100], layers: [], items: [], outlines: [] };
 const HELP = "Tab goes from part to part, arrow keys move by a step, with Shift by ten. Enter types a place, Delete takes a part out, Escape stops a move. Plus, minus and 0 zoom.";
+const GROUPS = ["items", "layers", "corners", "seams", "eyes"];
 const MARKS = { stop: "M-4.5 -9.5H4.5L9.5 -4.5V4.5L4.5 9.5H-4.5L-9.5 4.5V-4.5Z", caution: "M0 -10.5L10.5 8H-10.5Z", note: "M-7.5 0A7.5 7.5 0 1 1 7.5 0A7.5 7.5 0 1 1 -7.5 0" };
 
 const LONGEST = 28; // letters of a name on the drawing
@@ -109,6 +111,7 @@ export class Board {
     for (const item of bySize(this.scene.items)) this.addItem(item);
     for (const seam of this.scene.seams || []) this.addSeam(seam);
     for (const corner of this.scene.corners || []) this.addCorner(corner);
+    for (const eye of this.scene.eyes || []) this.addEye(eye);
     this.taken();
     this.choose(kept, { isSilent: true });
     this.measure();
@@ -122,7 +125,7 @@ export class Board {
   update(changes, removed = {}) {
     const { scene } = this;
     for (const [name, value] of Object.entries(changes)) {
-      if (!["items", "layers", "corners", "seams"].includes(name)) scene[name] = value;
+      if (!GROUPS.includes(name)) scene[name] = value;
       else {
         const fresh = new Map(value.map((entry) => [entry.key, entry]));
         scene[name] = (scene[name] || []).map((entry) => fresh.get(entry.key) || entry);
@@ -141,6 +144,7 @@ export class Board {
     for (const item of bySize(changes.items || [])) this.addItem(item);
     for (const seam of changes.seams || []) this.addSeam(seam);
     for (const corner of changes.corners || []) this.addCorner(corner);
+    for (const eye of changes.eyes || []) this.addEye(eye);
     this.taken();
     this.choose([...this.chosen].filter((key) => this.things.has(key)), { isSilent: true });
     this.layOut();
@@ -179,6 +183,14 @@ export class Board {
     if (old) this.cornerGroup.replaceChild(made.group, old.group);
     made.group.setAttribute("aria-label", this.wordsOf(corner));
     this.takeIn({ ...corner, sort: "corner", isMovable: corner.movable, flats: [], ...made, home: [...corner.at] }, old);
+  }
+
+  addEye(eye) {
+    const old = this.things.get(eye.key);
+    const made = makeEye(eye, this.cornerGroup);
+    if (old) this.cornerGroup.replaceChild(made.group, old.group);
+    made.group.setAttribute("aria-label", this.wordsOf(eye));
+    this.takeIn({ ...eye, sort: "eye", isMovable: eye.movable, flats: [], ...made, home: [...eye.at] }, old);
   }
 
   addSeam(seam) {
@@ -304,14 +316,18 @@ export class Board {
     for (const thing of this.things.values()) {
       if (thing.sort === "item") fitRing(thing, thing.reach, view.scale);
       else if (thing.sort === "corner") placeCorner(thing, view, inward.get(thing.key));
-      else placeSeam(thing, view);
+      else if (thing.sort === "seam") placeSeam(thing, view);
     }
-    drawEyes(scene.eyes, this.sights, view);
+    this.layOutEyes();
     this.layOutSizes();
     this.layOutMarks();
     this.layOutNames();
     if (this.lifted) this.showCarry(this.lifted);
     this.showCard();
+  }
+
+  layOutEyes() {
+    drawEyes([...this.things.values()].filter(({ sort }) => sort === "eye"), this.sights, this.view);
   }
 
   layOutSizes() {
@@ -345,22 +361,41 @@ export class Board {
 
   layOutMarks() {
     this.marks.replaceChildren();
-    this.markBoxes = [];
-    const full = new Map();
-    for (const finding of this.findings) {
+    const asked = this.findings.map((finding) => {
       const spots = finding.names.map((key) => this.things.get(key)).filter(Boolean);
-      const places = spots.length ? spots.slice(0, 2).map((thing) => this.cornerOnScreen(thing)) : finding.at ? [this.besideCorners(this.view.toScreen(finding.at))] : [];
-      for (const [x, y] of places) {
-        const slot = `${Math.round(x / 8)},${Math.round(y / 8)}`, used = full.get(slot) || 0;
-        full.set(slot, used + 1);
-        const group = make("g", { class: `mark ${finding.severity}`, transform: `translate(${x + used * 20} ${y})` }, this.marks);
-        this.markBoxes.push([x + used * 20 - 8, y - 8, x + used * 20 + 8, y + 8]);
-        make("path", { d: MARKS[finding.severity] || MARKS.note }, group);
-        make("text", { y: finding.severity === "caution" ? 5.5 : 4 }, group).textContent = finding.number;
-        make("title", {}, group).textContent = finding.words;
-        group.addEventListener("click", () => this.emit("command", { name: "finding", number: finding.number }));
-      }
+      const at = spots.length ? spots.slice(0, 2).map((thing) => this.cornerOnScreen(thing)) : finding.at ? [this.besideCorners(this.view.toScreen(finding.at))] : [];
+      return { finding, at };
+    });
+    const room = [this.view.width, this.view.height];
+    const laid = layMarks(asked, this.handleBoxes(), room);
+    this.markBoxes = laid.map(({ at: [x, y] }) => [x - 9, y - 9, x + 9, y + 9]);
+    for (const { at, from, findings } of laid) this.drawFindings(at, from, findings);
+  }
+
+  /** One dot for one finding, or for several at the same place: the gravest one's, with how many more there are. */
+  drawFindings([x, y], from, findings) {
+    const [first, ...more] = findings;
+    if (Math.hypot(x - from[0], y - from[1]) > 14) make("path", { class: "leader", d: `M${from[0]} ${from[1]}L${x} ${y}` }, this.marks);
+    const group = make("g", { class: `mark ${first.severity}`, role: "button", transform: `translate(${x} ${y})` }, this.marks);
+    make("path", { d: MARKS[first.severity] || MARKS.note }, group);
+    make("text", { y: first.severity === "caution" ? 5.5 : 4 }, group).textContent = first.number;
+    if (more.length) make("text", { class: "more", x: 11, y: -5 }, group).textContent = `+${more.length}`;
+    const words = findings.map((one) => `${one.number}: ${one.words}`).join("\n");
+    make("title", {}, group).textContent = words;
+    group.setAttribute("aria-label", words);
+    let next = 0; // each press goes to the next one here
+    group.addEventListener("click", () => this.emit("command", { name: "finding", number: findings[next++ % findings.length].number }));
+  }
+
+  /** Handles that a dot must leave free. */
+  handleBoxes() {
+    const found = [];
+    for (const thing of this.things.values()) {
+      if (thing.sort === "item") continue;
+      const [x, y] = this.view.toScreen(thing.at), [ix, iy] = thing.sort === "seam" ? thing.inward : [0, 0];
+      found.push([x + ix * 24 - 8, y - iy * 24 - 8, x + ix * 24 + 8, y - iy * 24 + 8]);
     }
+    return found;
   }
 
   /** Off the handle of a corner, to the outside. */
@@ -474,7 +509,7 @@ export class Board {
     const all = [...this.things.values()], row = 20;
     const items = all.filter(({ sort }) => sort === "item");
     items.sort((a, b) => Math.round(b.at[1] / row) - Math.round(a.at[1] / row) || a.at[0] - b.at[0] || (a.key < b.key ? -1 : 1));
-    return [...items, ...all.filter(({ sort }) => sort === "corner"), ...all.filter(({ sort }) => sort === "seam")];
+    return [...items, ...["corner", "eye", "seam"].flatMap((kind) => all.filter(({ sort }) => sort === kind))];
   }
 
   pickSeam(thing) {
@@ -516,7 +551,16 @@ export class Board {
     } else {
       const [x, y] = this.view.toScreen(at);
       thing.group.setAttribute("transform", `translate(${x} ${y})`);
+      if (thing.sort === "eye") this.layOutEyes();
     }
+  }
+
+  /** From Python, while something `wished` is dragged: what it would bring. */
+  would(told) {
+    if (!this.lifted || this.lifted.primary.key !== told.key) return;
+    this.lifted.would = told;
+    this.showCarry(this.lifted);
+    this.readout.say(`${told.first}. ${told.second}`);
   }
 
   moveName(thing) {
@@ -528,11 +572,9 @@ export class Board {
   showCarry(carry) {
     carry.paint();
     this.running.show(carry);
-    if (carry.isCorner) {
-      const points = this.scene.outline.map((name) => this.things.get(name).at);
-      this.ghost.setAttribute("points", points.map((p) => p.join(",")).join(" "));
-      this.ghost.setAttribute("visibility", "visible");
-    }
+    const points = carry.outline();
+    if (points) this.ghost.setAttribute("points", points.map((p) => p.join(",")).join(" "));
+    this.ghost.setAttribute("visibility", points ? "visible" : "hidden");
   }
 
   drop(carry) {

@@ -33,7 +33,8 @@ export class Running {
     const { pool } = this;
     pool.begin();
     for (const hit of carry.hits) this.hit(hit, carry.primary);
-    if (carry.isCorner) this.corner(carry);
+    if (carry.primary.wished) this.wished(carry);
+    else if (carry.isCorner) this.corner(carry);
     else this.item(carry);
     pool.end();
   }
@@ -66,6 +67,16 @@ export class Running {
     pool.line(here, [x0 - 24, here[1]], "drop");
     pool.dimension([here[0], y0], [x0, y0], figure(thing.at[0] - u0, scene.writing), { off: 20 });
     pool.dimension([x0, y0], [x0, here[1]], figure(thing.at[1] - v0, scene.writing), { off: 20 });
+  }
+
+  /** What Python says it would bring; nothing is measured here, since it does not end where the pointer is. */
+  wished(carry) {
+    const { board } = this, thing = carry.primary, here = board.view.toScreen(thing.at);
+    const { first, second } = carry.would || { first: thing.label, second: "" };
+    this.pool.line(board.view.toScreen(carry.homes.get(thing)), here, "drop");
+    const isEye = thing.sort === "eye", box = isEye ? board.boxOnScreen(thing) : this.outside(thing, here);
+    this.tag.show(box, first, second, "", board.font, [board.view.width, board.view.height], isEye);
+    board.readout.set(["<b>", first], "", second);
   }
 
   corner(carry) {

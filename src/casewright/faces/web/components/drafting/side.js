@@ -14,6 +14,14 @@ export function makeCorner(corner, parent) {
   return { group, name };
 }
 
+export function makeEye(eye, parent) {
+  const group = make("g", { class: "eye-handle live", role: "button", tabindex: "-1", "data-key": eye.key }, parent);
+  group.setAttribute("aria-roledescription", "eye that can be moved");
+  make("circle", { r: 14, fill: "transparent" }, group);
+  make("circle", { r: 10, class: "ring-eye" }, group);
+  return { group };
+}
+
 export function makeSeam(seam, parent) {
   const group = make("g", { class: "seam live", role: "button", tabindex: "-1", "data-key": seam.key }, parent);
   group.setAttribute("aria-roledescription", "seam");
@@ -53,6 +61,7 @@ export function drawEyes(eyes, parent, view) {
   const taken = [];
   for (const eye of eyes || []) {
     const at = view.toScreen(eye.at);
+    eye.group.setAttribute("transform", `translate(${at[0]} ${at[1]})`);
     const group = make("g", { class: "eye" }, parent);
     for (const end of eye.sights) {
       const [x, y] = view.toScreen(end);

@@ -107,6 +107,9 @@ export const SHEET = `
 .cw-board .seam:hover path, .cw-board .seam.chosen path { fill: var(--b-accent); } .cw-board .seam:focus-visible path { stroke-width: 3; }
 .cw-board .eye circle { fill: none; stroke: var(--b-accent); stroke-width: 1.5; } .cw-board .eye circle.pupil { fill: var(--b-accent); }
 .cw-board .eye text { text-anchor: middle; paint-order: stroke; stroke: var(--b-paper); stroke-width: 3; }
+.cw-board .eye-handle { cursor: move; outline: none; } .cw-board .eye-handle .ring-eye { fill: none; stroke: none; }
+.cw-board .eye-handle:hover .ring-eye, .cw-board .eye-handle.chosen .ring-eye { stroke: var(--b-accent); stroke-width: 1; }
+.cw-board .eye-handle:focus-visible .ring-eye { stroke: var(--b-accent); stroke-width: 3; }
 .cw-board .sight { fill: none; stroke: var(--b-accent); stroke-width: .75; stroke-dasharray: 12 2.5 1.5 2.5; opacity: .55; }
 .cw-board .ghost-outline { fill: none; stroke: var(--b-accent); stroke-width: 1.5; vector-effect: non-scaling-stroke; }
 
@@ -116,6 +119,8 @@ export const SHEET = `
 .cw-board .mark.stop path { fill: var(--b-stop); } .cw-board .mark.caution path { fill: var(--b-caution); }
 .cw-board .mark.note path { fill: var(--b-paper); stroke: var(--b-note); stroke-width: 1; }
 .cw-board svg .mark text { fill: var(--b-paper); font-size: 10.5px; font-weight: 700; text-anchor: middle; }
+.cw-board .leader { fill: none; stroke: var(--b-graphite); stroke-width: .75; pointer-events: none; }
+.cw-board svg .mark text.more { fill: var(--b-ink); text-anchor: start; font-size: 10px; paint-order: stroke; stroke: var(--b-paper); stroke-width: 3; }
 .cw-board svg .mark.note text { fill: var(--b-note); }
 
 /* tools, entry, readout */

@@ -1,0 +1,251 @@
+"""The board with the side view: corners of a free outline move, a recipe's pull at a wish, eyes at their person."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from nicegui import run, ui
+
+from casewright.faces.web.bench import Bench
+from casewright.faces.web.components.board import CornerMove, SeamPicked
+from casewright.faces.web.components.board_marks import grid_step
+from casewright.faces.web.components.board_side import EYE, side_scene
+from casewright.faces.web.views.boards import Work
+from casewright.faces.web.views.seams import choose_seam
+from casewright.session.describing import fields_of
+from casewright.session.edits import Edits
+from casewright.session.pulling import Pull, Way, eye_edits, eye_sizes, pulled, ways_of, wish_edits
+from casewright.session.remedying import written_length
+from casewright.session.reshaping import freed
+from casewright.workflow import REMOVE, KeyPath, Removal, Value, Worked
+
+PAUSE = 0.3
+"""A pull that rests for this long is worked out whole, to tell what it would bring. [s]"""
+
+
+def side_board(bench: Bench) -> None:
+    """The board with the outline, the seams and the eyes."""
+    work = Work(bench, lambda worked: side_scene(worked.cabinet, bench.style), lambda: "side")
+    hand = _Hand(bench, work)
+
+    def picked(seam: SeamPicked) -> None:
+        choose_seam(bench, seam.corner)
+
+    work.board.corner_moved.subscribe(hand.moved)
+    work.board.corner_moving.subscribe(hand.moving)
+    work.board.seam_picked.subscribe(picked)
+
+
+class _Hand:
+    """What is being pulled on the board, and what it means."""
+
+    def __init__(self, bench: Bench, work: Work) -> None:
+        self._bench, self._work = bench, work
+        self._known: tuple[Worked, tuple[Way, ...]] | None = None
+        self._next: CornerMove | None = None
+        self._is_busy = False
+        self._count = 0
+
+    # ---- on the way ----
+
+    def moving(self, move: CornerMove) -> None:
+        """Say what a pull would bring, as often as there is time for it."""
+        self._count += 1
+        self._next = move
+        ui.timer(PAUSE, partial(self._rest, self._count, move), once=True)
+        if not self._is_busy:
+            self._is_busy = True
+            ui.timer(0, self._follow, once=True)
+
+    async def _follow(self) -> None:
+        try:
+            while (move := self._newest()) is not None:
+                await self._tell(move)
+        finally:
+            self._is_busy = False
+
+    def _newest(self) -> CornerMove | None:
+        """What was heard last and is not told yet."""
+        move, self._next = self._next, None
+        return move
+
+    async def _tell(self, move: CornerMove) -> None:
+        board, worked = self._work.board, self._bench.worked
+        if worked is None or self._is_gone():
+            return
+        if move.key.startswith(EYE):
+            board.would(move.key, self._label(worked, move), self._eye_words(worked, move))
+            return
+        if not _is_recipe(worked):
+            return
+        pull = await self._pull(worked, move)
+        if self._is_gone():
+            return
+        if pull is None:
+            board.would(
+                move.key, f"{move.key}: no wish moves it that way", "it can be a free outline"
+            )
+        elif pull.wishes:
+            first = ", ".join(self._wish_words(worked, pull, name) for name in pull.wishes)
+            second = ", ".join(self._was_words(worked, pull, name) for name in pull.wishes)
+            if pull.is_at_end:
+                second = "no further that way"
+            board.would(move.key, first, second, corners=pull.corners)
+
+    def _is_gone(self) -> bool:
+        return self._work.board.is_deleted
+
+    async def _rest(self, count: int, move: CornerMove) -> None:
+        """Once it rests: what would be found then."""
+        worked = self._bench.worked
+        if count != self._count or worked is None:
+            return
+        edits = await self._edits(worked, move)
+        if edits and count == self._count:
+            self._work.preview(edits)
+
+    # ---- put down ----
+
+    async def moved(self, move: CornerMove) -> None:
+        """Make it an edit, or say why it is none."""
+        self._count += 1
+        self._next = None
+        worked = self._bench.worked
+        if worked is None:
+            return
+        if move.key.startswith(EYE) or not _is_recipe(worked):
+            what = self._label(worked, move)
+            edits = await self._edits(worked, move)
+            await self._work.edit(edits, f"move {what}", move.by, (move.key,))
+            return
+        pull = await self._pull(worked, move)
+        if pull is None:
+            self._work.bring(anew=True)
+            to = self._to(worked, move)
+            make = partial(self._make_free, move.key, to)
+            words = f"No wish moves {move.key} that way."
+            self._work.tell(words, (f"Make it a free outline, with {move.key} there", make))
+            return
+        if not pull.wishes:
+            self._work.bring(anew=True)
+            return
+        names = [_label_of(worked, name) for name in pull.wishes]
+        label = f"pin {' and '.join(names)}"
+        if await self._work.edit(wish_edits(worked, pull), label, move.by, (move.key,)):
+            said_ = ", ".join(self._wish_words(worked, pull, name) for name in pull.wishes)
+            is_new = [name for name in pull.wishes if name not in _given(worked)]
+            orders = [
+                (f"Let go of {_label_of(worked, n)}", partial(self._let_go, n)) for n in is_new
+            ]
+            self._work.tell(f"Pinned: {said_}.", *orders)
+
+    async def _make_free(self, corner: str, to: tuple[float, float]) -> None:
+        worked = self._bench.worked
+        if worked is not None:
+            edits = freed(worked, {corner: to})
+            done = await self._bench.edit(edits, "turn into a free outline")
+            if await self._bench.tell(done):
+                self._work.tell("The corners are yours now; Undo brings the recipe back.")
+
+    async def _let_go(self, name: str) -> None:
+        worked = self._bench.worked
+        if worked is not None:
+            edits: Edits = {("shape", name): REMOVE}
+            await self._bench.tell(
+                await self._bench.edit(edits, f"let go of {_label_of(worked, name)}")
+            )
+            self._work.tell("")
+
+    # ---- what it means ----
+
+    async def _edits(self, worked: Worked, move: CornerMove) -> Edits:
+        if move.key.startswith(EYE):
+            return eye_edits(worked, _number(move.key), move.at)
+        if not _is_recipe(worked):
+            return _corner_edits(worked, move)
+        pull = await self._pull(worked, move)
+        return wish_edits(worked, pull) if pull else {}
+
+    async def _pull(self, worked: Worked, move: CornerMove) -> Pull | None:
+        """Aside from the page's own thread: a recipe takes a while to solve."""
+        grid = grid_step(self._bench.style)
+        to = self._to(worked, move)
+        if move.key not in worked.cabinet.shape.corners:
+            return None
+
+        def find() -> Pull | None:
+            if self._known is None or self._known[0] is not worked:
+                self._known = (worked, ways_of(worked))
+            return pulled(worked, self._known[1], move.key, to, grid=grid)
+
+        return await run.io_bound(find)
+
+    @staticmethod
+    def _to(worked: Worked, move: CornerMove) -> tuple[float, float]:
+        y, z = worked.cabinet.shape.corners.get(move.key, (0.0, 0.0))
+        return (move.at.get("y", y), move.at.get("z", z))
+
+    # ---- words ----
+
+    def _label(self, worked: Worked, move: CornerMove) -> str:
+        if not move.key.startswith(EYE):
+            return f"corner {move.key}"
+        people = worked.opened.project.people
+        number = _number(move.key)
+        return f"the eye of {people[number].label}" if number < len(people) else "the usual eye"
+
+    def _eye_words(self, worked: Worked, move: CornerMove) -> str:
+        distance, eye = eye_sizes(worked, move.at)
+        said_ = []
+        if distance is not None:
+            said_.append(f"{self._bench.length(distance)} in front of the edge")
+        if eye is not None:
+            said_.append(f"{self._bench.length(eye)} over the floor")
+        return ", ".join(said_)
+
+    def _wish_words(self, worked: Worked, pull: Pull, name: str) -> str:
+        return f"{_label_of(worked, name)} {self._figure(worked, name, pull.wishes[name])}"
+
+    def _was_words(self, worked: Worked, pull: Pull, name: str) -> str:
+        how = "pinned" if name in _given(worked) else "worked out"
+        return f"was {self._figure(worked, name, pull.before[name])}, {how}"
+
+    def _figure(self, worked: Worked, name: str, value: float) -> str:
+        field = next(
+            one for one in fields_of(type(worked.opened.project.shape)) if one.name == name
+        )
+        if field.sort == "length":
+            return self._bench.length(value)
+        return f"{value:.1f}{'°' if field.unit == 'deg' else ' ' + field.unit}"
+
+
+def _is_recipe(worked: Worked) -> bool:
+    return worked.opened.project.shape.recipe != "outline"
+
+
+def _given(worked: Worked) -> set[str]:
+    return worked.opened.project.shape.model_fields_set
+
+
+def _label_of(worked: Worked, name: str) -> str:
+    shape = type(worked.opened.project.shape)
+    return next(one.label for one in fields_of(shape) if one.name == name)
+
+
+def _number(key: str) -> int:
+    return int(key.removeprefix(EYE)) - 1
+
+
+def _corner_edits(worked: Worked, move: CornerMove) -> Edits:
+    """A corner of a free outline goes where it is put, written as it was."""
+    corners = worked.opened.document.data.get("shape", {}).get("corners", {})
+    found: dict[KeyPath, Value | Removal] = {}
+    for index, axis in enumerate("yz"):
+        if axis in move.at:
+            old = corners[move.key][index] if move.key in corners else None
+            length = written_length(move.at[axis], worked.opened.project.unit, like=old)
+            found[("shape", "corners", move.key, index)] = length
+    return found
+
+
+__all__ = ["PAUSE", "side_board"]
