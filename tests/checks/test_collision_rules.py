@@ -41,6 +41,28 @@ def test_a_move_along_the_panel_cures_it():
     cures(collision_solid, two_devices(90), collide=True)
 
 
+def test_no_remedy_moves_a_part_out_of_the_cabinet():
+    """A device 100 wide between sides 100 apart: 50 left of the middle is beside its board, outside."""
+    data = box(shape={"width": 124}, parts={"a": device("a", 20)})
+    findings = found(collision_solid, data, collide=True)
+    assert findings
+    for remedy in (r for f in findings for r in f.remedies):
+        if remedy.field == "parts.a.placed.0.u":
+            assert isinstance(remedy.value, float)
+            assert 0 <= remedy.value <= 100
+
+
+def test_twins_at_both_sides_are_called_the_sides():
+    left, right = (
+        {"key": key, "on": "base", "u": u, "v": 150} for key, u in (("one", 20), ("two", 556))
+    )
+    data = box(parts={"a": {**device("a", 0), "placed": [left, right]}})
+    (finding,) = found(collision_solid, data, collide=True)
+    assert "the sides" in finding.message
+    assert "right side" not in finding.message
+    assert set(finding.place.names) == {"one", "two", "left", "right"}
+
+
 def test_a_part_with_many_bodies_is_one_conflict():
     """Plate, body and screws of a lever against a block below the deck."""
     block = {

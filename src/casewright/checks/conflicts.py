@@ -271,6 +271,8 @@ def is_free(cabinet: Cabinet, mover: Placed, axis: Axis, shift: float) -> bool:
     """
     board = cabinet.piece_by_key[mover.piece]
     du, dv = (shift, 0.0) if axis == "u" else (0.0, shift)
+    if _is_over(board, mover.u, mover.v) and not _is_over(board, mover.u + du, mover.v + dv):
+        return False
     for feature in board.features:
         if feature.owner != mover.key:
             continue
@@ -309,6 +311,11 @@ def is_free(cabinet: Cabinet, mover: Placed, axis: Axis, shift: float) -> bool:
             if _share((corners + step, axes), there) and not _share((corners, axes), there):
                 return False
     return True
+
+
+def _is_over(board: Piece, u: float, v: float) -> bool:
+    low_u, low_v, high_u, high_v = board.extent
+    return low_u <= u <= high_u and low_v <= v <= high_v
 
 
 def _may_meet(body: Body, thing: Thing) -> bool:
@@ -401,9 +408,10 @@ def parties_in_words(cabinet: Cabinet, conflict: Conflict) -> tuple[str, str]:
     names = [what(cabinet, a), what(cabinet, b)]
     if conflict.count > 1:
         at = 0 if _kin(cabinet, conflict.first) != conflict.first else 1
-        stem = re.sub(r",? \b(left|right)\b", "", names[at])
-        names[at] = listed([stem] * conflict.count)
-        names[1 - at] = re.sub(r"^(left|right) side$", "the sides", names[1 - at])
+        names = [re.sub(r"^(left|right) side$", "the sides", name) for name in names]
+        if names[at] != "the sides":
+            stem = re.sub(r",? \b(left|right)\b|^(left|right) ", "", names[at])
+            names[at] = listed([stem] * conflict.count)
     return names[0], names[1]
 
 

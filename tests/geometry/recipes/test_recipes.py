@@ -15,6 +15,7 @@ from tests.geometry.recipes.recipe_bench import (
 
 from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Severity
+from casewright.basics.units import parse_length
 
 
 def fields(caught: pytest.ExceptionInfo[InputErrors]) -> list[str]:
@@ -395,6 +396,30 @@ def test_deck_for_a_wheelchair_stays_within_the_standard():
     assert run_of(shape, "riser").length == pytest.approx(865)
     alone = solved({"recipe": "standing"}, {"button": button(v=120)}, site=FLOOR, people=[chair])
     assert 710 <= run_of(alone, "riser").length <= 865
+
+
+def test_the_limit_that_an_error_names_is_within_it():
+    """Depths and heights are seldom whole tenths; the one that is read must be taken when it is written."""
+    shape = {"recipe": "standing", "knee_room": 2000, "deck_height": 900, "screen_tilt_deg": 17.3}
+    parts = {"display": display(), "button": button()}
+    with pytest.raises(InputErrors) as caught:
+        solved(shape, parts)
+    (error,) = caught.value.errors
+    assert error.want.startswith(f"at most {error.example}")
+    tight = solved({**shape, "knee_room": error.example}, parts)
+    assert run_of(tight, "knee").length == pytest.approx(parse_length(error.example))
+
+
+def test_a_box_too_shallow_for_its_volume_says_how_deep():
+    """Inside 164 × 276, 10 litres: 10e6 / (164 × 276) = 220.9, and front and back of 12: 244.9, 245.0 by a rule."""
+    wish = {"recipe": "box", "net_litres": 10, "height": 300, "depth": 200, "width": 200}
+    shape = solved(wish)
+    (finding,) = [f for f in shape.findings if f.rule == "shape.net-litres"]
+    remedy = finding.remedies[0]
+    assert remedy.value == pytest.approx(10e6 / (164 * 276) + 24)
+    assert f"⟦{remedy.value:.4f}⟧" in remedy.text
+    deep = solved({**wish, "depth": remedy.value})
+    assert [f for f in deep.findings if f.rule == "shape.net-litres"] == []
 
 
 def test_knee_room_sets_the_riser_back():

@@ -13,7 +13,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from casewright.basics.errors import InputErrors
-from casewright.basics.findings import Remedy
+from casewright.basics.findings import Remedy, mm
 from casewright.basics.reckoning import Reckoning, Term, derived, stated
 from casewright.basics.units import TOUCHING
 from casewright.design.panels import Panel, Seam
@@ -86,7 +86,7 @@ def solve_box(project: Project, parts: Mapping[str, KnownPart], shape: BoxShape)
         ledger.refuse(
             "depth",
             ledger.length(depth),
-            f"more than {ledger.length(least)}, which the front's tilt and the panels take",
+            f"more than {ledger.least(least)}, which the front's tilt and the panels take",
             ledger.length(least + BEHIND),
         )
     return assemble(
@@ -241,7 +241,7 @@ def _depth(
             TOO_SMALL["net-litres"].finding(
                 f"The box holds {litres:.1f} litres of the {wish:.1f} wished for.",
                 remedies=(
-                    Remedy("Make it as deep as the volume asks for.", "shape.depth", enough),
+                    Remedy(f"Make it {mm(enough)} deep.", "shape.depth", enough),
                     Remedy("Leave the depth out: it is then worked out."),
                 ),
                 names=("back",),

@@ -224,7 +224,7 @@ class Console:
                     ledger.refuse(
                         "height",
                         ledger.length(shape.height),
-                        f"more than {ledger.length(floor)}, for the header over the screen",
+                        f"more than {ledger.least(floor)}, for the header over the screen",
                         ledger.length(floor),
                     )
                     raise InputErrors(ledger.errors)
@@ -242,7 +242,7 @@ class Console:
                     ledger.refuse(
                         "height",
                         ledger.length(shape.height),
-                        f"at least {ledger.length(lowest)}, for the screen over the deck",
+                        f"at least {ledger.least(lowest)}, for the screen over the deck",
                         ledger.length(natural.summit[1]),
                     )
                     raise InputErrors(ledger.errors)
@@ -404,7 +404,7 @@ class Console:
             ledger.refuse(
                 "depth",
                 ledger.length(depth),
-                f"at least {ledger.length(reach + BARE_TOP)}: the screen and header reach back {ledger.length(reach)}",
+                f"at least {ledger.least(reach + BARE_TOP)}: the screen and header reach back {ledger.length(reach)}",
                 ledger.length(need.value),
             )
             raise InputErrors(ledger.errors)

@@ -71,7 +71,7 @@ def solve_lap(project: Project, parts: Mapping[str, KnownPart], shape: LapShape)
         ledger.refuse(
             "front_height",
             ledger.length(front),
-            f"more than {ledger.length(thin)}",
+            f"more than {ledger.least(thin)}",
             ledger.length(asked.value),
         )
     rise = deck * math.sin(math.radians(shape.slope_deg))

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from casewright.basics.errors import InputError
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.reckoning import Reckoning, Term, stated, total
-from casewright.basics.units import TOUCHING, LengthStyle, format_length
+from casewright.basics.units import TOUCHING, LengthStyle, format_length, shown_beyond
 from casewright.design.project import Project
 
 
@@ -134,6 +134,14 @@ class Ledger:
     def length(self, length: float) -> str:
         """A length as errors write it, with its unit. [mm]"""
         return format_length(length, self.style)
+
+    def least(self, length: float) -> str:
+        """A limit from below, rounded up, so that what is read is enough. [mm]"""
+        return self.length(shown_beyond(length, self.style, up=True))
+
+    def most(self, length: float) -> str:
+        """A limit from above, rounded down. [mm]"""
+        return self.length(shown_beyond(length, self.style, up=False))
 
     def put(self, number: Reckoning) -> None:
         """Write a number down, in place of an earlier one of its key."""

@@ -168,7 +168,7 @@ def _settled(
         ledger.refuse(
             "deck_height",
             ledger.length(wish),
-            f"more than {ledger.length(bare)}",
+            f"more than {ledger.least(bare)}",
             ledger.length(asked.value),
         )
     elif wish < least - TOUCHING:

@@ -55,7 +55,7 @@ def solve_tabletop(
             setting.ledger.refuse(
                 "lip_height",
                 setting.ledger.length(height),
-                f"more than {setting.ledger.length(bare)}",
+                f"more than {setting.ledger.least(bare)}",
                 setting.ledger.length(need.value),
             )
         return Front("lip_height", height, shape.lip_height is None, max(height - least, 0.0))

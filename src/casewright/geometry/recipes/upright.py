@@ -170,8 +170,8 @@ def solve_upright(
         ledger.refuse(
             "knee_room",
             ledger.length(front.base_y),
-            f"at most {ledger.length(most)}, of the {ledger.length(depth)} that the cabinet is deep",
-            ledger.length(max(most, 0.0)),
+            f"at most {ledger.most(most)}, of the {ledger.length(depth)} that the cabinet is deep",
+            ledger.most(max(most, 0.0)),
         )
     return assemble(
         project,
@@ -232,7 +232,7 @@ def _lectern(
             ledger.refuse(
                 "height",
                 ledger.length(shape.height),
-                f"at least {ledger.length(rise + 20)}",
+                f"at least {ledger.least(rise + 20)}",
                 ledger.length(height + rise),
             )
         if ledger.errors:
