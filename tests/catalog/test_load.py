@@ -227,3 +227,22 @@ def test_a_file_is_read_fast() -> None:
     start = time.process_time()
     load(text)
     assert time.process_time() - start < 1.0
+
+
+@pytest.mark.parametrize(
+    ("table", "wrong", "right"),
+    [
+        (
+            '[types.b]\nkind = "button"\nhole = 30\nbezel = 33\nsource = "caliper"',
+            "source",
+            "sources",
+        ),
+        ('[types.b]\nkind = "button"\nhole = 30\nbezel = 33\nexplain = "x"', "explain", "explains"),
+        ('[species.elm]\nlabel = "Elm"\nkind = "solid wood"\ndensty = 600', "densty", "density"),
+    ],
+)
+def test_a_slip_in_an_own_file_gets_the_nearest_name(table, wrong, right):
+    with pytest.raises(InputErrors) as caught:
+        load_catalog([("mine.toml", table)])
+    error = next(e for e in caught.value.errors if e.field.endswith(f".{wrong}"))
+    assert error.example == right

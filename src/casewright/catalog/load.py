@@ -184,6 +184,10 @@ def _entries(
     return good
 
 
+_BESIDE = ("explains", "kind", "like", "sources")
+"""What a type's table holds beside dimensions."""
+
+
 def _read_type(
     key: str,
     entry: dict[str, Any],
@@ -208,7 +212,7 @@ def _read_type(
         problems.append(unknown_name(f"{path}.kind", str(kind), known, "a kind of part"))
         return None
     below = {name: getattr(base.data, name) for name in base.given} if base else {}
-    own, wrong = read_fields(kind, entry, unit=unit, prefix=path)
+    own, wrong = read_fields(kind, entry, unit=unit, prefix=path, also=_BESIDE)
     derived, more = from_short_forms(kind, own, below)
     wrong += [problem.inside(path) for problem in more]
     fields = KINDS[kind].model_fields
@@ -249,7 +253,11 @@ def _read_stock(
         try:
             made[key] = model.model_validate({**entry, "key": key}, context={"unit": unit})
         except ValidationError as error:
-            problems += [problem_of(detail, prefix=f"{table}.{key}") for detail in error.errors()]
+            known = [name for name in model.model_fields if name != "key"]
+            problems += [
+                problem_of(detail, prefix=f"{table}.{key}", known=known)
+                for detail in error.errors()
+            ]
     return made
 
 

@@ -9,7 +9,7 @@ Some dimensions may be given another way than the kind holds them; these short f
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from types import MappingProxyType
 from typing import Annotated, Any
@@ -43,7 +43,12 @@ def field_names(kind: str) -> tuple[str, ...]:
 
 
 def read_fields(
-    kind: str, written: Mapping[str, object], *, unit: Unit = "mm", prefix: str = ""
+    kind: str,
+    written: Mapping[str, object],
+    *,
+    unit: Unit = "mm",
+    prefix: str = "",
+    also: Sequence[str] = (),
 ) -> tuple[dict[str, Any], list[InputError]]:
     """Return the values that can be read, lengths in mm, and a problem for each that cannot.
 
@@ -52,6 +57,7 @@ def read_fields(
         written: Values by field name.
         unit: What lengths without a unit are in.
         prefix: Dotted path of the group, for the problems.
+        also: Names that would have been right in the file, to be suggested too.
 
     Example:
         >>> read_fields("dial", {"hole": '1/4"', "knob": 1}, unit="in")
@@ -63,7 +69,8 @@ def read_fields(
     for name, value in written.items():
         path = f"{prefix}.{name}" if prefix else str(name)
         if name not in names:
-            problems.append(unknown_name(path, str(name), names, f"a dimension of a {kind}"))
+            known = (*names, *also)
+            problems.append(unknown_name(path, str(name), known, f"a dimension of a {kind}"))
             continue
         try:
             values[name] = _adapter(kind, name).validate_python(value, context={"unit": unit})
@@ -98,8 +105,8 @@ def unknown_name(path: str, name: str, known: Iterable[str], what: str) -> Input
     return InputError(path, got=quoted(name), want=choice, example=near[0] if near else "")
 
 
-def problem_of(detail: ErrorDetails, *, prefix: str = "") -> InputError:
-    """One of pydantic's problems as ours."""
+def problem_of(detail: ErrorDetails, *, prefix: str = "", known: Iterable[str] = ()) -> InputError:
+    """One of pydantic's problems as ours; `known` are the names that would be right."""
     context = detail.get("ctx", {})
     path = ".".join(str(part) for part in (prefix, *detail["loc"]) if part != "")
     if detail["type"] == INPUT_ERROR:
@@ -115,7 +122,7 @@ def problem_of(detail: ErrorDetails, *, prefix: str = "") -> InputError:
         case "missing":
             return InputError(path, got="nothing", want="a value")
         case "extra_forbidden":
-            return InputError(path, got=quoted(detail["loc"][-1]), want="a known name")
+            return unknown_name(path, str(detail["loc"][-1]), known, "a known name")
         case "literal_error":
             return InputError(path, got=got, want=f"one of {context['expected']}")
         case "greater_than":
