@@ -291,8 +291,9 @@ def table(
     *,
     breaks: bool = True,
     dense: bool = False,
+    narrow: bool = False,
 ) -> Block:
-    """Rows under thin rules; a bare text is a group's heading across the table."""
+    """Rows under thin rules; a bare text is a group's heading across the table; `narrow` in a column of the page."""
     return {
         "kind": "table",
         "columns": [{"head": c.head, "width": c.width, "align": c.align} for c in columns],
@@ -304,6 +305,7 @@ def table(
         ],
         "breaks": breaks,
         "dense": dense,
+        "narrow": narrow,
     }
 
 

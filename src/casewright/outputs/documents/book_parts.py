@@ -21,13 +21,11 @@ from casewright.outputs.documents.book_blocks import (
     clean,
     heading,
     listing,
-    new_page,
     table,
-    together,
 )
 from casewright.outputs.documents.tiles import Paper
 from casewright.outputs.drawings.hole_table import HoleRow
-from casewright.outputs.drawings.part_view import PartSheet
+from casewright.outputs.drawings.part_view import SMALL, PartSheet
 
 DRAWING_SHARE = 0.52
 """Of the text's height that a drawing may take."""
@@ -37,18 +35,16 @@ DITTO = "″"
 """As in the row above."""
 QR_SIZE = 21.0
 """[mm]"""
-SECTION, SLENDER_SECTION = (116.0, 47.0), (60.0, 36.0)
+SECTION, SLENDER_SECTION = (92.0, 40.0), (60.0, 36.0)
 """Most that the section takes, width and height: below its drawing, and beside it. [mm]"""
-SHARES_PAGE = 0.82
-"""Sheets lower than this share of the text's height may stand below another; they never break."""
+SMALLER, SMALLER_CODE = 0.8, 0.84
+"""A section and the square code are so much smaller where that saves a page."""
 BESIDE = 0.54
-"""Share of the text's width that section and notes take beside a slender drawing."""
-FIGURES, TAGS, HEADING, SLENDER_LEAST = 22.0, 24.0, 22.0, 82.0
-"""About what figures left of a blank and tags right of it take, its heading's height, and least height. [mm]"""
-ROW, FOOT, AGAIN = 5.6, 60.0, 36.0
-"""About what a row of holes takes, and section, notes and the table's head, and the same without a section. [mm]"""
-FOR_SIGNS, SIZE_SIGNS = 36, 15
-"""About how many signs stand in a line of the table's columns."""
+"""Least share of the text's width for what stands beside a slender drawing."""
+FIGURES, TAGS, HEADING = 22.0, 24.0, 22.0
+"""About what figures left of a blank and tags right of it take, and its heading's height. [mm]"""
+SHORT_WORDS, NARROWEST = 24, 100.0
+"""A table stands beside a drawing if what its holes are for is said in so many signs, and it is as wide. [mm]"""
 GUTTER = 5.0
 """Between columns. [mm]"""
 
@@ -62,26 +58,33 @@ def parts_chapter(writer: Writer) -> Iterator[Block]:
     """All pieces in a list, then a page each."""
     yield chapter(
         "Pieces",
-        "One page a face. Sizes run from the datum corner, marked with a ring; the triangle's point is up.",
+        "Every face that is worked has its sheet; small pieces share pages at one scale. Sizes run from the "
+        "datum corner, marked with a ring; the triangle's point is up.",
     )
     yield _overview(writer)
     before = ""
-    for sheet in writer.source.sheets:
+    sheets: list[tuple[bool, Block]] = []
+    for number, sheet in enumerate(writer.source.sheets):
         # The section is the same on both faces: it stands with the first.
         again = sheet.piece == before
         before = sheet.piece
-        if _height(writer, sheet, again=again) < SHARES_PAGE * writer.height:
-            yield {"kind": "space", "height": 7.0}
-            yield together(*_page(writer, sheet, again=again))
-        else:
-            yield new_page()
-            yield from _page(writer, sheet, again=again)
+        small = writer.cabinet.piece_by_key[sheet.piece].kind in SMALL
+        blocks = list(_page(writer, sheet, again=again))
+        sheets.append((small, {"label": _label(number), "blocks": blocks}))
+    for are_small in (False, True):
+        some = [sheet for small, sheet in sheets if small == are_small]
+        yield {"kind": "sheets", "sheets": some, "any-order": are_small}
+
+
+def _label(number: int) -> str:
+    """By which a sheet's page is found."""
+    return f"sheet-{number}"
 
 
 def _overview(writer: Writer) -> Block:
     rows: list[list[Cell] | str] = []
     listed: set[str] = set()
-    for sheet in writer.source.sheets:
+    for number, sheet in enumerate(writer.source.sheets):
         if sheet.piece in listed:
             continue
         listed.add(sheet.piece)
@@ -93,6 +96,7 @@ def _overview(writer: Writer) -> Block:
                 str(sheet.quantity or 1),
                 " × ".join(writer.figure(x) for x in writer.blank(piece)),
                 writer.material(piece),
+                {"kind": "page", "of": _label(number)},
             ]
         )
     return table(
@@ -102,6 +106,7 @@ def _overview(writer: Writer) -> Block:
             Column("", 0, "right"),
             Column(f"blank, {writer.source.style.unit}", 1.9, "right"),
             Column("material", 1.3),
+            Column("page", 0, "right"),
         ],
         rows,
         dense=True,
@@ -112,37 +117,49 @@ def _page(writer: Writer, sheet: PartSheet, *, again: bool) -> Iterator[Block]:
     drawing = writer.drawing(sheet.drawing, margin=1.0, most=(writer.width, writer.height * 0.6))
     drawing["align"] = "left"
     slender = _is_slender(writer, sheet)
-    most = SLENDER_SECTION if slender else SECTION
-    section = writer.drawing(sheet.section, margin=0.5, most=most, align="left")
     # The drawing's own heading tells the material.
     notes = [writer.say(note) for note in sheet.notes if not note.startswith("Material: ")]
+    if sheet.plain:
+        notes.insert(0, "All edges are square.")
     words: list[Block] = [listing(notes)] if notes else []
     code: Block = {
         "kind": "figure",
-        "file": writer.keep(f"qr-{len(writer.pictures):03}.svg", _qr(writer, sheet)),
+        "file": _qr(writer, sheet),
         "width": QR_SIZE,
         "height": QR_SIZE,
         "caption": "",
         "alt": f"{writer.fingerprint}/{clean(sheet.piece)}",
         "align": "left",
+        "yields": SMALLER_CODE,
     }
-    wide = section["width"]
-    assert isinstance(wide, float)
+    section: list[Block] = []
+    if not sheet.plain and not (again and not slender):
+        most = SLENDER_SECTION if slender else SECTION
+        figure = writer.drawing(sheet.section, margin=0.5, most=most, align="left")
+        section = [{**figure, "yields": SMALLER}]
     if slender:
+        label = writer.labels[sheet.piece]
+        purposes = [row.purpose.removeprefix(f"{label}: ") for row in sheet.hole_rows]
+        wide = writer.width - _taken(writer, sheet) - GUTTER
+        fits = bool(purposes) and max(map(len, purposes)) <= SHORT_WORDS and wide > NARROWEST
         yield {
             "kind": "over",
             "base": drawing,
-            "right": [beside([section], [code], widths=(wide, 0)), *words],
-            "width": writer.width * BESIDE,
+            "right": [
+                beside(section or words, [code], widths=(0, QR_SIZE)),
+                *(words if section else []),
+                *(_holes(writer, sheet, narrow=True) if fits else []),
+            ],
+            "width": wide,
             "top": HEADING,
-            "height": max(_drawn(sheet), SLENDER_LEAST),
         }
-    else:
-        yield drawing
-        if again:
-            yield beside(words, [code], widths=(writer.width - QR_SIZE - GUTTER, 0))
-        else:
-            yield beside([section], [code, *words], widths=(wide, 0))
+        if sheet.hole_rows and not fits:
+            yield from _holes(writer, sheet)
+        return
+    yield drawing
+    columns = [section, words, [code]] if section else [words, [code]]
+    widths = (_width(section[0]), 0, QR_SIZE) if section else (0, QR_SIZE)
+    yield beside(*columns, widths=widths)
     if sheet.hole_rows:
         yield from _holes(writer, sheet)
     if sheet.mark_rows:
@@ -157,47 +174,41 @@ def _page(writer: Writer, sheet: PartSheet, *, again: bool) -> Iterator[Block]:
         )
 
 
-def _drawn(sheet: PartSheet) -> float:
-    """Height of the drawing with its margin. [mm on paper]"""
-    return sheet.drawing.bounds.height * sheet.drawing.scale + 2.0
+def _width(figure: Block) -> float:
+    wide = figure["width"]
+    assert isinstance(wide, float)
+    return wide
 
 
 def _is_slender(writer: Writer, sheet: PartSheet) -> bool:
-    """Whether section and notes fit beside the drawing, under its heading."""
+    """Whether section, notes and holes fit beside the drawing, under its heading."""
     piece = writer.cabinet.piece_by_key[sheet.piece]
-    taken = FIGURES + piece.width * sheet.scale + TAGS
-    return piece.kind != "side" and taken < writer.width * (1 - BESIDE)
+    few = len(sheet.hole_rows) <= MANY
+    return piece.kind != "side" and few and _taken(writer, sheet) < writer.width * (1 - BESIDE)
 
 
-def _height(writer: Writer, sheet: PartSheet, *, again: bool) -> float:
-    """About how high a sheet's page is filled. [mm]"""
-    drawn = _drawn(sheet)
-    if _is_slender(writer, sheet):
-        drawn = max(drawn, SLENDER_LEAST) + 8.0
-    else:
-        drawn += AGAIN if again else FOOT
-    label = writer.labels[sheet.piece]
-    many = sum(len(group) for group in _many(sheet.hole_rows).values())
-    lines = sum(_lines(row, label) for row in sheet.hole_rows)
-    return drawn + ROW * (lines - many + many / ABREAST + 2 * len(sheet.mark_rows))
+def _taken(writer: Writer, sheet: PartSheet) -> float:
+    """Width that a drawing takes below its heading. [mm]"""
+    piece = writer.cabinet.piece_by_key[sheet.piece]
+    return FIGURES + piece.width * sheet.scale + TAGS
 
 
-def _lines(row: HoleRow, label: str) -> int:
-    """About how many lines a row of the table of holes takes."""
-    words = row.purpose.removeprefix(f"{label}: ")
-    return max(-(-len(words) // FOR_SIGNS), -(-len(row.size) // SIZE_SIGNS), 1)
-
-
-def _holes(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
-    """The table of holes; many equal ones in one row, their places below."""
+def _holes(writer: Writer, sheet: PartSheet, *, narrow: bool = False) -> Iterator[Block]:
+    """The table of holes; many equal ones in one row, their places below; `narrow` beside a drawing."""
     unit = writer.source.style.unit
     label = writer.labels[sheet.piece]
     many = _many(sheet.hole_rows)
+    shanks = _shanks(sheet.hole_rows) if not many else {}
+    under = {row.tag for row in shanks.values()}
     rows: list[list[Cell] | str] = []
     before: HoleRow | None = None
     for row in sheet.hole_rows:
         words = row.purpose.removeprefix(f"{label}: ")
         group = many.get((row.letter, row.purpose))
+        shank = shanks.get(row.tag)
+        tag = f"{row.tag} + {shank.tag}" if shank else row.tag
+        if row.tag in under:
+            continue
         if group is not None:
             if row is group[0]:
                 tags = bold(f"{row.tag}–{group[-1].tag}")
@@ -207,25 +218,27 @@ def _holes(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
             before = None
         elif before is not None and before.letter == row.letter:
             same = before.purpose == row.purpose
-            rows.append(
-                [bold(row.tag), DITTO, DITTO, DITTO, row.u, row.v, DITTO if same else words]
-            )
+            rows.append([bold(tag), DITTO, DITTO, DITTO, row.u, row.v, DITTO if same else words])
             before = row
         else:
-            rows.append([bold(row.tag), row.tool, _size(row), row.depth, row.u, row.v, words])
+            size, depth = _size(row), row.depth
+            if shank:
+                size, depth = f"{size}, {_size(shank)}", f"{depth}, {shank.depth}"
+            rows.append([bold(tag), row.tool, size, depth, row.u, row.v, words])
             before = row
     yield table(
         [
             Column(""),
-            Column("tool", 1.3),
-            Column(f"size, {unit}", 1.4),
-            Column("depth", 0, "right"),
+            Column("tool", 1.5 if narrow else 1.3),
+            Column(f"size, {unit}", 1.6 if narrow else 1.4),
+            Column("depth", 1.3 if narrow else 0, "right"),
             Column("right", 0, "right"),
             Column("up", 0, "right"),
-            Column("for", 3.0),
+            Column("for", 1.9 if narrow else 3.0),
         ],
         rows,
         dense=True,
+        narrow=narrow,
     )
     for group in many.values():
         yield heading(f"Places of {group[0].tag}–{group[-1].tag}: to the right, up")
@@ -239,8 +252,21 @@ def _holes(writer: Writer, sheet: PartSheet) -> Iterator[Block]:
         )
 
 
+def _shanks(rows: Sequence[HoleRow]) -> dict[str, HoleRow]:
+    """By the tag of a bore for a screw's head, the shank's hole in its middle; where every bore has one."""
+    places = {(row.u, row.v): row for row in rows if row.kind == "clearance"}
+    bores = [row for row in rows if row.kind == "counterbore"]
+    found = {row.tag: places[row.u, row.v] for row in bores if (row.u, row.v) in places}
+    heads = {(row.letter, row.tool, found[row.tag].letter) for row in bores if row.tag in found}
+    alike = len(heads) == 1 and len(found) == len(bores)
+    same_bit = all(
+        shank.tool == row.tool for row in bores for shank in (found.get(row.tag),) if shank
+    )
+    return found if alike and same_bit else {}
+
+
 def _size(row: HoleRow) -> str:
-    return row.size.replace("R ", "R\u00a0")
+    return row.size.replace("R ", "R\u00a0").replace("⌀ ", "⌀\u00a0")
 
 
 def _many(rows: Sequence[HoleRow]) -> dict[tuple[str, str], list[HoleRow]]:
@@ -252,16 +278,20 @@ def _many(rows: Sequence[HoleRow]) -> dict[tuple[str, str], list[HoleRow]]:
 
 
 def _qr(writer: Writer, sheet: PartSheet) -> str:
-    """ISO/IEC 18004 code of plain words, no address: state of the project and key of the piece."""
+    """File of the ISO/IEC 18004 code of plain words, no address: state of the project and key of the piece."""
+    file = f"qr-{writer.cabinet.pieces.index(writer.cabinet.piece_by_key[sheet.piece]):03}.svg"
+    if file in writer.pictures:
+        return file
     code = segno.make(f"casewright:{writer.fingerprint}/{sheet.piece}", error="m", micro=False)
     rows = [bytes(row) for row in code.matrix]
     side = len(rows) + 4
     path = "".join(
         f"M{x + 2} {y + 2}h1v1h-1z" for y, row in enumerate(rows) for x, on in enumerate(row) if on
     )
-    return (
+    return writer.keep(
+        file,
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{side}mm" height="{side}mm" '
-        f'viewBox="0 0 {side} {side}"><path d="{path}" fill="#1e2328"/></svg>\n'
+        f'viewBox="0 0 {side} {side}"><path d="{path}" fill="#1e2328"/></svg>\n',
     )
 
 

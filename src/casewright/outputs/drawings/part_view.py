@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from casewright.basics.units import LengthStyle
 from casewright.design.project import Project
-from casewright.geometry.model import Cabinet, FaceName, Piece
+from casewright.geometry.model import Cabinet, FaceName, Piece, PieceKind
 from casewright.outputs.drawings.face_view import FACE_WORDS, FaceView
 from casewright.outputs.drawings.heading import material_words
 from casewright.outputs.drawings.hole_table import HoleRow, hole_rows
@@ -27,6 +27,11 @@ from casewright.outputs.drawings.sheet_layout import SheetLayout
 
 AROUND = (19.0, 40.0)
 """The least that figures left of a part, and figures below and the heading above it take. [mm on paper]"""
+
+SMALL: tuple[PieceKind, ...] = ("cleat", "rail", "strip")
+"""Kinds drawn at one scale, that of the longest."""
+SHORT = 25.0
+"""One that would be shorter than this is drawn larger. [mm on paper]"""
 
 
 @dataclass(frozen=True)
@@ -51,6 +56,8 @@ class PartSheet:
     """Keys of all the equal pieces."""
     mark_rows: tuple[MarkRow, ...] = ()
     """Footprints to mark out, on the inner face of a side."""
+    plain: bool = False
+    """One layer with square edges: the section tells nothing more than the heading."""
 
     @property
     def quantity(self) -> int:
@@ -78,12 +85,34 @@ def part_drawings(
         from, and one of its show face where nothing is; a side has both.
     """
     labels = known_labels(cabinet)
+    common = _common_scale(cabinet.pieces, room)
     sheets = []
     for equal in same_pieces(cabinet.pieces):
-        for face in faces_of(equal[0]):
-            space = side_room if equal[0].kind == "side" else room
-            sheets.append(part_sheet(cabinet, equal, face, style, labels=labels, room=space))
+        piece = equal[0]
+        space = side_room if piece.kind == "side" else room
+        alike = piece.kind in SMALL and max(piece.width, piece.height) * common >= SHORT
+        for face in faces_of(piece):
+            sheet = part_sheet(
+                cabinet,
+                equal,
+                face,
+                style,
+                labels=labels,
+                room=space,
+                most=common if alike else 1.0,
+            )
+            sheets.append(sheet)
     return tuple(sheets)
+
+
+def _common_scale(pieces: Sequence[Piece], room: tuple[float, float]) -> float:
+    """At which the longest of the small pieces fits, so that they can be told apart by length."""
+    fitting = [
+        fitting_scales(piece.width, piece.height, room, around=AROUND)[0]
+        for piece in pieces
+        if piece.kind in SMALL
+    ]
+    return min(fitting, default=1.0)
 
 
 def faces_of(piece: Piece) -> tuple[FaceName, ...]:
@@ -110,8 +139,9 @@ def part_sheet(
     *,
     labels: Mapping[str, str],
     room: tuple[float, float],
+    most: float = 1.0,
 ) -> PartSheet:
-    """One sheet, at the largest scale that fits the room."""
+    """One sheet, at the largest scale that fits the room, `most` at most."""
     piece = equal[0]
     view = FaceView(piece, face)
     rows = hole_rows(view, style, labels)
@@ -120,6 +150,7 @@ def part_sheet(
     sheet = SheetLayout(cabinet, view, rows, style, label, room, len(equal))
     drawing, least = None, math.inf
     scales = fitting_scales(piece.width, piece.height, room, around=AROUND)
+    scales = tuple(scale for scale in scales if scale <= most + 1e-9) or scales[-1:]
     for scale, height in ((s, h) for s in scales for h in (FIGURE, TAG)):
         tried = sheet.drawn(scale, height)
         share = max(tried.bounds.width / room[0], tried.bounds.height / room[1]) * scale
@@ -144,6 +175,7 @@ def part_sheet(
         scale=drawing.scale,
         pieces=tuple(p.key for p in equal),
         mark_rows=footprints.rows if footprints and face == "back" else (),
+        plain=len(stack) == 1 and not view.bevels,
     )
 
 
@@ -182,4 +214,12 @@ def _notes(view: FaceView, project: Project, rows: Sequence[HoleRow]) -> tuple[s
     return tuple(notes)
 
 
-__all__ = ["AROUND", "PartSheet", "faces_of", "known_labels", "part_drawings", "part_sheet"]
+__all__ = [
+    "AROUND",
+    "SMALL",
+    "PartSheet",
+    "faces_of",
+    "known_labels",
+    "part_drawings",
+    "part_sheet",
+]
