@@ -246,3 +246,15 @@ def test_a_slip_in_an_own_file_gets_the_nearest_name(table, wrong, right):
         load_catalog([("mine.toml", table)])
     error = next(e for e in caught.value.errors if e.field.endswith(f".{wrong}"))
     assert error.example == right
+
+
+def test_values_of_an_own_file_say_so_and_those_taken_over_keep_their_source():
+    text = '[types.mine]\nkind = "button"\nlike = "button-28-long"\nhole = 29\nnut = 40\nsources = {nut = "caliper"}'
+    made = load_catalog([("folder/mine.toml", text)]).types["mine"]
+    assert made.source("hole") == "own catalog file mine.toml"
+    assert made.source("nut") == "caliper"
+    assert made.source("bezel") == load_catalog().types["button-28-long"].source("bezel")
+
+
+def test_every_packaged_type_is_explained():
+    assert [key for key, made in load_catalog().types.items() if not made.explains] == []

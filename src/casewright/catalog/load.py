@@ -26,6 +26,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any, TypeVar, get_args
 
@@ -143,7 +144,7 @@ def read_catalog(file: str, text: str, *, base: Catalog = EMPTY) -> Catalog:
             problems.append(unknown_name(name, name, ("unit", *tables), "a table of a catalog"))
     types = dict(base.types)
     for key, entry in _entries(root, "types", problems):
-        made = _read_type(key, entry, types, unit, problems)
+        made = _read_type(Path(file).name, key, entry, types, unit, problems)
         if made is not None:
             types[key] = made
     species = dict(base.species) | _read_stock(root, "species", Species, unit, problems)
@@ -189,6 +190,7 @@ _BESIDE = ("explains", "kind", "like", "sources")
 
 
 def _read_type(
+    file: str,
     key: str,
     entry: dict[str, Any],
     earlier: Mapping[str, CatalogType],
@@ -229,13 +231,27 @@ def _read_type(
         if misfits:
             problems += misfits
             return None
+    taken = {name: base.source(name) for name in base.given} if base else {}
+    sources = {**_unsaid_source(file, base), **sources}
     made_of = {name: sources.get(short, "plain geometry") for name, (_, short) in derived.items()}
     return CatalogType(
         key,
         data,
         explains or (base.explains if base else ""),
-        MappingProxyType({**(base.sources if base else {}), **made_of, **sources}),
+        MappingProxyType({**_without(taken, own), **made_of, **sources}),
     )
+
+
+def _unsaid_source(file: str, base: CatalogType | None) -> dict[str, str]:
+    """Where values come from that name no source: the maker's own file, or, here, the type that one is like."""
+    if file not in PACKAGED:
+        return {"*": f"own catalog file {file}"}
+    return {"*": base.sources["*"]} if base and "*" in base.sources else {}
+
+
+def _without(sources: Mapping[str, str], own: Mapping[str, Any]) -> dict[str, str]:
+    """Sources of the values that a type takes over from the one it is like."""
+    return {name: source for name, source in sources.items() if name not in own}
 
 
 S = TypeVar("S", bound=Stock)

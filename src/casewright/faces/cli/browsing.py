@@ -108,10 +108,11 @@ def _explain(one: CatalogType | Stock, style: LengthStyle, *, as_json: bool) -> 
     if explains:
         out.print(Text(explains))
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
-    for title in ("field", "value", "where it is from"):
+    for title in ("field", "value", "what it is", "where it is from"):
         table.add_column(title, overflow="fold")
     for row in rows:
-        table.add_row(Text(row.field), Text(row.value), Text(row.source))
+        meaning = row.meaning or f"{row.label[:1].upper()}{row.label[1:]}."
+        table.add_row(Text(row.field), Text(row.value), Text(meaning), Text(row.source))
     out.print(table)
 
 
