@@ -28,6 +28,7 @@ from tests.wild import extreme_data, wild_data
 from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Severity
 from casewright.behavior.balance import weigh
+from casewright.behavior.whole import behavior_of
 from casewright.catalog.load import load_catalog
 from casewright.checks import Subject, run_checks
 from casewright.design.project import Project
@@ -51,8 +52,8 @@ def build(project: Project) -> Cabinet | None:
 
 
 def findings_of(cabinet: Cabinet):
-    balance = weigh(cabinet, densities(CATALOG))
-    return run_checks(Subject(cabinet, CATALOG, find_collisions(cabinet), balance))
+    behavior = behavior_of(cabinet, weigh(cabinet, densities(CATALOG)), CATALOG)
+    return run_checks(Subject(cabinet, CATALOG, find_collisions(cabinet), behavior))
 
 
 SAID_BETTER = ("display.housing-room", "display.opening-room", "sign.board-room")

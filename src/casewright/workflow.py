@@ -19,6 +19,7 @@ from casewright.basics.findings import Finding, Severity
 from casewright.basics.reckoning import Reckoning
 from casewright.basics.units import LengthStyle, Unit, format_length
 from casewright.behavior.balance import Balance, weigh
+from casewright.behavior.whole import Behavior, behavior_of
 from casewright.catalog.load import Catalog, load_catalog
 from casewright.checks import Subject, run_checks
 from casewright.design.known import know_part, know_parts
@@ -96,11 +97,16 @@ class Worked:
     opened: Opened
     cabinet: Cabinet
     collisions: tuple[Collision, ...]
-    balance: Balance
+    behavior: Behavior
     findings: tuple[Finding, ...]
     cutting: Cutting
     shopping: Shopping
     numbers: Mapping[str, Reckoning] = field(default_factory=dict)
+
+    @property
+    def balance(self) -> Balance:
+        """Mass and centre of gravity."""
+        return self.behavior.balance
 
     @cached_property
     def stops(self) -> tuple[Finding, ...]:
@@ -146,9 +152,9 @@ def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
         raise located(errors, opened.document) from None
     progress("collisions")
     collisions = find_collisions(cabinet)
-    balance = weigh(cabinet, densities(opened.catalog))
+    behavior = behavior_of(cabinet, weigh(cabinet, densities(opened.catalog)), opened.catalog)
     progress("checks")
-    subject = Subject(cabinet, opened.catalog, collisions, balance)
+    subject = Subject(cabinet, opened.catalog, collisions, behavior)
     findings = run_checks(subject)
     progress("cutting")
     cutting = plan_cutting(cabinet)
@@ -157,9 +163,9 @@ def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
         {*findings, *cutting.findings, *shopping.findings, *rail_findings(cabinet)},
         key=lambda finding: finding.order,
     )
-    numbers = {**cabinet.numbers, shopping.cost.key: shopping.cost}
+    numbers = {**cabinet.numbers, **behavior.numbers, shopping.cost.key: shopping.cost}
     return Worked(
-        opened, cabinet, collisions, balance, tuple(everything), cutting, shopping, numbers
+        opened, cabinet, collisions, behavior, tuple(everything), cutting, shopping, numbers
     )
 
 
@@ -273,7 +279,7 @@ def make_papers(
             findings=worked.findings,
             cutting=worked.cutting,
             shopping=worked.shopping,
-            balance=worked.balance,
+            behavior=worked.behavior,
             steps=plan_steps(cabinet, worked.cutting),
             sheets=sheets,
             style=style,

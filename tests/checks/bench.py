@@ -7,6 +7,7 @@ from typing import Any
 
 from casewright.basics.findings import Finding, Remedy
 from casewright.behavior.balance import weigh
+from casewright.behavior.whole import behavior_of
 from casewright.catalog.load import load_catalog
 from casewright.checks import RuleModule, Subject
 from casewright.design.known import know_parts
@@ -133,7 +134,8 @@ def subject_of(data: dict[str, Any], *, collide: bool = False) -> Subject:
     parts = know_parts(project, CATALOG)
     cabinet = build_cabinet(project, parts, screw_sizes(CATALOG, project.unit))
     collisions = find_collisions(cabinet) if collide else ()
-    return Subject(cabinet, CATALOG, collisions, weigh(cabinet, densities(CATALOG)))
+    behavior = behavior_of(cabinet, weigh(cabinet, densities(CATALOG)), CATALOG)
+    return Subject(cabinet, CATALOG, collisions, behavior)
 
 
 def found(rule: RuleModule, data: dict[str, Any], *, collide: bool = False) -> list[Finding]:

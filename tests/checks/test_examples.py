@@ -45,7 +45,7 @@ def test_every_remedy_with_a_value_cures_its_finding_and_stops_nothing_else(path
 def test_what_geometry_said_is_kept_in_the_list():
     opened = open_project(EXAMPLES[0])
     worked = work_out(opened)
-    subject = Subject(worked.cabinet, opened.catalog, worked.collisions, worked.balance)
+    subject = Subject(worked.cabinet, opened.catalog, worked.collisions, worked.behavior)
     assert subject.said <= {(f.rule, n) for f in worked.findings for n in f.place.names}
-    bare = replace(subject, balance=None)
+    bare = replace(subject, behavior=None)
     assert not any(f.rule == "mass.limit" for m in RULES for f in m.find(bare))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from casewright.behavior.balance import weigh
+from casewright.behavior.whole import behavior_of
 from casewright.checks import Subject, run_checks
 from casewright.geometry import columns, solids
 from casewright.geometry.build import build_cabinet
@@ -21,7 +22,8 @@ def test_a_moved_button_has_only_its_two_layers_measured_again():
     def model(project):
         made = build_cabinet(project, opened.parts, screws)
         found = find_collisions(made)
-        run_checks(Subject(made, opened.catalog, found, weigh(made, densities(opened.catalog))))
+        behavior = behavior_of(made, weigh(made, densities(opened.catalog)), opened.catalog)
+        run_checks(Subject(made, opened.catalog, found, behavior))
         return made
 
     def misses():

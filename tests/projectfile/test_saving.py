@@ -64,9 +64,9 @@ def test_trouble_at_any_step_leaves_the_old_file(
             os.close(handle)
             return real(os.open(target, os.O_RDONLY), mode="wb")  # cannot be written to
 
-        monkeypatch.setattr("casewright.projectfile.saving.os.fdopen", broken)
+        monkeypatch.setattr(os, "fdopen", broken)
     else:
-        monkeypatch.setattr(f"casewright.projectfile.saving.os.{step}", fail)
+        monkeypatch.setattr(os, step, fail)
     with pytest.raises(OutputError) as caught:
         save_text(target, "new and longer")
     monkeypatch.undo()
@@ -89,7 +89,7 @@ def test_a_crash_while_saving_loses_nothing(
     def cut(*_: Any) -> None:
         raise PowerCutError
 
-    monkeypatch.setattr("casewright.projectfile.saving.os.replace", cut)
+    monkeypatch.setattr(os, "replace", cut)
     with pytest.raises(PowerCutError):
         save_text(target, "new")
     assert target.read_text() == "old"

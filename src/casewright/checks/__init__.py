@@ -26,6 +26,7 @@ from casewright.checks.rules import (
     inner_outside,
     lever_land,
     lever_neighbors,
+    lift_limit,
     mains_inside,
     mass_limit,
     opening_land,
@@ -43,6 +44,8 @@ from casewright.checks.rules import (
     service_way_in,
     sheet_measured,
     site_room,
+    stand_lean,
+    stand_slope,
 )
 from casewright.checks.subject import Subject
 from casewright.checks.writable import writable
@@ -74,6 +77,7 @@ RULES: tuple[RuleModule, ...] = (
     inner_outside,
     lever_land,
     lever_neighbors,
+    lift_limit,
     mains_inside,
     mass_limit,
     opening_land,
@@ -91,6 +95,8 @@ RULES: tuple[RuleModule, ...] = (
     service_way_in,
     sheet_measured,
     site_room,
+    stand_lean,
+    stand_slope,
 )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from casewright.behavior.balance import Balance
+from casewright.behavior.whole import Behavior
 from casewright.catalog.kinds import Dial, Lever, PushButton, Trackball
 from casewright.catalog.load import Catalog
 from casewright.checks.conflicts import Conflict, find_conflicts
@@ -26,7 +27,12 @@ class Subject:
     cabinet: Cabinet
     catalog: Catalog
     collisions: tuple[Collision, ...] = ()
-    balance: Balance | None = None
+    behavior: Behavior | None = None
+
+    @property
+    def balance(self) -> Balance | None:
+        """Mass and centre of gravity, where they were worked out."""
+        return self.behavior.balance if self.behavior else None
 
     @cached_property
     def labels(self) -> Mapping[str, str]:

@@ -64,6 +64,12 @@ class Limits(Section):
     passages: tuple[Passage, ...] = ()
     mass_kg: Mass | None = Field(None, description="Most it may weigh.")
     heavy_kg: Mass | None = Field(None, description="From here on, say so.")
+    lean_n: float = Field(
+        100.0,
+        ge=0,
+        le=2000,
+        description="Weight leaned on the front edge, in newtons; it must not tip.",
+    )
     budget: Money | None = Field(None, description="Most that all of it may cost.")
     web: PositiveLength | None = Field(
         None, description="Least material between holes; by material if not given."

@@ -40,7 +40,7 @@ def source_of(worked, paper):
         findings=worked.findings,
         cutting=worked.cutting,
         shopping=worked.shopping,
-        balance=worked.balance,
+        behavior=worked.behavior,
         steps=plan_steps(cabinet, worked.cutting),
         sheets=part_drawings(cabinet, style, room=part_room(paper)),
         style=style,

@@ -26,6 +26,7 @@ from casewright.faces.web.views import (
     people,
     side,
     text,
+    using,
     whole,
 )
 from casewright.faces.web.wording import ago, error_lines
@@ -41,12 +42,13 @@ STEPS = (
     ("panels", "Deck & panels", panels.view),
     ("whole", "Whole cabinet", whole.view),
     ("findings", "Will it serve", findings.view),
+    ("use", "In use", using.view),
     ("cutting", "Cutting", cutting.view),
     ("papers", "Papers", papers.view),
     ("text", "Project text", text.view),
 )
 """The way of the job: key, name and view. Later steps (light, wiring, heat, order of work) find their place here."""
-NUMBERED = 8
+NUMBERED = 9
 
 
 def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:

@@ -36,6 +36,7 @@ from casewright.outputs.documents.book_making import (
     setups_chapter,
 )
 from casewright.outputs.documents.book_parts import part_room, parts_chapter
+from casewright.outputs.documents.book_topics import topics_chapter
 from casewright.outputs.documents.tiles import PAPERS, Paper
 from casewright.outputs.documents.typesetting import Script
 from casewright.outputs.drawings.lettering import one_line, shortened
@@ -44,6 +45,7 @@ Chapter = Callable[[Writer], Iterator[Block]]
 
 CHAPTERS: tuple[Chapter, ...] = (
     findings_chapter,
+    topics_chapter,
     measuring_chapter,
     buying_chapter,
     cutting_chapter,

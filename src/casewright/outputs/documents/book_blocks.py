@@ -15,6 +15,7 @@ from typing import Literal
 from casewright.basics.findings import Finding, worded
 from casewright.basics.units import LengthStyle, Unit, format_length
 from casewright.behavior.balance import Balance
+from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet, Piece
 from casewright.outputs.documents.signs import HAZARD_SIGNS, sign_svg
 from casewright.outputs.documents.tiles import Paper
@@ -60,11 +61,16 @@ class BookSource:
     findings: tuple[Finding, ...]
     cutting: Cutting
     shopping: Shopping
-    balance: Balance
+    behavior: Behavior
     steps: tuple[Step, ...]
     sheets: tuple[PartSheet, ...]
     """From `part_drawings`, laid out for `part_room` of the same paper."""
     style: LengthStyle
+
+    @property
+    def balance(self) -> Balance:
+        """Mass and centre of gravity."""
+        return self.behavior.balance
 
 
 @dataclass

@@ -1,0 +1,60 @@
+"""How the cabinet behaves once it stands there: every topic, worked out together.
+
+A topic is one module of this folder. It takes the cabinet and gives a frozen result with its figures and `numbers`, the
+reckonings that say why. A rule of `checks` judges it, a sheet of `outputs.topics` shows it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Protocol
+
+from casewright.basics.reckoning import Reckoning
+from casewright.behavior.balance import Balance
+from casewright.behavior.lifting import Lifting, lifting_of
+from casewright.behavior.standing import Standing, standing_of
+from casewright.catalog.load import Catalog
+from casewright.geometry.model import Cabinet
+
+
+class Topic(Protocol):
+    """The result of one topic."""
+
+    @property
+    def numbers(self) -> tuple[Reckoning, ...]:
+        """Its figures with their reasons."""
+        ...
+
+
+@dataclass(frozen=True)
+class Behavior:
+    """All topics of one cabinet."""
+
+    balance: Balance
+    standing: Standing
+    lifting: Lifting
+
+    @property
+    def topics(self) -> tuple[Topic, ...]:
+        """Every topic that has numbers of its own."""
+        return (self.standing, self.lifting)
+
+    @cached_property
+    def numbers(self) -> Mapping[str, Reckoning]:
+        """All reckonings by key, the mass first."""
+        found = [self.balance.number, *(n for topic in self.topics for n in topic.numbers)]
+        return {number.key: number for number in found}
+
+
+def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavior:
+    """Work out every topic."""
+    return Behavior(
+        balance=balance,
+        standing=standing_of(cabinet, balance),
+        lifting=lifting_of(cabinet, balance),
+    )
+
+
+__all__ = ["Behavior", "Topic", "behavior_of"]

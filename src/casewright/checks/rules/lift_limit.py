@@ -1,0 +1,70 @@
+"""One person can set it on its place, or is told how many it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.behavior.lifting import GOOD_CUT_OUT, Lift
+from casewright.checks.moving import weighed
+from casewright.checks.subject import Subject
+
+RULE = Rule(
+    id="lift.limit",
+    severity=Severity.CAUTION,
+    asks="Its mass is no more than one person should lift from the floor to its place.",
+    why="Backs are hurt by one lift, and the cabinet by the drop that follows.",
+    source="niosh-lifting",
+)
+
+_WORTH = 1.02
+"""A better hold is proposed from this gain on."""
+
+
+def find(subject: Subject) -> Iterator[Finding]:
+    """A note where two can lift it, a caution where it is too much for them."""
+    if subject.behavior is None:
+        return
+    cabinet, lifting = subject.cabinet, subject.behavior.lifting
+    if lifting.mass_kg <= lifting.limit_kg:
+        return
+    people = lifting.people
+    if people == 2:
+        first = (
+            "Lift it with two, one at each side, close to the body, knees bent and back straight."
+        )
+    else:
+        first = (
+            f"Move it on a trolley or with a hoist: two should lift no more than "
+            f"{weighed(cabinet, lifting.pair_limit_kg)}."
+        )
+    remedies = [
+        Remedy(first),
+        Remedy(
+            f"Or take off {weighed(cabinet, lifting.mass_kg - lifting.limit_kg)} first: display, doors, boards."
+        ),
+    ]
+    better = min(_held_well(lift).limit_kg for lift in (lifting.origin, lifting.goal))
+    if better > lifting.limit_kg * _WORTH:
+        long, high = GOOD_CUT_OUT
+        remedies.append(
+            Remedy(
+                f"Cut hand holes {mm(long)} × {mm(high)} into both sides: one person then lifts "
+                f"{weighed(cabinet, better)}."
+            )
+        )
+    yield RULE.finding(
+        f"It weighs {weighed(cabinet, lifting.mass_kg)}; one person should lift no more than "
+        f"{weighed(cabinet, lifting.limit_kg)} of this size to its place.",
+        remedies=tuple(remedies),
+        point=subject.behavior.balance.centre,
+        severity=Severity.NOTE if people == 2 else None,
+    )
+
+
+def _held_well(lift: Lift) -> Lift:
+    return replace(lift, coupling="good")
+
+
+__all__ = ["RULE", "find"]

@@ -1,0 +1,69 @@
+"""It does not tip over on a slope."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.behavior.balance import Weight
+from casewright.behavior.standing import SLOPE, Edge, Standing
+from casewright.checks.subject import Subject
+
+RULE = Rule(
+    id="stand.slope",
+    severity=Severity.CAUTION,
+    asks=f"It stands on a slope of {SLOPE:g}° in every direction.",
+    why="A cabinet that tips falls on the child that pulls at it.",
+    source="iec-60335-1",
+)
+_ROUNDING = 1e-6  # deg
+
+
+def find(subject: Subject) -> Iterator[Finding]:
+    """One finding for the way it falls most easily."""
+    if subject.behavior is None:
+        return
+    standing = subject.behavior.standing
+    edge = standing.weakest
+    if edge is None or edge.tilt_deg >= SLOPE - _ROUNDING:
+        return
+    x, y = ((a + b) / 2 for a, b in zip(edge.start, edge.end, strict=True))
+    yield RULE.finding(
+        f"It tips over to the {edge.name} on a slope of {max(edge.tilt_deg, 0.0):.1f}°; {SLOPE:g}° is asked.",
+        remedies=_remedies(subject, standing, edge),
+        names=tuple(w.key for w in _heaviest(subject)),
+        point=(x, y, standing.level),
+    )
+
+
+def _remedies(subject: Subject, standing: Standing, edge: Edge) -> tuple[Remedy, ...]:
+    """Wider ground, a lower centre, or ballast on the floor: each with its value."""
+    tangent = math.tan(math.radians(SLOPE))
+    wider = standing.height * tangent - edge.arm
+    remedies = [
+        Remedy(
+            f"Move what it stands on at the {edge.name} outward by {mm(wider)}, or add a plinth."
+        )
+    ]
+    if edge.arm > 0:
+        lower = standing.height - edge.arm / tangent
+        mass = subject.behavior.balance.total_kg if subject.behavior else 0.0
+        # Ballast on the ground above the middle of it: heights and arms are means weighted by mass.
+        ballast = mass * lower / (standing.height - lower)
+        remedies.append(
+            Remedy(
+                f"Bring the centre of gravity {mm(lower)} lower: heavy parts to the bottom, or {ballast:.1f} kg of "
+                "ballast on the bottom, below the centre of gravity."
+            )
+        )
+    remedies.append(Remedy("Or fasten it to the wall or to its table, so that it cannot tip."))
+    return tuple(remedies)
+
+
+def _heaviest(subject: Subject) -> list[Weight]:
+    items = subject.behavior.balance.items if subject.behavior else ()
+    return sorted(items, key=lambda weight: -weight.mass_kg)[:2]
+
+
+__all__ = ["RULE", "find"]

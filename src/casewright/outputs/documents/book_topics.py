@@ -1,0 +1,64 @@
+"""The chapter on how it does in use: one section a topic, its picture first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.outputs.documents.book_blocks import (
+    Block,
+    Column,
+    Writer,
+    chapter,
+    heading,
+    small,
+    table,
+    text,
+    together,
+)
+from casewright.outputs.topics import Rows, TopicSheet, topic_sheets
+
+PICTURE_SHARE = 0.4
+"""Share of a page's height that a topic's picture takes at most."""
+
+
+def topics_chapter(writer: Writer) -> Iterator[Block]:
+    """Every topic that this cabinet has."""
+    sheets = topic_sheets(writer.cabinet, writer.source.behavior)
+    if not sheets:
+        return
+    yield chapter("In use", "What to expect of it once it stands there, before anything is cut.")
+    for sheet in sheets:
+        yield from _section(writer, sheet)
+
+
+def _section(writer: Writer, sheet: TopicSheet) -> Iterator[Block]:
+    head = [heading(sheet.title), text(writer.say(f"{sheet.question} {sheet.answer}"))]
+    most = (writer.width, writer.height * PICTURE_SHARE)
+    pictures = [
+        writer.drawing(picture.drawing, caption=writer.say(picture.caption), most=most)
+        for picture in sheet.pictures
+    ]
+    yield together(*head, *pictures[:1])
+    yield from pictures[1:]
+    if sheet.hazards:
+        yield writer.cautions(*sheet.hazards)
+    for rows in sheet.tables:
+        yield from _table(writer, rows)
+    for note in sheet.notes:
+        yield small(writer.say(note))
+
+
+def _table(writer: Writer, rows: Rows) -> Iterator[Block]:
+    columns = [
+        Column(
+            head, 0 if index in rows.figures else 1, "right" if index in rows.figures else "left"
+        )
+        for index, head in enumerate(rows.heads)
+    ]
+    cells = [[writer.say(cell) for cell in row] for row in rows.rows]
+    yield together(
+        {"kind": "minor", "text": rows.title}, table(columns, cells, breaks=len(cells) > 20)
+    )
+
+
+__all__ = ["topics_chapter"]

@@ -1,0 +1,117 @@
+"""Tipping, leaning, pushing: against worked examples of statics and against moments taken about the edge."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from tests.checks.bench import box, found, subject_of
+
+from casewright.behavior.standing import GRAVITY, Standing
+from casewright.checks.rules import stand_lean, stand_slope
+
+
+def standing(data) -> Standing:
+    behavior = subject_of(data).behavior
+    assert behavior is not None
+    return behavior.standing
+
+
+def with_mass(u: float, v: float, kg: float, depth: float, on: str = "back"):
+    """The box with one heavy device on a panel."""
+    heavy = {
+        "kind": "device",
+        "measured": {"width": 40, "height": 40, "depth": depth, "mass_kg": kg},
+        "placed": [{"key": "heavy", "on": on, "u": u, "v": v}],
+    }
+    return box(parts={"heavy": heavy}, site={"on": "table", "height": 740})
+
+
+def test_slope_that_tips_it_is_the_slope_at_which_the_weight_leaves_the_ground():
+    """Turned by just less it still falls back, by just more it does not: moments about the edge, by rotation."""
+    data = with_mass(400, 100, 6.0, 60)
+    behavior = subject_of(data).behavior
+    found_ = behavior.standing
+    x, y, z = behavior.balance.centre
+    for edge in found_.edges:
+        pivot = edge.start
+        for beyond, falls in ((-0.01, False), (0.01, True)):
+            turn = math.radians(edge.tilt_deg + beyond)
+            inside = {
+                "front": y - pivot[1],
+                "back": pivot[1] - y,
+                "left": x - pivot[0],
+                "right": pivot[0] - x,
+            }
+            level = inside[edge.name] * math.cos(turn) - (z - found_.level) * math.sin(turn)
+            assert (level < 0) is falls, edge.name
+
+
+def test_push_that_tips_a_kiosk():
+    """Worked example of statics: 12 kg, edge 0.2 m from the line of weight, pushed 1.4 m up: F = m g b ÷ y."""
+    assert pytest.approx(16.81, abs=0.01) == 12 * 9.80665 * 0.2 / 1.4
+    data = box(site={"on": "floor"})
+    behavior = subject_of(data).behavior
+    found_ = behavior.standing
+    y = behavior.balance.centre[1]
+    back = max(p[1] for p in found_.ground)
+    moment = behavior.balance.total_kg * 9.80665 * (back - y)
+    assert found_.push_force * found_.push_at == pytest.approx(moment, rel=1e-9)
+    assert found_.push_at == pytest.approx(200.0)
+
+
+def test_tilt_of_a_uniform_box_is_by_half_its_depth_and_height():
+    """A uniform box tips at arctan(depth ÷ height): any textbook of statics; here thin walls, nearly uniform."""
+    data = box(site={"on": "table", "height": 740})
+    found_ = standing(data)
+    front = next(e for e in found_.edges if e.name == "front")
+    back = next(e for e in found_.edges if e.name == "back")
+    assert front.arm + back.arm == pytest.approx(300.0)
+    assert found_.height == pytest.approx(100.0, abs=5.0)
+
+
+def test_nothing_tips_on_a_lap_or_a_wall():
+    assert not standing(box(site={"on": "lap"})).stands
+    assert not standing(box(site={"on": "wall"})).stands
+
+
+def test_feet_far_in_are_told_and_the_remedy_cures():
+    """Four feet close together under a box: it tips over them; moved out by what is said, it stands at 10°."""
+    feet = {
+        "kind": "foot",
+        "measured": {"diameter": 20, "height": 15, "mass_kg": 0.01},
+        "placed": [
+            {"key": f"foot{i}", "on": "base", "u": u, "v": v}
+            for i, (u, v) in enumerate([(260, 120), (340, 120), (260, 170), (340, 170)])
+        ],
+    }
+    data = box(parts={"feet": feet}, site={"on": "table", "height": 740})
+    (finding,) = found(stand_slope, data)
+    assert "10°" in finding.message
+    weakest = standing(data).weakest
+    wider = standing(data).height * math.tan(math.radians(10.0)) - weakest.arm
+    assert f"{wider:.4f}" in finding.remedies[0].text
+
+
+def test_leaning_on_an_overhanging_edge():
+    """Moments about the front feet: weight × arm = force × overhang."""
+    feet = {
+        "kind": "foot",
+        "measured": {"diameter": 20, "height": 15, "mass_kg": 0.01},
+        "placed": [
+            {"key": f"foot{i}", "on": "base", "u": u, "v": v}
+            for i, (u, v) in enumerate([(50, 150), (550, 150), (50, 20), (550, 20)])
+        ],
+    }
+    data = box(parts={"feet": feet}, site={"on": "table", "height": 740})
+    behavior = subject_of(data).behavior
+    found_ = behavior.standing
+    front = min(p[1] for p in found_.ground)
+    y = behavior.balance.centre[1]
+    weight = behavior.balance.total_kg * GRAVITY
+    assert found_.lean_force * (front - found_.lean_at[1]) == pytest.approx(weight * (y - front))
+    lean = found_.lean_force
+    data["limits"] = {"lean_n": lean * 0.99}
+    assert found(stand_lean, data) == []
+    data["limits"] = {"lean_n": lean * 1.2}
+    assert len(found(stand_lean, data)) == 1
