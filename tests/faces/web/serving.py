@@ -47,7 +47,7 @@ class Server:
         for name in [name for name in environment if name.startswith(("NICEGUI", "PYTEST"))]:
             del environment[name]
         process = subprocess.Popen(command, cwd=self.folder, env=environment)
-        for _ in range(150):
+        for _ in range(600):
             try:
                 urllib.request.urlopen(self.address, timeout=2).close()
                 return process

@@ -24,6 +24,9 @@ from casewright.session.describing import PLAIN, Field, fields_of, model_with, t
 from casewright.session.edits import Edits
 from casewright.workflow import REMOVE, KeyPath
 
+SHORT = 4
+"""Values that are told of a section that is folded away."""
+
 
 def form(live: Live, place: Place, model: type[Section], *, skip: Collection[str] = ()) -> None:
     """A row for every field of a section, then a block for every section in it."""
@@ -154,9 +157,21 @@ def _item(
             fold.props["open"] = True
         with ui.element("summary") as head:
             live.text(name)
+            live.text(partial(_digest, inner, model), "small")
         head.on("click", toggled)
         form(live, inner, model, skip=(tag_of(one.models), *skip))
         press("Take it out", remove, classes="order", label=f"Take out {name()}")
+
+
+def _digest(place: Place, model: type[Section]) -> str:
+    """What the file says of a section, in a few words."""
+    words: list[str] = []
+    for one in fields_of(model):
+        if one.sort in ("choice", "length", "several") and place.is_given(one.name):
+            text = shown(place.bench, one, place.value(one.name))
+            text = f"{text[:27]} …" if len(text) > 28 else text
+            words.append(text if one.sort != "length" else f"{one.label} {text}")
+    return ", ".join(words[:SHORT])
 
 
 def _add(
@@ -279,4 +294,4 @@ def singular(plural: str) -> str:
     return odd.get(plural, plural.removesuffix("s"))
 
 
-__all__ = ["all_keys", "amounts", "form", "sections", "singular"]
+__all__ = ["SHORT", "all_keys", "amounts", "form", "sections", "singular"]

@@ -95,7 +95,10 @@ def _chooser(bench: Bench) -> None:
         group.props["aria-label"] = "Panel shown"
         for piece in boards:
             button = press(
-                piece.label or piece.key, partial(_choose, bench, piece.key), classes="framed"
+                piece.label or piece.key,
+                partial(_choose, bench, piece.key),
+                classes="framed",
+                label=piece.label or piece.key,
             )
             button.props["aria-pressed"] = str(piece.key == bench.panel).lower()
 

@@ -2,6 +2,7 @@
 
 import { make } from "./drawing.js";
 
+const LONGEST = 26; // letters of an eye's name on the drawing; all of it is read out, and shown when it is pointed at
 const SEAM_OFF = 24; // pixels from the corner, inward
 
 export function makeCorner(corner, parent) {
@@ -19,6 +20,7 @@ export function makeEye(eye, parent) {
   group.setAttribute("aria-roledescription", "eye that can be moved");
   make("circle", { r: 14, fill: "transparent" }, group);
   make("circle", { r: 10, class: "ring-eye" }, group);
+  make("title", {}, group).textContent = eye.label;
   return { group };
 }
 
@@ -74,7 +76,8 @@ export function drawEyes(eyes, parent, view) {
       make("circle", { cx: at[0], cy: at[1], r: 2.4, class: "pupil" }, group);
     } else spot = towardEdge(at, view, eye.sights.map((end) => view.toScreen(end)));
     const text = make("text", {}, group);
-    text.textContent = isIn ? eye.label : `↖ ${eye.label}`;
+    const name = eye.label.length > LONGEST ? `${eye.label.slice(0, LONGEST - 1)}…` : eye.label;
+    text.textContent = isIn ? name : `↖ ${name}`;
     if (!isIn) text.style.textAnchor = "start";
     let y = isIn ? spot[1] - 13 : Math.max(spot[1], 22);
     while (taken.some(([tx, ty]) => Math.abs(tx - spot[0]) < 130 && Math.abs(ty - y) < 16)) y += 16;
