@@ -180,6 +180,11 @@ def test_9_deck_longer_than_the_sheet():
     assert subject.cabinet.piece_by_key["deck"].width == pytest.approx(1900)
     stops = [f for f in plan_cutting(subject.cabinet).findings if f.severity is Severity.STOP]
     assert any("deck" in f.place.names or "deck" in f.message for f in stops)
+    # In the middle, between players 2 and 3: 950 is 237.5 from their buttons, a strip of 100 and 40 to the next hole.
+    joined = [r.text for f in stops if "deck" in f.place.names for r in f.remedies]
+    assert any(
+        {"⟦950.0000⟧", "⟦100.0000⟧", "⟦40.0000⟧"} <= set(re.findall("⟦[^⟧]*⟧", t)) for t in joined
+    )
     (abreast,) = of(run_checks(subject), "players.abreast")
     assert abreast.severity is Severity.CAUTION
     assert {"⟦475.0000⟧", "⟦479.5000⟧"} <= set(re.findall("⟦[^⟧]*⟧", abreast.message))

@@ -7,7 +7,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from casewright.basics.findings import Finding, Place, Rule, Severity
+from casewright.basics.findings import Finding, Place, Remedy, Rule, Severity
+from casewright.basics.units import TOUCHING
 from casewright.design.materials import Material
 from casewright.design.project import Project
 from casewright.geometry.model import Cabinet, Piece, Point3
@@ -19,6 +20,8 @@ from casewright.planning.cutting import (
     cutting_findings,
     plan_cuts,
 )
+from casewright.planning.cutting.plan import JOINED
+from casewright.planning.joints import is_along_u, joint_remedy
 
 NO_STOCK = Rule(
     id="cutting.no-sheet-size",
@@ -89,6 +92,9 @@ def plan_cutting(cabinet: Cabinet, *, effort: int = 200) -> Cutting:
                 told,
                 message=f"{label}: {told.message}",
                 place=Place(told.place.names, _middle(cabinet, told.place.names)),
+                remedies=tuple(
+                    _joined(cabinet, remedy, told, blanks, stock) for remedy in told.remedies
+                ),
             )
             for told in _remarked(blanks, stock, saw, effort)
         ]
@@ -154,8 +160,9 @@ def metres_to_buy(length: float) -> float:
 
 
 def _blank(piece: Piece) -> Blank:
-    along_u = piece.grain == "u" or (piece.grain == "none" and piece.width >= piece.height)
-    length, width = (piece.width, piece.height) if along_u else (piece.height, piece.width)
+    length, width = piece.width, piece.height
+    if not is_along_u(piece):
+        length, width = width, length
     return Blank(
         key=piece.key,
         length=length,
@@ -163,6 +170,27 @@ def _blank(piece: Piece) -> Blank:
         grain="none" if piece.grain == "none" else "length",
         label=piece.label,
     )
+
+
+def _joined(
+    cabinet: Cabinet,
+    remedy: Remedy,
+    told: Finding,
+    blanks: Sequence[Blank],
+    stock: Sequence[Stock],
+) -> Remedy:
+    """The order to join a part, with the places that its holes leave for it."""
+    if not remedy.text.endswith(JOINED):
+        return remedy
+    key = told.place.names[0]
+    blank = next(blank for blank in blanks if blank.key == key)
+    ways = [(s.usable_length, s.usable_width) for s in stock if s.available != 0]
+    if blank.grain == "none":
+        ways += [(across, along) for along, across in ways]
+    longest = max(
+        (along for along, across in ways if blank.width <= across + TOUCHING), default=0.0
+    )
+    return joint_remedy(cabinet.piece_by_key[key], longest) or remedy
 
 
 def _middle(cabinet: Cabinet, keys: Sequence[str]) -> Point3 | None:

@@ -189,6 +189,10 @@ def _too_large(blank: Blank, stock: Sequence[Stock]) -> Unplaced:
     return Unplaced(blank.key, blank.quantity, reason + ".", tuple(remedies), *need)
 
 
+JOINED = "joined over a backing strip."
+"""The end of the order to make a part of several pieces; who knows its holes says where."""
+
+
 def _joint(blank: Blank, stock: Sequence[Stock]) -> str:
     """Into how many pieces, side by side along its length, the blank would have to be cut."""
     best: int | None = None
@@ -202,10 +206,7 @@ def _joint(blank: Blank, stock: Sequence[Stock]) -> str:
                 best = pieces if best is None else min(best, pieces)
     if best is None or best < 2:
         return ""
-    return (
-        f"Or make {blank.name} of {best} pieces of {mm(blank.length / best)} × {mm(blank.width)}, "
-        "joined over a backing strip."
-    )
+    return f"Or make {blank.name} of {best} pieces of {mm(blank.length / best)} × {mm(blank.width)}, {JOINED}"
 
 
 def _ran_out(left: Sequence[Item], blanks: Sequence[Blank]) -> list[Unplaced]:
@@ -287,4 +288,4 @@ def _check(
         raise InputErrors(errors)
 
 
-__all__ = ["plan_cuts"]
+__all__ = ["JOINED", "plan_cuts"]

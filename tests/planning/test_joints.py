@@ -1,0 +1,70 @@
+"""Joints of boards that are longer than their sheets. Plain geometry; strip and clearance are common practice."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.checks.bench import BUTTON, box, hole, merged, subject_of
+
+from casewright.planning.blanks import plan_cutting
+from casewright.planning.joints import CLEAR, joint_places
+
+
+@pytest.mark.parametrize(
+    ("blocked", "places"),
+    [
+        ([], (950,)),
+        ([(910, 930)], (970,)),  # 930 + 40
+        ([(900, 1000)], (860,)),  # 40 before it is as near as 40 behind; the first is taken
+        ([(700, 1250)], None),  # 690 to 1210 is all that leaves two pieces of 1210
+        ([(700, 1149)], (1189,)),
+    ],
+)
+def test_one_joint_in_1900_of_pieces_of_1210(blocked, places):
+    assert joint_places(0, 1900, 1210, blocked) == places
+
+
+@given(
+    length=st.floats(500, 5000),
+    longest=st.floats(300, 2500),
+    holes=st.lists(st.tuples(st.floats(0, 5000), st.floats(5, 80)), max_size=12),
+)
+def test_pieces_are_short_enough_and_holes_far_enough(length, longest, holes):
+    blocked = [(at, at + size) for at, size in holes]
+    places = joint_places(0, length, longest, blocked)
+    if places is None:
+        assert blocked
+        return
+    ends = [0, *places, length]
+    assert all(0 <= b - a <= longest + 1e-6 for a, b in pairwise(ends))
+    for at in places:
+        assert all(at <= a - CLEAR + 1e-9 or at >= b + CLEAR - 1e-9 for a, b in blocked)
+
+
+def told(**sections) -> str:
+    """What is said of joining the deck, 1900 × 300, when sheets are 1220 × 1220, trimmed 5 all round."""
+    sheets = [{"length": 1220, "width": 1220, "price": 30}]
+    data = box(shape={"width": 1924}, materials={"ply": {"sheets": sheets}}, **sections)
+    findings = plan_cutting(subject_of(data).cabinet).findings
+    texts = [r.text for f in findings if "deck" in f.place.names for r in f.remedies]
+    return next(text for text in texts if "joined" in text)
+
+
+def test_three_players_are_not_cut_in_two():
+    """Player 2 sits in the middle, 950: a hole of 28.6 and 40 beside it leave 950 - 14.3 - 40 = 895.7."""
+    placed = [
+        {"key": f"b{n}", "on": "deck", "u": u, "v": 150, "player": n}
+        for n, u in enumerate((317, 950, 1583), start=1)
+    ]
+    text = told(parts={"b": merged(BUTTON, {"placed": placed})})
+    assert "⟦895.7000⟧" in text
+
+
+def test_where_no_joint_is_free_that_is_said():
+    text = told(features=[hole(u, 150, 30) for u in range(640, 1300, 60)])
+    assert "free ⟦80.0000⟧" in text
+    assert not re.search(r"u = ", text)
