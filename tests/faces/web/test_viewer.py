@@ -9,6 +9,7 @@ import subprocess
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from itertools import combinations
 from pathlib import Path
 from typing import Any
 
@@ -26,7 +27,7 @@ from casewright.faces.web.components.viewer import (
     Measured,
     finding_markers,
 )
-from casewright.geometry.model import Body, Cylinder, Point3
+from casewright.geometry.model import Body, Circle, Cylinder, Point3
 from casewright.workflow import Worked, open_project, work_out
 
 HERE = Path(__file__).parent
@@ -222,8 +223,8 @@ class TestInBrowser:
         told = [float(x) for x in re.findall(r"-?\d+\.\d+", seen.says("picked red1.rim"))]
         assert told == pytest.approx(point, abs=1.5)
 
-    def test_a_moved_button_is_little_and_soon_shown(self, seen: Seen) -> None:
-        """At most 20 kB and 60 ms in the browser, as promised; the eye stays."""
+    def test_a_moved_button_is_little_and_the_eye_stays(self, seen: Seen) -> None:
+        """At most 20 kB, as promised. How soon it is shown is a matter of the computer: bench/workbench.py says it."""
         sizes: list[int] = []
         session = seen.page.context.new_cdp_session(seen.page)
         session.send("Network.enable")
@@ -232,14 +233,10 @@ class TestInBrowser:
             lambda frame: sizes.append(len(frame["response"]["payloadData"])),
         )
         before = seen.state()
-        took = []
         for u in ("143.3", "146.3", "149.3"):
             sizes.clear()
             seen.act("edit", RED, RED.replace("140.3", u))
-            took.append(seen.state()["took"])
             assert 1000 < sum(sizes) < 20_000
-        print(f"one moved button: {max(sizes)} bytes, {sorted(took)[1]:.0f} ms in the browser")
-        assert sorted(took)[1] < 60
         after = seen.state()
         assert (after["toward"], after["distance"]) == (before["toward"], before["distance"])
         seen.act("edit", RED, RED)
@@ -253,6 +250,51 @@ class TestInBrowser:
         seen.press((350.0, middle[1], middle[2]))
         told = [float(x) for x in re.findall(r"-?\d+\.\d+", seen.says("picked base"))]
         assert told[0] == pytest.approx(350.0, abs=0.1)  # on the cut face itself
+
+    def test_cut_open_the_far_side_stays(self, seen: Seen) -> None:
+        """Whatever the eye is, the cut faces look at it."""
+        for view, axis, inside in (
+            ("left", "x", "above"),
+            ("right", "x", "below"),
+            ("front", "y", "above"),
+            ("top", "z", "below"),
+        ):
+            seen.act("look", view)
+            seen.act("options", {"section": {"axis": axis, "at": 200.0, "keep": "far"}})
+            kept = "() => getElement(window.viewerId).viewer.options.section.keep"
+            assert seen.page.evaluate(kept) == inside, view
+            seen.act("look", "cover")
+            seen.act("options", {"section": {"axis": axis, "at": 210.0, "keep": "far"}})
+            assert seen.page.evaluate(kept) == inside, "it changes sides while it is moved"
+            seen.act("options", {"section": None})
+
+    def test_a_work_shows_its_walls(self, seen: Seen, worked: Worked) -> None:
+        """Of the holes every one at its place and width, of the pieces without one only a shade."""
+        seen.act("options", {"work": "hole"})
+        shown: dict[str, list[list[float]]] = seen.page.evaluate(
+            """() => Object.fromEntries([...getElement(window.viewerId).viewer.parts.byKey.values()]
+              .filter(part => part.worked.length).map(part => {
+                const box = part.worked[0].geometry;
+                box.computeBoundingBox();
+                return [part.record.key, [box.boundingBox.min.toArray(), box.boundingBox.max.toArray()]];
+              }))"""
+        )
+        holes = {
+            piece.key: [f.shape for f in piece.features if f.kind == "hole"]
+            for piece in worked.cabinet.pieces
+        }
+        assert set(shown) == {key for key, found in holes.items() if found}
+        round_ones = [shape for shape in holes["deck"] if isinstance(shape, Circle)]
+        assert len(round_ones) == len(holes["deck"]) > 5
+        (left, low, _), (right, high, _) = shown["deck"]
+        assert left == pytest.approx(min(c.u - c.diameter / 2 for c in round_ones), abs=0.1)
+        assert right == pytest.approx(max(c.u + c.diameter / 2 for c in round_ones), abs=0.1)
+        assert low == pytest.approx(min(c.v - c.diameter / 2 for c in round_ones), abs=0.1)
+        assert high == pytest.approx(max(c.v + c.diameter / 2 for c in round_ones), abs=0.1)
+        seen.act("options", {"work": ""})
+        assert not seen.page.evaluate(
+            "() => [...getElement(window.viewerId).viewer.parts.byKey.values()].some(p => p.worked.length)"
+        )
 
     def test_tape_across_the_cabinet(self, seen: Seen, worked: Worked) -> None:
         """Between corners of the two sides' outer faces lies the width that the project asks for."""
@@ -307,10 +349,17 @@ class TestInBrowser:
         seen.act("markers")
         with_place = [f for f in worked.findings if f.place.point is not None]
         assert seen.page.locator(".cw-spot").count() == len(with_place)
+        boxes = [spot.bounding_box() for spot in seen.page.locator(".cw-spot:visible").all()]
+        middles = [
+            (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2) for box in boxes if box
+        ]
+        assert min(math.dist(a, b) for a, b in combinations(middles, 2)) > 15  # each can be pressed
         first = seen.page.locator(".cw-spot").first
         number = first.inner_text()
         first.press("Enter")
         seen.says(f"marker {number}")
+        seen.act("options", {"dots": False})
+        assert seen.page.locator(".cw-spot:visible").count() == 0
 
     def test_a_tap_picks(self, browser: Browser, address: str, worked: Worked) -> None:
         context = browser.new_context(viewport={"width": 1024, "height": 768}, has_touch=True)

@@ -30,6 +30,7 @@ from typing import Any, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from casewright.faces.web.components.scene_works import TOLERANCE, Band, bands_of
 from casewright.geometry.model import Body, Cabinet, Circle, Cylinder, Frame, Piece, Point3
 from casewright.geometry.solids import Solid, local_solid
 from casewright.outputs.drawings.apart import moved_apart
@@ -39,8 +40,6 @@ from casewright.outputs.exports.appearance import (
     piece_appearance,
 )
 
-TOLERANCE = 0.1
-"""Most that a shown arc may be off: a fraction of a pixel. [mm]"""
 STEPS_PER_MM = 1000
 """Corners are packed to a thousandth of a millimeter."""
 
@@ -69,8 +68,8 @@ class PartMesh:
     """Key of the placed part a body belongs to; a piece's own key."""
     panel: str
     """Key of the panel it goes with."""
-    works: tuple[str, ...]
-    """Operations done to it, sorted: kinds of feature and kinds of bit."""
+    worked: tuple[Band, ...]
+    """What is worked into it; sent only when it is to be shown."""
     color: str
     opacity: float
     roughness: float
@@ -95,7 +94,6 @@ class PartMesh:
             "group": self.group,
             "owner": self.owner,
             "panel": self.panel,
-            "works": list(self.works),
             "color": self.color,
             "opacity": self.opacity,
             "roughness": self.roughness,
@@ -160,7 +158,6 @@ def scene_changes(old: Mapping[str, PartMesh], new: Mapping[str, PartMesh]) -> S
 
 
 def _piece(piece: Piece, solid: Solid, look: Appearance, move: Point3) -> PartMesh:
-    works = {feature.kind for feature in piece.features} | {f.tool for f in piece.features}
     centres = []
     for feature in piece.features:
         if isinstance(feature.shape, Circle):
@@ -172,7 +169,7 @@ def _piece(piece: Piece, solid: Solid, look: Appearance, move: Point3) -> PartMe
         group="piece",
         owner=piece.key,
         panel=piece.panel or piece.key,
-        works=tuple(sorted(work for work in works if work)),
+        worked=bands_of(piece),
         color=look.color,
         opacity=look.opacity,
         roughness=look.roughness,
@@ -196,7 +193,7 @@ def _body(body: Body, solid: Solid, panel: str, move: Point3) -> PartMesh:
         group="part" if body.kind == "solid" else "room",
         owner=body.owner,
         panel=panel,
-        works=(),
+        worked=(),
         color=look.color,
         opacity=look.opacity,
         roughness=look.roughness,
@@ -266,7 +263,6 @@ def _planes(values: NDArray[np.int64]) -> bytes:
 
 __all__ = [
     "STEPS_PER_MM",
-    "TOLERANCE",
     "Group",
     "PartMesh",
     "SceneChanges",

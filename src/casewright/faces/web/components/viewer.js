@@ -9,13 +9,15 @@ Methods, called from viewer.py
   set_options({...})         any of
       theme        "light" | "dark"
       apart        0 to 1: how far the pieces are moved out
-      section      null | {axis: "x" | "y" | "z", at: mm, keep: "below" | "above"}: cut open, the cut faces filled
+      section      null | {axis: "x" | "y" | "z", at: mm, keep: "below" | "above" | "far"}: cut open, the cut faces
+                   filled; "far" keeps the side away from the eye, and that one while the axis stays the same
       see_through  wood as clear as glass
       bodies, rooms, edges   show bought parts; the room they need kept free; sharp edges
       hidden       [name, ...] not shown; a name is a key or an owner
       only         null | [name, ...]: nothing else is shown
-      work         "" | kind of feature or bit: show the pieces it is done to
+      works        null | {key: [band, ...]}, made and described by scene_works.py: show these walls, the pieces pale
       marked       [name, ...] drawn in the accent color
+      dots         the numbered dots are shown
       mode         "turn" | "measure"
   look(toward)               from this direction [x, y, z], everything in the picture
   fit()                      everything in the picture, direction kept

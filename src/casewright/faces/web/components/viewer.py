@@ -42,12 +42,12 @@ class Section(TypedDict):
     axis: Axis
     at: float
     """[mm]"""
-    keep: Literal["below", "above"]
-    """The side that stays: that of lesser or of greater coordinates."""
+    keep: Literal["below", "above", "far"]
+    """The side that stays: that of lesser or of greater coordinates, or the one away from the eye."""
 
 
 class Options(TypedDict, total=False):
-    """What can be set; see the list atop `viewer.js`."""
+    """What can be set; see the list atop `viewer.js`. `work` is a name among `Band.works`, "" for none."""
 
     theme: Literal["light", "dark"]
     apart: float
@@ -60,6 +60,7 @@ class Options(TypedDict, total=False):
     only: list[str] | None
     work: str
     marked: list[str]
+    dots: bool
     mode: Literal["turn", "measure"]
 
 
@@ -182,13 +183,30 @@ class Viewer(
             self.update()
         if changes and self._is_ready:
             self._call("update", changes.parts_json(), list(changes.removed))
+            if self.options.get("work"):
+                self._call("set_options", self._told({"work": self.options["work"]}))
         if not self.has_3d:
             self._show_instead(cabinet)
 
     def set_options(self, **options: Unpack[Options]) -> None:
         """Set some options; the others stay."""
         self.options = {**self.options, **options}
-        self._call("set_options", options)
+        self._call("set_options", self._told(options))
+
+    def _told(self, options: Options) -> dict[str, Any]:
+        """Options as the browser takes them: in place of a work's name what is worked, piece by piece."""
+        told: dict[str, Any] = dict(options)
+        if "work" in told:
+            work = told.pop("work")
+            told["works"] = self._works(work) if work else None
+        return told
+
+    def _works(self, work: str) -> dict[str, list[dict[str, Any]]]:
+        found = {
+            key: [band.as_json() for band in part.worked if work in band.works]
+            for key, part in self.scene.items()
+        }
+        return {key: bands for key, bands in found.items() if bands}
 
     def look(self, view: str | Point3) -> None:
         """Look from a named direction of `VIEWS`, or from (x, y, z), with everything in the picture.
@@ -225,7 +243,7 @@ class Viewer(
     def _ready(self) -> None:
         """All of it: the browser knows nothing yet, or nothing any more."""
         self._is_ready = True
-        self._call("set_options", self.options)
+        self._call("set_options", self._told(self.options))
         self._call("look", list(self._toward))
         self._call("set_scene", scene_changes({}, self.scene).parts_json())
         self._call("show_markers", [marker.as_json() for marker in self.markers])

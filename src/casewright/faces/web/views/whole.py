@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from functools import partial
-from typing import Any, get_args
+from typing import Any
 
 from nicegui import ui
 
 from casewright.basics.findings import Finding
+from casewright.basics.wording import counted
 from casewright.checks.sizes import overall
 from casewright.faces.web.bench import Bench
+from casewright.faces.web.components.scene_works import CHAMFER, bands_of
 from casewright.faces.web.components.viewer import Axis, Measured, Picked, Viewer, finding_markers
 from casewright.faces.web.controls import heading, press
 from casewright.faces.web.live import said
 from casewright.faces.web.views.sheets import show_sheet
-from casewright.geometry.model import FeatureKind
+from casewright.geometry.model import Piece
+from casewright.outputs.drawings.hole_table import TOOLS
 from casewright.outputs.drawings.viewpoint import VIEWS
 from casewright.session import Changes
 
@@ -23,6 +27,21 @@ AXES: dict[str, tuple[Axis, int, str]] = {
     "deep": ("y", 1, "from the front"),
     "up": ("z", 2, "from below"),
 }
+
+WORKS: dict[str, str] = {
+    "hole": "holes",
+    "opening": "openings",
+    "pocket": "pockets",
+    "groove": "grooves",
+    "slot": "slots for trim",
+    "notch": "notches",
+    "pilot": "pilot holes",
+    "clearance": "clearance holes",
+    "counterbore": "counterbores",
+    "countersink": "countersinks",
+    CHAMFER: "chamfers",
+}
+"""Kinds of work in words; what else there is are kinds of bit."""
 
 
 def view(bench: Bench) -> None:
@@ -90,7 +109,19 @@ def _show(bench: Bench, viewer: Viewer) -> None:
     viewer.show_markers(finding_markers(worked.findings, bench.length))
 
 
+def _tick(words: str, do: Callable[[bool], None], *, value: bool = False) -> None:
+    tick = ui.checkbox(words, value=value).props("dense")
+    tick.on_value_change(lambda event: do(bool(event.value)))
+
+
 def _tools(bench: Bench, viewer: Viewer) -> None:
+    def measuring(on: bool) -> None:
+        viewer.set_options(mode="measure" if on else "turn")
+        if on:
+            ui.notify(
+                "Press two points: corners, middles of edges and centres of holes catch the tape."
+            )
+
     said("Look from", "h2").classes("block-title")
     with ui.element("div").classes("tools"):
         for name in VIEWS:
@@ -104,29 +135,53 @@ def _tools(bench: Bench, viewer: Viewer) -> None:
     _section(bench, viewer)
     said("Show", "h2").classes("block-title")
     with ui.element("div").classes("ticks"):
-        ui.checkbox("bought parts", value=True).on_value_change(
-            lambda e: viewer.set_options(bodies=bool(e.value))
-        )
-        ui.checkbox("room for plugs and hands").on_value_change(
-            lambda e: viewer.set_options(rooms=bool(e.value))
-        )
-        ui.checkbox("edges", value=True).on_value_change(
-            lambda e: viewer.set_options(edges=bool(e.value))
-        )
-        ui.checkbox("see through").on_value_change(
-            lambda e: viewer.set_options(see_through=bool(e.value))
-        )
-        ui.checkbox("measure between two points").on_value_change(
-            lambda e: viewer.set_options(mode="measure" if e.value else "turn")
-        )
-    work = {"": "all work", **{kind: f"where there is a {kind}" for kind in get_args(FeatureKind)}}
-    chosen = ui.select(work, value="", label="Work").props("dense outlined options-dense")
-    chosen.on_value_change(lambda event: viewer.set_options(work=str(event.value or "")))
+        _tick("bought parts", lambda on: viewer.set_options(bodies=on), value=True)
+        _tick("room for plugs and hands", lambda on: viewer.set_options(rooms=on))
+        _tick("edges", lambda on: viewer.set_options(edges=on), value=True)
+        _tick("dots of what to look at", lambda on: viewer.set_options(dots=on), value=True)
+        _tick("see through", lambda on: viewer.set_options(see_through=on))
+        _tick("measure between two points", measuring)
+    _works(bench, viewer)
     press(
         "Show all again",
         lambda: viewer.set_options(hidden=[], only=None, marked=[]),
         classes="order",
     )
+
+
+def _works(bench: Bench, viewer: Viewer) -> None:
+    """One kind of work at a time: where all the pilot holes are, or all that the forstner bit does."""
+    chosen = ui.select({"": "the pieces"}, value="", label="Work shown")
+    chosen.props("dense outlined options-dense").classes("wide")
+
+    def follow() -> None:
+        worked = bench.worked
+        options = {"": "the pieces", **(work_words(worked.cabinet.pieces) if worked else {})}
+        if options != chosen.options:
+            value = chosen.value if chosen.value in options else ""
+            chosen.set_options(options, value=value)
+
+    chosen.on_value_change(lambda event: viewer.set_options(work=str(event.value or "")))
+    bench.live.add(follow)
+    follow()
+
+
+def work_words(pieces: Sequence[Piece]) -> dict[str, str]:
+    """What can be shown of these pieces, with how many of it there are and in how many pieces."""
+    found: dict[str, list[str]] = {}
+    for piece in pieces:
+        for band in bands_of(piece):
+            for work in band.works:
+                found.setdefault(work, []).append(piece.key)
+    words = {
+        **WORKS,
+        **{work: f"by {TOOLS.get(work, work)}" for work in sorted(found) if work not in WORKS},
+    }
+    return {
+        work: f"{word}: {len(found[work])} in {counted(len(set(found[work])), 'piece')}"
+        for work, word in words.items()
+        if work in found
+    }
 
 
 def _section(bench: Bench, viewer: Viewer) -> None:
@@ -141,9 +196,7 @@ def _section(bench: Bench, viewer: Viewer) -> None:
         axis, index, where = AXES[cut["axis"]]
         low, high = overall(worked.cabinet)
         at = low[index] + cut["at"] * (high[index] - low[index])
-        viewer.set_options(
-            section={"axis": axis, "at": at, "keep": "below" if axis != "y" else "above"}
-        )
+        viewer.set_options(section={"axis": axis, "at": at, "keep": "far"})
         words.set_text(f"{bench.length(at)} {where}")
 
     def choose(axis: str) -> None:
@@ -218,4 +271,4 @@ def _go_part(bench: Bench, key: str) -> None:
     bench.go("parts")
 
 
-__all__ = ["AXES", "view"]
+__all__ = ["AXES", "WORKS", "view", "work_words"]

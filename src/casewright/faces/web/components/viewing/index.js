@@ -10,7 +10,7 @@ const STEP_DEG = 10;
 const ZOOM = 1.2;
 const AT_FIRST = {
   theme: "light", apart: 0, section: null, see_through: false, bodies: true, rooms: false, edges: true,
-  hidden: [], only: null, work: "", marked: [], mode: "turn",
+  hidden: [], only: null, works: null, marked: [], dots: true, mode: "turn",
 };
 
 export class Viewer {
@@ -77,15 +77,27 @@ export class Viewer {
   setOptions(changes) {
     const before = this.options;
     this.options = { ...before, ...changes };
+    this.options.section = this.facing(this.options.section, before.section);
     this.host.dataset.theme = this.options.theme;
     this.host.dataset.mode = this.options.mode;
     if (!this.stage) return;
     if (before.theme !== this.options.theme) requestAnimationFrame(() => this.dress()); // when the page has changed too
+    this.overlay.setMarked(this.options.dots);
     if (before.mode !== this.options.mode) this.setMode(this.options.mode);
     this.over(null);
     this.work = this.work.then(() => {
       if (!this.stage.gone) this.parts.arrange(this.options);
     });
+  }
+
+  /** A section that keeps the far side, with that side settled: by where the eye is when the cabinet is cut open. */
+  facing(section, before) {
+    if (!section || section.keep !== "far" || !this.stage) return section;
+    if (before?.axis === section.axis && before.asked === "far") return { ...section, keep: before.keep, asked: "far" };
+    const at = { x: 0, y: 1, z: 2 }[section.axis];
+    const eye = this.stage.turning && this.toward ? this.toward : this.stage.toward.toArray();
+    const keep = eye[at] > 0 ? "below" : "above";
+    return { ...section, keep, asked: "far" };
   }
 
   dress() {

@@ -2,6 +2,8 @@
 
 import { THREE } from "nicegui-scene";
 
+const BESIDE = 22; // px between two marks that would lie one on the other
+
 export class Overlay {
   constructor(stage, parts, onSpot) {
     this.stage = stage;
@@ -15,6 +17,7 @@ export class Overlay {
     this.ends = [0, 1].map(() => element("div", "cw-end", this.layer));
     for (const end of this.ends) end.hidden = true;
     this.spots = [];
+    this.isMarked = true;
     this.snaps = [null, null];
     stage.host.append(this.layer);
     this.tape = new THREE.LineSegments(
@@ -43,6 +46,12 @@ export class Overlay {
       button.addEventListener("click", () => this.onSpot(marker));
       return { button, marker, point: new THREE.Vector3(...marker.point) };
     });
+    this.place();
+  }
+
+  setMarked(isMarked) {
+    if (this.isMarked === isMarked) return;
+    this.isMarked = isMarked;
     this.place();
   }
 
@@ -96,11 +105,16 @@ export class Overlay {
 
   /** Put everything where it belongs in the frame just drawn. */
   place() {
+    const taken = [];
     for (const { button, marker, point } of this.spots) {
       const part = marker.names.map((name) => this.parts.named(name)).find(Boolean);
-      const at = this.stage.onScreen(part ? point.clone().add(part.moved) : point);
-      button.hidden = !at || this.parts.isCutAway(point) || part?.shown === false;
-      if (at) move(button, at);
+      const there = part ? point.clone().add(part.moved) : point;
+      const at = this.stage.onScreen(there);
+      button.hidden = !this.isMarked || !at || this.parts.isCutAway(there) || part?.shown === false;
+      if (button.hidden) continue;
+      while (taken.some((other) => Math.hypot(other.x - at.x, other.y - at.y) < BESIDE)) at.x += BESIDE;
+      taken.push(at);
+      move(button, at);
     }
     this.snaps.forEach((snap, i) => {
       const at = snap && this.stage.onScreen(snap.point);

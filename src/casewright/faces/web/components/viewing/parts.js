@@ -4,8 +4,10 @@ import { THREE } from "nicegui-scene";
 import { cutMesh } from "./cut.js";
 import { Shape, unpack } from "./shapes.js";
 import { tint } from "./style.js";
+import { workedGeometry } from "./works.js";
 
 const GLASSY = 0.13;
+const PALE = 0.34; // a piece whose holes are shown: they are seen in it and through it
 const AXES = { x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] };
 
 export class Parts {
@@ -19,6 +21,9 @@ export class Parts {
       new THREE.LineBasicMaterial({ transparent: true, opacity, clippingPlanes: this.planes, depthWrite: false });
     this.inks = { edge: line(0.62), faint: line(0.2), accent: line(1), cut: line(1) };
     this.inks.cut.clippingPlanes = null;
+    this.worked = new THREE.MeshStandardMaterial({
+      roughness: 0.7, side: THREE.DoubleSide, transparent: true, opacity: 0.85, clippingPlanes: this.planes,
+    });
     this.hatch = hatchTexture();
     this.dress();
   }
@@ -30,6 +35,7 @@ export class Parts {
     this.inks.accent.color.set(tint(host, "accent"));
     this.inks.cut.color.set(tint(host, "cut"));
     this.accent = new THREE.Color(tint(host, "accent"));
+    this.worked.color.copy(this.accent);
     this.pencil = this.accent.clone().lerp(new THREE.Color("#fff"), 0.3); // as rubbed on with its side
   }
 
@@ -61,6 +67,7 @@ export class Parts {
     for (const part of this.byKey.values()) {
       part.shown = isShown(part.record, options);
       part.mesh.visible = part.shown;
+      part.showWorks(options.works?.[part.record.key], this.stage.scene, this.worked, this.inks.accent);
       part.stand(options.apart);
       if (part.shown && part.record.group !== "room") box.union(part.box);
     }
@@ -73,15 +80,14 @@ export class Parts {
     const { record, mesh, lines } = part;
     const options = this.options;
     const named = (names) => names.includes(record.key) || names.includes(record.owner);
-    const glassy = record.group === "piece"
-      ? options.see_through || (options.work && !record.works.includes(options.work))
-      : Boolean(options.work);
+    const worked = part.worked.length > 0;
+    const glassy = record.group === "piece" ? options.see_through || (options.works && !worked) : Boolean(options.works);
     const marked = named(options.marked);
-    const chosen = marked || (options.work && record.works.includes(options.work));
     const over = record.key === this.hovered;
     const material = mesh.material;
-    part.glassy = Boolean(glassy) && !chosen;
-    const opacity = part.glassy ? Math.min(GLASSY, record.opacity) : record.opacity;
+    part.glassy = Boolean(glassy) && !marked && !worked;
+    const most = part.glassy ? GLASSY : worked ? PALE : 1;
+    const opacity = Math.min(most, record.opacity);
     material.opacity = opacity;
     if (material.transparent !== opacity < 1) material.needsUpdate = true;
     material.transparent = opacity < 1;
@@ -94,7 +100,8 @@ export class Parts {
     mesh.renderOrder = opacity < 1 ? 2 : 0;
     lines.renderOrder = opacity < 1 ? 2 : 1;
     lines.visible = part.shown && options.edges && record.group !== "room";
-    lines.material = over || chosen ? this.inks.accent : part.glassy ? this.inks.faint : this.inks.edge;
+    for (const thing of part.worked) thing.visible = part.shown;
+    lines.material = over || marked ? this.inks.accent : part.glassy ? this.inks.faint : this.inks.edge;
   }
 
   hover(key) {
@@ -161,6 +168,7 @@ export class Parts {
     for (const part of this.byKey.values()) part.dispose(this.stage.scene);
     for (const shape of this.shapes.values()) shape.dispose();
     this.hatch.dispose();
+    this.worked.dispose();
   }
 }
 
@@ -197,13 +205,33 @@ class Part {
     this.lines = new THREE.LineSegments(shape.edges);
     for (const thing of [this.mesh, this.lines]) thing.matrixAutoUpdate = false;
     this.cut = [];
+    this.worked = []; // walls and rims of the work that is shown
+    this.bands = undefined;
+  }
+
+  /** Show what is worked into it; undefined for nothing. */
+  showWorks(bands, scene, material, ink) {
+    if (bands === this.bands) return;
+    this.bands = bands;
+    for (const thing of this.worked) {
+      scene.remove(thing);
+      thing.geometry.dispose();
+    }
+    const made = bands && workedGeometry(bands);
+    made?.surface.computeVertexNormals();
+    this.worked = made ? [new THREE.Mesh(made.surface, material), new THREE.LineSegments(made.lines, ink)] : [];
+    for (const thing of this.worked) {
+      thing.matrixAutoUpdate = false;
+      thing.renderOrder = 3;
+      scene.add(thing);
+    }
   }
 
   /** Take its place, moved out by a share. */
   stand(share) {
     this.moved.copy(this.away).multiplyScalar(share);
     const matrix = new THREE.Matrix4().makeTranslation(this.moved).multiply(this.place);
-    for (const thing of [this.mesh, this.lines]) {
+    for (const thing of [this.mesh, this.lines, ...this.worked]) {
       thing.matrix.copy(matrix);
       thing.matrixWorldNeedsUpdate = true;
       thing.updateMatrixWorld(true);
@@ -250,6 +278,7 @@ class Part {
 
   dispose(scene) {
     this.close(scene);
+    this.showWorks(undefined, scene);
     scene.remove(this.mesh, this.lines);
     this.mesh.material.dispose();
     this.shape.users--;
