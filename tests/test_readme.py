@@ -1,0 +1,40 @@
+"""What the README tells a newcomer to type does what it says."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
+def test_the_python_example_runs(tmp_path):
+    (code,) = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
+    assert '"out/duel"' in code
+    done = subprocess.run(
+        [sys.executable, "-c", code.replace("out/duel", tmp_path.as_posix())],
+        cwd=ROOT,
+        env={**os.environ, "PYTHONPATH": str(ROOT / "src"), "PYTHONIOENCODING": "utf-8"},
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    assert (tmp_path / "bench-book.pdf").is_file()
+    lines = done.stdout.splitlines()
+    assert lines
+    assert all(line.split()[0] in ("stop", "caution", "note") for line in lines)
+    assert "⟦" not in done.stdout  # lengths stand in the maker's unit
+
+
+def test_every_command_it_names_exists():
+    from casewright.faces.cli.app import app
+
+    named = set(re.findall(r"^    casewright (\w+)", README, re.MULTILINE))
+    known = {c.name or (c.callback.__name__ if c.callback else "") for c in app.registered_commands}
+    assert named
+    assert named <= known
