@@ -15,6 +15,7 @@ from casewright.catalog.body_sizes import body_size
 from casewright.design.project import Person
 from casewright.geometry.viewers import (
     base_over_floor,
+    leg_height,
     playing,
     settled,
     viewers,
@@ -81,6 +82,24 @@ def test_feet_raise_the_cabinet():
     foot = {"kind": "foot", "measured": {"height": 12}, "placed": [{"key": "f", "on": "base"}]}
     made = project({"recipe": "tabletop"}, {"display": display(), "foot": foot})
     assert base_over_floor(made, known(made)).value == 752
+
+
+def test_legs_raise_it_and_lower_every_eye():
+    """Boards that reach 400 below the underside stand on the floor: an eye at 1250 is 850 over the underside."""
+    leg = {"material": "ply", "plane": "side", "at": [0, 0, -400], "size": [200, 500]}
+    shelf = {"material": "ply", "plane": "level", "at": [0, 0, 50], "size": [200, 100]}
+    for on, legs in (("floor", 400), ("lap", 0)):
+        made = project(
+            {"recipe": "lap"},
+            {"button": button()},
+            site={"on": on, "height": 0},
+            boards={"leg": leg, "shelf": shelf},
+            people=[{"label": "one", "eye": 1250}],
+        )
+        assert leg_height(made) == legs
+        (one,) = viewers(made, known(made))
+        assert one.eye[2] == 1250 - base_over_floor(made, known(made)).value
+        assert on != "floor" or one.eye[2] == 850
 
 
 def test_a_table_that_was_not_measured_is_a_usual_one():

@@ -49,7 +49,7 @@ class Viewer:
 
 
 def base_over_floor(project: Project, parts: Mapping[str, KnownPart]) -> Reckoning:
-    """The cabinet's underside over the floor: what it stands on, and its feet. [mm]
+    """The cabinet's underside over the floor: what it stands on, its feet, and boards that reach below it. [mm]
 
     A table of height 0 is one that was not measured: the usual height is taken.
     """
@@ -60,10 +60,13 @@ def base_over_floor(project: Project, parts: Mapping[str, KnownPart]) -> Reckoni
         stand = Term("lap over the floor", LAP_HEIGHT)
     else:
         stand = Term("usual table", TABLE_HEIGHT)
+    terms = [stand, Term("feet", foot_height(project, parts))]
+    if legs := leg_height(project):
+        terms.append(Term("boards that reach below the underside", legs))
     return total(
         "shape.base_over_floor",
         "underside of the cabinet over the floor",
-        [stand, Term("feet", foot_height(project, parts))],
+        terms,
         source="Project setting" if site.height else "en-527-1",
     )
 
@@ -76,6 +79,13 @@ def foot_height(project: Project, parts: Mapping[str, KnownPart]) -> float:
         if isinstance(part.data, Foot) and key in project.parts and project.parts[key].placed
     ]
     return max(heights, default=0.0)
+
+
+def leg_height(project: Project) -> float:
+    """How far loose boards reach below the underside, as the legs of a stand do; 0 on a lap or a wall. [mm]"""
+    if project.site.on not in ("table", "floor"):
+        return 0.0
+    return max((-board.at[2] for board in project.boards.values() if board.at[2] < 0), default=0.0)
 
 
 def viewers(
@@ -173,6 +183,7 @@ __all__ = [
     "Viewer",
     "base_over_floor",
     "foot_height",
+    "leg_height",
     "playing",
     "settled",
     "viewers",
