@@ -87,6 +87,17 @@ def test_hand_beside_a_proud_side(reveal, spare, count):
         cures(control_side, data)
 
 
+def test_between_sides_too_near_for_a_hand_no_move_is_named():
+    """A hand that needs `room` on either side of the axis needs twice that between the sides."""
+    data = box(
+        shape={"width": 100}, panels={"deck": {"reveal": 10}}, parts={"lever": lever(38, 150)}
+    )
+    (finding,) = found(control_side, data)
+    assert [r.field for r in finding.remedies] == [""]
+    wider = 2 * (SWEEP + 20) - 76
+    assert f"⟦{wider:.4f}↑⟧ wider" in finding.remedies[0].text
+
+
 @pytest.mark.parametrize(("recess", "count"), [(5, 0), (6, 0), (7, 1)])
 def test_land_over_a_levers_pocket(recess, count):
     """Common practice: 6 mm stay, of 12."""

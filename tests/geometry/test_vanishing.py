@@ -59,6 +59,22 @@ def test_an_inner_board_with_its_ends_swapped():
     assert "shelf" not in left
 
 
+def test_clear_room_at_the_one_end_that_stands_at_a_side():
+    """From the left side, 12, to 112: of these 100 less than 100 may be kept clear."""
+    shelf = {
+        "material": "ply",
+        "start": [50, 100],
+        "end": [200, 100],
+        "right": 112,
+        "clearance": 130,
+    }
+    (finding,) = gone(box(inner={"shelf": shelf}))[0]
+    remedy = next(r for r in finding.remedies if r.field == "inner.shelf.clearance")
+    assert "less than ⟦100.0000⟧" in remedy.text
+    cured = box(inner={"shelf": {**shelf, "clearance": remedy.value}})
+    assert gone(cured)[0] == []
+
+
 def test_a_groove_of_a_panel_that_is_gone_is_not_cut():
     sides = subject_of(box(panels={"deck": {"joint": "groove", "clearance": 500}})).cabinet
     assert not any(f.owner == "deck" for f in sides.piece_by_key["left"].features)

@@ -104,12 +104,16 @@ def _remedies(
         wish = section.get(piece.panel)
         if wish is None:
             continue
-        if wish.clearance > 0 and length + 2 * wish.clearance > TOUCHING:
-            most = wish.clearance + length / 2
+        ends = 2
+        if isinstance(wish, Inner):  # an end that is given a place of its own keeps nothing clear
+            ends = (wish.left is None) + (wish.right is None)
+        if ends and wish.clearance > 0 and length + ends * wish.clearance > TOUCHING:
+            most = wish.clearance + length / ends
             value = max(most - ROUND / 2, most / 2)
+            at = "each end" if ends == 2 else "its end at the side"
             found.append(
                 Remedy(
-                    f"Keep less than {mm(most)} clear at each end, such as {mm(value)}.",
+                    f"Keep less than {mm(most)} clear at {at}, such as {mm(value)}.",
                     f"{name}.{piece.panel}.clearance",
                     value,
                 )

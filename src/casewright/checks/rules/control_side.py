@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from casewright.basics.findings import Finding, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
 from casewright.checks.flat import is_inside
@@ -44,8 +44,13 @@ def find(subject: Subject) -> Iterator[Finding]:
             near.setdefault(piece.key, []).append((abs(shift), placed, shift))
     for group in near.values():
         _, placed, shift = max(group, key=lambda row: row[:1])
-        remedy = move_remedy(subject.cabinet, placed.key, "u", shift)
         room = hand_radius(placed)
+        piece = subject.cabinet.piece_by_key[placed.piece]
+        remedy = (
+            move_remedy(subject.cabinet, placed.key, "u", shift)
+            if piece.width >= 2 * room
+            else Remedy(f"Make the cabinet {at_least(2 * room - piece.width)} wider.")
+        )
         yield RULE.finding(
             f"{listed([p.label for _, p, _ in group])}: the axis of {placed.label} is {mm(room - abs(shift))} from the "
             f"side, which stands proud there; a hand needs {mm(room)}.",
