@@ -56,6 +56,17 @@ class Shown:
         element.value = text
         fire(self.user, element, "keydown.enter")
 
+    def draft(self, label: str) -> ui.input:
+        """The box of a new section."""
+        (found,) = [e for e in self.elements(label=label) if isinstance(e, ui.input)]
+        return found
+
+    def errors(self) -> list[str]:
+        """What is said beside boxes."""
+        with self.user:
+            wrong = [e for e in ElementFilter() if e.props.get("error")]
+        return [str(e.props.get("error-message")) for e in wrong]
+
     def press(self, words: str, which: int = 0) -> None:
         """Press the button whose words begin so."""
         with self.user:

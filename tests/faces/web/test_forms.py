@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from nicegui import ElementFilter, ui
 from tests.faces.web.pages import Shown, showing, until
 
 from casewright.design.project import Project
@@ -15,6 +16,8 @@ from casewright.workflow import RECIPES, schema_of_projects, starter_text
 ROOT = Path(__file__).parents[3]
 DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
 HOSTILE = '<img src=x onerror="alert(1)"> ../../x'
+
+BOXES = (ui.input, ui.select, ui.textarea, ui.checkbox, ui.slider)
 
 ELSEWHERE = {
     ("casewright",): "the version of the file's form is not the maker's to change",
@@ -242,6 +245,29 @@ async def test_lengths_are_typed_in_the_unit_shown(tmp_path: Path) -> None:
         assert opened is not None and opened.project.site.height == pytest.approx(29.5 * 25.4)
 
 
+async def test_a_new_section_needs_what_it_needs_and_is_one_step(tmp_path: Path) -> None:
+    async with showing(tmp_path, EVERYTHING) as shown:
+        await shown.open("people")
+        shown.press("Add a passage")
+        shown.press("Add it")
+        await until(lambda: len(shown.errors()) == 3)  # label, width, height
+        assert not shown.session.can_undo
+        for label, text in (("label", "Stairs"), ("width", "690"), ("height", "no")):
+            shown.draft(label).value = text
+        shown.press("Add it")
+        await until(lambda: [words for words in shown.errors() if "no" in words] != [])
+        shown.draft("height").value = "1900"
+        shown.press("Add it")
+        await until(lambda: shown.session.can_undo)
+        opened = shown.session.opened
+        assert opened is not None
+        assert [(p.label, p.width) for p in opened.project.limits.passages][1:] == [
+            ("Stairs", 690.0)
+        ]
+        assert shown.session.labels == ("add a passage",)
+        shown.field("limits.passages.1.height")
+
+
 async def test_a_choice_that_cannot_be_goes_back_and_says_why(tmp_path: Path) -> None:
     """The parts on the deck of a table cabinet have nowhere to sit in a box."""
     text = starter_text("tabletop", name="Start", unit="mm")
@@ -251,6 +277,33 @@ async def test_a_choice_that_cannot_be_goes_back_and_says_why(tmp_path: Path) ->
         await until(lambda: bool(shown.field("shape.recipe").props.get("error")))
         assert shown.field("shape.recipe").value == "tabletop"
         assert shown.session.text == text
+
+
+@pytest.mark.parametrize("view", ["people", "side", "panels", "cutting", "papers", "parts"])
+async def test_everything_that_can_be_worked_has_a_name_for_screen_readers(
+    tmp_path: Path, view: str
+) -> None:
+    """WCAG 2.2, 4.1.2: name, role, value. A button is named by its words or its label, a box by its label."""
+    async with showing(tmp_path, EVERYTHING) as shown:
+        await shown.open(view)
+        with shown.user:
+            worked = [e for e in ElementFilter() if e.tag == "button" or isinstance(e, BOXES)]
+        assert len(worked) > 15
+        nameless = [
+            e
+            for e in worked
+            if not (e.props.get("aria-label") or e.props.get("label") or words_in(e).strip())
+        ]
+        assert nameless == []
+        named = [str(e.props["aria-label"]) for e in worked if e.props.get("data-field")]
+        twice = {name for name in named if named.count(name) > 1}
+        assert twice == set(), "two boxes with one name"
+
+
+def words_in(element: ui.element) -> str:
+    """All words inside of an element."""
+    own = element.text if isinstance(element, ui.label) else ""
+    return own + "".join(words_in(child) for child in element.default_slot.children)
 
 
 async def test_hostile_names_are_only_text(tmp_path: Path) -> None:

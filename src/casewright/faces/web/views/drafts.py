@@ -65,19 +65,33 @@ def draft(
                         for one in rest:
                             _ask(bench, one, texts, says)
 
+    def needed() -> list[str]:
+        """Boxes that must be filled in."""
+        found: list[str] = []
+        for one in fields_of(model()):
+            if one.is_needed and one.sort == "place":
+                found += [f"{one.name}.{index}" for index in range(len(one.letters))]
+            elif one.is_needed:
+                found.append(one.name)
+        return [name for name in found if name in says]
+
     async def kind(text: str) -> list[str]:
         texts[tag] = text
         show()
         return []
 
     async def take() -> None:
+        empty = [name for name in needed() if not texts.get(name, "").strip()]
+        for name, say in says.items():
+            say(["Fill this in."] if name in empty else [])
+        if empty:
+            problem.set_text("")
+            return
         values = _values(bench, model(), texts)
         if tag:
             values[tag] = texts[tag]
         made, path = edits(values)
         wrong = await refused(bench, lambda: bench.session.edit(made, title.lower()))
-        for say in says.values():
-            say([])
         others = []
         for field, words in wrong:
             below = field.removeprefix(f"{given_path(path)}.")

@@ -76,6 +76,7 @@ def sections(
     start: Callable[[], Mapping[str, str]] = dict,
     only: Callable[[Any], bool] = lambda section: True,
     title: str = "",
+    added: str = "",
     whys: Callable[[str | int], Mapping[str, Why]] = lambda key: {},
     opened: int = 0,
 ) -> None:
@@ -89,6 +90,7 @@ def sections(
         start: What a new one begins with, by field.
         only: Which of them are shown.
         title: What they are called; the field's label if not given.
+        added: What one of them is called.
         whys: Numbers behind their fields, by the key or position of each.
         opened: So many are unfolded at first.
     """
@@ -110,15 +112,15 @@ def sections(
         if first:
             open_ones.update(keys()[:opened])
             first = False
-        said(title or one.label, "h2").classes("block-title")
+        said(capital(title or one.label), "h2").classes("block-title")
         if not keys():
             said("None.", "p").classes("quietly")
         for key in keys():
             _item(inner, place, one, key, skip, open_ones, whys(key))
-        added = singular(title or one.label)
+        one_more = added or singular(title or one.label)
         press(
-            f"Add a {added} …",
-            partial(_add, place, one, added, skip, start, open_ones),
+            f"Add a {one_more} …",
+            partial(_add, place, one, one_more, skip, start, open_ones),
             classes="order",
         )
 
@@ -242,7 +244,7 @@ def amounts(
         return tuple(dict.fromkeys((*(names() if names else ()), *held)))
 
     def build(inner: Live) -> None:
-        said(title or one.label, "h2").classes("block-title")
+        said(capital(title or one.label), "h2").classes("block-title")
         if one.meaning:
             said(one.meaning, "p").classes("quietly")
         if known():
@@ -283,6 +285,16 @@ def amounts(
     live.section(build, lambda: (known(), bench.style.unit)).classes("block form-list")
 
 
+def capital(words: str) -> str:
+    """Words that begin a line.
+
+    Example:
+        >>> capital("other costs")
+        'Other costs'
+    """
+    return words[:1].upper() + words[1:]
+
+
 def singular(plural: str) -> str:
     """What one of them is called.
 
@@ -294,4 +306,4 @@ def singular(plural: str) -> str:
     return odd.get(plural, plural.removesuffix("s"))
 
 
-__all__ = ["SHORT", "all_keys", "amounts", "form", "sections", "singular"]
+__all__ = ["SHORT", "all_keys", "amounts", "capital", "form", "sections", "singular"]

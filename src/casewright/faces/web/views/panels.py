@@ -46,11 +46,13 @@ def view(bench: Bench) -> None:
 def _pages(bench: Bench) -> None:
     """What sits on the panel, what it is made of, what is worked into it, what else there is: one at a time."""
     page = next(iter(PAGES))
+    leaves = Live()
+    bench.live.add(leaves.update)
 
     def turn(name: str) -> None:
         nonlocal page
         page = name
-        bench.live.update()
+        leaves.update()
 
     def is_turned_to(name: str) -> dict[str, object]:
         return {"aria-pressed": str(page == name).lower()}
@@ -70,8 +72,8 @@ def _pages(bench: Bench) -> None:
         group.props["aria-label"] = "About the panel"
         for name, words in PAGES.items():
             button = press(words, partial(turn, name), classes="framed")
-            bench.live.props(button, partial(is_turned_to, name))
-    bench.live.section(build, lambda: page).classes("lane scrolls leaf")
+            leaves.props(button, partial(is_turned_to, name))
+    leaves.section(build, lambda: page).classes("lane scrolls leaf")
 
 
 def _boards(bench: Bench) -> list[Piece]:

@@ -51,7 +51,7 @@ def _forms(bench: Bench, live: Live) -> None:
     limits = Place(bench, ("limits",), related=_limit_whys(bench))
     form(live, limits, Limits, skip=("passages",))
     passages = next(one for one in fields_of(Limits) if one.name == "passages")
-    sections(live, limits, passages, title="must fit through, or into")
+    sections(live, limits, passages, title="must fit through, or into", added="passage")
     said("The project", "h2").classes("block-title")
     shown_below = [one.name for one in held.values() if one.sort in ("group", "list", "named")]
     form(live, project, Project, skip=(*ELSEWHERE, *shown_below, "extras"))

@@ -22,6 +22,7 @@ from casewright.faces.web.views.drafts import draft
 from casewright.faces.web.views.figures import why
 from casewright.faces.web.views.forms import all_keys, form, sections
 from casewright.faces.web.views.rows import Place
+from casewright.faces.web.wording import value_of
 from casewright.session.describing import Field, fields_of
 from casewright.session.edits import Edits
 from casewright.workflow import REMOVE, KeyPath
@@ -73,7 +74,15 @@ def work_forms(bench: Bench, live: Live) -> None:
         return {"on": key, "label": ""}
 
     project = Place(bench, ())
-    sections(live, project, held("features"), only=is_here, start=start, title="holes and openings")
+    sections(
+        live,
+        project,
+        held("features"),
+        only=is_here,
+        start=start,
+        title="holes and openings",
+        added="hole or opening",
+    )
     sections(live, project, held("doors"), only=is_here, start=start)
 
 
@@ -85,8 +94,8 @@ def other_boards(bench: Bench, live: Live) -> None:
         board = bench.opened.project.shape.board if bench.opened else ""
         return {"label": "", "material": board}
 
-    sections(live, project, held("inner"), start=start, title="boards inside")
-    sections(live, project, held("boards"), start=start, title="loose boards")
+    sections(live, project, held("inner"), start=start, title="boards inside", added="board inside")
+    sections(live, project, held("boards"), start=start, title="loose boards", added="loose board")
     live.section(partial(_add_panel, bench), lambda: _recipe(bench))
 
 
@@ -117,11 +126,8 @@ def _sizes(bench: Bench, live: Live, key: str) -> None:
     def build(inner: Live) -> None:
         with ui.element("p").classes("quietly sizes-line"):
             for number in numbers():
-                if number.unit in ("mm", "deg"):
-                    is_length = number.unit == "mm"
-                    text = bench.length(number.value) if is_length else f"{number.value:.1f}°"
-                    said(f"{number.label} {text} ")
-                    why(bench, number)
+                said(f"{number.label} {value_of(number, bench.length)} ")
+                why(bench, number)
 
     live.section(build, lambda: (numbers(), bench.style))
 

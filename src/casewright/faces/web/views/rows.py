@@ -111,7 +111,10 @@ def row(live: Live, place: Place, one: Field) -> None:
             said(one.label)
             if one.meaning:
                 said(one.meaning, "small")
-        with ui.element("td"):
+        has_tools = one.sort in ("length", "number") or one.name in (*place.whys, *place.related)
+        with ui.element("td") as cell:
+            if not has_tools:
+                cell.classes("broad").props["colspan"] = 2
             if one.sort == "place":
                 with ui.element("div").classes("place-boxes"):
                     for index, letter in enumerate(one.letters):
@@ -119,6 +122,8 @@ def row(live: Live, place: Place, one: Field) -> None:
                             _part_of_place(live, place, one, index, letter)
             else:
                 control(live, place, one)
+        if not has_tools:
+            return
         with ui.element("td").classes("wish-tools"):
             if one.sort in ("length", "number") and not one.is_needed:
                 _origin(live, place, one)

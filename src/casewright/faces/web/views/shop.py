@@ -135,6 +135,7 @@ def _stock(bench: Bench, live: Live, key: str, number: int) -> None:
     async def remove() -> None:
         await bench.tell(await bench.set(place.path, REMOVE, "remove a sheet size"))
 
+    which = f"sheet {number + 1} of {key}"
     with ui.element("div").classes("stock"):
         kind = press("", turn, classes="order")
         kind.props["data-field"] = given_path((*place.path, "offcut"))
@@ -144,20 +145,23 @@ def _stock(bench: Bench, live: Live, key: str, number: int) -> None:
             kind,
             lambda: {
                 "aria-pressed": str(is_offcut()).lower(),
+                "aria-label": f"{which} is an offcut of mine",
                 "title": "An offcut that the shop has already, or a sheet to buy: press to change.",
             },
         )
         for name in IN_A_ROW:
+            words = "count" if name == "quantity" else name
             box = TypedValue(
                 live,
-                "count" if name == "quantity" else name,
+                words,
                 partial(show, name),
                 partial(take, name),
                 suffix=suffix_of(bench, fields[name]),
                 hint=fields[name].meaning,
             ).input
             box.props["data-field"] = given_path((*place.path, name))
-        press("×", remove, classes="quiet", label="Remove this size")
+            box.props["aria-label"] = f"{words} of {which}"
+        press("×", remove, classes="quiet", label=f"Remove {which}")
 
 
 async def _add(bench: Bench, key: str, *, offcut: bool) -> None:
