@@ -144,3 +144,17 @@ def test_lettering_is_readable_on_every_ground_it_stands_on(color, ground):
     """WCAG 2.1, 1.4.3: at least 4.5 : 1 (on cut wood only large lettering and lines, 3 : 1)."""
     ratio = (luminance(ground) + 0.05) / (luminance(color) + 0.05)
     assert ratio >= (3.0 if ground == MATERIALS["wood"].ground else 4.5)
+
+
+@given(st.integers(0, 60), st.integers(1, 6), st.data())
+def test_inch_fractions_are_set_as_fractions_and_read_on_as_written(whole, power, data):
+    top = 2 * data.draw(st.integers(0, 2 ** (power - 1) - 1)) + 1
+    words = f"{whole}\u00a0{top}/{2**power} × A4/5, 12/03/64"
+    (text,) = read(Drawing("Rule", (Text((0.0, 0.0), words),))).findall(f".//{NS}text")
+    assert "".join(text.itertext()) == words
+    upper, slash, lower = text.findall(f"{NS}tspan")
+    assert (upper.text, slash.text, lower.text) == (str(top), "/", str(2**power))
+    size = float(text.get("font-size"))
+    assert float(upper.get("font-size")) == float(lower.get("font-size")) < size
+    # Up for the upper figures and down again: the line goes on where it was.
+    assert float(upper.get("dy")) == -float(slash.get("dy")) < 0

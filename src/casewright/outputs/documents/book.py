@@ -100,6 +100,7 @@ def book_data(source: BookSource, paper: Paper) -> tuple[dict[str, object], dict
         "fingerprint": writer.fingerprint,
         "foot": f"Sizes in {writer.unit_words}. Print at 100 %.",
         "font": FONT_FAMILY,
+        "unit": source.style.unit,
         "page": {
             "width": paper.width,
             "height": paper.height,

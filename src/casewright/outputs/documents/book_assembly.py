@@ -12,6 +12,7 @@ from casewright.outputs.documents.book_blocks import (
     Writer,
     chapter,
     clean,
+    cut_short,
     heading,
     small,
     spans,
@@ -38,6 +39,10 @@ PICTURE = (60.0, 50.0)
 """Most that a step's picture takes, width and height. [mm]"""
 LONG_STEP = 9
 """A step with more orders than this may run over the page."""
+LONG_ORDERS = 1200
+"""And one with more to read. [signs]"""
+LONG_TITLE = 130
+"""Longer titles are cut short. [signs]"""
 
 
 def assembly_chapter(writer: Writer) -> Iterator[Block]:
@@ -83,14 +88,23 @@ def _step(writer: Writer, step: Step, said: set[str], picture: Drawing | None) -
     return {
         "kind": "step",
         "number": step.number,
-        "title": writer.say(step.title),
+        "title": _title(writer, step),
         "orders": [writer.say(order) for order in step.orders],
         "cautions": cautions,
         "signs": signs,
         "aside": [[a, "\n".join(clean(line) for line in b.split("\n"))] for a, b in aside],
         "picture": writer.drawing(picture, margin=0.5) if picture else None,
-        "breaks": len(step.orders) > LONG_STEP,
+        "breaks": len(step.orders) > LONG_STEP or sum(map(len, step.orders)) > LONG_ORDERS,
     }
+
+
+def _title(writer: Writer, step: Step) -> str:
+    """In two lines or three; of many parts the first few by name, and how many there are."""
+    title = writer.say(step.title)
+    if len(title) <= LONG_TITLE:
+        return title
+    count = f" {len(step.parts)} in all" if len(step.parts) > 1 else ""
+    return f"{cut_short(title, LONG_TITLE - len(count))}{count}"
 
 
 def fastenings_chapter(writer: Writer) -> Iterator[Block]:

@@ -6,6 +6,7 @@ them as markup.
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
@@ -43,6 +44,8 @@ KG_PER_POUND = 0.45359237
 """Exact. Source: international yard and pound agreement, 1959; NIST SP 811, B.8."""
 MM2_PER_SQUARE_FOOT = 304.8**2
 """Exact: a foot is 12 inches of 25.4 mm."""
+METRES_PER_FOOT = 0.3048
+"""Exact, as above."""
 UNIT_WORDS: dict[Unit, str] = {
     "mm": "millimeters",
     "cm": "centimeters",
@@ -138,6 +141,12 @@ class Writer:
         if self.source.style.unit == "in":
             return f"{area / MM2_PER_SQUARE_FOOT:.{decimals - 1}f} ft²"
         return f"{area / 1e6:.{decimals}f} m²"
+
+    def run(self, metres: float) -> str:
+        """What is sold by the metre; in feet first, to the next whole one, where lengths are in inches."""
+        if self.source.style.unit == "in":
+            return f"{math.ceil(metres / METRES_PER_FOOT - 1e-9)} ft ({metres:g} m)"
+        return f"{metres:g} m"
 
     def bit(self, diameter: float) -> str:
         """A drill's diameter; in inches to 1/64, as drills are sold. [mm in]"""

@@ -60,12 +60,17 @@ def _row(writer: Writer, row: Purchase) -> list[Cell]:
         what = f"{what}, {writer.sizes(*row.size)}"
     if row.note:
         what = f"{what} ({row.note})"
-    unit = {"piece": "", "sheet": "", "m": " m", "box": " box", "sum": ""}[row.unit]
-    need = "" if row.unit == "sum" else f"{row.quantity:g}{unit}"
-    have = f"{row.have:g}{unit}" if row.have else ""
+    need = "" if row.unit == "sum" else _amount(writer, row, row.quantity)
+    have = _amount(writer, row, row.have) if row.have else ""
     price = f"{row.price:.2f}" if row.price and row.unit != "sum" else ""
     cost = f"{row.cost:.2f}" if row.cost else ""
     return [TICK, what, need, have, price, cost]
+
+
+def _amount(writer: Writer, row: Purchase, quantity: float) -> str:
+    if row.unit == "m":
+        return writer.run(quantity)
+    return f"{quantity:g} box" if row.unit == "box" else f"{quantity:g}"
 
 
 __all__ = ["buying_chapter"]

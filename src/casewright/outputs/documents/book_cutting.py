@@ -293,7 +293,7 @@ def _battens(writer: Writer) -> Iterator[Block]:
     metres = batten_metres(writer.source.cutting.battens, kerf=project.shop.kerf)
     yield heading(f"Battens: {project.batten.label or 'strip wood'}")
     yield text(
-        f"{metres:g} m in all, a kerf each and a tenth to spare. The longest first; set a stop for "
+        f"{writer.run(metres)} in all, a kerf each and a tenth to spare. The longest first; set a stop for "
         "equal lengths and cut them in one go."
     )
     rows: list[list[Cell] | str] = []

@@ -19,6 +19,7 @@ from casewright.outputs.documents.book_blocks import (
     bold,
     chapter,
     clean,
+    cut_short,
     heading,
     listing,
     table,
@@ -45,6 +46,8 @@ FIGURES, TAGS, HEADING = 22.0, 24.0, 22.0
 """About what figures left of a blank and tags right of it take, and its heading's height. [mm]"""
 SHORT_WORDS, NARROWEST = 24, 100.0
 """A table stands beside a drawing if what its holes are for is said in so many signs, and it is as wide. [mm]"""
+LONG_MATERIAL = 44
+"""Longer names are cut short in the list; the sheet says them in full. [signs]"""
 GUTTER = 5.0
 """Between columns. [mm]"""
 
@@ -95,7 +98,7 @@ def _overview(writer: Writer) -> Block:
                 sheet.label,
                 str(sheet.quantity or 1),
                 " × ".join(writer.figure(x) for x in writer.blank(piece)),
-                writer.material(piece),
+                cut_short(writer.material(piece), LONG_MATERIAL),
                 {"kind": "page", "of": _label(number)},
             ]
         )

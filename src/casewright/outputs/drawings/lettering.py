@@ -111,4 +111,22 @@ def wrapped(
     return tuple(lines)
 
 
-__all__ = ["Weight", "font_size", "one_line", "shortened", "text_width", "wrapped"]
+FRACTION = re.compile(r"(?<![\d/])(\d{1,2})/(2|4|8|16|32|64)(?![\d/])")
+"""An inch fraction as it is written: "25/32"."""
+FRACTION_SIZE = 0.76
+"""Of its figures, to the others."""
+FRACTION_RISE = 0.18
+"""Of the upper figures' foot over the line, to the size of the letters: their heads stand level with the others'."""
+
+
+__all__ = [
+    "FRACTION",
+    "FRACTION_RISE",
+    "FRACTION_SIZE",
+    "Weight",
+    "font_size",
+    "one_line",
+    "shortened",
+    "text_width",
+    "wrapped",
+]

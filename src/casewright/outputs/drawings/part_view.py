@@ -216,6 +216,7 @@ def _notes(view: FaceView, project: Project, rows: Sequence[HoleRow]) -> tuple[s
 
 __all__ = [
     "AROUND",
+    "SHORT",
     "SMALL",
     "PartSheet",
     "faces_of",

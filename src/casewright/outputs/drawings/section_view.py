@@ -185,7 +185,7 @@ def silhouette(points: Iterable[Point3]) -> tuple[Point, ...]:
     from shapely import multipoints
     from shapely.geometry import Polygon
 
-    hull = multipoints([(y, z) for _, y, z in points]).convex_hull  # all at once, not point by point
+    hull = multipoints([(y, z) for _, y, z in points]).convex_hull  # all points at once
     return _points(hull) if isinstance(hull, Polygon) else ()
 
 

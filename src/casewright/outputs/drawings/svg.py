@@ -1,7 +1,7 @@
 """A drawing as an SVG file: millimeters, plain shapes, the same bytes every time.
 
 Only what both a browser and the book's typesetter read alike is used: presentation attributes, patterns, `path`,
-`line`, `circle` and `text`.
+`line`, `circle`, `text` and `tspan`.
 """
 
 from __future__ import annotations
@@ -13,7 +13,13 @@ from typing import Literal
 
 from casewright.assets import FONT_FAMILY
 from casewright.basics.errors import InputError
-from casewright.outputs.drawings.lettering import font_size, one_line
+from casewright.outputs.drawings.lettering import (
+    FRACTION,
+    FRACTION_RISE,
+    FRACTION_SIZE,
+    font_size,
+    one_line,
+)
 from casewright.outputs.drawings.marks import (
     Arc,
     Circle,
@@ -155,7 +161,7 @@ class _Page:
         color = PENS[text.pen].color
         return (
             f'<text {place} font-size="{_n(size)}" fill="{color}"{anchor}{weight}>'
-            f"{_text(text.text)}</text>"
+            f"{_lettered(text.text, size)}</text>"
         )
 
 
@@ -187,6 +193,18 @@ def _patterns(marks: Iterable[SimpleMark]) -> list[str]:
 
 def _text(text: str) -> str:
     return escape(one_line(text), quote=False)
+
+
+def _lettered(text: str, size: float) -> str:
+    """Words with their inch fractions set as fractions: small figures, the upper ones raised; read on, the same."""
+    rise, small = _n(size * FRACTION_RISE), _n(size * FRACTION_SIZE)
+    return FRACTION.sub(
+        lambda match: (
+            f'<tspan dy="-{rise}" font-size="{small}">{match[1]}</tspan>'
+            f'<tspan dy="{rise}">/</tspan><tspan font-size="{small}">{match[2]}</tspan>'
+        ),
+        _text(text),
+    )
 
 
 def _n(value: float) -> str:
