@@ -171,6 +171,15 @@ def test_the_margin_that_clears_the_corners() -> None:
     assert numbers(made)["share_seen"] == 1.0
 
 
+def test_an_opening_of_a_given_size_is_not_offered_a_margin_that_it_would_ignore() -> None:
+    on = stack()
+    placed = place(DISPLAY_24, on, 335.3, 176.25, opening={"width": 527.0, "height": 296.5})
+    made = fit_display(placed, DISPLAY_24, on, project())
+    finding = next(f for f in made.findings if f.rule == "display.corners")
+    assert not any(r.field.endswith("opening.margin") for r in finding.remedies)
+    assert any("margin of ⟦1.9000↑⟧" in r.text for r in finding.remedies)
+
+
 @given(st.floats(-20, 20), st.floats(-20, 20), st.floats(0.1, 9))
 def test_share_seen_against_a_polygon(du: float, dv: float, radius: float) -> None:
     """Reference library: shapely's intersection of lit area and rounded opening."""

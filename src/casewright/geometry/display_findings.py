@@ -224,14 +224,23 @@ def _corner_findings(
     ]
     least_bezel = min(face.bezels)
     if margin <= least_bezel + TOUCHING:
-        remedies.append(
-            Remedy(
-                f"Make the opening {mm(margin)} larger than the lit area on every edge; as much of the "
-                "housing shows round the picture.",
-                wish_field(placed, project, "opening.margin"),
-                margin,
+        shows = "as much of the housing shows round the picture"
+        wish = placed.wish.opening
+        if wish is not None and (wish.width is not None or wish.height is not None):
+            remedies.append(  # a size that is given goes before a margin
+                Remedy(
+                    f"Give the opening a margin of {at_least(margin)} on every edge in place of its own width and "
+                    f"height; {shows}."
+                )
             )
-        )
+        else:
+            remedies.append(
+                Remedy(
+                    f"Make the opening {mm(margin)} larger than the lit area on every edge; {shows}.",
+                    wish_field(placed, project, "opening.margin"),
+                    margin,
+                )
+            )
     bit = " (no router bit is listed; a usual one is counted with)" if cut.assumed else ""
     message = (
         f"Corners of radius {mm(cut.radius)}{bit} cover each corner of the picture of {placed.label} by "
