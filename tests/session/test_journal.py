@@ -12,8 +12,9 @@ from pathlib import Path
 import pytest
 from tests.session.projects import SMALL, U, V, small_in
 
+from casewright.basics.errors import InputErrors
 from casewright.session import Session
-from casewright.session.journal import Journal
+from casewright.session.journal import Journal, without_file
 
 ROOT = Path(__file__).parents[2]
 KILLED = """
@@ -212,3 +213,74 @@ def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
         assert "v: 70" in session.text
     finally:
         tmp_path.chmod(0o700)
+
+
+# ---- the project file itself is gone ----
+
+
+def test_a_file_that_is_gone_comes_back_from_its_journal(tmp_path: Path) -> None:
+    path = small_in(tmp_path)
+    session = Session.open(path)
+    session.edit({V: 70}, "one")
+    session.edit({U: 90}, "two")
+    text = session.text
+    session.close()
+    path.unlink()
+    assert without_file(tmp_path) == (path,)
+
+    again = Session.open(path)
+    assert again.text == text
+    assert again.restored is not None
+    assert (again.restored.steps, again.restored.is_gone) == (2, True)
+    assert not again.restored.is_conflict
+    assert again.disk_change() == "gone" and not again.is_saved
+    assert again.labels == ("one", "two")
+    again.save()
+    assert path.read_bytes().decode() == text
+    assert again.disk_change() is None and journals(tmp_path) == []
+    assert without_file(tmp_path) == ()
+    again.undo()
+    again.undo()
+    assert again.text == SMALL
+
+
+def test_undone_to_the_start_while_the_file_is_gone(tmp_path: Path) -> None:
+    """Then nothing differs from what was saved, but nothing is saved any more."""
+    path = small_in(tmp_path)
+    session = Session.open(path)
+    session.edit({V: 70}, "one")
+    path.unlink()
+    session.undo()
+    session.close()
+    again = Session.open(path)
+    assert again.text == SMALL
+    again.redo()
+    assert "v: 70" in again.text
+
+
+def test_a_file_that_vanishes_with_nothing_unsaved(tmp_path: Path) -> None:
+    """A page looks at the disk from time to time; from then on all of the text is kept."""
+    path = small_in(tmp_path)
+    session = Session.open(path)
+    path.unlink()
+    assert session.disk_change() == "gone" and session.disk_change() == "gone"
+    session.close()
+    again = Session.open(path)
+    assert again.text == SMALL and again.labels == ()
+    assert again.restored is not None and again.restored.steps == 0
+    again.edit({V: 70}, "one")
+    again.undo()
+    again.close()
+    path.write_bytes(SMALL.encode())  # put back by whoever took it away
+    assert Session.open(path).restored is None
+    assert journals(tmp_path) == []
+
+
+def test_a_file_that_never_was_is_told(tmp_path: Path) -> None:
+    (tmp_path / ".radio.txt.journal").write_text("no project's")
+    path = tmp_path / "gone.cabinet.yaml"
+    with pytest.raises(InputErrors, match="is not there") as told:
+        Session.open(path)
+    assert told.value.errors[0].field == "file"
+    assert without_file(tmp_path) == () and without_file(tmp_path / "nowhere") == ()
+    assert journals(tmp_path) == [tmp_path / ".radio.txt.journal"]

@@ -42,10 +42,10 @@ def look(path: Path, known: Seen) -> tuple[DiskChange | None, Seen]:
     A file that was only written again with the same text counts as unchanged.
     """
     stamp = _stamp(path)
-    if stamp == known.stamp:
-        return None, known
     if stamp is None:
         return "gone", known
+    if stamp == known.stamp:
+        return None, known
     try:
         digest = digest_of(read_text(path))
     except InputErrors:

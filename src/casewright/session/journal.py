@@ -11,6 +11,7 @@ from __future__ import annotations
 import contextlib
 import json
 import os
+import re
 import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -30,6 +31,8 @@ SLOTS: Final = 9
 VERSION: Final = 1
 LARGEST: Final = 200_000_000
 """Bytes of a journal that are read back."""
+
+_NAME: Final = re.compile(r"\.(.+\.yaml)(?:\.[2-9])?\.journal")
 
 EntryKind = Literal["do", "more", "undo", "redo"]
 """A step, more of the step before it, or one taken back or done again."""
@@ -78,11 +81,17 @@ class Journal:
     def __del__(self) -> None:
         self.close()
 
+    @property
+    def is_begun(self) -> bool:
+        """Whether there is one on the disk."""
+        return self._file is not None
+
     def take_over(self, on_disk: str | None) -> Leftover | None:
         """Read what an earlier program left unsaved, and go on in its journal.
 
         Args:
-            on_disk: The file's text; a journal that leads to just this has nothing to add and is removed.
+            on_disk: The file's text, None where it is gone; a journal that leads to just this has nothing to add and
+                is removed.
         """
         for path in self._slots():
             opened = self._opened(path)
@@ -201,6 +210,15 @@ class Journal:
             opened.close()
 
 
+def without_file(folder: Path) -> tuple[Path, ...]:
+    """Project files that are gone from a folder while what was unsaved of them is still kept there, by name."""
+    try:
+        names = {found[1] for found in map(_NAME.fullmatch, os.listdir(folder)) if found}
+    except OSError:
+        return ()
+    return tuple(folder / name for name in sorted(names) if not (folder / name).exists())
+
+
 def _settle(folder: Path) -> None:
     """Bring a folder's new entry to the disk, where the system has that."""
     if os.name == "posix":
@@ -275,4 +293,4 @@ def _time(fields: dict[str, Any]) -> datetime:
         return datetime.fromtimestamp(0, UTC)
 
 
-__all__ = ["Entry", "EntryKind", "Journal", "Leftover"]
+__all__ = ["Entry", "EntryKind", "Journal", "Leftover", "without_file"]

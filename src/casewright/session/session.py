@@ -44,21 +44,24 @@ from casewright.workflow import (
 class Session:
     """An open project. Make one with `open` or `new`; share it through `Sessions`."""
 
-    def __init__(self, path: Path, text: str, catalog: Catalog) -> None:
+    def __init__(self, path: Path, text: str | None, catalog: Catalog) -> None:
         self._path = path
         self._lock = RLock()
         self._history = History()
         self._journal = Journal(path)
         self._listeners = Listeners()
         self._workings = Workings(catalog)
-        self._seen = seen(path, text)
+        self._seen = seen(path, text or "")
         self._saved_text = text
+        """What the file held when last seen; None where there was none."""
         self.restored: Restored | None = None
         self.version = 0
         """Grows by 1 with each change of the text."""
         leftover = self._journal.take_over(self._saved_text)
         if leftover is not None:
             text = self._replay(leftover)
+        if text is None:
+            raise _missing(path)
         state = self._state_of(text)
         self._state = replace(state, shown=state.worked)
 
@@ -66,14 +69,16 @@ class Session:
     def open(cls, path: Path, *, catalogs: Sequence[Path] = ()) -> Session:
         """Open a project file; unsaved changes of an earlier program are taken up again.
 
-        A file that has something wrong with it opens too, and `errors` tells what.
+        A file that has something wrong with it opens too, and `errors` tells what. So does one that is gone, where its
+        journal is still there; `save` then writes it again.
 
         Raises:
             InputErrors: The file cannot be read as text.
             InputError: One of the catalogs cannot be read.
         """
         path = path.resolve()
-        return cls(path, read_text(path), read_catalogs(catalogs))
+        text = read_text(path) if path.exists() else None
+        return cls(path, text, read_catalogs(catalogs))
 
     @classmethod
     def new(
@@ -274,6 +279,9 @@ class Session:
             change, now = look(self._path, self._seen)
             if change is None:
                 self._seen = now
+            elif change == "gone" and not self._journal.is_begun:
+                # Nothing was unsaved, and now nothing is saved: keep the whole of it.
+                self._keep(self.text, "do", "keep what the file held", Delta(0, "", ""))
             return change
 
     def reload(self) -> Changes:
@@ -340,7 +348,7 @@ class Session:
     def close(self, *, discard: bool = False) -> None:
         """Let go of the project. What is unsaved stays in the journal, unless it is to be discarded."""
         with self._lock:
-            if discard or self.is_saved:
+            if discard or self._is_on_disk:
                 self._journal.end()
             self._journal.close()
             self._listeners.clear()
@@ -363,6 +371,11 @@ class Session:
         return unsubscribe
 
     # ---- inside ----
+
+    @property
+    def _is_on_disk(self) -> bool:
+        """Whether nothing would be lost without the journal."""
+        return self.is_saved and self._path.exists()
 
     def _document(self) -> LoadedDocument:
         document, errors = self._state.document, self._state.errors
@@ -414,7 +427,7 @@ class Session:
             text=old.text != state.text,
             errors=str(old.errors or "") != str(state.errors or ""),
         )
-        if self.is_saved:
+        if self._is_on_disk:
             self._journal.end()
         self._listeners.tell(changes)
         return changes
@@ -427,6 +440,8 @@ class Session:
         text = leftover.base
         for entry in leftover.entries:
             after = entry.delta.applied(text)
+            if after == text:
+                continue
             last, coming = self._history.last, self._history.next
             if entry.kind == "undo" and last and last.delta.reverse == entry.delta:
                 self._history.undo()
@@ -439,9 +454,10 @@ class Session:
             else:
                 self._history.push(Step(entry.label, entry.delta))
             text = after
-        self.restored = Restored(
-            leftover.when, len(leftover.entries), leftover.base != self._saved_text
-        )
+        steps = sum(entry.delta.old != entry.delta.new for entry in leftover.entries)
+        is_gone = self._saved_text is None
+        is_conflict = not is_gone and leftover.base != self._saved_text
+        self.restored = Restored(leftover.when, steps, is_conflict, is_gone)
         return text
 
     def _write(self, path: Path) -> None:
@@ -455,6 +471,16 @@ class Session:
         self._seen = seen(path, self.text)
         self.restored = None
         self._listeners.tell(Changes("save"))
+
+
+def _missing(path: Path) -> InputErrors:
+    error = InputError(
+        "file",
+        got=f"{path}, which is not there",
+        want="a project file, or the journal of one that was not saved beside it",
+        example="my.cabinet.yaml",
+    )
+    return InputErrors([error])
 
 
 def _mark(text: str) -> str:

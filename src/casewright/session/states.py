@@ -35,6 +35,8 @@ class Restored:
     steps: int
     is_conflict: bool
     """The file itself was changed as well since."""
+    is_gone: bool = False
+    """The file itself is not there any more: all of the text comes from the journal."""
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,8 @@ from tests.faces.web.serving import Server, serving
 
 pytestmark = [pytest.mark.browser, needs_chromium]
 
+expect.set_options(timeout=20_000)  # a busy computer is slow, not wrong
+
 ROOT = Path(__file__).parents[3]
 DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
 HOSTILE = '<img src=x onerror="document.title=1"> ../../x'
@@ -126,10 +128,8 @@ def test_papers_go_on_beside_other_work_and_stop_at_once(page: Page, duel: Serve
     expect(page.get_by_label("kerf", exact=True)).to_have_value("3.2")
     step(page, "Papers")
     expect(stop).to_be_visible()
-    pressed = time.perf_counter()
-    stop.click()
-    expect(make).to_be_enabled(timeout=5000)
-    assert time.perf_counter() - pressed < 2  # at once, and what a busy computer adds
+    stop.click()  # how soon it acts is asked in tests/session/test_making.py
+    expect(make).to_be_enabled()
     expect(stop).to_be_hidden()
     expect(page.get_by_text("No papers made yet.")).to_be_visible()
     assert {found.name for found in duel.folder.iterdir()} == {duel.file.name, "data"}
@@ -287,6 +287,32 @@ def test_a_killed_server_loses_nothing(page: Page, duel: Server) -> None:
         page.get_by_role("button", name="Undo: move red").click()
         expect(page.get_by_label("u of red", exact=True).first).to_have_value(place)
     expect(page.get_by_role("button", name="Nothing to undo")).to_be_disabled()
+
+
+def test_killed_in_a_drag_with_the_file_gone_too(page: Page, duel: Server) -> None:
+    """Two pages on one project, an edit in one, a drag in the other, the server killed, the file away."""
+    assert duel.file is not None
+    before = duel.file.read_text(encoding="utf-8")
+    other = page.context.new_page()
+    visit(page, duel.desk("panels"))
+    visit(other, duel.desk("cutting"))
+    page.locator(".board-room svg").first.wait_for()
+    type_in(other, "kerf", "2.6")
+    expect(page.get_by_role("button", name="Undo: saw kerf")).to_be_enabled()
+    red = spot(page, "red1")
+    drag(page, red, (red[0], red[1] + 30))
+    duel.kill()
+    page.mouse.up()
+    other.close()
+    duel.file.unlink()
+    duel.again()
+    visit(page, duel.desk("cutting"))
+    expect(page.get_by_label("kerf", exact=True)).to_have_value("2.6")
+    expect(page.get_by_text("The project file is gone.")).to_be_visible()
+    page.get_by_role("button", name="Save it again").click()
+    expect(page.get_by_role("button", name="Save it again")).to_have_count(0)
+    assert duel.file.read_text(encoding="utf-8") == before.replace("kerf: 3.2", "kerf: 2.6")
+    assert {found.name for found in duel.folder.iterdir()} == {duel.file.name, "data"}
 
 
 def test_a_file_changed_by_another_program(page: Page, duel: Server) -> None:

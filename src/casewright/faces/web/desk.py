@@ -10,6 +10,7 @@ from pathlib import Path
 from casewright.basics.errors import InputError
 from casewright.catalog.load import Catalog
 from casewright.session import RecentFiles, Session, Sessions
+from casewright.session.journal import without_file
 from casewright.workflow import SUFFIX, read_catalogs
 
 
@@ -60,7 +61,9 @@ class Desk:
         if key in self._open:
             return self._open[key]
         for recent in self.recent.listed():
-            if key_of(recent.path) == key and recent.is_there:
+            if key_of(recent.path) == key and (
+                recent.is_there or recent.path in self.kept(recent.path.parent)
+            ):
                 return self._open[self.open(recent.path)]
         return None
 
@@ -78,6 +81,10 @@ class Desk:
     def projects(self) -> list[Path]:
         """Project files in the folder."""
         return sorted(path for path in self.folder.glob(f"*{SUFFIX}") if path.is_file())[:200]
+
+    def kept(self, folder: Path | None = None) -> list[Path]:
+        """Project files that are gone, of which unsaved work is still kept; in the desk's folder or another."""
+        return list(without_file(folder or self.folder))
 
     def close(self) -> None:
         """Let go of everything; unsaved changes wait in their journals."""

@@ -11,6 +11,7 @@ from casewright.faces.web.controls import dialog, press
 from casewright.faces.web.desk import path_in
 from casewright.faces.web.live import said
 from casewright.faces.web.wording import error_lines
+from casewright.session import Restored
 
 LOOK_EVERY = 2.0
 """At the file on the disk. [s]"""
@@ -99,12 +100,24 @@ def watch_disk(bench: Bench) -> None:
     ui.timer(LOOK_EVERY, look)
     restored = session.restored
     if restored is not None and not restored_was_told(bench):
-        words = f"Unsaved changes were taken up again: {counted(restored.steps, 'step')}."
-        if restored.is_conflict:
-            words += " The file was changed as well since; look before saving."
+        words = restored_words(restored)
         ui.notify(words, timeout=8000, close_button="Close", multi_line=True)
     if session.is_elsewhere:
         ui.notify("This project is open in another program too.", type="warning", timeout=8000)
+
+
+def restored_words(restored: Restored) -> str:
+    """What was taken up again after a crash."""
+    if restored.is_gone:
+        steps = f" and {counted(restored.steps, 'step')} after it" if restored.steps else ""
+        return (
+            f"The project file is gone. Its text{steps} were kept beside it and are taken up again; "
+            "Save writes the file anew."
+        )
+    words = f"Unsaved changes were taken up again: {counted(restored.steps, 'step')}."
+    if restored.is_conflict:
+        words += " The file was changed as well since; look before saving."
+    return words
 
 
 def restored_was_told(bench: Bench) -> bool:
@@ -117,4 +130,4 @@ def restored_was_told(bench: Bench) -> bool:
     return False
 
 
-__all__ = ["file_menu", "restored_was_told", "watch_disk"]
+__all__ = ["file_menu", "restored_was_told", "restored_words", "watch_disk"]

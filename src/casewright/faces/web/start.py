@@ -165,6 +165,16 @@ def _open(desk: Desk) -> None:
             for path in here[:12]:
                 with ui.element("li"):
                     press(path.name, partial(go, path), classes="order")
+    kept = desk.kept()
+    if kept:
+        said("Gone from this folder, but kept", "h2")
+        said("The file is not there any more; what was worked on is kept beside it.", "p").classes(
+            "quietly"
+        )
+        with ui.element("ul").classes("plain files"):
+            for path in kept[:12]:
+                with ui.element("li"):
+                    press(f"Take up {path.name} again", partial(go, path), classes="order")
     said("Another file in this folder", "h2")
     with ui.element("div").classes("in-line"):
         box = ui.input("File name").props("dense outlined").classes("wide")
