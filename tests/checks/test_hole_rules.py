@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.checks.bench import board, box, button, cures, found, hole, subject_of
+from tests.checks.bench import applied, board, box, button, cures, found, hole, subject_of
 
 from casewright.basics.findings import Severity
 from casewright.checks.rules import feature_outside, feature_web, opening_land
@@ -182,3 +182,42 @@ def test_straight_edge_below_the_chamfer(chamfer, count):
     assert len(found(opening_land, data)) == count
     if count:
         cures(opening_land, data)
+
+
+def pocket(depth: float, *, face: str = "show", on: str = "deck") -> dict:
+    return {
+        "shape": "rectangle",
+        "on": on,
+        "u": 300,
+        "v": 150,
+        "width": 60,
+        "height": 40,
+        "depth": depth,
+        "face": face,
+    }
+
+
+@pytest.mark.parametrize(
+    ("depth", "thin", "through"),
+    [(8.9, 0, 0), (9, 0, 0), (9.5, 1, 0), (11.9, 1, 0), (12, 0, 1), (30, 0, 1)],
+)
+@pytest.mark.parametrize("face", ["show", "back"])
+def test_floor_of_a_pocket_in_12(depth, thin, through, face):
+    """3 mm stay below a pocket (common practice); 12 deep in 12 is a hole."""
+    data = box(features=[pocket(depth, face=face)])
+    assert len(found(feature_web, data)) == thin
+    assert [f.severity for f in found(feature_outside, data)] == [Severity.STOP] * through
+    for rule in (feature_web,) * thin + (feature_outside,) * through:
+        cures(rule, data)
+        assert found(feature_web, applied(data, found(rule, data)[0].remedies[0])) == []
+
+
+def test_a_pocket_may_go_through_the_overlay_into_the_board():
+    """15 of both together: 12 leaves 3, 12.1 less."""
+    layers = {"deck": {"layers": [{"key": "top", "material": "clear"}]}}
+    clear = {"clear": {"kind": "acrylic", "nominal": 3}}
+    for depth, count in ((12, 0), (12.1, 1)):
+        data = box(materials=clear, panels=layers, features=[pocket(depth)])
+        floors = [f for f in found(feature_web, data) if "Below" in f.message]
+        assert len(floors) == count
+        assert found(feature_outside, data) == []

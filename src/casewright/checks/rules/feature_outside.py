@@ -21,6 +21,7 @@ from casewright.checks.flat import (
     least_shifts,
     outline_at,
 )
+from casewright.checks.floors import floor_least, own_floors
 from casewright.checks.moving import move_remedy, owner_label, whole_shift
 from casewright.checks.subject import Subject
 from casewright.checks.webs import margin_after
@@ -30,7 +31,8 @@ from casewright.geometry.model import Feature, Piece, Point2
 RULE = Rule(
     id="feature.outside",
     severity=Severity.STOP,
-    asks="No hole, opening or pocket runs past the edge of its piece, on either face of a bevelled one.",
+    asks="No hole, opening or pocket runs past the edge of its piece, on either face of a bevelled one, and no pocket "
+    "through it.",
     why="A hole that breaks out of an edge holds nothing and cannot be hidden.",
     source="Plain geometry",
 )
@@ -66,6 +68,22 @@ def find(subject: Subject) -> Iterator[Finding]:
             remedies=tuple(_remedies(subject, piece, feature)),
             names=tuple(dict.fromkeys(n for spot in spots for n in (spot[1].owner, spot[0].key))),
             point=piece.frame.point(u, v),
+        )
+    yield from _gone_through(subject)
+
+
+def _gone_through(subject: Subject) -> Iterator[Finding]:
+    """A pocket deeper than its piece is a hole that nobody asked for."""
+    for floor in own_floors(subject.cabinet):
+        if floor.left > TOUCHING:
+            continue
+        best = max(floor.thickness - floor_least(floor), 0.0)
+        yield RULE.finding(
+            f"{owner_label(subject.cabinet, floor.owner)} is to be {mm(floor.depth)} deep; {floor.piece.label} is "
+            f"{mm(floor.thickness)} thick, so it goes right through.",
+            remedies=(Remedy(f"Make it {mm(best)} deep.", f"{floor.owner}.depth", best),),
+            names=(floor.owner, floor.piece.key),
+            point=floor.piece.frame.origin,
         )
 
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
+from casewright.basics.units import TOUCHING
 from casewright.catalog.kinds import Display, Sign
 from casewright.checks.conflicts import is_free
 from casewright.checks.flat import edges_of, flat_of, inner_box, least_shifts
+from casewright.checks.floors import floor_least, own_floors
 from casewright.checks.moving import move_remedy, owner_label, whole_shift
 from casewright.checks.subject import Subject
 from casewright.checks.webs import Web, margin_after, thin_webs
@@ -19,7 +21,7 @@ RULE = Rule(
     id="feature.web",
     severity=Severity.CAUTION,
     asks="Between two holes, and between a hole and an edge, plywood keeps 8 mm, MDF 10 mm and acrylic 6 mm, or what "
-    "limits.web says; a pocket keeps a wall of 3 mm.",
+    "limits.web says; a pocket keeps a wall and a floor of 3 mm.",
     why="A thin web splits when the hole is drilled, or cracks under the hand later.",
     source="Common practice",
 )
@@ -48,6 +50,23 @@ def find(subject: Subject) -> Iterator[Finding]:
                 continue  # the other side's mirror image
             said.add(twin)
             yield _finding(subject, worst, group)
+    yield from _thin_floors(subject)
+
+
+def _thin_floors(subject: Subject) -> Iterator[Finding]:
+    """Pockets of the project's own that leave too little below them."""
+    for floor in own_floors(subject.cabinet):
+        least = floor_least(floor)
+        if not TOUCHING < floor.left < least - TOUCHING:
+            continue
+        best = floor.thickness - least
+        yield RULE.finding(
+            f"Below {owner_label(subject.cabinet, floor.owner)} {mm(floor.left)} of {floor.piece.label} is left; "
+            f"{mm(least)} is asked.",
+            remedies=(Remedy(f"Make it {mm(best)} deep.", f"{floor.owner}.depth", best),),
+            names=(floor.piece.key, floor.owner),
+            point=floor.piece.frame.origin,
+        )
 
 
 def _finding(subject: Subject, web: Web, group: list[Web]) -> Finding:
