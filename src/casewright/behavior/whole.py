@@ -14,6 +14,7 @@ from typing import Protocol
 from casewright.basics.reckoning import Reckoning
 from casewright.behavior.balance import Balance
 from casewright.behavior.lifting import Lifting, lifting_of
+from casewright.behavior.playing import Playing, playing_of
 from casewright.behavior.standing import Standing, standing_of
 from casewright.catalog.load import Catalog
 from casewright.geometry.model import Cabinet
@@ -35,11 +36,12 @@ class Behavior:
     balance: Balance
     standing: Standing
     lifting: Lifting
+    playing: Playing
 
     @property
     def topics(self) -> tuple[Topic, ...]:
         """Every topic that has numbers of its own."""
-        return (self.standing, self.lifting)
+        return (self.standing, self.lifting, self.playing)
 
     @cached_property
     def numbers(self) -> Mapping[str, Reckoning]:
@@ -54,6 +56,7 @@ def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavio
         balance=balance,
         standing=standing_of(cabinet, balance),
         lifting=lifting_of(cabinet, balance),
+        playing=playing_of(cabinet),
     )
 
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
+from casewright.behavior.playing import person_at
 from casewright.catalog.kinds import Dial, Lever, PushButton, Trackball
 from casewright.checks.subject import Subject
 from casewright.geometry.devices.button import FINGER_ROOM
@@ -70,15 +71,7 @@ def hand_radius(placed: Placed) -> float:
 
 def viewer_of(subject: Subject) -> Mapping[int, Viewer]:
     """Who plays by which number: from left to right both; empty where there are not as many of each."""
-    people = sorted((v for v in subject.viewers if v.plays), key=lambda v: v.eye[0])
-    numbers = sorted(subject.players, key=lambda n: middle_x(subject, subject.players[n]))
-    return dict(zip(numbers, people, strict=True)) if len(people) == len(numbers) else {}
-
-
-def middle_x(subject: Subject, controls: Sequence[Placed]) -> float:
-    """The middle between the outermost controls, x in the cabinet frame. [mm]"""
-    xs = [placed.frame.origin[0] for placed in controls]
-    return (min(xs) + max(xs)) / 2
+    return person_at(subject.viewers, subject.players)
 
 
 def comfortable_pitch(subject: Subject, a: Placed, b: Placed) -> float:
@@ -98,7 +91,6 @@ __all__ = [
     "hand_radius",
     "hardware_radius",
     "lever_sweep",
-    "middle_x",
     "rim",
     "viewer_of",
 ]

@@ -7,17 +7,14 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from casewright.behavior.balance import Balance
+from casewright.behavior.playing import CONTROLS, controls_by_player
 from casewright.behavior.whole import Behavior
-from casewright.catalog.kinds import Dial, Lever, PushButton, Trackball
 from casewright.catalog.load import Catalog
 from casewright.checks.conflicts import Conflict, find_conflicts
 from casewright.checks.sizes import Size, overall, size_of
 from casewright.geometry.collisions import Collision
 from casewright.geometry.model import Cabinet, Piece, Placed
 from casewright.geometry.viewers import Viewer, viewers
-
-CONTROLS = (Dial, Lever, PushButton, Trackball)
-"""Kinds of part that hands work."""
 
 
 @dataclass(frozen=True)
@@ -66,11 +63,7 @@ class Subject:
     @cached_property
     def players(self) -> Mapping[int, tuple[Placed, ...]]:
         """Controls of each player who has some, by number."""
-        found: dict[int, list[Placed]] = {}
-        for placed in self.controls:
-            if placed.wish.player is not None:
-                found.setdefault(placed.wish.player, []).append(placed)
-        return {number: tuple(found[number]) for number in sorted(found)}
+        return controls_by_player(self.cabinet)
 
     @cached_property
     def viewers(self) -> tuple[Viewer, ...]:
@@ -101,4 +94,4 @@ class Subject:
         return frozenset((f.rule, name) for f in self.cabinet.findings for name in f.place.names)
 
 
-__all__ = ["CONTROLS", "Subject"]
+__all__ = ["Subject"]

@@ -8,8 +8,9 @@ from itertools import pairwise
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
+from casewright.behavior.playing import middle_x
 from casewright.catalog.body_sizes import body_size
-from casewright.checks.hands import middle_x, viewer_of
+from casewright.checks.hands import viewer_of
 from casewright.checks.subject import Subject
 
 RULE = Rule(
@@ -26,12 +27,12 @@ EASY = 20.0
 
 def find(subject: Subject) -> Iterator[Finding]:
     """One finding for all neighbors: the closest pair, against the people named, else usual adults."""
-    order = sorted(subject.players, key=lambda n: middle_x(subject, subject.players[n]))
+    order = sorted(subject.players, key=lambda n: middle_x(subject.players[n]))
     whose = viewer_of(subject)
     usual = body_size("seated").shoulders
     rows = []
     for a, b in pairwise(order):
-        pitch = middle_x(subject, subject.players[b]) - middle_x(subject, subject.players[a])
+        pitch = middle_x(subject.players[b]) - middle_x(subject.players[a])
         breadths = [whose[n].shoulders if n in whose else usual for n in (a, b)]
         people = [whose[n].label if n in whose else "adult" for n in (a, b)]
         rows.append((pitch - sum(breadths) / 2, pitch, sum(breadths) / 2, people, (a, b)))

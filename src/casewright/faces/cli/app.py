@@ -114,6 +114,40 @@ def why(
 
 
 @app.command()
+def hands(
+    file: FileArgument,
+    player: Annotated[int, typer.Option(min=1, max=16, help="Whose buttons.")] = 1,
+    style: Annotated[str, typer.Option(help="arc, straight, 'two rows' or 'three rows'.")] = "arc",
+    hand: Annotated[
+        str | None, typer.Option(help="left or right, where a player has buttons for both.")
+    ] = None,
+    thumb: Annotated[bool, typer.Option("--thumb", help="One button for the thumb.")] = False,
+    pitch: Annotated[
+        str | None, typer.Option(help="Between two buttons; what suits the hand if not given.")
+    ] = None,
+    save: Annotated[bool, typer.Option("--save", help="Write the new places to the file.")] = False,
+    json: JsonOption = False,
+    catalog: CatalogOption = None,
+) -> None:
+    """Lay a player's buttons out under the fingers of the hand that plays them."""
+    from casewright.faces.cli.handing import lay_out
+
+    raise typer.Exit(
+        lay_out(
+            file,
+            player=player,
+            style=style,
+            hand=hand,
+            thumb=thumb,
+            pitch=pitch,
+            save=save,
+            as_json=json,
+            catalogs=catalog or [],
+        )
+    )
+
+
+@app.command()
 def new(
     file: Annotated[
         Path | None, typer.Argument(metavar="[FILE]", help="Where to write it, NAME.cabinet.yaml.")

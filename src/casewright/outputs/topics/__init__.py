@@ -6,10 +6,11 @@ from collections.abc import Callable
 
 from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet
-from casewright.outputs.topics import carrying, standing
+from casewright.outputs.topics import carrying, hands, standing
 from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
 
 TOPICS: tuple[Callable[[Cabinet, Behavior], TopicSheet | None], ...] = (
+    hands.sheet,
     standing.sheet,
     carrying.sheet,
 )

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from casewright.behavior.playing import CONTROLS
 from casewright.catalog.kinds import Dial, Lever, PushButton
 from casewright.checks.flat import flat_of
 from casewright.checks.hands import (
@@ -21,7 +22,7 @@ from casewright.checks.hands import (
     lever_sweep,
     rim,
 )
-from casewright.checks.subject import CONTROLS, Subject
+from casewright.checks.subject import Subject
 from casewright.checks.webs import THROUGH, WALL_LEAST, web_least
 from casewright.design.project import Project
 from casewright.geometry.devices.dial import KNOB_FINGERS

@@ -1,0 +1,214 @@
+"""Hands at the controls of this cabinet: who plays where, which hand has which buttons, and what it reaches."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from casewright.basics.reckoning import Reckoning, Term, derived, stated, total
+from casewright.behavior.hands import HANDS, Hand, Reach, WhichHand, best_reach, hand_of
+from casewright.catalog.kinds import Dial, Lever, PushButton, Trackball
+from casewright.geometry.model import Cabinet, Placed, Point2
+from casewright.geometry.viewers import Viewer, base_over_floor, viewers
+
+CONTROLS = (Dial, Lever, PushButton, Trackball)
+"""Kinds of part that hands work."""
+
+ONE_HAND = 75.0
+"""Buttons nearer to one another than this are worked by one hand. Common practice. [mm]"""
+
+
+@dataclass(frozen=True)
+class Cluster:
+    """Buttons that one hand works without moving its palm."""
+
+    player: int
+    which: WhichHand
+    panel: str
+    keys: tuple[str, ...]
+    places: tuple[Point2, ...]
+    """Their middles on the panel. [mm]"""
+    who: str
+    """Whose hand; "" for a usual one."""
+    hand: Hand
+    reach: Reach
+
+    @property
+    def name(self) -> str:
+        """As reckonings name it."""
+        return f"hands.player{self.player}.{self.which}"
+
+
+@dataclass(frozen=True)
+class Playing:
+    """All hands at all controls."""
+
+    clusters: tuple[Cluster, ...]
+    apart: tuple[tuple[int, str, float], ...]
+    """By player with a lever: its key, and how far it stands from the middle of that player's buttons. [mm]"""
+    heights: tuple[tuple[str, float, float], ...]
+    """By person who plays: label, the controls' height over the floor, the elbow's. [mm]"""
+    numbers: tuple[Reckoning, ...]
+
+
+def playing_of(cabinet: Cabinet) -> Playing:
+    """Clusters of buttons with the hands that work them, levers' distances, and heights against elbows."""
+    everybody = viewers(cabinet.project, cabinet.parts, width=cabinet.shape.width)
+    by_player = controls_by_player(cabinet)
+    people = person_at(everybody, by_player)
+    clusters: list[Cluster] = []
+    apart: list[tuple[int, str, float]] = []
+    for player, controls in by_player.items():
+        viewer = people.get(player)
+        clusters += _clusters(player, controls, viewer)
+        apart += _apart(player, controls)
+    heights = _heights(cabinet, everybody, people, by_player)
+    numbers = [_reach_number(cluster) for cluster in clusters]
+    numbers += [
+        stated(
+            f"hands.player{player}.lever_apart",
+            "lever from the middle of the buttons",
+            distance,
+            source="Plain geometry",
+        )
+        for player, _, distance in apart
+    ]
+    numbers += _height_numbers(heights)
+    return Playing(tuple(clusters), tuple(apart), tuple(heights), tuple(numbers))
+
+
+def controls_by_player(cabinet: Cabinet) -> Mapping[int, tuple[Placed, ...]]:
+    """Controls of each player who has some, by number."""
+    found: dict[int, list[Placed]] = {}
+    for placed in cabinet.placed:
+        if isinstance(placed.part.data, CONTROLS) and placed.wish.player is not None:
+            found.setdefault(placed.wish.player, []).append(placed)
+    return {number: tuple(found[number]) for number in sorted(found)}
+
+
+def person_at(
+    everybody: Sequence[Viewer], by_player: Mapping[int, Sequence[Placed]]
+) -> Mapping[int, Viewer]:
+    """Who plays by which number: from left to right both; empty where there are not as many of each."""
+    people = sorted((v for v in everybody if v.plays), key=lambda v: v.eye[0])
+    numbers = sorted(by_player, key=lambda n: middle_x(by_player[n]))
+    return dict(zip(numbers, people, strict=True)) if len(people) == len(numbers) else {}
+
+
+def middle_x(controls: Sequence[Placed]) -> float:
+    """The middle between the outermost controls, x in the cabinet frame. [mm]"""
+    xs = [placed.frame.origin[0] for placed in controls]
+    return (min(xs) + max(xs)) / 2
+
+
+def _clusters(player: int, controls: Sequence[Placed], viewer: Viewer | None) -> list[Cluster]:
+    """Buttons gathered by nearness; right of the player's lever the right hand has them, left of it the left one."""
+    buttons = [c for c in controls if isinstance(c.part.data, PushButton)]
+    levers = [c for c in controls if isinstance(c.part.data, Lever)]
+    hand = hand_of(viewer.person) if viewer else HANDS["middle"]
+    found = []
+    for group in _near(buttons):
+        us = [b.u for b in group]
+        middle = sum(us) / len(us)
+        line = levers[0].u if levers else sum(c.u for c in controls) / len(controls)
+        which: WhichHand = "left" if middle < line - 1e-6 else "right"
+        places = tuple((b.u, b.v) for b in group)
+        found.append(
+            Cluster(
+                player,
+                which,
+                group[0].piece,
+                tuple(b.key for b in group),
+                places,
+                viewer.label if viewer else "",
+                hand,
+                best_reach(places, hand, which),
+            )
+        )
+    return found
+
+
+def _near(buttons: Sequence[Placed]) -> list[list[Placed]]:
+    """Groups of buttons on one panel, each within `ONE_HAND` of another of its group; from the left."""
+    groups: list[list[Placed]] = []
+    for button in sorted(buttons, key=lambda b: (b.u, b.v)):
+        mine = [
+            group
+            for group in groups
+            if any(
+                b.piece == button.piece and math.dist((b.u, b.v), (button.u, button.v)) <= ONE_HAND
+                for b in group
+            )
+        ]
+        merged = [button, *(b for group in mine for b in group)]
+        groups = [group for group in groups if group not in mine]
+        groups.append(sorted(merged, key=lambda b: (b.u, b.v)))
+    return groups
+
+
+def _apart(player: int, controls: Sequence[Placed]) -> list[tuple[int, str, float]]:
+    buttons = [c for c in controls if isinstance(c.part.data, PushButton)]
+    found = []
+    for lever in (c for c in controls if isinstance(c.part.data, Lever)):
+        near = [b for b in buttons if b.piece == lever.piece]
+        if near:
+            u, v = (sum(getattr(b, axis) for b in near) / len(near) for axis in ("u", "v"))
+            found.append((player, lever.key, math.dist((u, v), (lever.u, lever.v))))
+    return found
+
+
+def _heights(
+    cabinet: Cabinet,
+    everybody: Sequence[Viewer],
+    people: Mapping[int, Viewer],
+    by_player: Mapping[int, Sequence[Placed]],
+) -> list[tuple[str, float, float]]:
+    """Of everybody who plays: the controls' height over the floor, and the elbow's."""
+    base = base_over_floor(cabinet.project, cabinet.parts).value
+    decks = [c for controls in by_player.values() for c in controls]
+    if not decks:
+        return []
+    found = []
+    for viewer in (v for v in everybody if v.plays):
+        mine = [c for n, controls in by_player.items() if people.get(n) is viewer for c in controls]
+        zs = [c.frame.origin[2] for c in mine or decks]
+        found.append((viewer.label, base + sum(zs) / len(zs), base + viewer.elbow))
+    return found
+
+
+def _reach_number(cluster: Cluster) -> Reckoning:
+    worst = max(zip(cluster.reach.short, cluster.keys, strict=True), default=(0.0, ""))
+    return derived(
+        f"{cluster.name}.out_of_reach",
+        f"farthest button out of reach of the {cluster.which} hand at rest",
+        worst[0],
+        "farthest of all buttons from what the fingers reach, the palm lying at its best place",
+        [Term(key, short) for key, short in zip(cluster.keys, cluster.reach.short, strict=True)],
+        rule=f"Hand {cluster.hand.length:.0f} mm long; fingers stretched, curled and spread as they like.",
+        source=cluster.hand.source,
+    )
+
+
+def _height_numbers(heights: Sequence[tuple[str, float, float]]) -> list[Reckoning]:
+    return [
+        total(
+            f"hands.over_elbow.{number}",
+            f"controls over the elbow of {label}",
+            [Term("controls over the floor", deck), Term("elbow over the floor", elbow, -1)],
+            rule="Mean height of the controls.",
+        )
+        for number, (label, deck, elbow) in enumerate(heights, start=1)
+    ]
+
+
+__all__ = [
+    "CONTROLS",
+    "ONE_HAND",
+    "Cluster",
+    "Playing",
+    "controls_by_player",
+    "middle_x",
+    "person_at",
+    "playing_of",
+]
