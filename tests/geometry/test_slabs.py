@@ -148,9 +148,23 @@ def test_a_panel_with_no_room_is_a_stop_and_not_a_crash():
     assert [s.panel for s in slabs] == ["a"]
 
 
+def test_a_run_long_enough_is_named_and_is_enough():
+    """18 of the first board leave -3 of a run of 15; 12 thick, it wants 12: 15 more, 30."""
+    (finding,) = corner(90, 18, 12, seam("cover", over="a"), side=15.0)[2]
+    assert "⟦15.0000↑⟧" in finding.remedies[0].text
+    assert "⟦30.0000↑⟧" in finding.remedies[0].text
+    slabs, _, findings = corner(90, 18, 12, seam("cover", over="a"), side=30.0)
+    assert findings == ()
+    assert min(slabs[1].show_length, slabs[1].back_length) == pytest.approx(12.0)
+
+
 def test_cover_on_a_straight_corner_is_told():
     _, _, findings = corner(180, 12, 12, seam("cover", over="a"))
     assert {f.rule for f in findings} == {"seam.unusable"}
+    assert {(f.remedies[0].field, f.remedies[0].value) for f in findings} == {
+        ("seams.a/b.rule", "miter")
+    }
+    assert corner(180, 12, 12, seam("miter"))[2] == ()
 
 
 angles = st.one_of(st.floats(35, 150), st.floats(215, 325))

@@ -14,7 +14,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from casewright.basics.findings import Finding, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.plane import Line, crossing, line_through
 from casewright.design.panels import Panel, Role, Seam
 from casewright.geometry.model import Corner, Point2, Run, Slab, SolvedShape
@@ -101,7 +101,8 @@ def cut_slabs(
     for i, strip in enumerate(strips):
         slab = _slab(strip, ends[i - 1][1], ends[i][0]) if strip.run.panel else None
         if strip.run.panel and (slab is None or not _is_whole(slab)):
-            findings.append(_nothing_left(strip, slab))
+            around = (strips[i - 1], strips[(i + 1) % len(strips)])
+            findings.append(_nothing_left(strip, slab, around, (ends[i - 1][1], ends[i][0])))
             slab = None
         slabs.append(slab)
     corners = tuple(
@@ -297,19 +298,44 @@ def _is_whole(slab: Slab) -> bool:
     return slab.show_length > 1e-6 and slab.back_length > 1e-6
 
 
-def _nothing_left(strip: Strip, slab: Slab | None) -> Finding:
+def _nothing_left(
+    strip: Strip, slab: Slab | None, around: tuple[Strip, Strip], ends: tuple[Line, Line]
+) -> Finding:
     key = strip.run.panel
     middle = ((strip.run.p[0] + strip.run.q[0]) / 2, (strip.run.p[1] + strip.run.q[1]) / 2)
     if slab is None:
+        before, after = around
+        along = [crossing(strip.show, line) is None for line in ends]
+        pairs = [(before.run.panel, key)] * along[0] + [(key, after.run.panel)] * along[1]
+        cures = [
+            Remedy(f"Miter {a} and {b} there.", f"seams.{a}/{b}.rule", "miter")
+            for a, b in pairs
+            if a and b
+        ]
         return UNUSABLE_SEAM.finding(
             f"The seam at one end of {key} runs along the panel itself, so it has no end there.",
+            remedies=(
+                *cures,
+                Remedy("Or move the corner there until the two panels meet at an angle."),
+            ),
             names=(key,),
             point=(0.0, *middle),
         )
     short = min(slab.show_length, slab.back_length)
+    # Both faces grow with the run, so this much more makes it as high as it is thick.
+    more = strip.thickness - short
+    neighbors = [other.run.panel for other in around if other.run.panel]
+    thinner = f"take a thinner board for it or for {' or '.join(neighbors)}, or "
     return VANISHES.finding(
         f"{key}: its run is {mm(strip.run.length)} long, but its neighbors leave {mm(short)}; "
         f"it is {mm(strip.thickness)} thick.",
+        remedies=(
+            Remedy(
+                f"Move its corners {at_least(more)} further apart, so that its run is "
+                f"{at_least(strip.run.length + more)} long."
+            ),
+            Remedy(f"Or {thinner if neighbors else ''}leave {key} out and let its neighbors meet."),
+        ),
         names=(key,),
         point=(0.0, *middle),
     )
