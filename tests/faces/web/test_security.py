@@ -115,6 +115,13 @@ def guard() -> Guard:
         "127.0.0.1",
         "127.0.0.1:8124",
         "127.0.0.1:8123.evil.example",
+        "localhost.:8123",
+        "localhost:08123",
+        "me@127.0.0.1:8123",
+        "127.0.0.1:8123 ",
+        "127.0.0.1:8123,evil.example",
+        "127.1:8123",
+        "[::ffff:127.0.0.1]:8123",
         "",
     ],
 )
@@ -131,7 +138,18 @@ async def test_own_names_are_let_in(guard: Guard, host: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "origin", ["http://evil.example", "https://127.0.0.1:8123", "http://127.0.0.1:1", "null"]
+    "origin",
+    [
+        "http://evil.example",
+        "https://127.0.0.1:8123",
+        "http://127.0.0.1:1",
+        "http://127.0.0.1:81234",
+        "http://127.0.0.1:8123.evil.example",
+        "http://127.0.0.1:8123/",
+        "file://",
+        "null",
+        "",
+    ],
 )
 async def test_a_foreign_origin_is_refused(guard: Guard, origin: str) -> None:
     """RFC 6455, 10.2: a server that is for its own pages only looks at the Origin."""
@@ -146,10 +164,59 @@ async def test_own_origin_is_let_in(guard: Guard) -> None:
     assert sent[0]["type"] == "websocket.accept"
 
 
-async def test_what_another_site_embeds_is_refused_but_a_link_may_be_followed(guard: Guard) -> None:
-    cross = {"sec-fetch-site": "cross-site"}
-    assert (await ask(guard, {**cross, "sec-fetch-mode": "no-cors"})).status == 403
-    assert (await ask(guard, {**cross, "sec-fetch-mode": "navigate"})).status == 200
+@pytest.mark.parametrize("site", ["cross-site", "same-site"])
+async def test_what_another_page_embeds_is_refused_but_a_link_may_be_followed(
+    guard: Guard, site: str
+) -> None:
+    """Fetch Metadata (W3C): "same-site" is what another port of this computer counts as."""
+    other = {"sec-fetch-site": site}
+    followed = {**other, "sec-fetch-mode": "navigate", "sec-fetch-dest": "document"}
+    assert (await ask(guard, followed)).status == 200
+    for mode, dest in (
+        ("no-cors", "image"),
+        ("no-cors", "script"),
+        ("cors", "empty"),
+        ("navigate", "iframe"),
+        ("navigate", "frame"),
+        ("navigate", "embed"),
+        ("navigate", "object"),
+    ):
+        asked = {**other, "sec-fetch-mode": mode, "sec-fetch-dest": dest}
+        assert (await ask(guard, asked)).status == 403, (mode, dest)
+
+
+async def test_our_own_pages_may_show_our_papers_in_a_frame(guard: Guard) -> None:
+    own = {
+        "sec-fetch-site": "same-origin",
+        "sec-fetch-mode": "navigate",
+        "sec-fetch-dest": "iframe",
+    }
+    shown = await ask(guard, own)
+    assert shown.status == 200
+    rules = dict(r.split(" ", 1) for r in shown.headers["content-security-policy"].split("; "))
+    assert (
+        rules["frame-ancestors"] == "'self'"
+    )  # CSP level 3, 6.4.2: same scheme, host and port only
+
+
+async def test_a_host_named_twice_is_refused(guard: Guard) -> None:
+    """RFC 9112, 3.2: more than one Host line makes a bad request."""
+    scope: dict[str, Any] = {
+        "type": "http",
+        "method": "GET",
+        "path": "/",
+        "headers": [(b"host", HOST.encode()), (b"Host", b"evil.example")],
+    }
+    sent: list[Message] = []
+
+    async def send(message: Message) -> None:
+        sent.append(message)
+
+    async def receive() -> Message:
+        raise AssertionError("nothing is read of what is refused")
+
+    await guard(scope, receive, send)
+    assert Answer(sent).status == 421
 
 
 @pytest.mark.parametrize("length", [str(LARGEST_BODY + 1), "-1", "many"])
@@ -174,6 +241,13 @@ async def test_a_long_message_ends_the_websocket(guard: Guard) -> None:
         "websocket.close",
     ]
     assert sent[-1]["code"] == 1009  # RFC 6455, 7.4.1: too big to process
+
+
+async def test_a_message_is_measured_in_bytes(guard: Guard) -> None:
+    """Three bytes to the sign in UTF-8 (RFC 3629): a third of the limit and one more is too long."""
+    long = {"type": "websocket.receive", "text": "⌀" * (LARGEST_MESSAGE // 3 + 1)}
+    sent = await connect(guard, {"host": HOST}, long)
+    assert (sent[-1]["type"], sent[-1]["code"]) == ("websocket.close", 1009)
 
 
 async def test_every_answer_has_the_headers(guard: Guard) -> None:

@@ -6,7 +6,9 @@ import re
 import time
 import zipfile
 from collections.abc import Iterator
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from threading import Thread
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
@@ -313,6 +315,41 @@ def test_killed_in_a_drag_with_the_file_gone_too(page: Page, duel: Server) -> No
     expect(page.get_by_role("button", name="Save it again")).to_have_count(0)
     assert duel.file.read_text(encoding="utf-8") == before.replace("kerf: 3.2", "kerf: 2.6")
     assert {found.name for found in duel.folder.iterdir()} == {duel.file.name, "data"}
+
+
+STRANGE = """<!doctype html><title>strange</title><iframe src="{desk}"></iframe><script>
+window.told = {{}};
+const tell = (name, value) => {{ window.told[name] = value; }};
+fetch("{desk}").then(() => tell("fetch", "let in"), () => tell("fetch", "refused"));
+const socket = new WebSocket("ws://127.0.0.1:{port}/_nicegui_ws/socket.io/?EIO=4&transport=websocket");
+socket.onopen = () => tell("socket", "let in");
+socket.onerror = () => tell("socket", "refused");
+</script>"""
+
+
+def test_a_strangers_page_on_this_computer_gets_nothing(browser: Browser, duel: Server) -> None:
+    """Not in a frame, not by a request, not by a websocket; what it shows instead is the browser's own refusal."""
+    words = STRANGE.format(desk=duel.desk(), port=duel.port).encode()
+
+    class Stranger(BaseHTTPRequestHandler):
+        def do_GET(self) -> None:
+            self.send_response(200)
+            self.send_header("content-type", "text/html")
+            self.end_headers()
+            self.wfile.write(words)
+
+        def log_message(self, *_: object) -> None:
+            """Say nothing."""
+
+    with ThreadingHTTPServer(("127.0.0.1", 0), Stranger) as server:
+        Thread(target=server.serve_forever, daemon=True).start()
+        page = browser.new_page()
+        page.goto(f"http://127.0.0.1:{server.server_port}/")
+        page.wait_for_function("told.fetch && told.socket")
+        assert page.evaluate("told") == {"fetch": "refused", "socket": "refused"}
+        page.frames[1].wait_for_url("chrome-error://**")
+        page.close()
+        server.shutdown()
 
 
 def test_a_file_changed_by_another_program(page: Page, duel: Server) -> None:

@@ -207,7 +207,9 @@ class Guard:
         for name, value in headers:
             if name == b"origin" and value.decode("latin-1").lower() not in self.origins:
                 return 403, "Pages of other sites may not talk to this server."
-            if name == b"sec-fetch-site" and value == b"cross-site" and not _navigates(headers):
+            # "same-site" is another server on this computer: it is no page of ours either.
+            is_other = name == b"sec-fetch-site" and value in (b"cross-site", b"same-site")
+            if is_other and not _navigates(headers):
                 return 403, "Pages of other sites may not talk to this server."
             if name == b"content-length" and not (value.isdigit() and int(value) <= LARGEST_BODY):
                 return 413, f"At most {LARGEST_BODY} bytes can be sent."
@@ -234,7 +236,7 @@ class Guard:
     async def _socket(self, scope: Scope, receive: Receive, send: Send) -> None:
         async def receive_checked() -> Message:
             message = await receive()
-            data = message.get("bytes") or message.get("text") or b""
+            data = message.get("bytes") or (message.get("text") or "").encode("utf-8", "replace")
             if len(data) > LARGEST_MESSAGE:
                 await send({"type": "websocket.close", "code": 1009})
                 return {"type": "websocket.disconnect", "code": 1009}
@@ -302,8 +304,12 @@ def _joined(headers: list[tuple[bytes, bytes]], wanted: bytes) -> str:
 
 
 def _navigates(headers: list[tuple[bytes, bytes]]) -> bool:
-    """A link followed in the browser: it shows our page, and the page it came from sees nothing of it."""
-    return (b"sec-fetch-mode", b"navigate") in headers
+    """A link followed in the browser: it shows our page, and the page it came from sees nothing of it.
+
+    A frame in a page is none: a stranger could lay his own buttons over ours.
+    """
+    shown = [value for name, value in headers if name == b"sec-fetch-dest"]
+    return (b"sec-fetch-mode", b"navigate") in headers and shown in ([], [b"document"])
 
 
 def _counted(receive: Receive, *, most: int = LARGEST_BODY) -> Receive:
