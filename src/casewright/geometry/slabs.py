@@ -186,8 +186,8 @@ def narrowest_miter(thin: float, thick: float, tilt_deg: float) -> float | None:
         Plain geometry: (t2 + t1·cos θ) / (t1·sin θ) = tan T, so cos(θ + T) = -(t2 / t1)·cos T.
 
     Example:
-        >>> narrowest_miter(12, 12, 45)
-        90
+        >>> round(narrowest_miter(12, 12, 45) or 0.0, 6)
+        90.0
     """
     tilt = math.radians(tilt_deg)
     lean = thick / thin * math.cos(tilt)
