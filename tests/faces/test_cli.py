@@ -8,11 +8,14 @@ import re
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import jsonschema
 import pytest
 
 from casewright.faces.cli import main
+from casewright.projectfile.editing import changed_text
+from casewright.projectfile.yamltext import load_file
 
 ROOT = Path(__file__).resolve().parents[2]
 DEMO = ROOT / "examples" / "library-duel.cabinet.yaml"
@@ -69,6 +72,22 @@ def test_new_does_not_overwrite(run, box):
     assert code == 2
     assert "exists already" in err
     assert box.read_bytes() == before
+
+
+def test_a_remedy_in_json_can_be_written_into_the_file_as_it_is(run, tmp_path):
+    """In inches too, where a bare number of millimeters would be read as inches."""
+    path = tmp_path / "mill.cabinet.yaml"
+    path.write_bytes((ROOT / "examples/mill-console.cabinet.yaml").read_bytes())
+
+    def corners() -> list[dict[str, Any]]:
+        findings = json.loads(run("check", path, "--json")[1])["findings"]
+        return [f for f in findings if f["rule"] == "display.corners"]
+
+    (finding,) = corners()
+    remedy = next(r for r in finding["remedies"] if r["field"].endswith("margin"))
+    edits = {tuple(edit["path"]): edit["value"] for edit in remedy["edits"]}
+    path.write_text(changed_text(load_file(path), edits), encoding="utf-8")
+    assert corners() == []
 
 
 def test_check_in_json_has_the_findings(run):

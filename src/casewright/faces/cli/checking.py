@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from casewright.basics.errors import CasewrightError
+from casewright.basics.findings import Finding
 from casewright.faces.cli.speaking import Working, print_json, say_error, say_findings
-from casewright.workflow import Worked, open_project, work_out
+from casewright.session.remedying import remedy_edits
+from casewright.workflow import Removal, Worked, open_project, work_out
 
 
 def check_project(file: Path, *, as_json: bool, catalogs: Sequence[Path]) -> int:
@@ -25,12 +27,26 @@ def check_project(file: Path, *, as_json: bool, catalogs: Sequence[Path]) -> int
 
 
 def findings_data(worked: Worked) -> dict[str, object]:
-    """Findings as plain data."""
+    """Findings as plain data; each remedy with what to write where in the file, if it is a matter of that."""
     return {
         "project": worked.opened.project.name,
         "stops": len(worked.stops),
-        "findings": [f.as_json(worked.opened.write_length) for f in worked.findings],
+        "findings": [_finding_data(worked, finding) for finding in worked.findings],
     }
+
+
+def _finding_data(worked: Worked, finding: Finding) -> dict[str, object]:
+    opened = worked.opened
+    data = finding.as_json(opened.write_length)
+    edits = [remedy_edits(remedy, opened.document, opened) for remedy in finding.remedies]
+    rows = data["remedies"]
+    assert isinstance(rows, list)
+    for row, made in zip(rows, edits, strict=True):
+        row["edits"] = [
+            {"path": list(path), "value": None if isinstance(value, Removal) else value}
+            for path, value in made.items()
+        ]
+    return data
 
 
 __all__ = ["check_project", "findings_data"]
