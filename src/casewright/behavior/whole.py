@@ -13,6 +13,7 @@ from typing import Protocol
 
 from casewright.basics.reckoning import Reckoning
 from casewright.behavior.balance import Balance
+from casewright.behavior.heat import Heat, heat_of
 from casewright.behavior.lifting import Lifting, lifting_of
 from casewright.behavior.playing import Playing, playing_of
 from casewright.behavior.standing import Standing, standing_of
@@ -37,11 +38,12 @@ class Behavior:
     standing: Standing
     lifting: Lifting
     playing: Playing
+    heat: Heat
 
     @property
     def topics(self) -> tuple[Topic, ...]:
         """Every topic that has numbers of its own."""
-        return (self.standing, self.lifting, self.playing)
+        return (self.standing, self.lifting, self.playing, self.heat)
 
     @cached_property
     def numbers(self) -> Mapping[str, Reckoning]:
@@ -57,6 +59,7 @@ def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavio
         standing=standing_of(cabinet, balance),
         lifting=lifting_of(cabinet, balance),
         playing=playing_of(cabinet),
+        heat=heat_of(cabinet, catalog),
     )
 
 

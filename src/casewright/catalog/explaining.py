@@ -36,6 +36,7 @@ _PLAIN_UNITS = {
     "net_litres": "L",
     "noise_dba": "dB(A)",
     "ohms": "Ω",
+    "pressure_pa": "Pa",
     "watts_per_m": "W/m",
 }
 """Of fields whose type does not tell it."""
@@ -52,6 +53,7 @@ _LABELS = {
     "ohms": "impedance",
     "output_amps": "output current",
     "peak_w": "peak power",
+    "pressure_pa": "most pressure",
     "rated_w": "rated power",
     "tilt_deg": "tilt",
     "total_q": "total Q",

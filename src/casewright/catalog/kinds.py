@@ -224,6 +224,9 @@ class Fan(Kind):
     pitch: PositiveLength = Field(description="Distance between mounting holes.")
     screw_hole: PositiveLength = 4.5
     flow_m3h: float = Field(0.0, ge=0, description="Free air flow.")
+    pressure_pa: float = Field(
+        0.0, ge=0, le=2000, description="Most pressure it makes; 0: not known, taken low."
+    )
     noise_dba: float | None = None
 
 

@@ -47,6 +47,9 @@ class Site(Section):
     height: Length = Field(0.0, description="Table's top over the floor.")
     depth: Length | None = Field(None, description="Depth the cabinet may take.")
     width: Length | None = Field(None, description="Width the cabinet may take.")
+    room_c: float = Field(
+        25.0, ge=-20, le=50, description="Air of the room on a warm day, in degrees Celsius."
+    )
 
 
 class Passage(Section):
@@ -69,6 +72,13 @@ class Limits(Section):
         ge=0,
         le=2000,
         description="Weight leaned on the front edge, in newtons; it must not tip.",
+    )
+    air_c: float = Field(
+        45.0,
+        ge=0,
+        le=90,
+        description="Warmest that the air inside may get, in degrees Celsius; boards and displays "
+        "name theirs in their data sheets.",
     )
     budget: Money | None = Field(None, description="Most that all of it may cost.")
     web: PositiveLength | None = Field(

@@ -6,13 +6,14 @@ from collections.abc import Callable
 
 from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet
-from casewright.outputs.topics import carrying, hands, standing
+from casewright.outputs.topics import carrying, hands, heat, standing
 from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
 
 TOPICS: tuple[Callable[[Cabinet, Behavior], TopicSheet | None], ...] = (
     hands.sheet,
     standing.sheet,
     carrying.sheet,
+    heat.sheet,
 )
 """Each gives its sheet, or None where the cabinet has nothing to it."""
 

@@ -1,0 +1,116 @@
+"""The air inside stays cool enough for what is in it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.behavior.heat import Heat, steady
+from casewright.catalog.kinds import Vent
+from casewright.checks.subject import Subject
+from casewright.geometry.model import Placed
+from casewright.geometry.openings import part_field
+
+RULE = Rule(
+    id="heat.air",
+    severity=Severity.CAUTION,
+    asks="The air inside stays at or below limits.air_c in a room of site.room_c, everything at its usual power.",
+    why="Boards slow down, supplies age and displays fade in warm air; parts then fail one summer later.",
+    source="Project setting",
+)
+_ROUNDING = 0.005  # K
+_MOST_SLOTS = 200
+
+
+def find(subject: Subject) -> Iterator[Finding]:
+    """One finding, with vents, a fan or more slots that keep the limit."""
+    if subject.behavior is None:
+        return
+    heat = subject.behavior.heat
+    if heat.air_c <= heat.limit_c + _ROUNDING:
+        return
+    warmest = [source.key for source in heat.sources[:2]]
+    yield RULE.finding(
+        f"The air inside gets to {_degrees(heat.air_c)} with {heat.power_w:.0f} W in a room of {heat.room_c:.0f} °C; "
+        f"{heat.limit_c:.0f} °C is asked.",
+        remedies=tuple(_remedies(subject, heat)),
+        names=tuple(p.key for p in subject.cabinet.placed if p.part.key in warmest),
+    )
+
+
+def _remedies(subject: Subject, heat: Heat) -> Iterator[Remedy]:
+    if math.isinf(heat.needed_mass):
+        yield Remedy(
+            f"Air inside is never cooler than the room: ask for more than {heat.room_c:.0f} °C.",
+            "limits.air_c",
+            math.ceil(heat.air_c),
+        )
+        return
+    more = _more_slots(subject, heat)
+    if more is not None:
+        yield more
+    if heat.needed_vent > 0:
+        yield Remedy(
+            f"Cut two vents of {math.ceil(heat.needed_vent / 100)} cm² free area each, one low and one "
+            f"{mm(heat.vent_rise)} higher; dust mesh wants half as much again."
+        )
+    yield Remedy(
+        f"Or a fan of {math.ceil(heat.needed_fan)} m³/h free delivery, which moves about half of it through vents."
+    )
+    saved = heat.power_w * (heat.air_c - heat.limit_c) / (heat.air_c - heat.room_c)
+    yield Remedy(f"Or bring {saved:.0f} W less inside: a supply that stays outside, fewer lights.")
+
+
+def _more_slots(subject: Subject, heat: Heat) -> Remedy | None:
+    """The number of slots of the vents there are that keeps the limit, where their wall has room for it."""
+    vents = [p for p in subject.cabinet.placed if isinstance(p.part.data, Vent)]
+    if len({p.part.key for p in vents}) != 1:
+        return None
+    data = vents[0].part.data
+    assert isinstance(data, Vent)
+    least, most = data.count + 1, min(_MOST_SLOTS, *(_room(subject, p, data) for p in vents))
+    # More slots are never warmer, so halving finds the fewest.
+    if most < least or _air_with(heat, data, vents, most) > heat.limit_c:
+        return None
+    while least < most:
+        middle = (least + most) // 2
+        if _air_with(heat, data, vents, middle) <= heat.limit_c:
+            most = middle
+        else:
+            least = middle + 1
+    return Remedy(
+        f"Make it {least} slots in each vent instead of {data.count}.",
+        part_field(vents[0], subject.cabinet.project, "count"),
+        least,
+    )
+
+
+def _air_with(heat: Heat, data: Vent, vents: list[Placed], count: int) -> float:
+    """Air inside with so many slots, each vent's area at the height it has now: a little on the warm side. [°C]"""
+    keys = {p.key for p in vents}
+    openings = [
+        type(o)(o.key, o.height, o.area * (count / data.count if hole.key in keys else 1.0))
+        for hole in heat.holes
+        for o in hole.openings
+    ]
+    blowers = [hole.blower for hole in heat.fans if hole.blower is not None]
+    return steady(heat.power_w, heat.loss_w_k, openings, blowers, heat.room_c)[0]
+
+
+def _room(subject: Subject, placed: Placed, data: Vent) -> int:
+    """Slots that its wall has room for: a slot's pitch kept to its edges and to the next vent's share of the wall."""
+    piece = subject.cabinet.piece_by_key[placed.piece]
+    reach = min(placed.v - piece.extent[1], piece.extent[3] - placed.v) - data.pitch
+    for other in subject.placed_on.get(placed.piece, ()):
+        near = abs(other.u - placed.u) < data.slot_length + data.pitch
+        if other is not placed and near and isinstance(other.part.data, Vent):
+            reach = min(reach, (abs(other.v - placed.v) - data.pitch) / 2)
+    return int(2 * reach / data.pitch) + 1 if reach > 0 else 0
+
+
+def _degrees(value: float) -> str:
+    return f"{value:.0f} °C" if math.isfinite(value) and value < 150 else "more than 150 °C"
+
+
+__all__ = ["RULE", "find"]

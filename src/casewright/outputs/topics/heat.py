@@ -1,0 +1,188 @@
+"""Sheet: how warm it gets inside, and where the air goes."""
+
+from __future__ import annotations
+
+import math
+
+from casewright.basics.findings import mm
+from casewright.behavior.air import density
+from casewright.behavior.heat import Heat
+from casewright.behavior.vents import AirHole
+from casewright.behavior.whole import Behavior
+from casewright.geometry.model import Cabinet
+from casewright.outputs.drawings.marks import Drawing, Line, Mark, Polyline, Region, Text
+from casewright.outputs.drawings.symbols import arrow_head
+from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
+
+LETTERS = 3.2
+"""Height of the lettering. [mm on paper]"""
+
+ROOM = (110.0, 85.0)
+"""Paper that the side view takes at most, arrows and words apart. [mm]"""
+
+ARROW = 13.0
+"""Length of an arrow for air. [mm on paper]"""
+
+TABLE = 8
+"""Rows of the table of sources at most."""
+
+
+def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
+    """Air inside and its ways; nothing where no part draws power."""
+    heat = behavior.heat
+    if heat.power_w <= 0 or len(heat.inside.outline) < 3:
+        return None
+    return TopicSheet(
+        key="heat",
+        title="Heat",
+        question="How warm does it get inside?",
+        answer=_answer(heat),
+        pictures=(Picture(_picture(cabinet, heat), "Air and its ways, side view"),),
+        tables=(_sources(heat), _states(heat)),
+        numbers=tuple(number.key for number in heat.numbers),
+        notes=tuple(_notes(heat)),
+        hazards=("mains",) if any(part.data.mains for part in cabinet.parts.values()) else (),
+    )
+
+
+def _answer(heat: Heat) -> str:
+    kept = heat.air_c <= heat.limit_c
+    end = f"{heat.limit_c:.0f} °C is asked" if kept else f"too warm: {heat.limit_c:.0f} °C is asked"
+    return (
+        f"About {_degrees(heat.air_c)} after some hours, with {_watts(heat.power_w)} in a room of "
+        f"{heat.room_c:.0f} °C; {end}."
+    )
+
+
+def _sources(heat: Heat) -> Rows:
+    rows = [
+        (source.label, f"{source.watts:.1f}", "" if source.certain else "usual value")
+        for source in heat.sources[:TABLE]
+    ]
+    rest = heat.sources[TABLE:]
+    if rest:
+        rows.append(("all others", f"{math.fsum(s.watts for s in rest):.1f}", ""))
+    rows.append(("all together", f"{heat.power_w:.1f}", ""))
+    return Rows("What warms it", ("part", "W", "known by"), tuple(rows), (1,))
+
+
+def _states(heat: Heat) -> Rows:
+    flow = f"{heat.flow.volume * 3600:.1f}" if heat.holes else "none"
+    rows = [("as built", _degrees(heat.air_c), flow)]
+    if heat.fans:
+        rows.append(("fan stopped", _degrees(heat.off_c), "by itself"))
+    if heat.holes:
+        rows.append(("all vents shut", _degrees(heat.closed_c), "none"))
+    return Rows("Air inside", ("state", "temperature", "air through it, m³/h"), tuple(rows), (1, 2))
+
+
+def _notes(heat: Heat) -> list[str]:
+    notes = [
+        "Air is taken as well mixed and all power as heat inside; near a warm board, and under the top, it is warmer.",
+        "A part's own data sheet says how warm the air round it may be; measure with a thermometer on a warm day.",
+    ]
+    hottest = heat.hottest
+    if hottest is not None and hottest.own_rise > 5:
+        at = heat.air_c + hottest.own_rise
+        notes.append(
+            f"{hottest.label}: by its size alone its case would get to {_degrees(at)}"
+            f"{'; it needs fins or a fan of its own, and free air' if at > 70 else ''}."
+        )
+    if heat.needed_vent > 0 and math.isfinite(heat.needed_vent):
+        notes.append(
+            f"To keep {heat.limit_c:.0f} °C without a fan: two vents of {heat.needed_vent / 100:.0f} cm² each, "
+            f"{mm(heat.vent_rise)} one above the other."
+        )
+    else:
+        notes.append(f"Its walls alone keep {heat.limit_c:.0f} °C: vents are a reserve.")
+    if any(fan.blower is not None for fan in heat.fans):
+        notes.append("A fan is taken to lose flow evenly with the pressure it works against.")
+    if heat.unknown:
+        notes.append(
+            f"Power not known, not counted: {', '.join(heat.unknown)}. Measure it at the plug."
+        )
+    return notes
+
+
+def _watts(power: float) -> str:
+    return f"{power:.0f} W" if power >= 9.5 else f"{power:.1f} W"
+
+
+def _degrees(value: float) -> str:
+    return f"{value:.0f} °C" if math.isfinite(value) and value < 150 else "more than 150 °C"
+
+
+def _picture(cabinet: Cabinet, heat: Heat) -> Drawing:
+    """Side view: panels cut, the inside tinted, arrows where air goes in and out, temperatures."""
+    outline = tuple(cabinet.shape.corners.values())
+    ys, zs = [p[0] for p in outline], [p[1] for p in outline]
+    scale = min(ROOM[0] / (max(ys) - min(ys)), ROOM[1] / (max(zs) - min(zs)))
+    letters = LETTERS / scale
+    marks: list[Mark] = [Region(Polyline(outline), material="face")]
+    for slab in cabinet.slabs:
+        marks += [
+            Region(Polyline(slab.polygon), material="wood"),
+            Polyline(slab.polygon, pen="thin"),
+        ]
+    marks.append(Polyline(outline))
+    masses: dict[str, float] = {}
+    for key, mass in heat.flow.out:
+        masses[key.partition("|")[0]] = masses.get(key.partition("|")[0], 0.0) + mass
+    for hole in heat.holes:
+        marks += _arrow(heat, hole, masses.get(hole.key, 0.0), scale)
+    words = [f"inside {_degrees(heat.air_c)}", _watts(heat.power_w)]
+    y, z = _room_for(heat, max(Text((0, 0), word, LETTERS).size(scale)[0] for word in words))
+    marks += [
+        Text((y, z - 1.6 * letters * row), word, LETTERS, "middle")
+        for row, word in enumerate(words)
+    ]
+    above = (min(ys), max(zs) + 1.5 * letters)
+    marks.append(Text(above, f"room {heat.room_c:.0f} °C", LETTERS))
+    return Drawing("Side view with the air's ways", tuple(marks), scale=scale)
+
+
+def _arrow(heat: Heat, hole: AirHole, mass: float, scale: float) -> list[Mark]:
+    """An arrow through one opening with its flow; both ways where as much goes in as out."""
+    volume = abs(mass) / density(heat.room_c) * 3600
+    _, y, z = hole.point
+    _, oy, oz = hole.outward
+    length, gap = ARROW / scale, 2.0 / scale
+    words = f"{hole.label} {volume:.1f} m³/h"
+    letters = LETTERS / scale
+    if abs(oy) < 1e-6 and abs(oz) < 1e-6:  # in a side, seen from the front: no way along the paper
+        return [
+            Line((y - gap, z), (y + gap, z), "accent"),
+            Line((y, z - gap), (y, z + gap), "accent"),
+            Text((y + 2 * gap, z), words, LETTERS),
+        ]
+    near, far = (y - oy * length / 2, z - oz * length / 2), (y + oy * length, z + oz * length)
+    tip, tail = (far, near) if mass >= 0 else (near, far)
+    angle = math.degrees(math.atan2(tip[1] - tail[1], tip[0] - tail[0]))
+    marks: list[Mark] = [Line(tail, tip, "accent"), arrow_head(tip, angle, scale=scale)]
+    if abs(oz) > abs(oy):
+        at = (far[0], far[1] - 1.4 * letters) if oz < 0 else (far[0], far[1] + 0.5 * letters)
+        return [*marks, Text(at, words, LETTERS, "middle")]
+    at = (far[0] + (gap if oy > 0 else -gap), far[1])
+    return [*marks, Text(at, words, LETTERS, "start" if oy > 0 else "end", "middle")]
+
+
+def _room_for(heat: Heat, width: float) -> tuple[float, float]:
+    """A place inside for words of this width: the level nearest to half the height that holds them, else the widest."""
+    import shapely
+
+    region = shapely.Polygon(heat.inside.outline)
+    low, high = heat.inside.low, heat.inside.high
+    left, _, right, _ = region.bounds
+    levels = []
+    for step in range(-8, 9):
+        z = (low + high) / 2 + step / 20 * (high - low)
+        cut = region.intersection(shapely.LineString([(left - 1, z), (right + 1, z)]))
+        longest = max(shapely.get_parts(cut), key=lambda part: part.length)
+        a, _, b, _ = longest.bounds
+        levels.append((longest.length, abs(step), (a + b) / 2, z))
+    fits = [level for level in levels if level[0] > 1.1 * width]
+    best = min(fits, key=lambda level: level[1]) if fits else max(levels)
+    return best[2], best[3]
+
+
+__all__ = ["sheet"]
