@@ -268,3 +268,25 @@ def test_the_schema_takes_what_the_reader_takes() -> None:
     assert list(checker.iter_errors(data)) == []
     assert list(checker.iter_errors(data | {"nam": 1})) != []
     assert list(checker.iter_errors(data | {"width": -1})) != []
+
+
+class Few(Section):
+    pair: tuple[Length, Length] = (0.0, 0.0)
+    bits: tuple[Length, ...] = Field((), min_length=1)
+    boards: dict[Key, Board] = Field(default_factory=dict, min_length=1)
+
+
+@pytest.mark.parametrize(
+    ("text", "want"),
+    [
+        ("pair: [1, 2, 3]", "a list of 2 at most"),
+        ("pair: {y: 1}", "a list: values in [ ]"),
+        ("bits: []", "a list of 1 or more"),
+        ("boards: {}", "a group of 1 or more keys"),
+    ],
+)
+def test_lists_and_groups_of_the_wrong_size(text, want):
+    with pytest.raises(InputErrors) as caught:
+        read_model(load_text(text, file="few"), Few)
+    (error,) = caught.value.errors
+    assert error.want.startswith(want)

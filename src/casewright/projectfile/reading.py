@@ -242,8 +242,8 @@ _WANTED = {
     "float": "a number",
     "string": "text, in quotes if need be",
     "bool": "true or false",
-    "list": "a list",
-    "tuple": "a list",
+    "list": "a list: values in [ ], or lines that start with -",
+    "tuple": "a list: values in [ ], or lines that start with -",
     "dict": "a group of keys",
     "model": "a group of keys",
 }
@@ -271,7 +271,12 @@ def _plain_words(detail: ErrorDetails, context: Mapping[str, Any]) -> tuple[str,
         count = context["max_length" if most else "min_length"]
         things = detail["input"]
         got = f"{got} of {len(things)}" if got == "a list" and hasattr(things, "__len__") else got
-        return got, f"at {'most' if most else 'least'} {count} of them", ""
+        many = f"{count} {'at most' if most else 'or more'}"
+        return (
+            got,
+            f"a group of {many} keys" if isinstance(things, Mapping) else f"a list of {many}",
+            "",
+        )
     if kind in ("string_too_long", "string_too_short"):
         most = kind == "string_too_long"
         count = context["max_length" if most else "min_length"]
