@@ -30,7 +30,7 @@ class Fineness:
 
 FINE = Fineness(0.1, 20.0)
 """For pictures as large as a page: off by less than a tenth of a line's width at 1:5."""
-COARSE = Fineness(0.3, 35.0)
+COARSE = Fineness(0.5, 35.0)
 """For pictures a third as wide as a page, for less work."""
 
 

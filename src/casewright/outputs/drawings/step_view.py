@@ -22,7 +22,9 @@ UNSEEN = 0.2
 """What shows less than this share of what it would from below is looked at from below."""
 MOSTLY = 0.6
 """The usual view will do if it shows so much of what is new."""
-TRIED = 16
+FILLED = 3.0
+"""Once parts are fitted, holes up to so many times a speck are left out: most have a part in them."""
+TRIED = 8
 """So many of the new things are looked at to choose the view."""
 DARK = 0.86
 """Faces of a lower tone are drawn in the shade."""
@@ -53,11 +55,14 @@ def step_drawings(
         max(high[axis] for _, high in boxes) - min(low[axis] for low, _ in boxes)
         for axis in range(3)
     )
-    things: dict[str, Piece | Body] = {p.key: p for p in without_small(cabinet.pieces, least)}
-    things |= {b.key: b for b in cabinet.bodies if b.kind == "solid" and _extent(b) > least}
-    seen = _Seen(things)
+    bodies = {b.key: b for b in cabinet.bodies if b.kind == "solid" and _extent(b) > least}
     drawings = {}
+    joining, fitting = (
+        _Seen({**{p.key: p for p in without_small(cabinet.pieces, size)}, **bodies})
+        for size in (least, least * FILLED)
+    )
     for scene in step_scenes(cabinet, steps):
+        seen = fitting if any(key in bodies for key in (*scene.new, *scene.so_far)) else joining
         drawing = _drawn(scene, seen, least, room)
         if drawing is not None:
             drawings[scene.step] = drawing
