@@ -93,7 +93,7 @@ def test_from_a_recipe_to_the_papers(page: Page, tmp_path: Path) -> None:
         expect(page.locator(".project-name")).to_have_text(HOSTILE)
         expect(page.locator(".board-room svg").first).to_be_visible()
         assert time.perf_counter() - started < 60
-        page.keyboard.press("Alt+8")
+        page.keyboard.press("Alt+9")
         page.get_by_role("button", name="Make them now").focus()
         page.keyboard.press("Enter")
         everything = page.get_by_text("Take all as one archive")
@@ -300,7 +300,7 @@ def test_killed_in_a_drag_with_the_file_gone_too(page: Page, duel: Server) -> No
     visit(other, duel.desk("cutting"))
     page.locator(".board-room svg").first.wait_for()
     type_in(other, "kerf", "2.6")
-    expect(page.get_by_role("button", name="Undo: saw kerf")).to_be_enabled()
+    expect(page.get_by_role("button", name=re.compile("^Undo: "))).to_be_enabled()
     red = spot(page, "red1")
     drag(page, red, (red[0], red[1] + 30))
     duel.kill()
