@@ -23,6 +23,9 @@ ROOM = (110.0, 85.0)
 ARROW = 13.0
 """Length of an arrow for air. [mm on paper]"""
 
+HEAD = 4.0
+"""Length of its head. [mm on paper]"""
+
 TABLE = 8
 """Rows of the table of sources at most."""
 
@@ -131,9 +134,10 @@ def _picture(cabinet: Cabinet, heat: Heat) -> Drawing:
     for hole in heat.holes:
         marks += _arrow(heat, hole, masses.get(hole.key, 0.0), scale)
     words = [f"inside {_degrees(heat.air_c)}", _watts(heat.power_w)]
-    y, z = _room_for(heat, max(Text((0, 0), word, LETTERS).size(scale)[0] for word in words))
+    wide = max(Text((0, 0), word, LETTERS).size(scale)[0] for word in words)
+    y, z = _room_for(heat, 1.15 * wide, 3.4 * letters)
     marks += [
-        Text((y, z - 1.6 * letters * row), word, LETTERS, "middle")
+        Text((y, z + (0.4 - 1.6 * row) * letters), word, LETTERS, "middle")
         for row, word in enumerate(words)
     ]
     above = (min(ys), max(zs) + 1.5 * letters)
@@ -158,7 +162,7 @@ def _arrow(heat: Heat, hole: AirHole, mass: float, scale: float) -> list[Mark]:
     near, far = (y - oy * length / 2, z - oz * length / 2), (y + oy * length, z + oz * length)
     tip, tail = (far, near) if mass >= 0 else (near, far)
     angle = math.degrees(math.atan2(tip[1] - tail[1], tip[0] - tail[0]))
-    marks: list[Mark] = [Line(tail, tip, "accent"), arrow_head(tip, angle, scale=scale)]
+    marks: list[Mark] = [Line(tail, tip, "accent"), arrow_head(tip, angle, scale=scale, size=HEAD)]
     if abs(oz) > abs(oy):
         at = (far[0], far[1] - 1.4 * letters) if oz < 0 else (far[0], far[1] + 0.5 * letters)
         return [*marks, Text(at, words, LETTERS, "middle")]
@@ -166,23 +170,25 @@ def _arrow(heat: Heat, hole: AirHole, mass: float, scale: float) -> list[Mark]:
     return [*marks, Text(at, words, LETTERS, "start" if oy > 0 else "end", "middle")]
 
 
-def _room_for(heat: Heat, width: float) -> tuple[float, float]:
-    """A place inside for words of this width: the level nearest to half the height that holds them, else the widest."""
+def _room_for(heat: Heat, width: float, height: float) -> tuple[float, float]:
+    """Middle of a place inside for words of this size, as near to the middle as there is one; else the widest level."""
     import shapely
 
     region = shapely.Polygon(heat.inside.outline)
-    low, high = heat.inside.low, heat.inside.high
-    left, _, right, _ = region.bounds
-    levels = []
-    for step in range(-8, 9):
-        z = (low + high) / 2 + step / 20 * (high - low)
+    left, low, right, high = region.bounds
+    whole = ((left + right) / 2, (low + high) / 2)
+    fits, widest = [], (0.0, *whole)
+    for step in range(1, 24):
+        z = low + step / 24 * (high - low)
         cut = region.intersection(shapely.LineString([(left - 1, z), (right + 1, z)]))
-        longest = max(shapely.get_parts(cut), key=lambda part: part.length)
-        a, _, b, _ = longest.bounds
-        levels.append((longest.length, abs(step), (a + b) / 2, z))
-    fits = [level for level in levels if level[0] > 1.1 * width]
-    best = min(fits, key=lambda level: level[1]) if fits else max(levels)
-    return best[2], best[3]
+        for part in shapely.get_parts(cut):
+            a, _, b, _ = part.bounds
+            widest = max(widest, (b - a, (a + b) / 2, z))
+            for y in (a + width * 0.6, (a + b) / 2, b - width * 0.6):
+                box = shapely.box(y - width / 2, z - height / 2, y + width / 2, z + height / 2)
+                if region.contains(box):
+                    fits.append((math.dist((y, z), whole), y, z))
+    return min(fits)[1:] if fits else widest[1:]
 
 
 __all__ = ["sheet"]
