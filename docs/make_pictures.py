@@ -12,7 +12,7 @@ ROOT = Path(__file__).resolve().parent.parent
 BOOK = ROOT / "out" / "library-duel" / "bench-book.pdf"
 PAGES = {
     "cover": (("Bench book",), (0.065, 0.94)),
-    "deck": (("SHOW FACE", "Ball-top lever", "birch plywood"), (0.075, 0.95)),
+    "deck": (("SHOW FACE", "Ball-top lever", "birch plywood"), (0.075, 0.805)),
     "cutting": (("birch plywood 12: one sheet",), (0.315, 0.928)),
     "side": (("left side", "BACK FACE"), (0.075, 0.687)),
 }
