@@ -12,9 +12,10 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from pydantic import ValidationError
+from pydantic import TypeAdapter, ValidationError
 
 from casewright.basics.errors import CasewrightError, InputError, InputErrors, OutputError
+from casewright.basics.fields import Day
 from casewright.basics.findings import Finding, Severity
 from casewright.basics.reckoning import Reckoning
 from casewright.basics.units import LengthStyle, Unit, format_length
@@ -158,7 +159,7 @@ def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
     findings = run_checks(subject)
     progress("cutting")
     cutting = plan_cutting(cabinet)
-    shopping = list_purchases(cabinet, cutting)
+    shopping = list_purchases(cabinet, cutting, behavior.painting)
     everything = sorted(
         {*findings, *cutting.findings, *shopping.findings, *rail_findings(cabinet)},
         key=lambda finding: finding.order,
@@ -236,7 +237,12 @@ def paper_named(name: str) -> Paper:
 
 
 def make_papers(
-    worked: Worked, *, paper: Paper, step: bool | None = None, progress: Progress = _silent
+    worked: Worked,
+    *,
+    paper: Paper,
+    step: bool | None = None,
+    start: str | None = None,
+    progress: Progress = _silent,
 ) -> dict[str, bytes]:
     """Make every file of a build, in memory.
 
@@ -244,6 +250,8 @@ def make_papers(
         worked: The cabinet, worked out.
         paper: For book and templates.
         step: Write STEP; None: where the kernel is installed.
+        start: Day on which painting begins, "2027-03-05"; the project's own if not given. Without either there is no
+            calendar.
         progress: Told of each stage.
 
     Returns:
@@ -259,6 +267,7 @@ def make_papers(
     from casewright.outputs.documents.templates import template_script
     from casewright.outputs.drawings.part_files import dxf_files, svg_files, template_sheets
     from casewright.outputs.drawings.part_view import part_drawings
+    from casewright.outputs.exports.calendar import write_calendar
     from casewright.outputs.exports.glb import write_glb
     from casewright.outputs.exports.results import results_of, write_results
     from casewright.outputs.exports.step import has_cad, write_step
@@ -311,6 +320,11 @@ def make_papers(
         files["parts.csv"] = pieces_csv(cabinet, worked.cutting, opened.write_length)
         files["battens.csv"] = battens_csv(worked.cutting, opened.write_length)
         files["shopping.csv"] = shopping_csv(worked.shopping, currency=project.currency)
+        first, painting = start or project.finish.start, worked.behavior.painting
+        if first and painting.sittings:
+            files["calendar.ics"] = write_calendar(
+                painting, start=first, name=project.name, fingerprint=mark
+            )
         progress("solids")
         files["cabinet.glb"] = write_glb(cabinet)
         if step or (step is None and has_cad()):
@@ -320,6 +334,20 @@ def make_papers(
         files["bench-book.pdf"] = book.result()
         files[f"templates-{paper.name}.pdf"] = templates.result()
     return files
+
+
+def day_named(text: str) -> str:
+    """A day from the command line, as "2027-03-05".
+
+    Raises:
+        InputError: It is none.
+    """
+    try:
+        return TypeAdapter(Day).validate_python(text)
+    except ValidationError:
+        raise InputError(
+            "--start", got=text, want="a day as year-month-day", example="2027-03-05"
+        ) from None
 
 
 def write_papers(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
@@ -442,6 +470,7 @@ __all__ = [
     "Value",
     "Worked",
     "changed_document",
+    "day_named",
     "densities",
     "describe_errors",
     "explain",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from datetime import date
 from typing import Any
 
 import pytest
@@ -16,6 +17,7 @@ from casewright.basics.fields import (
     Amps,
     Angle,
     Count,
+    Day,
     Key,
     Length,
     Mass,
@@ -35,6 +37,7 @@ FIELDS: dict[str, Any] = {
     "Amps": Amps,
     "Angle": Angle,
     "Count": Count,
+    "Day": Day,
     "Key": Key,
     "Length": Length,
     "Mass": Mass,
@@ -68,6 +71,8 @@ ADAPTERS: dict[str, TypeAdapter[Any]] = {name: TypeAdapter(kind) for name, kind 
         ("Share", 1, 1.0),
         ("Count", 4, 4),
         ("Count", 4.0, 4),
+        ("Day", "2028-02-29", "2028-02-29"),
+        ("Day", date(2027, 3, 5), "2027-03-05"),
         ("Money", "12.50", 12.5),
         ("Name", "  Left speaker ", "Left speaker"),
         ("Name", "Left\u00a0speaker", "Left speaker"),
@@ -101,6 +106,10 @@ def test_what_is_read(name: str, value: object, expected: object) -> None:
         ("Count", 4.5),
         ("Count", True),
         ("Count", "4"),
+        ("Day", "2027-02-29"),
+        ("Day", "1999-12-31"),
+        ("Day", "5 March"),
+        ("Day", 20270305),
         ("Money", math.nan),
         ("Money", math.inf),
         ("Money", "1,50"),

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from casewright.basics.findings import worded
+from casewright.behavior.surfaces import surfaces
 from casewright.planning.loads import power_loads
 from casewright.planning.panel_order import panel_order
 from casewright.planning.setups import is_rectangle, saw_setups
 from casewright.planning.step import STAGES
 from casewright.planning.steps import plan_steps
-from casewright.planning.surfaces import surfaces
 from casewright.workflow import open_project, open_text, work_out
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -216,9 +216,9 @@ panels: {base: {run: A-B, role: floor}, top: {run: C-D, role: top}}
         )
     )
     areas = {area.piece: area for area in surfaces(worked.cabinet)}
-    assert areas["left"].show == pytest.approx(200 * 100)
+    assert areas["left"].outside == pytest.approx(200 * 100)
     assert areas["left"].edges == pytest.approx(2 * (200 + 100) * 12)
-    assert areas["base"].show == pytest.approx((300 - 24) * 200)
+    assert areas["base"].outside == pytest.approx((300 - 24) * 200)
     # Without bought parts there is nothing to wire or test.
     stages = {step.stage for step in plan_steps(worked.cabinet, worked.cutting)}
     assert not stages & {"wire", "test", "fit"}

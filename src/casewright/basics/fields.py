@@ -12,6 +12,7 @@ import math
 import re
 import unicodedata
 from collections.abc import Callable, Mapping
+from datetime import date
 from typing import Annotated, Any, TypeAlias, cast
 
 from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
@@ -177,6 +178,23 @@ def _read_key(value: Any, info: ValidationInfo) -> str:
     return text
 
 
+def _read_day(value: Any, info: ValidationInfo) -> str:
+    """A day as YYYY-MM-DD; YAML may have read it as a date already."""
+    text = value.isoformat() if type(value) is date else value
+    try:
+        if not isinstance(text, str) or not _DAY.fullmatch(text.strip()):
+            raise ValueError
+        day = date.fromisoformat(text.strip())
+        if not 2000 <= day.year < 3000:
+            raise ValueError
+        return day.isoformat()
+    except ValueError:
+        want = "a day of the calendar as year-month-day, from the year 2000 on"
+        raise InputError("", got=quoted(value), want=want, example="2027-03-05") from None
+
+
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+
 Length: TypeAlias = Annotated[float, *_length_field(0.0, ["18 mm", "19 1/2 in", 18.0])]
 """0 or more. [mm]"""
 PositiveLength: TypeAlias = Annotated[
@@ -247,6 +265,15 @@ Title: TypeAlias = Annotated[
     ),
 ]
 """A `Name` that is not empty."""
+Day: TypeAlias = Annotated[
+    str,
+    *_field(
+        _read_day,
+        "A day as year-month-day.",
+        {"type": "string", "format": "date", "examples": ["2027-03-05"]},
+    ),
+]
+"""A day as "2027-03-05"."""
 Key: TypeAlias = Annotated[
     str,
     *_field(
@@ -262,6 +289,7 @@ __all__ = [
     "Amps",
     "Angle",
     "Count",
+    "Day",
     "Key",
     "Length",
     "Mass",

@@ -15,6 +15,7 @@ from casewright.basics.reckoning import Reckoning
 from casewright.behavior.balance import Balance
 from casewright.behavior.heat import Heat, heat_of
 from casewright.behavior.lifting import Lifting, lifting_of
+from casewright.behavior.painting import Painting, painting_of
 from casewright.behavior.playing import Playing, playing_of
 from casewright.behavior.standing import Standing, standing_of
 from casewright.catalog.load import Catalog
@@ -37,13 +38,14 @@ class Behavior:
     balance: Balance
     standing: Standing
     lifting: Lifting
+    painting: Painting
     playing: Playing
     heat: Heat
 
     @property
     def topics(self) -> tuple[Topic, ...]:
         """Every topic that has numbers of its own."""
-        return (self.standing, self.lifting, self.playing, self.heat)
+        return (self.standing, self.lifting, self.painting, self.playing, self.heat)
 
     @cached_property
     def numbers(self) -> Mapping[str, Reckoning]:
@@ -58,6 +60,7 @@ def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavio
         balance=balance,
         standing=standing_of(cabinet, balance),
         lifting=lifting_of(cabinet, balance),
+        painting=painting_of(cabinet),
         playing=playing_of(cabinet),
         heat=heat_of(cabinet, catalog),
     )

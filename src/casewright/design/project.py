@@ -18,6 +18,7 @@ from casewright.basics.fields import (
 )
 from casewright.basics.units import Unit
 from casewright.design.base import Section
+from casewright.design.finish import Finish
 from casewright.design.materials import Batten, Material
 from casewright.design.panels import Board, Door, Feature, Inner, Panel, Seam
 from casewright.design.parts import Part
@@ -157,6 +158,7 @@ class Project(Section):
     shop: Shop = Field(default_factory=Shop)
     materials: dict[Key, Material] = Field(min_length=1)
     batten: Batten = Field(default_factory=Batten)
+    finish: Finish = Field(default_factory=Finish)
     shape: Shape
     panels: dict[Key, Panel] = Field(default_factory=dict)
     seams: tuple[Seam, ...] = ()

@@ -9,11 +9,12 @@ from typing import Literal
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
 from casewright.basics.reckoning import Reckoning, Term, total
+from casewright.behavior.painting import Painting
 from casewright.geometry.edge_trim import TRIM_LENGTH
 from casewright.geometry.model import Cabinet
 from casewright.planning.blanks import Cutting, batten_metres, metres_to_buy
 
-Group = Literal["boards and sheets", "bought parts", "fixings", "other"]
+Group = Literal["boards and sheets", "bought parts", "fixings", "paint", "other"]
 
 OVER_BUDGET = Rule(
     id="cost.budget",
@@ -64,14 +65,15 @@ class Shopping:
     findings: tuple[Finding, ...]
 
 
-def list_purchases(cabinet: Cabinet, cutting: Cutting) -> Shopping:
-    """Sheets, battens, parts, screws and the other costs of a project."""
+def list_purchases(cabinet: Cabinet, cutting: Cutting, painting: Painting) -> Shopping:
+    """Sheets, battens, parts, screws, paint and the other costs of a project."""
     project = cabinet.project
     rows = [
         *_sheets(cabinet, cutting),
         *_battens(cabinet, cutting),
         *_parts(cabinet),
         *_screws(cabinet),
+        *_paint(painting),
     ]
     rows += [
         Purchase("other", name, name, 1, "sum", price) for name, price in project.extras.items()
@@ -181,6 +183,23 @@ def _screws(cabinet: Cabinet) -> list[Purchase]:
         )
         for name, count in sorted(counts.items())
         if name
+    ]
+
+
+def _paint(painting: Painting) -> list[Purchase]:
+    return [
+        Purchase(
+            "paint",
+            product.coat.kind,
+            f"{product.coat.name}, can of {product.coat.can:g} l",
+            product.cans,
+            "piece",
+            product.coat.price,
+            have=product.coat.have,
+            note=f"{product.litres:.2f} l needed",
+        )
+        for product in painting.products
+        if product.cans
     ]
 
 

@@ -62,6 +62,10 @@ def build(
             "--step/--no-step", help="Solids as STEP too; if the kernel is there, when not given."
         ),
     ] = None,
+    start: Annotated[
+        str | None,
+        typer.Option(help="First day of painting, as 2027-03-05: adds a calendar of its days."),
+    ] = None,
     json: JsonOption = False,
     catalog: CatalogOption = None,
 ) -> None:
@@ -69,7 +73,15 @@ def build(
     from casewright.faces.cli.building import build_project
 
     raise typer.Exit(
-        build_project(file, out=out, paper=paper, step=step, as_json=json, catalogs=catalog or [])
+        build_project(
+            file,
+            out=out,
+            paper=paper,
+            step=step,
+            start=start,
+            as_json=json,
+            catalogs=catalog or [],
+        )
     )
 
 

@@ -21,7 +21,6 @@ from casewright.outputs.documents.book_blocks import (
 )
 from casewright.outputs.documents.book_buying import buying_chapter
 from casewright.outputs.documents.book_closing import (
-    finishing_chapter,
     safety_chapter,
     wiring_chapter,
     words_chapter,
@@ -29,6 +28,7 @@ from casewright.outputs.documents.book_closing import (
 from casewright.outputs.documents.book_cover import cover
 from casewright.outputs.documents.book_cutting import cutting_chapter
 from casewright.outputs.documents.book_findings import findings_chapter, measuring_chapter
+from casewright.outputs.documents.book_finishing import finishing_chapter
 from casewright.outputs.documents.book_legend import legend
 from casewright.outputs.documents.book_making import (
     drilling_chapter,

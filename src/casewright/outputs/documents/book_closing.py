@@ -1,4 +1,4 @@
-"""Chapters at the end: wiring, finishing, safety and the words used."""
+"""Chapters at the end: wiring, safety and the words used."""
 
 from __future__ import annotations
 
@@ -14,16 +14,13 @@ from casewright.outputs.documents.book_blocks import (
     Writer,
     bold,
     chapter,
-    facts,
     heading,
     small,
     table,
     text,
-    ticks,
 )
 from casewright.planning.cautions import CAUTIONS, Hazard
 from casewright.planning.loads import MARGIN, Loads, Source, power_loads
-from casewright.planning.surfaces import surfaces
 
 WORDS: tuple[tuple[str, str], ...] = (
     ("back face", "the face that looks into the cabinet"),
@@ -151,79 +148,6 @@ def converter_sentence(loads: Loads, converter: Source) -> str:
     return f"{converter.label} gives {converter.watts:.1f} W: {verdict} for the {watts:.1f} W at most behind it."
 
 
-def finishing_chapter(writer: Writer) -> Iterator[Block]:
-    """Areas, coats, and what dries when."""
-    areas = surfaces(writer.cabinet)
-    if not areas:
-        return
-    faces = sum(area.show for area in areas)
-    edges = sum(area.edges for area in areas)
-    yield chapter(
-        "Finishing",
-        "Edges drink more than faces: seal them first. The label's times go before those given here.",
-    )
-    yield writer.cautions("dust", "fumes")
-    yield facts(
-        [
-            ("show faces", writer.area(faces)),
-            ("cut edges", writer.area(edges)),
-            ("faces, three coats", writer.area(3 * faces)),
-            ("edges, five coats", writer.area(5 * edges)),
-        ]
-    )
-    yield heading("Coats in order")
-    yield table(
-        [
-            Column(""),
-            Column("coat", 1.6),
-            Column("where", 2.2),
-            Column("wait before the next", 2),
-            Column("done on", 1),
-        ],
-        [
-            [TICK, "filler", "screw holes, voids in edges", "until it sands to powder", BLANK],
-            [
-                TICK,
-                "sealer, twice",
-                "cut edges and rims of openings",
-                "dry and sandable; sand 180",
-                BLANK,
-            ],
-            [TICK, "primer", "all faces and edges", "a night; sand 240, wipe", BLANK],
-            [
-                TICK,
-                "color, two or three thin coats",
-                "all that is seen",
-                "recoat times on the can",
-                BLANK,
-            ],
-            [TICK, "hardening", "everything", "about a week before screws bear on it", BLANK],
-        ],
-        breaks=False,
-    )
-    yield heading("Mask before painting")
-    yield ticks(
-        [
-            "Bores of levers, buttons and sockets, and the threads of inserts.",
-            "Seats that are still to be glued, and the mating edges of what comes off.",
-            "Openings' inner rims where acrylic will lie.",
-        ]
-    )
-    yield heading("Areas by piece")
-    cells: list[list[Cell]] = [
-        [area.label, writer.area(area.show, decimals=3), writer.area(area.edges, decimals=3)]
-        for area in areas
-    ]
-    if len(cells) % 2:
-        cells.append(["", "", ""])
-    half = len(cells) // 2
-    yield table(
-        [Column("piece", 2), Column("show face", 0, "right"), Column("edges", 0, "right")] * 2,
-        [[*cells[line], *cells[line + half]] for line in range(half)],
-        dense=True,
-    )
-
-
 def safety_chapter(writer: Writer) -> Iterator[Block]:
     """All cautions in one place; each stands at its step as well."""
     used = used_hazards(writer.cabinet)
@@ -264,7 +188,6 @@ def _amps(loads: Loads) -> str:
 
 __all__ = [
     "converter_sentence",
-    "finishing_chapter",
     "safety_chapter",
     "supply_sentence",
     "used_hazards",

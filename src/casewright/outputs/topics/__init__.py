@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet
-from casewright.outputs.topics import carrying, hands, heat, standing
+from casewright.outputs.topics import carrying, hands, heat, paint, standing
 from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
 
 TOPICS: tuple[Callable[[Cabinet, Behavior], TopicSheet | None], ...] = (
@@ -14,6 +14,7 @@ TOPICS: tuple[Callable[[Cabinet, Behavior], TopicSheet | None], ...] = (
     standing.sheet,
     carrying.sheet,
     heat.sheet,
+    paint.sheet,
 )
 """Each gives its sheet, or None where the cabinet has nothing to it."""
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from nicegui import ui
 
+from casewright.design.finish import Finish
 from casewright.design.materials import Batten, Material, StockSheet
 from casewright.design.project import Project, Shop
 from casewright.faces.web.bench import Bench
@@ -46,6 +47,8 @@ def _saw(bench: Bench, live: Live) -> None:
 def _others(bench: Bench, live: Live) -> None:
     said("Battens", "h2").classes("block-title")
     form(live, Place(bench, ("batten",), "the batten"), Batten)
+    said("Paint", "h2").classes("block-title")
+    form(live, Place(bench, ("finish",), "the paint"), Finish)
     extras = next(one for one in fields_of(Project) if one.name == "extras")
     amounts(live, Place(bench, ()), extras, title="other costs")
 

@@ -1,0 +1,260 @@
+"""Areas to paint: faces and cut edges apart, because edges drink more, and glue faces left out."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from casewright.geometry.cuts import Cut, cut_of, goes_through
+from casewright.geometry.facets import shape_points
+from casewright.geometry.model import Cabinet, FaceName, FaceShape, Piece, Point2, Point3
+
+Floats = NDArray[np.float64]
+
+PAINTED = ("side", "panel", "door", "inner", "board")
+UNPAINTED = ("acrylic", "polycarbonate", "metal", "print")
+
+_SEEN_RIMS = ("opening",)
+"""Features whose rim is painted: bores, pockets, seats and screw holes are masked."""
+
+_PROBES = 16
+"""Points along an edge that are tried for a neighbor: shares come out in sixteenths."""
+
+_OFF = 0.3
+"""How far off an edge a neighbor is looked for: a glue joint is nearer, a gap wider. [mm]"""
+
+
+@dataclass(frozen=True)
+class Surface:
+    """One piece's areas. [mm²]"""
+
+    piece: str
+    label: str
+    outside: float
+    """Faces seen from outside, less what is cut out of them."""
+    inside: float
+    """Faces that look into the cabinet."""
+    edges: float
+    """Free edges outside, and rims of openings."""
+    edges_inside: float
+    """Free edges of what stands inside."""
+    glued: float
+    """Edges against another piece: left bare for glue."""
+
+
+def surfaces(cabinet: Cabinet) -> tuple[Surface, ...]:
+    """Faces and edges of every wooden piece that paint may go on.
+
+    Source:
+        Plain geometry: faces are outlines less the figures cut out of them, edges the plane strips between both
+        outlines, a chamfer the strip at 45°. Which share of an edge lies against another piece is tried at sixteen
+        points.
+    """
+    materials = cabinet.project.materials
+    painted = [
+        piece
+        for piece in cabinet.pieces
+        if piece.kind in PAINTED
+        and piece.material in materials
+        and materials[piece.material].kind not in UNPAINTED
+    ]
+    shares = _free_shares(painted, cabinet.pieces)
+    outline = shapely.Polygon(tuple(cabinet.shape.corners.values()))
+    found = []
+    for piece, free in zip(painted, shares, strict=True):
+        cuts = tuple(cut_of(f) for f in piece.features)
+        made = _areas(piece.show, piece.back, piece.thickness, cuts)
+        within = piece.kind in ("inner", "board") and _is_within(piece, outline, cabinet)
+        faces = {True: 0.0, False: 0.0}
+        for area, outer in ((made.show, not within), (made.back, _back_is_outside(piece, within))):
+            faces[outer] += area
+        bare = math.fsum(a * share for a, share in zip(made.strips, free, strict=True))
+        edges = bare + made.rims
+        found.append(
+            Surface(
+                piece.key,
+                piece.label,
+                outside=faces[True],
+                inside=faces[False],
+                edges=0.0 if within else edges,
+                edges_inside=edges if within else 0.0,
+                glued=math.fsum(made.strips) - bare,
+            )
+        )
+    return tuple(found)
+
+
+def _back_is_outside(piece: Piece, within: bool) -> bool:
+    return piece.kind == "board" and not within
+
+
+def _is_within(piece: Piece, outline: shapely.Polygon, cabinet: Cabinet) -> bool:
+    """Whether the middle of a board lies inside the side view."""
+    u0, v0, u1, v1 = piece.extent
+    x, y, z = piece.frame.point((u0 + u1) / 2, (v0 + v1) / 2, -piece.thickness / 2)
+    return 0 < x < cabinet.shape.width and bool(shapely.contains_xy(outline, y, z))
+
+
+# ---- areas of one piece ----
+
+
+@dataclass(frozen=True)
+class _Areas:
+    show: float
+    back: float
+    strips: tuple[float, ...]
+    """Along each edge of the outline, notches taken off."""
+    rims: float
+
+
+@lru_cache(maxsize=512)
+def _areas(
+    show: tuple[Point2, ...], back: tuple[Point2, ...], thickness: float, cuts: tuple[Cut, ...]
+) -> _Areas:
+    """Areas of a piece told by its numbers alone. [mm²]"""
+    through = [cut for cut in cuts if goes_through(cut, thickness)]
+    notch = _at_the_edge(show, back, [_figure(cut.shape) for cut in through])
+    strips = []
+    for index in range(len(show)):
+        after = (index + 1) % len(show)
+        a, b, c, d = show[index], show[after], back[after], back[index]
+        area = _plane_area([(*a, 0.0), (*b, 0.0), (*c, -thickness), (*d, -thickness)])
+        middle = shapely.LineString([_mean(a, d), _mean(b, c)])
+        if notch is not None and middle.length > 0:
+            area *= shapely.difference(middle, notch).length / middle.length
+        strips.append(area)
+    rims = math.fsum(_rim(cut, thickness) for cut in through if cut.kind in _SEEN_RIMS)
+    return _Areas(
+        _face(show, cuts, "show", thickness), _face(back, cuts, "back", thickness), (*strips,), rims
+    )
+
+
+def _face(
+    outline: Sequence[Point2], cuts: Sequence[Cut], face: FaceName, thickness: float
+) -> float:
+    """A face less all that is cut out of it from its own side, or right through."""
+    open_here = [
+        _figure(cut.shape, cut.chamfer if cut.face == face else 0.0)
+        for cut in cuts
+        if cut.kind != "slot" and (cut.face == face or goes_through(cut, thickness))
+    ]
+    whole = shapely.Polygon(outline)
+    if not whole.is_valid:
+        return 0.0  # a board too short for its own bevels; its finding says so
+    return float(shapely.difference(whole, shapely.union_all(open_here)).area)
+
+
+def _at_the_edge(
+    show: Sequence[Point2], back: Sequence[Point2], figures: Sequence[shapely.Polygon]
+) -> shapely.Geometry | None:
+    """What is cut out of the edges; None where all stays inside both faces."""
+    faces = [shapely.Polygon(outline) for outline in {tuple(show), tuple(back)}]
+    if not all(face.is_valid for face in faces):
+        return None
+    reach = [f for f in figures if not all(face.contains_properly(f) for face in faces)]
+    # A hair wider, so that a notch that ends on the edge still cuts it.
+    return shapely.union_all(reach).buffer(1e-6) if reach else None
+
+
+@lru_cache(maxsize=4096)
+def _figure(shape: FaceShape, grow: float = 0.0) -> shapely.Polygon:
+    figure = shapely.Polygon(np.array(shape_points(shape, grow=grow)))
+    return figure if figure.is_valid else figure.buffer(0)
+
+
+def _rim(cut: Cut, thickness: float) -> float:
+    """Wall and chamfer of an opening."""
+    depth = min(cut.chamfer, thickness)
+    inner = _around(shape_points(cut.shape))
+    outer = _around(shape_points(cut.shape, grow=cut.chamfer)) if depth > 0 else inner
+    return inner * (thickness - depth) + (inner + outer) / 2 * depth * math.sqrt(2)
+
+
+def _around(points: Sequence[Point2]) -> float:
+    return math.fsum(math.dist(p, points[i - 1]) for i, p in enumerate(points))
+
+
+def _plane_area(corners: Sequence[Point3]) -> float:
+    """Area of a plane outline in space: half the length of the sum of its corners' cross products."""
+    x = y = z = 0.0
+    for (a, b, c), (d, e, f) in zip(corners, (*corners[1:], corners[0]), strict=True):
+        x, y, z = x + b * f - c * e, y + c * d - a * f, z + a * e - b * d
+    return math.sqrt(x * x + y * y + z * z) / 2
+
+
+def _mean(a: Point2, b: Point2) -> Point2:
+    return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+
+
+# ---- what lies against what ----
+
+
+def _free_shares(painted: Sequence[Piece], pieces: Sequence[Piece]) -> list[tuple[float, ...]]:
+    """For every edge of every painted piece, the share that no other piece lies against."""
+    if not painted:
+        return []
+    points = np.concatenate([_probes(piece) for piece in painted])
+    owner = np.repeat([piece.key for piece in painted], [len(p.show) * _PROBES for p in painted])
+    origins = np.array([piece.frame.origin for piece in pieces])
+    axes = np.array([(piece.frame.u, piece.frame.v, piece.frame.n) for piece in pieces])
+    local = (points[None, :, :] - origins[:, None, :]) @ axes.transpose(0, 2, 1)
+    boxes = np.array([piece.extent for piece in pieces])
+    thickness = np.array([piece.thickness for piece in pieces])[:, None]
+    u, v, n = local[:, :, 0], local[:, :, 1], local[:, :, 2]
+    near = (n <= 0) & (n >= -thickness)
+    near &= (u >= boxes[:, 0, None]) & (u <= boxes[:, 2, None])
+    near &= (v >= boxes[:, 1, None]) & (v <= boxes[:, 3, None])
+    covered = np.zeros(len(points), dtype=bool)
+    for index in np.flatnonzero(near.any(axis=1)):
+        piece = pieces[index]
+        where = np.flatnonzero(near[index] & ~covered & (owner != piece.key))
+        if len(where):
+            covered[where] = _is_inside(piece, local[index, where])
+    shares = 1.0 - covered.reshape(-1, _PROBES).mean(axis=1)
+    ends = np.cumsum([len(piece.show) for piece in painted])[:-1]
+    return [tuple(rows.tolist()) for rows in np.split(shares, ends)]
+
+
+def _probes(piece: Piece) -> Floats:
+    """Points a little off each edge, half way through the board, in the cabinet frame."""
+    show, back, t = np.array(piece.show), np.array(piece.back), piece.thickness
+    a = (show + back) / 2
+    way = np.roll(a, -1, axis=0) - a
+    length = np.maximum(np.hypot(way[:, 0], way[:, 1]), 1e-9)
+    out = np.column_stack((way[:, 1], -way[:, 0])) / length[:, None]  # counter-clockwise
+    shift = ((show - back) * out).sum(axis=1)
+    slant = np.maximum(np.hypot(t, shift), 1e-9)
+    steps = (np.arange(_PROBES) + 0.5) / _PROBES
+    uv = (a + out * (_OFF * t / slant)[:, None])[:, None, :] + way[:, None, :] * steps[:, None]
+    n = np.broadcast_to((-t / 2 - _OFF * shift / slant)[:, None], uv.shape[:2])
+    frame = piece.frame
+    axes = np.array([frame.u, frame.v, frame.n])
+    local = np.concatenate((uv, n[:, :, None]), axis=2).reshape(-1, 3)
+    points: Floats = local @ axes + np.array(frame.origin)
+    return points
+
+
+def _is_inside(piece: Piece, local: Floats) -> NDArray[np.bool_]:
+    """Which points, given in a piece's own frame and between its faces, lie in its wood."""
+    u, v, depth = local[:, 0], local[:, 1], (-local[:, 2] / piece.thickness)[:, None]
+    show, back = np.array(piece.show), np.array(piece.back)
+    us = show[:, 0] + depth * (back[:, 0] - show[:, 0])
+    vs = show[:, 1] + depth * (back[:, 1] - show[:, 1])
+    after_u, after_v = np.roll(us, -1, axis=1), np.roll(vs, -1, axis=1)
+    crosses = (vs > v[:, None]) != (after_v > v[:, None])
+    rise = np.where(crosses, after_v - vs, 1.0)
+    at = us + (v[:, None] - vs) / rise * (after_u - us)
+    inside: NDArray[np.bool_] = (crosses & (u[:, None] < at)).sum(axis=1) % 2 == 1
+    for feature in piece.features:
+        if feature.kind == "opening":
+            inside &= ~shapely.contains_xy(_figure(feature.shape), u, v)
+    return inside
+
+
+__all__ = ["PAINTED", "UNPAINTED", "Surface", "surfaces"]
