@@ -108,6 +108,7 @@ async def enter(shown: Shown, label: str, text: str) -> None:
         ("side", "Side view, from the right"),
         ("panels", "white palm button"),
         ("findings", "Everything a foreman would say"),
+        ("use", "Does it stay where it is put?"),
         ("cutting", "birch plywood 12"),
         ("people", "Where it stands"),
         ("papers", "Make them now"),
@@ -119,6 +120,25 @@ async def test_every_view_opens(shown: Shown, view: str, words: str) -> None:
     await shown.user.should_see("Reading-corner duel")
     await shown.user.should_see(words)
     await shown.user.should_see("What to look at")
+
+
+async def test_buttons_laid_out_under_a_hand_with_one_press(shown: Shown) -> None:
+    """And taken back with one."""
+    await shown.open("panels")
+    worked = shown.session.worked
+    assert worked is not None
+    before = {p.key: (p.u, p.v) for p in worked.cabinet.placed}
+    press(shown.user, "two rows")
+    await until(lambda: shown.session.can_undo)
+    now = shown.session.worked
+    assert now is not None
+    moved = {p.key for p in now.cabinet.placed if (p.u, p.v) != before[p.key]}
+    assert moved and all("lever" not in key for key in moved)
+    assert shown.session.undo_label == "buttons in two rows"
+    shown.session.undo()
+    again = shown.session.worked
+    assert again is not None
+    assert {p.key: (p.u, p.v) for p in again.cabinet.placed} == before
 
 
 async def test_steps_have_numbers_and_the_text_is_no_step() -> None:

@@ -13,6 +13,7 @@ from casewright.faces.web.entering import entered_value
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.views.boards import panel_board
 from casewright.faces.web.views.figures import why
+from casewright.faces.web.views.handing import clusters_on, under_hands
 from casewright.faces.web.views.pieces import other_boards, piece_form, piece_key, work_forms
 from casewright.faces.web.views.placing import show_placement
 from casewright.geometry.model import Piece, Placed
@@ -125,7 +126,8 @@ def _placed(bench: Bench) -> list[Placed]:
 
 def _table_key(bench: Bench) -> Hashable:
     rows = tuple((placed.key, placed.label, placed.wish.like) for placed in _placed(bench))
-    return (bench.panel, rows, bench.style.unit, bench.seen)
+    hands = tuple((c.player, c.which, c.keys) for c in clusters_on(bench))
+    return (bench.panel, rows, bench.style.unit, bench.seen, hands)
 
 
 def _table(bench: Bench, live: Live) -> None:
@@ -166,6 +168,7 @@ def _table(bench: Bench, live: Live) -> None:
             ("space evenly up", "v", "spread"),
         ):
             press(words, partial(_arrange, bench, axis, how), classes="framed")
+    under_hands(bench)
 
 
 def _size_words(bench: Bench) -> str:
