@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, get_args
 
+from casewright.basics.units import Unit
+from casewright.design.base import Section
 from casewright.design.project import Project
 from casewright.design.shape import AnyShape
 from casewright.geometry.model import Point2
@@ -38,16 +40,53 @@ def freed(worked: Worked, moved: Mapping[str, Point2] | None = None) -> Edits:
     new: dict[str, Value] = {
         "recipe": "outline",
         "width": written_length(solved.width, unit),
-        "side": project.shape.side.model_dump(exclude_none=True),
+        "side": as_written(project.shape.side, unit),
         "board": project.shape.board,
         "corners": corners,
     }
     edits: dict[KeyPath, Value | Removal] = {("shape",): new}
     for key, panel in solved.panels.items():
+        own = project.panels.get(key)
         run = next((run.name for run in solved.runs if run.panel == key), panel.run)
-        edits[("panels", key, "run")] = run
-        edits[("panels", key, "role")] = panel.role
-    return edits
+        said = {**as_written(panel, unit), "role": panel.role, "run": run}
+        for name, value in said.items():
+            if own is None or name not in own.model_fields_set or name == "run":
+                edits[("panels", key, name)] = value
+    return edits | _seams_written(worked)
+
+
+def _seams_written(worked: Worked) -> dict[KeyPath, Value | Removal]:
+    """The recipe's own seams, after those of the file."""
+    project = worked.opened.project
+    said = [set(seam.between) for seam in project.seams]
+    known = worked.cabinet.shape.seams
+    made = [as_written(s, project.unit) for s in known if set(s.between) not in said]
+    if not project.seams:
+        return {("seams",): made} if made else {}
+    return {("seams", len(said) + number): seam for number, seam in enumerate(made)}
+
+
+def as_written(section: Section, unit: Unit) -> dict[str, Any]:
+    """What a section says itself, as a project file would: lengths with their unit."""
+    written: dict[str, Any] = {}
+    for one in fields_of(type(section)):
+        value = getattr(section, one.name, None)
+        if one.name not in section.model_fields_set or value is None:
+            continue
+        written[one.name] = _as_written(one.unit == "mm", value, unit)
+    return written
+
+
+def _as_written(is_length: bool, value: Any, unit: Unit) -> Any:
+    if isinstance(value, Section):
+        return as_written(value, unit)
+    if isinstance(value, Mapping):
+        return {key: _as_written(is_length, inner, unit) for key, inner in value.items()}
+    if isinstance(value, tuple):
+        return [_as_written(is_length, inner, unit) for inner in value]
+    if is_length and isinstance(value, int | float) and not isinstance(value, bool):
+        return written_length(value, unit)
+    return value
 
 
 def with_recipe(worked: Worked, recipe: str) -> Edits:
@@ -63,4 +102,4 @@ def with_recipe(worked: Worked, recipe: str) -> Edits:
     return {("shape",): {"recipe": recipe, **kept}}
 
 
-__all__ = ["SHAPES", "freed", "recipes", "with_recipe"]
+__all__ = ["SHAPES", "as_written", "freed", "recipes", "with_recipe"]

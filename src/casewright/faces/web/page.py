@@ -49,6 +49,8 @@ STEPS = (
 )
 """The way of the job: key, name and view. Later steps (light, wiring, heat, order of work) find their place here."""
 NUMBERED = 9
+NUMBERS = "1234567890"
+"""Keys that lead to the steps, in order."""
 
 
 def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
@@ -269,10 +271,10 @@ def _keys(bench: Bench) -> None:
             await bench.save()
         elif key == "?" and not command:
             keys_dialog()
-        elif many.alt and key in "123456789":
-            bench.go(STEPS[int(key) - 1][0])
+        elif many.alt and key in NUMBERS[: len(STEPS)]:
+            bench.go(STEPS[NUMBERS.index(key)][0])
 
     ui.keyboard(on_key=pressed, ignore=["input", "select", "textarea"])
 
 
-__all__ = ["NUMBERED", "STEPS", "bench_page"]
+__all__ = ["NUMBERED", "NUMBERS", "STEPS", "bench_page"]

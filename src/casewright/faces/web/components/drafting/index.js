@@ -8,7 +8,7 @@ import { Keys } from "./keys.js";
 import { dimensionInto, placeNames } from "./overlay.js";
 import { Pointing } from "./pointing.js";
 import { Running, stateWords } from "./running.js";
-import { layMarks } from "./marking.js";
+import { Marks } from "./marking.js";
 import { drawEyes, makeCorner, makeEye, makeSeam, placeCorner, placeSeam } from "./side.js";
 import { Spacing, prepared } from "./spacing.js";
 import { SHEET } from "./style.js";
@@ -19,7 +19,6 @@ import { figure, length } from "./writing.js";
 const EMPTY = { id: "", kind: "panel", title: "", about: "", axes: ["u", "v"], writing: { unit: "mm", decimals: 1, denominator: 32 }, grid: 1, extent: [0, 0, 100, 100], layers: [], items: [], outlines: [] };
 const HELP = "Tab goes from part to part, arrow keys move by a step, with Shift by ten. Enter types a place, Delete takes a part out, Escape stops a move. Plus, minus and 0 zoom.";
 const GROUPS = ["items", "layers", "corners", "seams", "eyes"];
-const MARKS = { stop: "M-4.5 -9.5H4.5L9.5 -4.5V4.5L4.5 9.5H-4.5L-9.5 4.5V-4.5Z", caution: "M0 -10.5L10.5 8H-10.5Z", note: "M-7.5 0A7.5 7.5 0 1 1 7.5 0A7.5 7.5 0 1 1 -7.5 0" };
 
 const LONGEST = 28; // letters of a name on the drawing
 
@@ -86,7 +85,7 @@ export class Board {
     this.sizes = make("g", {}, this.over);
     this.names = make("g", {}, this.over);
     this.seamGroup = make("g", {}, this.over);
-    this.marks = make("g", { class: "live" }, this.over);
+    this.marks = new Marks(this, make("g", { class: "live" }, this.over));
     this.cornerGroup = make("g", {}, this.over);
     this.live = make("g", {}, this.over);
     svg.addEventListener("focus", () => {
@@ -320,14 +319,14 @@ export class Board {
     }
     this.layOutEyes();
     this.layOutSizes();
-    this.layOutMarks();
+    this.marks.lay();
     this.layOutNames();
     if (this.lifted) this.showCarry(this.lifted);
     this.showCard();
   }
 
   layOutEyes() {
-    drawEyes([...this.things.values()].filter(({ sort }) => sort === "eye"), this.sights, this.view);
+    drawEyes([...this.things.values()].filter(({ sort }) => sort === "eye"), this.sights, this.view, this.font);
   }
 
   layOutSizes() {
@@ -348,7 +347,7 @@ export class Board {
     const boxes = items.map((thing) => this.boxOnScreen(thing));
     const words = items.map(({ label }) => (label.length > LONGEST ? `${label.slice(0, LONGEST - 1)}…` : label));
     const asked = items.map((thing, i) => ({ words: words[i], box: boxes[i], own: boxes[i], inside: true }));
-    const spots = placeNames(asked, [...boxes, ...this.markBoxes], this.font, this.faceOnScreen());
+    const spots = placeNames(asked, [...boxes, ...this.marks.boxes], this.font, this.faceOnScreen());
     items.forEach((thing, i) => {
       thing.name = null;
       if (!spots[i]) return;
@@ -357,69 +356,6 @@ export class Board {
       thing.name = { text, off: [spots[i][0] - boxes[i][0], spots[i][1] - boxes[i][1]] };
       this.moveName(thing);
     });
-  }
-
-  layOutMarks() {
-    this.marks.replaceChildren();
-    const asked = this.findings.map((finding) => {
-      const spots = finding.names.map((key) => this.things.get(key)).filter(Boolean);
-      const at = spots.length ? spots.slice(0, 2).map((thing) => this.cornerOnScreen(thing)) : finding.at ? [this.besideCorners(this.view.toScreen(finding.at))] : [];
-      return { finding, at };
-    });
-    const room = [this.view.width, this.view.height];
-    const laid = layMarks(asked, this.handleBoxes(), room);
-    this.markBoxes = laid.map(({ at: [x, y] }) => [x - 9, y - 9, x + 9, y + 9]);
-    for (const { at, from, findings } of laid) this.drawFindings(at, from, findings);
-  }
-
-  /** One dot for one finding, or for several at the same place: the gravest one's, with how many more there are. */
-  drawFindings([x, y], from, findings) {
-    const [first, ...more] = findings;
-    if (Math.hypot(x - from[0], y - from[1]) > 14) make("path", { class: "leader", d: `M${from[0]} ${from[1]}L${x} ${y}` }, this.marks);
-    const group = make("g", { class: `mark ${first.severity}`, role: "button", transform: `translate(${x} ${y})` }, this.marks);
-    make("path", { d: MARKS[first.severity] || MARKS.note }, group);
-    make("text", { y: first.severity === "caution" ? 5.5 : 4 }, group).textContent = first.number;
-    if (more.length) make("text", { class: "more", x: 11, y: -5 }, group).textContent = `+${more.length}`;
-    const words = findings.map((one) => `${one.number}: ${one.words}`).join("\n");
-    make("title", {}, group).textContent = words;
-    group.setAttribute("aria-label", words);
-    let next = 0; // each press goes to the next one here
-    group.addEventListener("click", () => this.emit("command", { name: "finding", number: findings[next++ % findings.length].number }));
-  }
-
-  /** Handles that a dot must leave free. */
-  handleBoxes() {
-    const found = [];
-    for (const thing of this.things.values()) {
-      if (thing.sort === "item") continue;
-      const [x, y] = this.view.toScreen(thing.at), [ix, iy] = thing.sort === "seam" ? thing.inward : [0, 0];
-      found.push([x + ix * 24 - 8, y - iy * 24 - 8, x + ix * 24 + 8, y - iy * 24 + 8]);
-    }
-    return found;
-  }
-
-  /** Off the handle of a corner, to the outside. */
-  besideCorners([x, y]) {
-    for (const thing of this.things.values()) {
-      if (thing.sort !== "corner") continue;
-      const [cx, cy] = this.view.toScreen(thing.at);
-      if (Math.hypot(cx - x, cy - y) > 20) continue;
-      const seam = (this.scene.seams || []).find(({ corner }) => corner === thing.key);
-      const [ix, iy] = seam ? seam.inward : [0, -1];
-      return [cx - ix * 36, cy + iy * 36];
-    }
-    return [x, y];
-  }
-
-  /** Upper right of a part on the screen. */
-  cornerOnScreen(thing) {
-    if (!thing.reach) {
-      const [x, y] = this.view.toScreen(thing.at);
-      return [x + 16, y - 16];
-    }
-    const [x0, y0, x1, y1] = this.boxOnScreen(thing);
-    const isRound = Math.abs(x1 - x0 - (y1 - y0)) < 0.5, in_ = isRound ? (x1 - x0) * 0.15 : 0;
-    return [x1 - in_, y0 + in_];
   }
 
   /** The box round the face on the screen; null where there is none. */

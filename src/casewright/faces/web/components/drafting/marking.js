@@ -1,5 +1,8 @@
 // Where the dots of findings go: one beside the other, none over another or over a handle, many at one place as one.
 
+import { make } from "./drawing.js";
+
+const SHAPES = { stop: "M-4.5 -9.5H4.5L9.5 -4.5V4.5L4.5 9.5H-4.5L-9.5 4.5V-4.5Z", caution: "M0 -10.5L10.5 8H-10.5Z", note: "M-7.5 0A7.5 7.5 0 1 1 7.5 0A7.5 7.5 0 1 1 -7.5 0" };
 const SIZE = 19; // pixels that a dot takes
 const MOST = 3; // dots of their own at one place; what is more goes into the last of them
 const SAME = 10; // pixels: places nearer than this are the same one
@@ -53,4 +56,76 @@ function freePlace(from, boxes, room) {
       if ((isFar || isIn(at)) && isFree(at)) return at;
     }
   return from;
+}
+
+export class Marks {
+  constructor(board, parent) {
+    this.board = board;
+    this.parent = parent;
+    this.boxes = []; // names keep clear of them
+  }
+
+  lay() {
+    const { board, parent } = this;
+    parent.replaceChildren();
+    const asked = board.findings.map((finding) => {
+      const things = finding.names.map((key) => board.things.get(key)).filter(Boolean);
+      if (things.length) return { finding, at: things.slice(0, 2).map((thing) => this.upperRight(thing)) };
+      return { finding, at: finding.at ? [this.besideCorners(board.view.toScreen(finding.at))] : [] };
+    });
+    const laid = layMarks(asked, this.handles(), [board.view.width, board.view.height]);
+    this.boxes = laid.map(({ at: [x, y] }) => [x - 9, y - 9, x + 9, y + 9]);
+    for (const { at, from, findings } of laid) this.draw(at, from, findings);
+  }
+
+  /** One dot for one finding, or for several at the same place: the gravest one's, with how many more there are. */
+  draw([x, y], from, findings) {
+    const { parent } = this, [first, ...more] = findings;
+    if (Math.hypot(x - from[0], y - from[1]) > 14) make("path", { class: "leader", d: `M${from[0]} ${from[1]}L${x} ${y}` }, parent);
+    const group = make("g", { class: `mark ${first.severity}`, role: "button", transform: `translate(${x} ${y})` }, parent);
+    make("path", { d: SHAPES[first.severity] || SHAPES.note }, group);
+    make("text", { y: first.severity === "caution" ? 5.5 : 4 }, group).textContent = first.number;
+    if (more.length) make("text", { class: "more", x: 11, y: -5 }, group).textContent = `+${more.length}`;
+    const words = findings.map((one) => `${one.number}: ${one.words}`).join("\n");
+    make("title", {}, group).textContent = words;
+    group.setAttribute("aria-label", words);
+    let next = 0; // each press goes to the next one here
+    group.addEventListener("click", () => this.board.emit("command", { name: "finding", number: findings[next++ % findings.length].number }));
+  }
+
+  /** Handles that a dot must leave free. */
+  handles() {
+    const found = [];
+    for (const thing of this.board.things.values()) {
+      if (thing.sort === "item") continue;
+      const [x, y] = this.board.view.toScreen(thing.at), [ix, iy] = thing.sort === "seam" ? thing.inward : [0, 0];
+      found.push([x + ix * 24 - 8, y - iy * 24 - 8, x + ix * 24 + 8, y - iy * 24 + 8]);
+    }
+    return found;
+  }
+
+  /** Off the handle of a corner, to the outside. */
+  besideCorners([x, y]) {
+    const { view, scene, things } = this.board;
+    for (const thing of things.values()) {
+      if (thing.sort !== "corner") continue;
+      const [cx, cy] = view.toScreen(thing.at);
+      if (Math.hypot(cx - x, cy - y) > 20) continue;
+      const seam = (scene.seams || []).find(({ corner }) => corner === thing.key);
+      const [ix, iy] = seam ? seam.inward : [0, -1];
+      return [cx - ix * 36, cy + iy * 36];
+    }
+    return [x, y];
+  }
+
+  /** Upper right of a part on the screen. */
+  upperRight(thing) {
+    if (!thing.reach) {
+      const [x, y] = this.board.view.toScreen(thing.at);
+      return [x + 16, y - 16];
+    }
+    const [x0, y0, x1, y1] = this.board.boxOnScreen(thing);
+    const isRound = Math.abs(x1 - x0 - (y1 - y0)) < 0.5, in_ = isRound ? (x1 - x0) * 0.15 : 0;
+    return [x1 - in_, y0 + in_];
+  }
 }

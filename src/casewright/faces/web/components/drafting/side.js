@@ -1,6 +1,7 @@
 // What only the side view has: corners to drag, seams to press, eyes with their lines of sight.
 
 import { make } from "./drawing.js";
+import { placeNames } from "./overlay.js";
 
 const LONGEST = 26; // letters of an eye's name on the drawing; all of it is read out, and shown when it is pointed at
 const SEAM_OFF = 24; // pixels from the corner, inward
@@ -58,32 +59,42 @@ export function placeSeam(thing, view) {
 }
 
 /** Eyes and sights; an eye out of the window has its name at the window's edge, on the way to it. */
-export function drawEyes(eyes, parent, view) {
+export function drawEyes(eyes, parent, view, font) {
   parent.replaceChildren();
+  const seen = eyes.map((eye) => ({ eye, at: view.toScreen(eye.at), name: short(eye.label) }));
+  const inside = seen.filter(({ at }) => at[0] > 20 && at[1] > 24 && at[0] < view.width - 20 && at[1] < view.height - 20);
+  const boxes = inside.map(({ at: [x, y] }) => [x - 8, y - 8, x + 8, y + 8]);
+  const asked = inside.map(({ name }, i) => ({ words: name, box: boxes[i], own: boxes[i], inside: false }));
+  const spots = placeNames(asked, boxes, font, null);
   const taken = [];
-  for (const eye of eyes || []) {
-    const at = view.toScreen(eye.at);
+  for (const { eye, at, name } of seen) {
     eye.group.setAttribute("transform", `translate(${at[0]} ${at[1]})`);
     const group = make("g", { class: "eye" }, parent);
     for (const end of eye.sights) {
       const [x, y] = view.toScreen(end);
       make("path", { class: "sight", d: `M${at[0]} ${at[1]}L${x} ${y}` }, group);
     }
-    const isIn = at[0] > 20 && at[1] > 24 && at[0] < view.width - 20 && at[1] < view.height - 20;
-    let spot = at;
-    if (isIn) {
+    const index = inside.findIndex((one) => one.eye === eye);
+    if (index >= 0) {
       make("circle", { cx: at[0], cy: at[1], r: 6.5 }, group);
       make("circle", { cx: at[0], cy: at[1], r: 2.4, class: "pupil" }, group);
-    } else spot = towardEdge(at, view, eye.sights.map((end) => view.toScreen(end)));
-    const text = make("text", {}, group);
-    const name = eye.label.length > LONGEST ? `${eye.label.slice(0, LONGEST - 1)}…` : eye.label;
-    text.textContent = isIn ? name : `↖ ${name}`;
-    if (!isIn) text.style.textAnchor = "start";
-    let y = isIn ? spot[1] - 13 : Math.max(spot[1], 22);
+      if (spots[index]) write(group, name, spots[index], "middle");
+      continue;
+    }
+    const spot = towardEdge(at, view, eye.sights.map((end) => view.toScreen(end)));
+    let y = Math.max(spot[1], 22);
     while (taken.some(([tx, ty]) => Math.abs(tx - spot[0]) < 130 && Math.abs(ty - y) < 16)) y += 16;
     taken.push([spot[0], y]);
-    text.setAttribute("transform", `translate(${isIn ? spot[0] : Math.min(Math.max(spot[0], 12), view.width - 140)} ${y})`);
+    write(group, `↖ ${name}`, [Math.min(Math.max(spot[0], 12), view.width - 140), y], "start");
   }
+}
+
+const short = (label) => (label.length > LONGEST ? `${label.slice(0, LONGEST - 1)}…` : label);
+
+function write(group, words, [x, y], anchor) {
+  const text = make("text", { transform: `translate(${x} ${y})` }, group);
+  text.textContent = words;
+  text.style.textAnchor = anchor;
 }
 
 function towardEdge(eye, view, ends) {
