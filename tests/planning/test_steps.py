@@ -115,6 +115,13 @@ def test_leaned_on_panels_stand_before_those_that_lean(duel):
     assert number["panel.base"] == min(n for key, n in number.items() if key.startswith("panel."))
 
 
+def test_sides_are_stood_up_before_the_first_panel_and_only_then(steps):
+    """The first panel in the order of work, whatever the order of the project file."""
+    panels = [step for step in steps if step.key.startswith("panel.")]
+    stood = [step.orders[0].startswith("Stand both sides up") for step in panels]
+    assert stood == [True] + [False] * (len(panels) - 1)
+
+
 def test_panel_order_never_waits_in_a_ring(worked):
     glued = {piece.key for piece in worked.cabinet.pieces if piece.fixing == "glued"}
     before = panel_order(worked.cabinet.corners, glued)

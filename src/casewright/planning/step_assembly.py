@@ -143,6 +143,13 @@ class _Assembly:
             [f"cleats.{side}" for side in sorted(self.sides) if self.has_cleats(side)]
             or ["dry-fit"]
         )
+
+        def rank(piece: Piece) -> float:
+            later = 1 + order.get(piece.key, len(order)) * -0.01
+            return 10 + (0 if piece.role == "floor" else later)
+
+        free = [piece for piece in self.glued if not before[piece.key]]
+        first = min(free, key=rank, default=None)
         for piece in self.glued:
             screws = [f for f in self.cabinet.fastenings if self.holds(f, piece)]
             needs = [*base, *(f"panel.{key}" for key in sorted(before[piece.key]))]
@@ -157,7 +164,7 @@ class _Assembly:
                 f"the {piece.label} on its marks, show face {'down' if floor else 'outward'}.",
                 "Clamp with blocks that spare the edges; check that it stands square.",
             ]
-            if piece is self.glued[0] and self.sides:
+            if piece is first and self.sides:
                 orders.insert(0, "Stand both sides up, cleats facing each other, on a flat bench.")
             if screws:
                 orders.append("Drive the screws from the inside through the cleats.")
@@ -173,7 +180,7 @@ class _Assembly:
                 cautions=("glue",),
                 needs=tuple(needs),
                 dry=CLAMPED,
-                rank=10 + (0 if floor else 1 + order.get(piece.key, len(order)) * -0.01),
+                rank=rank(piece),
             )
 
     def hang(self) -> Step:

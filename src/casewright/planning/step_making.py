@@ -131,7 +131,7 @@ def shaping_steps(cabinet: Cabinet) -> Iterator[Step]:
             title="Drill the cleats, rails and other small pieces",
             orders=(
                 "Bore the counterbores first, then the screw holes through their middles.",
-                f"Follow the drilling table; {len(small)} pieces, each with its page.",
+                f"Follow the drilling table; {len(small)} pieces, each with its drawing.",
             ),
             pieces=tuple(piece.key for piece in small),
             tool="Drill press or drill with a stand",
