@@ -164,7 +164,7 @@ def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
         {*findings, *cutting.findings, *shopping.findings, *rail_findings(cabinet)},
         key=lambda finding: finding.order,
     )
-    numbers = {**cabinet.numbers, **behavior.numbers, shopping.cost.key: shopping.cost}
+    numbers = {**cabinet.numbers, **behavior.numbers, **{n.key: n for n in shopping.numbers}}
     return Worked(
         opened, cabinet, collisions, behavior, tuple(everything), cutting, shopping, numbers
     )

@@ -14,7 +14,7 @@ from tests.session.projects import DEMO, SMALL, small_in
 from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Finding, Remedy, Severity
 from casewright.basics.units import Unit, parse_length
-from casewright.planning.buying import OVER_BUDGET
+from casewright.planning.savings import OVER_BUDGET
 from casewright.session import REMOVE, Session
 from casewright.session.remedying import remedy_edits, written_length
 from casewright.workflow import KeyPath, open_text

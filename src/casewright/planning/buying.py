@@ -4,56 +4,21 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity
+from casewright.basics.findings import Finding
 from casewright.basics.reckoning import Reckoning, Term, total
 from casewright.behavior.painting import Painting
 from casewright.geometry.edge_trim import TRIM_LENGTH
 from casewright.geometry.model import Cabinet
 from casewright.planning.blanks import Cutting, batten_metres, metres_to_buy
-
-Group = Literal["boards and sheets", "bought parts", "fixings", "paint", "other"]
-
-OVER_BUDGET = Rule(
-    id="cost.budget",
-    severity=Severity.CAUTION,
-    asks="All of it together stays inside the budget.",
-    why="The budget was set before the parts were.",
-    source="Project setting",
-)
+from casewright.planning.purchase import SLUGS, Group, Purchase
+from casewright.planning.savings import over_budget
 
 SPARE = 1.1
 """A tenth more screws than are driven. Common practice."""
-
-
-@dataclass(frozen=True)
-class Purchase:
-    """One line of the shopping list."""
-
-    group: Group
-    key: str
-    label: str
-    quantity: float
-    unit: Literal["piece", "sheet", "m", "box", "sum"]
-    price: float
-    """Of one unit."""
-    have: float = 0.0
-    """Taken off: the shop has it."""
-    size: tuple[float, float, float] | None = None
-    """Length, width and thickness of a sheet. [mm]"""
-    note: str = ""
-
-    @property
-    def to_buy(self) -> float:
-        """Units to buy."""
-        return max(0.0, self.quantity - self.have)
-
-    @property
-    def cost(self) -> float:
-        """What that costs, in the project's currency."""
-        return self.to_buy * self.price
 
 
 @dataclass(frozen=True)
@@ -62,7 +27,22 @@ class Shopping:
 
     rows: tuple[Purchase, ...]
     cost: Reckoning
+    groups: Mapping[Group, Reckoning]
+    """What each group still costs, in the order of the rows."""
+    worth: Reckoning
+    """All of it, that which the shop has included."""
+    had: Reckoning
+    """What the shop has already."""
     findings: tuple[Finding, ...]
+
+    def worth_of(self, group: Group) -> float:
+        """What all of a group is worth, that which the shop has included."""
+        return math.fsum(row.worth for row in self.rows if row.group == group)
+
+    @property
+    def numbers(self) -> tuple[Reckoning, ...]:
+        """Every sum with its terms."""
+        return (self.cost, *self.groups.values(), self.worth, self.had)
 
 
 def list_purchases(cabinet: Cabinet, cutting: Cutting, painting: Painting) -> Shopping:
@@ -78,17 +58,46 @@ def list_purchases(cabinet: Cabinet, cutting: Cutting, painting: Painting) -> Sh
     rows += [
         Purchase("other", name, name, 1, "sum", price) for name, price in project.extras.items()
     ]
-    groups: dict[str, list[float]] = defaultdict(list)
-    for row in rows:
-        groups[row.group].append(row.cost)
+    groups = _group_numbers(rows, project.currency)
     cost = total(
         "cost",
         "cost of all that is still to be bought",
-        [Term(group, math.fsum(costs)) for group, costs in groups.items()],
+        [Term(group, number.value, key=number.key) for group, number in groups.items()],
         unit=project.currency,
         source="Project setting",
     )
-    return Shopping(tuple(rows), cost, _over_budget(cabinet, cost))
+    worth = total(
+        "cost.worth",
+        "cost of all of it, if the shop had nothing",
+        [Term(row.label, row.price, row.quantity) for row in rows if row.worth],
+        unit=project.currency,
+        source="Project setting",
+    )
+    had = total(
+        "cost.had",
+        "worth of what the shop has already",
+        [Term(worth.label, worth.value, key=worth.key), Term(cost.label, cost.value, -1, cost.key)],
+        unit=project.currency,
+        source="Project setting",
+    )
+    findings = over_budget(cabinet, cutting, rows, cost)
+    return Shopping(tuple(rows), cost, groups, worth, had, findings)
+
+
+def _group_numbers(rows: Sequence[Purchase], currency: str) -> dict[Group, Reckoning]:
+    groups: dict[Group, list[Purchase]] = defaultdict(list)
+    for row in rows:
+        groups[row.group].append(row)
+    return {
+        group: total(
+            f"cost.{SLUGS[group]}",
+            f"{group} still to be bought",
+            [Term(row.label, row.price, row.to_buy) for row in mine if row.cost],
+            unit=currency,
+            source="Project setting",
+        )
+        for group, mine in groups.items()
+    }
 
 
 def _sheets(cabinet: Cabinet, cutting: Cutting) -> list[Purchase]:
@@ -108,7 +117,7 @@ def _sheets(cabinet: Cabinet, cutting: Cutting) -> list[Purchase]:
                     plan.label,
                     used[stock.key],
                     "sheet",
-                    0.0 if stock.offcut else stock.price,
+                    stock.price,
                     have=used[stock.key] if stock.offcut else 0,
                     size=(stock.length, stock.width, material.nominal),
                     note="from the shop's offcuts" if stock.offcut else "",
@@ -203,23 +212,4 @@ def _paint(painting: Painting) -> list[Purchase]:
     ]
 
 
-def _over_budget(cabinet: Cabinet, cost: Reckoning) -> tuple[Finding, ...]:
-    budget = cabinet.project.limits.budget
-    if budget is None or cost.value <= budget + 1e-9:
-        return ()
-    currency = cabinet.project.currency
-    return (
-        OVER_BUDGET.finding(
-            f"It costs {cost.value:.0f} {currency}; the budget is {budget:.0f} {currency}.",
-            remedies=(
-                Remedy(
-                    f"Save {cost.value - budget:.0f} {currency}, or raise the budget.",
-                    "limits.budget",
-                    math.ceil(cost.value),
-                ),
-            ),
-        ),
-    )
-
-
-__all__ = ["OVER_BUDGET", "SPARE", "Group", "Purchase", "Shopping", "list_purchases"]
+__all__ = ["SPARE", "Shopping", "list_purchases"]

@@ -19,7 +19,7 @@ PAGE = (176.0, 200.0)
 @pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.name.partition(".")[0])
 def told(request) -> tuple[Worked, tuple[TopicSheet, ...]]:
     worked = work_out(open_project(request.param))
-    return worked, topic_sheets(worked.cabinet, worked.behavior)
+    return worked, topic_sheets(worked.cabinet, worked.behavior, worked.shopping)
 
 
 def test_every_sheet_asks_and_answers(told):
@@ -61,4 +61,4 @@ def test_pictures_fit_a_page_and_can_be_drawn(told):
 
 def test_the_same_project_gives_the_same_sheets(told):
     worked, sheets = told
-    assert topic_sheets(worked.cabinet, worked.behavior) == sheets
+    assert topic_sheets(worked.cabinet, worked.behavior, worked.shopping) == sheets

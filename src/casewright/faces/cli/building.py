@@ -38,9 +38,7 @@ def build_project(
             opened = open_project(file, catalogs=catalogs)
             size = paper_named(paper or opened.project.shop.paper)
             worked = work_out(opened, progress=progress)
-            files = make_papers(
-                worked, paper=size, step=step, start=day, progress=progress
-            )
+            files = make_papers(worked, paper=size, step=step, start=day, progress=progress)
             folder = out or Path("out") / file.name.removesuffix(SUFFIX)
             progress("writing")
             written = write_papers(folder, files)

@@ -16,7 +16,7 @@ from casewright.outputs.documents.book_blocks import (
     small,
     table,
 )
-from casewright.planning.buying import Purchase
+from casewright.planning.purchase import Purchase
 
 
 def buying_chapter(writer: Writer) -> Iterator[Block]:

@@ -23,7 +23,7 @@ PICTURE_SHARE = 0.4
 
 def topics_chapter(writer: Writer) -> Iterator[Block]:
     """Every topic that this cabinet has."""
-    sheets = topic_sheets(writer.cabinet, writer.source.behavior)
+    sheets = topic_sheets(writer.cabinet, writer.source.behavior, writer.source.shopping)
     if not sheets:
         return
     yield chapter("In use", "What to expect of it once it stands there, before anything is cut.")

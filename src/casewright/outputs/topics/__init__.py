@@ -6,8 +6,9 @@ from collections.abc import Callable
 
 from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet
-from casewright.outputs.topics import carrying, hands, heat, paint, standing
+from casewright.outputs.topics import carrying, cost, hands, heat, paint, standing
 from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
+from casewright.planning.buying import Shopping
 
 TOPICS: tuple[Callable[[Cabinet, Behavior], TopicSheet | None], ...] = (
     hands.sheet,
@@ -19,9 +20,12 @@ TOPICS: tuple[Callable[[Cabinet, Behavior], TopicSheet | None], ...] = (
 """Each gives its sheet, or None where the cabinet has nothing to it."""
 
 
-def topic_sheets(cabinet: Cabinet, behavior: Behavior) -> tuple[TopicSheet, ...]:
-    """All sheets that this cabinet has."""
-    return tuple(made for topic in TOPICS if (made := topic(cabinet, behavior)) is not None)
+def topic_sheets(
+    cabinet: Cabinet, behavior: Behavior, shopping: Shopping
+) -> tuple[TopicSheet, ...]:
+    """All sheets that this cabinet has; what it costs stands last."""
+    made = [*(topic(cabinet, behavior) for topic in TOPICS), cost.sheet(cabinet, shopping)]
+    return tuple(sheet for sheet in made if sheet is not None)
 
 
 __all__ = ["TOPICS", "Picture", "Rows", "TopicSheet", "topic_sheets"]

@@ -28,7 +28,7 @@ def view(bench: Bench) -> None:
 
 def _by_key(bench: Bench) -> dict[str, TopicSheet]:
     worked = bench.worked
-    sheets = topic_sheets(worked.cabinet, worked.behavior) if worked else ()
+    sheets = topic_sheets(worked.cabinet, worked.behavior, worked.shopping) if worked else ()
     return {sheet.key: sheet for sheet in sheets}
 
 

@@ -1,0 +1,126 @@
+"""What it costs: a bill added by hand, decimal arithmetic beside it, and savings that bring the sum back."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from casewright.basics.findings import Remedy
+from casewright.planning.savings import OVER_BUDGET
+from casewright.workflow import Worked, open_text, work_out
+
+DUEL = Path(__file__).parents[2] / "examples" / "library-duel.cabinet.yaml"
+MILL = Path(__file__).parents[2] / "examples" / "mill-console.cabinet.yaml"
+
+BOX = """
+casewright: 1
+name: Bill
+materials:
+  ply: {{kind: plywood, nominal: 12, sheets: [{{length: 1220, width: 610, price: 20{stock}}}]}}
+shape:
+  recipe: outline
+  width: 300
+  side: {{material: ply}}
+  board: ply
+  corners: {{A: [0, 0], B: [200, 0], C: [200, 100], D: [0, 100]}}
+panels:
+  base: {{run: A-B, role: floor}}
+  top: {{run: C-D, role: top}}
+parts:
+  supply:
+    kind: device
+    label: supply
+    measured: {{role: supply, width: 40, height: 30, depth: 20, outside: true}}
+    quantity: 3
+    have: 1
+    price: 8
+finish:
+  sealer: {{price: 5, have: {cans}}}
+  primer: {{coats: 0}}
+  color: {{price: 7.5}}
+extras: {{wire: 4.25}}
+"""
+
+
+def bill(stock: str = "", cans: int = 0) -> Worked:
+    return work_out(open_text(BOX.format(stock=stock, cans=cans)))
+
+
+def test_a_bill_added_by_hand():
+    """One sheet 20, two of three supplies at 8, a can of sealer 5, a can of color 7.50, wire 4.25: 52.75 in all."""
+    worked = bill()
+    assert worked.shopping.cost.value == pytest.approx(52.75)
+    sums = {group: number.value for group, number in worked.shopping.groups.items() if number.value}
+    assert sums == {"boards and sheets": 20, "bought parts": 16, "paint": 12.5, "other": 4.25}
+    assert worked.shopping.worth.value == pytest.approx(60.75)
+    assert worked.shopping.had.value == pytest.approx(8)
+
+
+def test_offcuts_and_cans_of_the_shop_are_taken_off():
+    worked = bill(stock=", offcut: true, quantity: 2", cans=1)
+    assert worked.shopping.cost.value == pytest.approx(52.75 - 20 - 5)
+    assert worked.shopping.worth.value == pytest.approx(60.75)
+
+
+@pytest.mark.parametrize("path", [DUEL, MILL], ids=["duel", "mill"])
+def test_sums_agree_with_decimal_arithmetic(path):
+    """Python's decimal numbers, exact in base ten, add the rows up apart from ours."""
+    shopping = work_out(open_text(path.read_text(encoding="utf-8"))).shopping
+    rows = [Decimal(repr(row.to_buy)) * Decimal(repr(row.price)) for row in shopping.rows]
+    assert float(sum(rows)) == pytest.approx(shopping.cost.value)
+    for number in (shopping.cost, shopping.worth, shopping.had, *shopping.groups.values()):
+        terms = [Decimal(repr(t.value)) * Decimal(repr(float(t.times))) for t in number.terms]
+        assert float(sum(terms)) == pytest.approx(number.value)
+    assert sum(n.value for n in shopping.groups.values()) == pytest.approx(shopping.cost.value)
+
+
+# ---- over the budget ----
+
+
+def duel(budget: float, *changes: tuple[str, str]) -> Worked:
+    text = DUEL.read_text(encoding="utf-8").replace("budget: 560", f"budget: {budget}")
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new, 1)
+    return work_out(open_text(text))
+
+
+def over(worked: Worked) -> tuple[Remedy, ...]:
+    return next((f.remedies for f in worked.findings if f.rule == OVER_BUDGET.id), ())
+
+
+def test_exactly_the_budget_is_inside_it():
+    cost = duel(560).shopping.cost.value
+    assert over(duel(round(cost, 6))) == ()
+    assert over(duel(round(cost - 0.01, 6)))
+
+
+def test_a_cheaper_part_is_named_with_the_price_that_would_do():
+    cheaper = next(r for r in over(duel(540)) if r.field == "parts.screen-display.price")
+    assert isinstance(cheaper.value, float)
+    assert over(duel(540, ("price: 95", f"price: {cheaper.value}"))) == ()
+    assert over(duel(540, ("price: 95", f"price: {cheaper.value + 0.02}")))
+
+
+def test_a_coat_less_is_offered_where_its_cans_are_enough():
+    """Three cans of color at 9 for two coats: one coat takes two, which saves 9."""
+    fewer = next(r for r in over(duel(550)) if r.field == "finish.color.coats")
+    assert fewer.value == 1
+    assert over(duel(550, ("color: {price: 9}", "color: {price: 9, coats: 1}"))) == ()
+    assert not any(r.field == "finish.color.coats" for r in over(duel(540)))
+
+
+def test_the_budget_that_would_do_stands_last():
+    *_, last = over(duel(60))
+    assert last.field == "limits.budget"
+    assert isinstance(last.value, int) and over(duel(last.value)) == ()
+
+
+def test_nobody_finds_a_part_for_half_its_price():
+    """Far over the budget no part is named with a price; where most of the money goes is said instead."""
+    remedies = over(duel(60))
+    assert not any(re.match(r"parts\.", r.field) for r in remedies)
+    assert any("display 23.8 in 95.00" in r.text for r in remedies)
