@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Finding
 from casewright.basics.reckoning import Reckoning, stated
+from casewright.design.materials import Batten
 from casewright.design.parts import KnownPart
 from casewright.design.project import Project
 from casewright.geometry.carcass import (
@@ -18,13 +19,22 @@ from casewright.geometry.carcass import (
     thicknesses,
     with_features,
 )
-from casewright.geometry.cleats import behind_panels, notched, side_cleats
+from casewright.geometry.cleats import Behind, Cures, behind_panels, notched, side_cleats
 from casewright.geometry.devices import fit_part
 from casewright.geometry.edge_trim import trim_clashes, trim_slots
 from casewright.geometry.fastening import ScrewSize
 from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.inside import clear_back, clear_inside
-from casewright.geometry.model import Cabinet, Feature, Piece, Placed, Point2, SolvedShape
+from casewright.geometry.model import (
+    Cabinet,
+    Corner,
+    Feature,
+    Piece,
+    Placed,
+    Point2,
+    Slab,
+    SolvedShape,
+)
 from casewright.geometry.naming import material_errors, place_errors
 from casewright.geometry.own_features import feature_errors, own_features
 from casewright.geometry.placing import place_parts
@@ -119,8 +129,9 @@ def build_cabinet(
     findings += fitted.findings
 
     room = behind_panels(project, shape, slabs, pieces, fitted.bodies, features)
-    cleats, cleat_findings = side_cleats(project, shape, pieces, room)
-    more, more_findings = seam_cleats(project, shape, corners, slabs, pieces, cleats, room)
+    cures = _cures(project, shape, corners, slabs, tuple(pieces), room)
+    cleats, cleat_findings = side_cleats(project, shape, pieces, room, cures)
+    more, more_findings = seam_cleats(project, shape, corners, slabs, pieces, cleats, room, cures)
     cleats = (*cleats, *more)
     findings += [*cleat_findings, *more_findings]
     pieces = [
@@ -150,6 +161,28 @@ def build_cabinet(
         numbers={number.key: number for number in numbers},
         findings=tuple(findings),
     )
+
+
+def _cures(
+    project: Project,
+    shape: SolvedShape,
+    corners: Sequence[Corner],
+    slabs: Sequence[Slab],
+    pieces: Sequence[Piece],
+    room: Behind,
+) -> Cures:
+    """Tries battens of other sizes everywhere, since all battens of a cabinet are of one size."""
+    told: dict[Batten, tuple[str, ...]] = {}
+
+    def cures(batten: Batten, said: str) -> bool:
+        if batten not in told:
+            other = project.model_copy(update={"batten": batten})
+            cleats, some = side_cleats(other, shape, pieces, room)
+            _, more = seam_cleats(other, shape, corners, slabs, pieces, cleats, room)
+            told[batten] = tuple(finding.message for finding in (*some, *more))
+        return not any(message.startswith(said) for message in told[batten])
+
+    return cures
 
 
 def _solved(project: Project, parts: Mapping[str, KnownPart]) -> SolvedShape:

@@ -102,10 +102,21 @@ def behind_panels(
     )
 
 
+Cures = Callable[[Batten, str], bool]
+"""Whether with another batten nothing is told any more that begins so."""
+
+
 def side_cleats(
-    project: Project, shape: SolvedShape, pieces: Sequence[Piece], room: Behind
+    project: Project,
+    shape: SolvedShape,
+    pieces: Sequence[Piece],
+    room: Behind,
+    cures: Cures | None = None,
 ) -> tuple[tuple[Piece, ...], tuple[Finding, ...]]:
-    """Battens along both sides behind every panel and under every inner board that wants them."""
+    """Battens along both sides behind every panel and under every inner board that wants them.
+
+    Without `cures` no other size of batten is proposed where one has no room.
+    """
     cleats: list[Piece] = []
     standing = Obstacles()
     findings: list[Finding] = []
@@ -124,7 +135,7 @@ def side_cleats(
 
             found = spans(project.batten)
             if not found:
-                findings.append(_no_side_cleat(project, host, name, high - low, spans, room))
+                findings.append(_no_side_cleat(project, host, name, high - low, spans, room, cures))
             u = _side_range(name, room.inner, project.batten.width)
             made = []
             for number, span in enumerate(found, start=1):
@@ -245,14 +256,18 @@ def free_spans(low: float, high: float, taken: Sequence[Range]) -> list[Range]:
     ]
 
 
-def smaller_battens(batten: Batten, spans: Callable[[Batten], list[Range]]) -> tuple[Remedy, ...]:
-    """The largest smaller batten that has room, if there is one."""
+def smaller_battens(
+    batten: Batten, spans: Callable[[Batten], list[Range]], cures: Cures | None, said: str
+) -> tuple[Remedy, ...]:
+    """The largest smaller batten that has room when all are of its size, if there is one."""
+    if cures is None:
+        return ()
     for size in SMALLER:
         for field in ("height", "width"):
             if size >= getattr(batten, field):
                 continue
             thin = batten.model_copy(update={field: size})
-            if spans(thin):
+            if spans(thin) and cures(thin, said):
                 text = f"Use battens {mm(thin.width)} wide and {mm(thin.height)} high."
                 return (Remedy(text, f"batten.{field}", size),)
     return ()
@@ -265,11 +280,13 @@ def _no_side_cleat(
     length: float,
     spans: Callable[[Batten], list[Range]],
     room: Behind,
+    cures: Cures | None,
 ) -> Finding:
+    said = f"No room for a cleat at the {name} end of {host.label}"
     least = {"width": SMALLER[-1], "height": SMALLER[-1]}
     remedies: list[Remedy] = []
-    if spans(project.batten.model_copy(update=least)):  # else none of them has room
-        remedies += smaller_battens(project.batten, spans)
+    if cures and spans(project.batten.model_copy(update=least)):  # else none of them has room
+        remedies += smaller_battens(project.batten, spans, cures, said)
     inner = host.panel in project.inner
     section = f"inner.{host.panel}" if inner else f"panels.{host.panel}"
     wished = not inner and host.panel in project.panels and project.panels[host.panel].cleats
@@ -288,7 +305,7 @@ def _no_side_cleat(
     (u_low, u_high) = _side_range(name, room.inner, min(project.batten.width, room.inner))
     low, high = min(v for _, v in host.back), max(v for _, v in host.back)
     return NO_ROOM.finding(
-        f"No room for a cleat at the {name} end of {host.label}: other parts leave less than "
+        f"{said}: other parts leave less than "
         f"{mm(SHORTEST)} free along its {mm(max(length, 0.0))}.",
         remedies=tuple(remedies),
         names=(host.key,),
@@ -331,6 +348,7 @@ __all__ = [
     "SHORTEST",
     "SMALLER",
     "Behind",
+    "Cures",
     "behind_panels",
     "bounds_in",
     "cleat_piece",

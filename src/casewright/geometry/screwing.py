@@ -72,7 +72,7 @@ def screw_cleats(
             )
             for number, place in enumerate(places, start=1):
                 u = u0 + place if along_u else (u0 + u1) / 2
-                v = _middle_v(cleat) if along_u else v0 + place
+                v = _middle_v(cleat, host) if along_u else v0 + place
                 features += _holes(cleat, host, choice, u, v, number)
         if side is not None and not along_u:
             side_features, fastening = _into_side(cleat, side, screws, places)
@@ -209,9 +209,12 @@ def _side_of(cleat: Piece, by_key: Mapping[str, Piece]) -> Piece | None:
     return None
 
 
-def _middle_v(cleat: Piece) -> float:
-    """Middle of what both faces of a bevelled cleat share in v. [mm]"""
-    faces = [[v for _, v in face] for face in (cleat.show, cleat.back)]
+def _middle_v(cleat: Piece, host: Piece) -> float:
+    """Middle of what both faces of a bevelled cleat and the panel's back share in v. [mm]
+
+    A cleat behind an inward corner lies on the panel with half its width only.
+    """
+    faces = [[v for _, v in face] for face in (cleat.show, cleat.back, host.back)]
     return (max(min(vs) for vs in faces) + min(max(vs) for vs in faces)) / 2
 
 

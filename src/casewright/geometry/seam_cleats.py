@@ -15,6 +15,7 @@ from casewright.geometry.cleat_room import END_ROOM, Obstacles, Passage, Range, 
 from casewright.geometry.cleats import (
     NO_ROOM,
     Behind,
+    Cures,
     cleat_piece,
     free_spans,
     smaller_battens,
@@ -33,6 +34,7 @@ def seam_cleats(
     pieces: Sequence[Piece],
     cleats: Sequence[Piece],
     room: Behind,
+    cures: Cures | None = None,
 ) -> tuple[tuple[Piece, ...], tuple[Finding, ...]]:
     """Battens behind seams from side to side, in pieces where a body stands in the way."""
     standing = Obstacles(cleats)
@@ -66,11 +68,12 @@ def seam_cleats(
 
         cut, found = section(project.batten), spans(project.batten)
         if not found or cut is None:
+            said = f"No room for the cleat behind the seam of {corner.first} and {corner.second}."
             findings.append(
                 NO_ROOM.finding(
-                    f"No room for the cleat behind the seam of {corner.first} and {corner.second}.",
+                    said,
                     remedies=(
-                        *smaller_battens(project.batten, spans),
+                        *smaller_battens(project.batten, spans, cures, said),
                         Remedy("Leave this cleat out, and reinforce the seam with glue blocks."),
                     ),
                     names=(corner.first, corner.second),
