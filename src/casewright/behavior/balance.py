@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from casewright.basics.reckoning import Reckoning, Term, total
+from casewright.basics.reckoning import Reckoning, Term, derived, total
 from casewright.design.project import Project
 from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point3
 from casewright.geometry.solids import balance_of
@@ -44,6 +44,9 @@ class Balance:
     """Keys of the pieces and placed parts whose mass is not known; they are not in the total."""
     number: Reckoning
     """The total with its terms: each material's pieces, and each part."""
+
+    centre_numbers: tuple[Reckoning, ...] = ()
+    """The centre's x, y and z with their terms."""
 
     @property
     def is_complete(self) -> bool:
@@ -101,7 +104,32 @@ def weigh(cabinet: Cabinet, densities: Mapping[str, float]) -> Balance:
         unit="kg",
         rule="Volume × density of each piece, and each part as weighed; no screws, glue or paint.",
     )
-    return Balance(tuple(items), number.value, _middle(items), tuple(missing), number)
+    centre = _middle(items)
+    return Balance(
+        tuple(items), number.value, centre, tuple(missing), number, _centre_numbers(items, centre)
+    )
+
+
+def _centre_numbers(items: Sequence[Weight], centre: Point3) -> tuple[Reckoning, ...]:
+    whole = math.fsum(item.mass_kg for item in items)
+    if whole <= 0:
+        return ()
+    return tuple(
+        derived(
+            f"cabinet.centre_{axis}",
+            f"centre of gravity {way}",
+            centre[at],
+            "mean of all pieces' and parts' own, each by its mass; the heaviest first",
+            [
+                Term(f"{item.label}, {item.mass_kg:.2f} kg", item.centre[at])
+                for item in sorted(items, key=lambda item: -item.mass_kg)
+            ],
+            rule="The centre of several bodies is the mean of theirs, weighted by mass.",
+        )
+        for at, (axis, way) in enumerate(
+            (("x", "from the left"), ("y", "behind the front"), ("z", "over the underside"))
+        )
+    )
 
 
 def density_of(material: str, project: Project, densities: Mapping[str, float]) -> float | None:

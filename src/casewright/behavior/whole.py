@@ -50,7 +50,8 @@ class Behavior:
     @cached_property
     def numbers(self) -> Mapping[str, Reckoning]:
         """All reckonings by key, the mass first."""
-        found = [self.balance.number, *(n for topic in self.topics for n in topic.numbers)]
+        own = (self.balance.number, *self.balance.centre_numbers)
+        found = [*own, *(n for topic in self.topics for n in topic.numbers)]
         return {number.key: number for number in found}
 
 

@@ -245,11 +245,7 @@ def fit_bar(
                     Remedy(
                         "See that all sockets lie below or above that, or make the bar narrower."
                     ),
-                    Remedy(
-                        "Let the bar stand up the panel, if there is room.",
-                        wish_field(placed, project, "hold.bar_way"),
-                        "up",
-                    ),
+                    Remedy("Or let the bar stand up the panel, if nothing is in its way there."),
                 ),
                 names=names,
                 point=point,

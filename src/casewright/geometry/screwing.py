@@ -20,6 +20,7 @@ from casewright.geometry.fastening import (
     screw_places,
 )
 from casewright.geometry.fitting import Fitted
+from casewright.geometry.holding_screws import wood_screws
 from casewright.geometry.model import Circle, Fastening, Feature, Piece, SolvedShape
 
 THROUGH = Rule(
@@ -96,7 +97,7 @@ def _into_panel(
         if best is None or not best.safe:
             return None, [_no_screw(cleat, host)]
         return best, [] if best.holds else [_short_bite(cleat, host, best)]
-    screw = _named(screws, wish.screw)
+    screw = _named((*screws, *wood_screws("mm"), *wood_screws("in")), wish.screw)
     if screw is None:
         return best, [_unknown(cleat, host, wish.screw, best)]
     choice = judge_screw(
