@@ -18,6 +18,7 @@ from casewright.behavior.lifting import Lifting, lifting_of
 from casewright.behavior.painting import Painting, painting_of
 from casewright.behavior.playing import Playing, playing_of
 from casewright.behavior.standing import Standing, standing_of
+from casewright.behavior.stiffness import Stiffness, stiffness_of
 from casewright.catalog.load import Catalog
 from casewright.geometry.model import Cabinet
 
@@ -41,11 +42,19 @@ class Behavior:
     painting: Painting
     playing: Playing
     heat: Heat
+    stiffness: Stiffness
 
     @property
     def topics(self) -> tuple[Topic, ...]:
         """Every topic that has numbers of its own."""
-        return (self.standing, self.lifting, self.painting, self.playing, self.heat)
+        return (
+            self.standing,
+            self.lifting,
+            self.painting,
+            self.playing,
+            self.heat,
+            self.stiffness,
+        )
 
     @cached_property
     def numbers(self) -> Mapping[str, Reckoning]:
@@ -64,6 +73,7 @@ def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavio
         painting=painting_of(cabinet),
         playing=playing_of(cabinet),
         heat=heat_of(cabinet, catalog),
+        stiffness=stiffness_of(cabinet, balance, catalog),
     )
 
 

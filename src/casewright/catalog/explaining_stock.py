@@ -12,6 +12,7 @@ _UNITS = {
     "density": "kg/m³",
     "modulus_mpa": "MPa",
     "modulus_across_mpa": "MPa",
+    "strength_mpa": "MPa",
     "conductivity": "W/(m·K)",
     "expansion": "per K",
     "head_angle_deg": "°",

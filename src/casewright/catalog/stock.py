@@ -63,6 +63,9 @@ class Species(Stock):
     density: float = Field(gt=0, le=20_000, description="kg/m³")
     modulus_mpa: float = Field(gt=0, description="Along the grain of the face.")
     modulus_across_mpa: float | None = Field(None, gt=0, description="Across it; the same if none.")
+    strength_mpa: float | None = Field(
+        None, gt=0, description="Bending strength, flatwise; the mean of clear wood for solid wood."
+    )
     conductivity: float | None = Field(None, gt=0, description="Heat through the sheet, W/(m·K).")
     expansion: float | None = Field(None, gt=0, description="By heat, per K.")
     color: str = Field(pattern="^#[0-9a-f]{6}$")

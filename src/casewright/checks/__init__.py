@@ -52,6 +52,7 @@ from casewright.checks.rules import (
     site_room,
     stand_lean,
     stand_slope,
+    stiff_board,
 )
 from casewright.checks.subject import Subject
 from casewright.checks.writable import writable
@@ -109,6 +110,7 @@ RULES: tuple[RuleModule, ...] = (
     site_room,
     stand_lean,
     stand_slope,
+    stiff_board,
 )
 
 

@@ -10,6 +10,7 @@ from casewright.basics.fields import (
     Angle,
     Key,
     Length,
+    Mass,
     Name,
     PositiveLength,
     SignedAngle,
@@ -129,6 +130,9 @@ class Inner(Section):
         None, description="x of its left end, where it does not reach the side."
     )
     right: SignedLength | None = None
+    load_kg: Mass | None = Field(
+        None, description="What is to stand on it; as a shelf of light things if not given."
+    )
     cleats: bool = Field(True, description="Battens below it along the sides.")
     fixing: Literal["glued", "screwed", "magnets", "locks"] = "screwed"
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet
-from casewright.outputs.topics import carrying, cost, hands, heat, paint, standing
+from casewright.outputs.topics import carrying, cost, hands, heat, paint, standing, stiffness
 from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
 from casewright.planning.buying import Shopping
 
@@ -16,6 +16,7 @@ TOPICS: tuple[Callable[[Cabinet, Behavior], TopicSheet | None], ...] = (
     carrying.sheet,
     heat.sheet,
     paint.sheet,
+    stiffness.sheet,
 )
 """Each gives its sheet, or None where the cabinet has nothing to it."""
 
