@@ -10,7 +10,7 @@ import statistics
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
@@ -230,6 +230,8 @@ def edits(browser: Browser, server: Server) -> list[Figure]:
     for edit in EDITS:
         typing = opened(context, server.desk(edit.view))
         box = box_of(typing, edit.box)
+        box.wait_for(state="attached")
+        typing.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
         first = box.input_value()
         seen_in = [seen(typing, space, edit.box, value) for value in edit.values]
         times = [ms for ms in seen_in if ms is not None]
@@ -250,19 +252,21 @@ def edits(browser: Browser, server: Server) -> list[Figure]:
         found.append(
             Figure(f"{edit.name} to findings and picture", statistics.median(times), SEEN_MS, "ms")
         )
-    if not everything:
-        return found
-    found.append(
-        Figure(
-            "edited value to findings and picture, all kinds",
-            statistics.median(everything),
-            SEEN_MS,
-            "ms",
-            f"longest {max(everything):.0f}",
-        )
-    )
+    if everything:
+        found.append(every_kind(everything))
     context.close()
     return found
+
+
+def every_kind(times: Sequence[float]) -> Figure:
+    """All edits together."""
+    return Figure(
+        "edited value to findings and picture, all kinds",
+        statistics.median(times),
+        SEEN_MS,
+        "ms",
+        f"longest {max(times):.0f}",
+    )
 
 
 def box_of(page: Page, selector: str) -> Locator:
