@@ -17,6 +17,7 @@ from casewright.behavior.heat import Heat, heat_of
 from casewright.behavior.lifting import Lifting, lifting_of
 from casewright.behavior.painting import Painting, painting_of
 from casewright.behavior.playing import Playing, playing_of
+from casewright.behavior.sight import Sight, sight_of
 from casewright.behavior.standing import Standing, standing_of
 from casewright.behavior.stiffness import Stiffness, stiffness_of
 from casewright.catalog.load import Catalog
@@ -39,6 +40,7 @@ class Behavior:
     balance: Balance
     standing: Standing
     lifting: Lifting
+    sight: Sight
     painting: Painting
     playing: Playing
     heat: Heat
@@ -50,6 +52,7 @@ class Behavior:
         return (
             self.standing,
             self.lifting,
+            self.sight,
             self.painting,
             self.playing,
             self.heat,
@@ -70,6 +73,7 @@ def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavio
         balance=balance,
         standing=standing_of(cabinet, balance),
         lifting=lifting_of(cabinet, balance),
+        sight=sight_of(cabinet),
         painting=painting_of(cabinet),
         playing=playing_of(cabinet),
         heat=heat_of(cabinet, catalog),

@@ -19,6 +19,7 @@ from casewright.basics.fields import (
 from casewright.basics.units import Unit
 from casewright.design.base import Section
 from casewright.design.finish import Finish
+from casewright.design.looking import Lamp
 from casewright.design.materials import Batten, Material
 from casewright.design.panels import Board, Door, Feature, Inner, Panel, Seam
 from casewright.design.parts import Part
@@ -48,6 +49,7 @@ class Site(Section):
     height: Length = Field(0.0, description="Table's top over the floor.")
     depth: Length | None = Field(None, description="Depth the cabinet may take.")
     width: Length | None = Field(None, description="Width the cabinet may take.")
+    lamps: tuple[Lamp, ...] = Field((), description="What may shine on a display.")
     room_c: float = Field(
         25.0, ge=-20, le=50, description="Air of the room on a warm day, in degrees Celsius."
     )
@@ -80,6 +82,10 @@ class Limits(Section):
         le=90,
         description="Warmest that the air inside may get, in degrees Celsius; boards and displays "
         "name theirs in their data sheets.",
+    )
+    hidden: Length = Field(
+        1.0,
+        description="Of a picture's edge, what its opening may hide from somebody who plays.",
     )
     budget: Money | None = Field(None, description="Most that all of it may cost.")
     web: PositiveLength | None = Field(

@@ -6,11 +6,12 @@ from collections.abc import Callable
 
 from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet
-from casewright.outputs.topics import carrying, cost, hands, heat, paint, standing, stiffness
+from casewright.outputs.topics import carrying, cost, hands, heat, paint, sight, standing, stiffness
 from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
 from casewright.planning.buying import Shopping
 
 TOPICS: tuple[Callable[[Cabinet, Behavior], TopicSheet | None], ...] = (
+    sight.sheet,
     hands.sheet,
     standing.sheet,
     carrying.sheet,

@@ -46,7 +46,11 @@ def _forms(bench: Bench, live: Live) -> None:
     sections(live, project, held["people"], whys=partial(_person_whys, bench), opened=1)
     said("Where it stands", "h2").classes("block-title")
     base = _number(bench, "shape.base_over_floor")
-    form(live, Place(bench, ("site",), "the place", related={"height": base}), Site)
+    form(
+        live, Place(bench, ("site",), "the place", related={"height": base}), Site, skip=("lamps",)
+    )
+    lamps = next(one for one in fields_of(Site) if one.name == "lamps")
+    sections(live, Place(bench, ("site",)), lamps, title="lamps and windows")
     said("Limits", "h2").classes("block-title")
     limits = Place(bench, ("limits",), related=_limit_whys(bench))
     form(live, limits, Limits, skip=("passages",))

@@ -1,0 +1,322 @@
+"""Pictures of sight: the picture as each person sees it, the lines of sight from the side, an edge of the opening."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import shapely
+
+from casewright.basics.units import LengthStyle, format_length
+from casewright.behavior.glare import Light
+from casewright.behavior.seeing import Sighting, View
+from casewright.behavior.throat import EDGES, EdgeSeen
+from casewright.geometry.model import Cabinet, Point2
+from casewright.outputs.drawings.lettering import Weight, text_width
+from casewright.outputs.drawings.marks import (
+    Circle,
+    Drawing,
+    Line,
+    Mark,
+    Point,
+    Polyline,
+    Region,
+    Text,
+    rectangle,
+)
+from casewright.outputs.drawings.placing import Box
+
+LETTERS = 2.8
+"""Height of the lettering. [mm on paper]"""
+
+ROOM = (148.0, 92.0)
+"""Paper that a picture takes at most. [mm]"""
+
+WIDER = 5.0
+"""Strips at the picture's edges are drawn so many times as wide as they are: true ones would not show on paper."""
+
+_GAP = 6.0
+HAIR = 0.5
+"""Strips narrower than this are none: two rows of a usual display. [mm]"""
+
+_CLOSE = 24.0
+"""Of the panel shown beside an edge of the opening. [mm]"""
+
+
+def length_words(length: float, style: LengthStyle) -> str:
+    """A length with its unit, as drawings write it."""
+    return format_length(length, style, glyphs="typeset")
+
+
+# ---- as each person sees it ------------------------------------------------------------------------------------------
+
+
+def as_seen(sighting: Sighting, style: LengthStyle) -> Drawing:
+    """The lit area once for each person: hidden strips hatched, housing that shows in gray round it."""
+    throat = sighting.throat
+    rim = 0.06 * max(throat.width, throat.height)
+    cell = (throat.width + 2 * rim, throat.height + 2 * rim)
+    names = [_named(view) for view in sighting.views]
+    longest = max(text_width(words, LETTERS, "bold") for words in names)
+    columns, scale, room = _best_grid(cell, len(names), longest)
+    step = (room / scale, cell[1] + (_GAP + 2.8 * LETTERS) / scale)
+    marks: list[Mark] = []
+    for index, view in enumerate(sighting.views):
+        row, column = divmod(index, columns)
+        at = (column * step[0] + cell[0] / 2, -row * step[1] - cell[1] / 2)
+        marks += _panel(sighting, view, at, rim, room - 1.0, scale, style)
+    return Drawing(f"{sighting.label} as everybody sees it", tuple(marks), scale=scale)
+
+
+def _named(view: View) -> str:
+    return f"{view.number}  {view.viewer.label}"
+
+
+def _best_grid(cell: tuple[float, float], count: int, longest: float) -> tuple[int, float, float]:
+    """Columns, the largest scale at which all cells fit, and the paper each column takes, its words included."""
+    best = (1, 0.0)
+    for columns in range(1, count + 1):
+        rows = math.ceil(count / columns)
+        wide = (ROOM[0] / columns - _GAP) / cell[0]
+        high = (ROOM[1] / rows - _GAP - 2.8 * LETTERS) / cell[1]
+        scale = min(wide, high, 0.25)
+        if scale > best[1] + 1e-9:
+            best = (columns, scale)
+    columns, scale = best
+    room = max(cell[0] * scale + _GAP, min(longest + _GAP, ROOM[0] / columns))
+    return columns, scale, room
+
+
+def _panel(
+    sighting: Sighting,
+    view: View,
+    at: Point,
+    rim: float,
+    room: float,
+    scale: float,
+    style: LengthStyle,
+) -> list[Mark]:
+    half = (sighting.throat.width / 2, sighting.throat.height / 2)
+    shows = [min(max(-e.hidden, 0.0), b) for e, b in zip(view.edges, sighting.bezels, strict=False)]
+    rims = [min(shown * WIDER, rim) if shown > HAIR else 0.0 for shown in shows] or [0.0] * 4
+    strips = [max(e.hidden, 0.0) for e in view.edges] or [0.0] * 4
+    drawn = [min(strip * WIDER, 0.3 * min(half)) if strip > HAIR else 0.0 for strip in strips]
+    outer = Box(
+        at[0] - half[0] - rims[0],
+        at[1] - half[1] - rims[1],
+        at[0] + half[0] + rims[2],
+        at[1] + half[1] + rims[3],
+    )
+    whole = Box(at[0] - half[0], at[1] - half[1], at[0] + half[0], at[1] + half[1])
+    clear = Box(
+        whole.left + drawn[0],
+        whole.bottom + drawn[1],
+        whole.right - drawn[2],
+        whole.top - drawn[3],
+    )
+    marks: list[Mark] = []
+    if any(rims):
+        marks += [Region(rectangle(outer), material="part"), rectangle(outer, pen="thin")]
+    if view.share <= 0:
+        marks.append(Region(rectangle(whole), material="waste"))
+    elif any(drawn):
+        marks += [
+            Region(rectangle(whole), material="waste"),
+            Region(rectangle(clear), material="lit"),
+        ]
+        marks.append(rectangle(clear, pen="thin"))
+    else:
+        marks.append(Region(rectangle(whole), material="lit"))
+    for shade in view.shades:
+        marks += _shadow(shade.area, at)
+    for image in view.mirrored:
+        if image.is_seen:
+            marks += _spot(image.area, at)
+    marks.append(rectangle(whole))
+    below = outer.bottom if any(rims) else whole.bottom
+    letters = LETTERS / scale
+    name = _fitted(_named(view), room, "bold")
+    marks += [
+        Text((at[0], below - 1.5 * letters), name, LETTERS, "middle", weight="bold"),
+        Text((at[0], below - 2.9 * letters), _fitted(_told(view, style), room), LETTERS, "middle"),
+    ]
+    return marks
+
+
+def _told(view: View, style: LengthStyle) -> str:
+    if view.share <= 0:
+        return "sees nothing"
+    if view.shades:
+        return f"{view.share:.1%} seen"
+    if view.hidden > HAIR:
+        worst = max(view.edges, key=lambda edge: edge.hidden)
+        return f"{length_words(worst.hidden, style)} hidden, {worst.name}"
+    if any(image.is_seen for image in view.mirrored):
+        return "glare"
+    return "all seen"
+
+
+def _fitted(words: str, width: float, weight: Weight = "regular") -> str:
+    """Cut short where it is wider than its cell. [mm on paper]"""
+    if text_width(words, LETTERS, weight) <= width:
+        return words
+    while len(words) > 3 and text_width(f"{words}…", LETTERS, weight) > width:
+        words = words[:-1]
+    return f"{words.rstrip()}…"
+
+
+def _shadow(area: shapely.Geometry, at: Point) -> list[Mark]:
+    return [
+        mark
+        for ring in _rings(area, at)
+        for mark in (Region(Polyline(ring), material="shade"), Polyline(ring, pen="thin"))
+    ]
+
+
+def _spot(area: shapely.Geometry, at: Point) -> list[Mark]:
+    return [
+        mark
+        for ring in _rings(area, at)
+        for mark in (Region(Polyline(ring), material="paper"), Polyline(ring, pen="accent-thin"))
+    ]
+
+
+def _rings(area: shapely.Geometry, at: Point) -> list[tuple[Point, ...]]:
+    parts = [p for p in shapely.get_parts(area) if p.geom_type == "Polygon" and p.area > 1.0]
+    return [
+        tuple((float(u) + at[0], float(v) + at[1]) for u, v in part.exterior.coords[:-1])
+        for part in parts
+    ]
+
+
+# ---- from the side ---------------------------------------------------------------------------------------------------
+
+
+def from_the_side(cabinet: Cabinet, sighting: Sighting, lights: Sequence[Light]) -> Drawing:
+    """The side view with everybody's eye, the lines of sight to both ends of the picture, and the lamps."""
+    outline = tuple(cabinet.shape.corners.values())
+    eyes = [(view, (view.viewer.eye[1], view.viewer.eye[2])) for view in sighting.views]
+    low, high = _ends(sighting)
+    lamps = [(light, (light.at[1], light.at[2])) for light in lights]
+    points = [*outline, *(p for _, p in eyes), *(p for _, p in lamps)]
+    left, right = min(p[0] for p in points), max(p[0] for p in points)
+    bottom, top = min(p[1] for p in points), max(p[1] for p in points)
+    room = (ROOM[0] - 16.0, ROOM[1] - 12.0)
+    scale = min(room[0] / (right - left), room[1] / (top - bottom), 0.2)
+    size = 1.6 / scale
+    marks: list[Mark] = [Region(Polyline(outline), material="face")]
+    marks += [Region(Polyline(slab.polygon), material="wood") for slab in cabinet.slabs]
+    marks.append(Polyline(outline))
+    for _, eye in eyes:
+        marks += [Line(low, eye, "sight"), Line(high, eye, "sight")]
+    marks.append(Line(low, high, "accent"))
+    for view, eye in eyes:
+        marks += [
+            Region(Circle(eye, size), material="paper"),
+            Circle(eye, size, "accent"),
+            Circle(eye, size * 0.35, "accent"),
+        ]
+        marks.append(
+            Text(
+                (eye[0] - 1.7 * size, eye[1]),
+                str(view.number),
+                LETTERS,
+                "end",
+                "middle",
+                weight="bold",
+            )
+        )
+    for light, lamp in lamps:
+        marks += _lamp(lamp, size)
+        marks.append(Text((lamp[0], lamp[1] + 1.8 * size), light.label, LETTERS, "middle"))
+        for view, eye in eyes:
+            image = next((i for i in view.mirrored if i.light == light and i.is_seen), None)
+            if image is not None:
+                _, y, z = sighting.throat.frame.point(*image.spot)
+                marks += [Line(lamp, (y, z), "hidden"), Line((y, z), eye, "hidden")]
+    return Drawing("Lines of sight from the side", tuple(marks), scale=scale)
+
+
+def _lamp(at: Point2, size: float) -> list[Mark]:
+    rays = [math.radians(a) for a in range(0, 360, 45)]
+    return [
+        Circle(at, size, "visible"),
+        *(
+            Line(
+                (at[0] + 1.25 * size * math.cos(a), at[1] + 1.25 * size * math.sin(a)),
+                (at[0] + 1.7 * size * math.cos(a), at[1] + 1.7 * size * math.sin(a)),
+                "thin",
+            )
+            for a in rays
+        ),
+    ]
+
+
+def _ends(sighting: Sighting) -> tuple[Point2, Point2]:
+    """Lower and upper end of the picture in (y, z)."""
+    frame, half = sighting.throat.frame, sighting.throat.height / 2
+    ends = [frame.point(0.0, v)[1:] for v in (-half, half)]
+    return ends[0], ends[1]
+
+
+# ---- one edge of the opening -----------------------------------------------------------------------------------------
+
+
+def at_the_edge(sighting: Sighting, edge: EdgeSeen, view: View, style: LengthStyle) -> Drawing:
+    """A cut through one edge of the opening, glass down, with the line of sight that loses most there.
+
+    Args:
+        sighting: The display.
+        edge: The edge, as that person sees it.
+        view: The person.
+        style: For the lengths.
+    """
+    throat = sighting.throat
+    index = EDGES.index(edge.name)
+    outward = -1.0 if index < 2 else 1.0
+    lit = throat.outline[index]
+    wall = [(outward * (level.sides[index] - lit), level.depth) for level in throat.levels]
+    top = throat.depth
+    inner, outer, head = -max(14.0, edge.hidden * 2), _CLOSE, top + 12.0
+    scale = min((ROOM[0] - 30.0) / (outer - inner), 46.0 / (head + 8.0), 3.0)
+    letters = LETTERS / scale
+    bezel = sighting.bezels[index]
+    panel = (*wall, (outer, top), (outer, wall[0][1]))
+    hold = ((0.0, 0.0), (min(bezel, outer), 0.0), (min(bezel, outer), -5.0), (0.0, -5.0))
+    glass = ((inner, 0.0), (0.0, 0.0), (0.0, -5.0), (inner, -5.0))
+    marks: list[Mark] = [
+        Region(Polyline(hold), material="part"),
+        Polyline(hold, pen="thin"),
+        Region(Polyline(glass), material="lit"),
+        Line((inner, 0.0), (0.0, 0.0), "accent"),
+        Region(Polyline(panel), material="wood"),
+        Polyline((*wall, (outer, top)), closed=False),
+        Line((wall[0][0], wall[0][1]), (outer, wall[0][1])),
+    ]
+    start = -max(edge.hidden, 0.0)
+    reach = head / (edge.over or 1.0)
+    marks.append(Line((start, 0.0), (start + (edge.beyond - start) * reach, head), "sight"))
+    if edge.hidden > HAIR:
+        strip = ((start, 0.0), (0.0, 0.0), (0.0, -1.6), (start, -1.6))
+        marks += [Region(Polyline(strip), material="waste"), Polyline(strip, pen="accent-thin")]
+        marks.append(
+            Text(
+                (start / 2, -5.0 - 1.5 * letters),
+                f"{length_words(edge.hidden, style)} hidden",
+                LETTERS,
+                "middle",
+            )
+        )
+    tip = start + (edge.beyond - start) * reach
+    marks += [
+        Text((tip, head + 0.6 * letters), f"to the eye of {view.viewer.label}", LETTERS, "middle"),
+        Text((outer - 1.0 / scale, top + 0.5 * letters), "show face", LETTERS, "end"),
+        Text((inner, 0.8 * letters), "glass", LETTERS),
+        Text((min(bezel, outer) / 2, -5.0 + 0.6 * letters), "housing", LETTERS, "middle")
+        if min(bezel, outer) * scale > text_width("housing", LETTERS) + 1.0
+        else Text((min(bezel, outer) + 1.0 / scale, -5.0 + 0.6 * letters), "housing", LETTERS),
+    ]
+    return Drawing(f"The opening's {edge.name} edge", tuple(marks), scale=scale)
+
+
+__all__ = ["HAIR", "WIDER", "as_seen", "at_the_edge", "from_the_side", "length_words"]

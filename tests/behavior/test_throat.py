@@ -1,0 +1,141 @@
+"""What an opening hides: by the published matrix of shadows on a plane, and by rays against the panel's solid."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from tests.behavior.sight_bench import LIT, screen, sighting
+from tests.checks.bench import subject_of
+
+from casewright.behavior.seeing import Sighting, View
+from casewright.behavior.throat import edges_seen, seen_area
+from casewright.geometry.solids import solid_of
+
+BELOW = {"eye": 20, "distance": 250}
+"""An eye well under the picture's middle, near by."""
+
+
+def shadow_matrix(eye: tuple[float, float, float]) -> np.ndarray:
+    """J. F. Blinn, Me and my (fake) shadow, IEEE Computer Graphics and Applications 8 (1), 1988, from memory.
+
+    The shadow of points on the plane n · p = 0 from a light l is (n · l) I − l nᵀ, in homogeneous coordinates.
+    """
+    light, plane = np.array([*eye, 1.0]), np.array([0.0, 0.0, 1.0, 0.0])
+    return float(plane @ light) * np.eye(4) - np.outer(light, plane)
+
+
+def shadows(one: Sighting, view: View) -> list[float]:
+    """What each edge hides, by the matrix: left, lower, right, upper."""
+    half = (LIT[0] / 2, LIT[1] / 2)
+    hidden = [-np.inf] * 4
+    for level in one.throat.levels:
+        left, lower, right, upper = level.sides
+        corners = np.array([(left, lower, level.depth, 1.0), (right, upper, level.depth, 1.0)])
+        flat = corners @ shadow_matrix(view.eye).T
+        (u0, v0), (u1, v1) = flat[:, :2] / flat[:, 3:]
+        for i, value in enumerate((u0 + half[0], v0 + half[1], half[0] - u1, half[1] - v1)):
+            hidden[i] = max(hidden[i], value)
+    return hidden
+
+
+@pytest.mark.parametrize("chamfer", [0, 3, 8])
+@pytest.mark.parametrize("margin", [-2, 0, 1.5])
+@pytest.mark.parametrize("eye", [(20, 250, 0), (320, 300, 260), (95, 400, -400)])
+def test_hidden_is_the_shadow_of_the_throat(chamfer, margin, eye):
+    height, distance, aside = eye
+    person = {"eye": height, "distance": distance, "aside": aside}
+    one = sighting(screen(person, opening={"chamfer": chamfer, "margin": margin}))
+    (view,) = one.views
+    assert [edge.hidden for edge in view.edges] == pytest.approx(shadows(one, view), abs=1e-9)
+
+
+def test_by_hand():
+    """Panel 12 thick, eye 60 over the picture's upper edge and 250 before the panel: 60 × 12 ÷ 250 = 2.88 hidden."""
+    middle = sighting(screen(BELOW)).throat.frame.origin[2]
+    (view,) = sighting(screen({"eye": middle + LIT[1] / 2 + 60, "distance": 250})).views
+    hidden = {edge.name: edge.hidden for edge in view.edges}
+    assert hidden["upper"] == pytest.approx(2.88)
+    assert hidden["lower"] == pytest.approx(0.0)  # the edge itself, on the glass
+    assert view.share == pytest.approx(1 - 2.88 / LIT[1])
+
+
+def test_a_display_set_back_shows_less():
+    """Spacers and glass behind its frame count like panel: the depth adds up."""
+    near = sighting(screen(BELOW))
+    set_back = sighting(screen(BELOW, display={"glass_setback": 4}))
+    assert set_back.throat.depth == pytest.approx(near.throat.depth + 4) == pytest.approx(16)
+    assert set_back.views[0].hidden > near.views[0].hidden
+
+
+def test_what_is_seen_is_what_rays_reach():
+    """Rays from the eye to a grid on the glass, against every triangle of the panel (Möller and Trumbore, 1997)."""
+    person = {"eye": 10, "distance": 120, "aside": 190}
+    data = screen(person, opening={"chamfer": 4, "corner_radius": 15})
+    subject = subject_of(data)
+    assert subject.behavior is not None
+    (one,) = subject.behavior.sight.sightings
+    (view,) = one.views
+    points, triangles = solid_of(subject.cabinet.piece_by_key["front"]).mesh
+    a, b, c = (points[triangles[:, i]] for i in range(3))
+    eye = np.array(view.viewer.eye)
+    us = (np.arange(100) + 0.5) / 100 * LIT[0] - LIT[0] / 2
+    vs = (np.arange(60) + 0.5) / 60 * LIT[1] - LIT[1] / 2
+    reached = 0
+    for u in us:
+        goals = np.array([one.throat.frame.point(float(u), float(v), 1e-6) for v in vs])
+        reached += int((~_hit(eye, goals, a, b, c)).sum())
+    assert view.share < 0.97
+    assert reached / 6000 == pytest.approx(view.share, abs=0.004)
+
+
+def _hit(eye, goals, a, b, c):
+    """Whether the way from the eye to each goal meets a triangle."""
+    way = (goals - eye)[:, None, :]
+    e1, e2 = b - a, c - a
+    p = np.cross(way, e2[None])
+    det = (p * e1).sum(-1)
+    safe = np.where(np.abs(det) < 1e-12, 1.0, det)
+    t = eye - a
+    u = (p * t).sum(-1) / safe
+    q = np.cross(t, e1)
+    v = (way * q).sum(-1) / safe
+    along = (e2 * q).sum(-1) / safe
+    meets = (u >= 0) & (v >= 0) & (u + v <= 1) & (along > 0) & (along < 1) & (np.abs(det) >= 1e-12)
+    return meets.any(axis=1)
+
+
+@settings(max_examples=12, deadline=None)
+@given(
+    st.floats(1, 1500), st.floats(110, 1500), st.floats(-700, 700), st.sampled_from([0.0, 3.0, 9.0])
+)
+def test_the_margin_and_the_chamfer_that_are_asked_hide_nothing(eye, distance, aside, chamfer):
+    person = {"eye": eye, "distance": distance, "aside": aside}
+    one = sighting(screen(person, opening={"chamfer": chamfer}))
+    margin = max(one.margin_asked(chamfer, up=up) for up in (False, True))
+    wide = sighting(screen(person, opening={"chamfer": chamfer, "margin": margin}))
+    assert wide.views[0].hidden <= 1e-6
+    if margin > 0.01:
+        little = sighting(screen(person, opening={"chamfer": chamfer, "margin": 0.98 * margin}))
+        assert little.views[0].hidden > 1e-6
+    asked = one.chamfer_asked
+    if chamfer < asked <= 11.9:
+        cut = sighting(screen(person, opening={"chamfer": asked}))
+        assert cut.views[0].hidden <= 1e-6
+
+
+def test_more_chamfer_never_hides_more():
+    shares = [
+        sighting(screen(BELOW, opening={"chamfer": c})).views[0].share for c in (0, 2, 4, 6, 8)
+    ]
+    assert shares == sorted(shares)
+    assert shares[0] < shares[-1]
+
+
+def test_from_behind_nothing_is_seen():
+    one = sighting(screen(BELOW))
+    eye = one.throat.frame.local((300.0, 200.0, 100.0))
+    assert eye[2] < 0
+    assert edges_seen(one.throat, eye) == ()
+    assert seen_area(one.throat, eye).is_empty
