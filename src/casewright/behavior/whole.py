@@ -15,8 +15,10 @@ from casewright.basics.reckoning import Reckoning
 from casewright.behavior.balance import Balance
 from casewright.behavior.heat import Heat, heat_of
 from casewright.behavior.lifting import Lifting, lifting_of
+from casewright.behavior.light import Light, light_of
 from casewright.behavior.painting import Painting, painting_of
 from casewright.behavior.playing import Playing, playing_of
+from casewright.behavior.routes import routes_of
 from casewright.behavior.sight import Sight, sight_of
 from casewright.behavior.standing import Standing, standing_of
 from casewright.behavior.stiffness import Stiffness, stiffness_of
@@ -45,6 +47,7 @@ class Behavior:
     playing: Playing
     heat: Heat
     stiffness: Stiffness
+    light: Light
 
     @property
     def topics(self) -> tuple[Topic, ...]:
@@ -57,6 +60,7 @@ class Behavior:
             self.playing,
             self.heat,
             self.stiffness,
+            self.light,
         )
 
     @cached_property
@@ -69,6 +73,7 @@ class Behavior:
 
 def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavior:
     """Work out every topic."""
+    routes = routes_of(cabinet)
     return Behavior(
         balance=balance,
         standing=standing_of(cabinet, balance),
@@ -78,6 +83,7 @@ def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavio
         playing=playing_of(cabinet),
         heat=heat_of(cabinet, catalog),
         stiffness=stiffness_of(cabinet, balance, catalog),
+        light=light_of(cabinet, routes),
     )
 
 

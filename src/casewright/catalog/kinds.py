@@ -20,6 +20,7 @@ from casewright.basics.fields import (
     Name,
     PositiveLength,
     Power,
+    Share,
     SignedLength,
     Volts,
 )
@@ -189,6 +190,9 @@ class Device(Kind):
     plug_room: Length = 0.0
     air_room: Length = Field(0.0, description="Room to keep free in front of it for air.")
     output_amps: Amps = 0.0
+    output_volts: Volts | None = Field(
+        None, description="Rail that a converter makes; the one that lacks a source if not given."
+    )
     efficiency: Annotated[float, Field(gt=0, le=1)] = 1.0
     outside: bool = Field(False, description="It stays outside the cabinet.")
 
@@ -263,6 +267,10 @@ class Strip(Kind):
     watts_per_m: Power = 9.6
     width: PositiveLength = 10.0
     addressable: bool = False
+    ohms_per_m: Annotated[float, Field(ge=0)] | None = Field(
+        None,
+        description="Resistance of both rails together, one metre; from the width if not given.",
+    )
 
 
 class Sign(Kind):
@@ -295,6 +303,14 @@ class Sign(Kind):
     row_pitch: PositiveLength = 32.0
     row_length: PositiveLength | None = Field(
         None, description="Length of one row; whole cut units."
+    )
+    feed: Literal["one end", "both ends", "middle"] = Field(
+        "one end", description="Where the supply is joined to the chain of rows."
+    )
+    wall_reflectance: Share = Field(
+        0.0,
+        description="Share of the light that side walls round the light board throw back; 0: no walls. "
+        "Matt white paint or card gives 0.8.",
     )
 
 

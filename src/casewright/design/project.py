@@ -24,6 +24,7 @@ from casewright.design.materials import Batten, Material
 from casewright.design.panels import Board, Door, Feature, Inner, Panel, Seam
 from casewright.design.parts import Part
 from casewright.design.shape import Shape
+from casewright.design.wiring import WiringWishes
 
 
 class Person(Section):
@@ -173,6 +174,7 @@ class Project(Section):
     doors: dict[Key, Door] = Field(default_factory=dict)
     parts: dict[Key, Part] = Field(default_factory=dict)
     features: tuple[Feature, ...] = ()
+    wiring: WiringWishes = Field(default_factory=WiringWishes)
     extras: dict[Name, Money] = Field(
         default_factory=dict, description="Other costs by name, such as paint or prints."
     )

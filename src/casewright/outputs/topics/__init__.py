@@ -6,7 +6,17 @@ from collections.abc import Callable
 
 from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet
-from casewright.outputs.topics import carrying, cost, hands, heat, paint, sight, standing, stiffness
+from casewright.outputs.topics import (
+    carrying,
+    cost,
+    hands,
+    heat,
+    light,
+    paint,
+    sight,
+    standing,
+    stiffness,
+)
 from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
 from casewright.planning.buying import Shopping
 
@@ -18,6 +28,7 @@ TOPICS: tuple[Callable[[Cabinet, Behavior], TopicSheet | None], ...] = (
     heat.sheet,
     paint.sheet,
     stiffness.sheet,
+    light.sheet,
 )
 """Each gives its sheet, or None where the cabinet has nothing to it."""
 

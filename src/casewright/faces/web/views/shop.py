@@ -11,6 +11,7 @@ from nicegui import ui
 from casewright.design.finish import Finish
 from casewright.design.materials import Batten, Material, StockSheet
 from casewright.design.project import Project, Shop
+from casewright.design.wiring import WiringWishes
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import TypedValue, press
 from casewright.faces.web.live import Live, said
@@ -49,6 +50,8 @@ def _others(bench: Bench, live: Live) -> None:
     form(live, Place(bench, ("batten",), "the batten"), Batten)
     said("Paint", "h2").classes("block-title")
     form(live, Place(bench, ("finish",), "the paint"), Finish)
+    said("Wiring", "h2").classes("block-title")
+    form(live, Place(bench, ("wiring",), "the wiring"), WiringWishes)
     extras = next(one for one in fields_of(Project) if one.name == "extras")
     amounts(live, Place(bench, ()), extras, title="other costs")
 

@@ -1,0 +1,62 @@
+"""Rules on lit signs: found, just right, and cured by what they say."""
+
+from __future__ import annotations
+
+import pytest
+from tests.behavior.test_light import lit_sign, signed
+from tests.checks.bench import applied, box, cures, found
+
+from casewright.checks.rules import light_dots, light_drop, light_edges
+
+
+def test_a_board_too_near_shows_its_lights():
+    near = signed(board_distance=11, row_pitch=12)
+    (finding,) = found(light_dots, near)
+    assert "single lights" in finding.message
+    cures(light_dots, near)
+    assert found(light_dots, signed()) == []
+
+
+def test_rows_far_apart_show_as_stripes():
+    """Rows 34 apart, 17 behind: between them it is dark, from light to light it is not."""
+    striped = signed(board_distance=19, row_pitch=34)
+    (finding,) = found(light_dots, striped)
+    assert "rows" in finding.message
+    for remedy in finding.remedies[:2]:
+        assert found(light_dots, applied(striped, remedy)) == []
+
+
+def test_short_rows_leave_dark_corners():
+    (finding,) = found(light_edges, signed())
+    sign = lit_sign(signed())
+    assert f"{100 * sign.evenness.least:.0f} %" in finding.message
+    for remedy in finding.remedies:
+        if remedy.field:
+            assert found(light_edges, applied(signed(), remedy)) == []
+    assert found(light_edges, signed(wall_reflectance=0.9)) == []
+
+
+def long_strip(**more) -> dict:
+    """Ten rows of strip that draws much: 5 V, 18 W/m."""
+    data = signed(rows=6, row_pitch=6, row_length=400, **more)
+    data["parts"]["strip"]["measured"] = {"volts": 5, "watts_per_m": 9}
+    return data
+
+
+def test_a_long_strip_is_fed_from_both_ends():
+    (finding,) = found(light_drop, long_strip())
+    sign = lit_sign(long_strip())
+    # By hand: 2.4 m × 9 W ÷ 5 V is 4.32 A; 0.281 Ω/m × 2.4 m × 4.32 A ÷ 2 is 1.46 V, more than 3 % of 5 V.
+    assert sign.amps == pytest.approx(4.32)
+    assert sign.drop == pytest.approx(1.456, abs=0.01)
+    assert not finding.remedies[0].field  # fed at both ends it still loses 0.36 V
+    data = long_strip()
+    data["parts"]["strip"]["measured"]["ohms_per_m"] = 0.05
+    (finding,) = found(light_drop, data)
+    assert finding.remedies[0].value == "both ends"
+    cures(light_drop, data)
+
+
+def test_nothing_is_said_of_a_dark_box():
+    for rule in (light_dots, light_drop, light_edges):
+        assert found(rule, box()) == []
