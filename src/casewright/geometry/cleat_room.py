@@ -98,8 +98,16 @@ class Obstacles:
             self._solids += [solid for _, solid in named]
             self._blocks = np.concatenate([self._blocks, [solid.block() for _, solid in named]])
 
-    def taken(self, passage: Passage, *, but: str = "") -> list[Range]:
-        """Stretches of a passage that they take, and `END_ROOM` at both ends; `but` does not count. [mm]"""
+    def taken(
+        self, passage: Passage, *, along: Range = (-math.inf, math.inf), but: str = ""
+    ) -> list[Range]:
+        """Stretches of a passage that they take, and `END_ROOM` at both ends. [mm]
+
+        Args:
+            passage: Where something is to lie.
+            along: What lies wholly beyond these ends of the passage is left out. [mm]
+            but: Key of a piece that does not count.
+        """
         axes = np.array((passage.frame.u, passage.frame.v, passage.frame.n))
         middles = (self._blocks[:, 0] - passage.frame.origin) @ axes.T
         halves = np.abs(
@@ -110,6 +118,8 @@ class Obstacles:
         near = np.ones(len(self._keys), dtype=bool)
         for axis, (least, most) in zip(passage.others, passage.bounds, strict=True):
             near &= (low[:, axis] < most - _SKIN) & (high[:, axis] > least + _SKIN)
+        near &= low[:, passage.axis] - END_ROOM < along[1]
+        near &= high[:, passage.axis] + END_ROOM > along[0]
         taken = []
         for at in map(int, np.flatnonzero(near)):
             if self._keys[at] == but:

@@ -72,12 +72,12 @@ class Behind:
     inner: float
     """Between the sides. [mm]"""
 
-    def taken(self, passage: Passage, host: Piece, cleats: Obstacles) -> list[Range]:
-        """Stretches of a passage behind a panel that something else takes."""
+    def taken(self, passage: Passage, host: Piece, cleats: Obstacles, along: Range) -> list[Range]:
+        """Stretches of a passage behind a panel that something else takes, as far as they matter between two ends."""
         own = (*host.features, *self.features.get(host.key, ()))
         return [
-            *self.standing.taken(passage, but=host.key),
-            *cleats.taken(passage),
+            *self.standing.taken(passage, along=along, but=host.key),
+            *cleats.taken(passage, along=along),
             *taken_by_features(passage, host, own),
         ]
 
@@ -170,7 +170,7 @@ def _side_spans(
     n = (-host.thickness - batten.height, -host.thickness)
     passage = box_passage(host.frame, 1, u, n)
     taken = taken_in_side_view(host.frame, room.free, along, n)
-    return free_spans(*along, [*taken, *room.taken(passage, host, cleats)])
+    return free_spans(*along, [*taken, *room.taken(passage, host, cleats, along)])
 
 
 def notched(piece: Piece, cleats: Iterable[Piece]) -> Piece:
