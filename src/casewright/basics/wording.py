@@ -10,6 +10,16 @@ def counted(number: int, noun: str, plural: str = "") -> str:
     return f"{number} {noun if number == 1 else plural or noun + 's'}"
 
 
+def fine(length: float, *, inches: bool) -> str:
+    """A small length, finer than fractions of an inch tell it. [mm]
+
+    Example:
+        >>> fine(0.254, inches=False), fine(0.254, inches=True)
+        ('0.25 mm', '0.010 in')
+    """
+    return f"{length / 25.4:.3f} in" if inches else f"{length:.2f} mm"
+
+
 def listed(names: Iterable[str]) -> str:
     """Names in a row: each once, with its number where there are several.
 
@@ -30,4 +40,4 @@ def listed(names: Iterable[str]) -> str:
     return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-__all__ = ["counted", "listed"]
+__all__ = ["counted", "fine", "listed"]

@@ -22,6 +22,7 @@ from casewright.behavior.routes import routes_of
 from casewright.behavior.sight import Sight, sight_of
 from casewright.behavior.standing import Standing, standing_of
 from casewright.behavior.stiffness import Stiffness, stiffness_of
+from casewright.behavior.tolerance import Tolerance, tolerance_of
 from casewright.catalog.load import Catalog
 from casewright.geometry.model import Cabinet
 
@@ -44,6 +45,7 @@ class Behavior:
     lifting: Lifting
     sight: Sight
     painting: Painting
+    tolerance: Tolerance
     playing: Playing
     heat: Heat
     stiffness: Stiffness
@@ -56,7 +58,7 @@ class Behavior:
             self.standing,
             self.lifting,
             self.sight,
-            self.painting,
+            self.painting, self.tolerance,
             self.playing,
             self.heat,
             self.stiffness,
@@ -80,6 +82,7 @@ def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavio
         lifting=lifting_of(cabinet, balance),
         sight=sight_of(cabinet),
         painting=painting_of(cabinet),
+        tolerance=tolerance_of(cabinet),
         playing=playing_of(cabinet),
         heat=heat_of(cabinet, catalog),
         stiffness=stiffness_of(cabinet, balance, catalog),

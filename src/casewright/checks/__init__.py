@@ -61,6 +61,7 @@ from casewright.checks.rules import (
     stand_lean,
     stand_slope,
     stiff_board,
+    tolerance_chance,
 )
 from casewright.checks.subject import Subject
 from casewright.checks.writable import writable
@@ -127,6 +128,7 @@ RULES: tuple[RuleModule, ...] = (
     stand_lean,
     stand_slope,
     stiff_board,
+    tolerance_chance,
 )
 
 

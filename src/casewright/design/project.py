@@ -17,6 +17,7 @@ from casewright.basics.fields import (
     SignedLength,
 )
 from casewright.basics.units import Unit
+from casewright.design.accuracy import Accuracy
 from casewright.design.base import Section
 from casewright.design.finish import Finish
 from casewright.design.looking import Lamp
@@ -166,6 +167,7 @@ class Project(Section):
     materials: dict[Key, Material] = Field(min_length=1)
     batten: Batten = Field(default_factory=Batten)
     finish: Finish = Field(default_factory=Finish)
+    accuracy: Accuracy = Field(default_factory=Accuracy)
     shape: Shape
     panels: dict[Key, Panel] = Field(default_factory=dict)
     seams: tuple[Seam, ...] = ()

@@ -76,7 +76,11 @@ def list_purchases(cabinet: Cabinet, cutting: Cutting, painting: Painting) -> Sh
     had = total(
         "cost.had",
         "worth of what the shop has already",
-        [Term(worth.label, worth.value, key=worth.key), Term(cost.label, cost.value, -1, cost.key)],
+        [
+            Term(row.label, row.price, row.quantity - row.to_buy)
+            for row in rows
+            if row.price and row.quantity > row.to_buy
+        ],
         unit=project.currency,
         source="Project setting",
     )

@@ -16,6 +16,7 @@ from casewright.outputs.topics import (
     sight,
     standing,
     stiffness,
+    tolerance,
 )
 from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
 from casewright.planning.buying import Shopping
@@ -29,6 +30,7 @@ TOPICS: tuple[Callable[[Cabinet, Behavior], TopicSheet | None], ...] = (
     paint.sheet,
     stiffness.sheet,
     light.sheet,
+    tolerance.sheet,
 )
 """Each gives its sheet, or None where the cabinet has nothing to it."""
 

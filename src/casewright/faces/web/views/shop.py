@@ -8,6 +8,7 @@ from typing import Any
 
 from nicegui import ui
 
+from casewright.design.accuracy import Accuracy
 from casewright.design.finish import Finish
 from casewright.design.materials import Batten, Material, StockSheet
 from casewright.design.project import Project, Shop
@@ -48,6 +49,8 @@ def _saw(bench: Bench, live: Live) -> None:
 def _others(bench: Bench, live: Live) -> None:
     said("Battens", "h2").classes("block-title")
     form(live, Place(bench, ("batten",), "the batten"), Batten)
+    said("How exactly the shop works", "h2").classes("block-title")
+    form(live, Place(bench, ("accuracy",), "the shop's accuracy"), Accuracy)
     said("Paint", "h2").classes("block-title")
     form(live, Place(bench, ("finish",), "the paint"), Finish)
     said("Wiring", "h2").classes("block-title")
