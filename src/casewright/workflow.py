@@ -279,10 +279,18 @@ def make_papers(
     project, style = opened.project, opened.style
     mark = fingerprint(project)
     files: dict[str, bytes] = {}
-    # The typesetter runs beside Python: two threads set pages while the rest is drawn and written.
+    # The typesetter runs beside Python: templates are set while the book is drawn, the book while the rest is written.
     with ThreadPoolExecutor(2) as typesetter:
-        progress("bench book")
+        progress("templates")
         sheets = part_drawings(cabinet, style, room=part_room(paper))
+        script = template_script(
+            template_sheets(cabinet, style, sheets=sheets),
+            paper,
+            project=project.name,
+            fingerprint=mark,
+        )
+        templates = typesetter.submit(script.pdf)
+        progress("bench book")
         source = BookSource(
             cabinet=cabinet,
             findings=worked.findings,
@@ -294,14 +302,6 @@ def make_papers(
             style=style,
         )
         book = typesetter.submit(book_script(source, paper).pdf)
-        progress("templates")
-        script = template_script(
-            template_sheets(cabinet, style, sheets=sheets),
-            paper,
-            project=project.name,
-            fingerprint=mark,
-        )
-        templates = typesetter.submit(script.pdf)
         progress("drawings")
         files |= {f"drawings/{name}": data for name, data in svg_files(sheets).items()}
         files |= {f"drawings/{name}": data for name, data in dxf_files(sheets).items()}
