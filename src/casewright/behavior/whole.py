@@ -13,6 +13,7 @@ from typing import Protocol
 
 from casewright.basics.reckoning import Reckoning
 from casewright.behavior.balance import Balance
+from casewright.behavior.content import Showing, showing_of
 from casewright.behavior.heat import Heat, heat_of
 from casewright.behavior.lifting import Lifting, lifting_of
 from casewright.behavior.light import Light, light_of
@@ -43,6 +44,7 @@ class Behavior:
     balance: Balance
     standing: Standing
     lifting: Lifting
+    content: Showing
     sight: Sight
     painting: Painting
     tolerance: Tolerance
@@ -57,8 +59,10 @@ class Behavior:
         return (
             self.standing,
             self.lifting,
+            self.content,
             self.sight,
-            self.painting, self.tolerance,
+            self.painting,
+            self.tolerance,
             self.playing,
             self.heat,
             self.stiffness,
@@ -80,6 +84,7 @@ def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavio
         balance=balance,
         standing=standing_of(cabinet, balance),
         lifting=lifting_of(cabinet, balance),
+        content=showing_of(cabinet, catalog),
         sight=sight_of(cabinet),
         painting=painting_of(cabinet),
         tolerance=tolerance_of(cabinet),

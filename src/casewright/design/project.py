@@ -20,7 +20,7 @@ from casewright.basics.units import Unit
 from casewright.design.accuracy import Accuracy
 from casewright.design.base import Section
 from casewright.design.finish import Finish
-from casewright.design.looking import Lamp
+from casewright.design.looking import Content, Lamp
 from casewright.design.materials import Batten, Material
 from casewright.design.panels import Board, Door, Feature, Inner, Panel, Seam
 from casewright.design.parts import Part
@@ -162,6 +162,9 @@ class Project(Section):
     writing: Writing = Field(default_factory=Writing)
     people: tuple[Person, ...] = ()
     site: Site = Field(default_factory=Site)
+    contents: tuple[Content, ...] = Field(
+        (), description="What the display is to show; the usual shapes if nothing is named."
+    )
     limits: Limits = Field(default_factory=Limits)
     shop: Shop = Field(default_factory=Shop)
     materials: dict[Key, Material] = Field(min_length=1)

@@ -31,6 +31,7 @@ EVERYTHING = """\
 casewright: 1
 name: Everything at once
 people: [{label: One}]
+contents: [{label: Film, aspect: "16:9"}]
 site: {lamps: [{label: Lamp, height: 2400, distance: 300}]}
 limits: {passages: [{label: Door, width: 760, height: 2000}]}
 shop: {bits: [{kind: brad, sizes: [3, 5]}]}

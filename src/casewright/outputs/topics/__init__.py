@@ -8,6 +8,7 @@ from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet
 from casewright.outputs.topics import (
     carrying,
+    content,
     cost,
     hands,
     heat,
@@ -22,6 +23,7 @@ from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
 from casewright.planning.buying import Shopping
 
 TOPICS: tuple[Callable[[Cabinet, Behavior], TopicSheet | None], ...] = (
+    content.sheet,
     sight.sheet,
     hands.sheet,
     standing.sheet,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Mapping
+import math
 from functools import partial
 
 from nicegui import ui
@@ -11,30 +11,27 @@ from nicegui import ui
 from casewright.basics.findings import Severity
 from casewright.basics.units import MM_PER_INCH
 from casewright.basics.wording import counted
+from casewright.behavior.content import Candidate, candidate, candidates, room_behind
 from casewright.catalog.kinds import Display
+from casewright.design.looking import Content
 from casewright.design.parts import Part
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import dialog, press
 from casewright.faces.web.live import said
-from casewright.geometry.picture import content_on_display
 from casewright.session import Preview
 from casewright.session.edits import Edits
 from casewright.workflow import REMOVE, KeyPath, Removal, Value
 
-ASPECTS: Mapping[str, tuple[float, float]] = {
-    "16:9": (16, 9),
-    "4:3": (4, 3),
-    "16:10": (16, 10),
-    "1:1": (1, 1),
-    "3:4": (3, 4),
-    "9:16": (9, 16),
-}
+ASPECTS = ("16:9", "4:3", "16:10", "1:1", "3:4", "9:16")
+"""Shapes of content to choose from, after those that the project names."""
 
 
 def compare_displays(bench: Bench) -> None:
     """A table of all displays, the project's own first."""
     box, inner = dialog("Compare displays")
     own = _own(bench)
+    wished = tuple(c.aspect for c in bench.opened.project.contents) if bench.opened else ()
+    aspects = list(dict.fromkeys((*wished, *ASPECTS)))
     displays = {
         key: e.data for key, e in bench.desk.catalog.types.items() if isinstance(e.data, Display)
     }
@@ -46,7 +43,7 @@ def compare_displays(bench: Bench) -> None:
         stopped = True
 
     def show() -> None:
-        across, up = ASPECTS[str(content.value)]
+        mine, others = _candidates(bench, own, Content(aspect=str(content.value)))
         table.clear()
         cells.clear()
         with table:
@@ -59,27 +56,27 @@ def compare_displays(bench: Bench) -> None:
                     "content uses",
                     "picture's diagonal",
                     "price",
+                    "per dm² used",
                     "fits?",
                     "",
                 ):
                     said(title, "th")
             with ui.element("tbody"):
-                if own is not None:
-                    known = bench.opened.parts[own] if bench.opened else None
-                    if known is not None and isinstance(known.data, Display):
-                        with ui.element("tr").classes("chosen"):
-                            _row(bench, known.data, across / up, f"{known.label} (in the project)")
-                            said("", "td")
-                for key, data in displays.items():
+                if mine is not None:
+                    with ui.element("tr").classes("chosen"):
+                        _row(bench, mine, f"{mine.label} (in the project)")
+                        said("", "td")
+                for one in others:
+                    key = one.key
                     with ui.element("tr"):
-                        cells[key] = _row(bench, data, across / up, data.label or key)
+                        cells[key] = _row(bench, one, one.label)
                         with ui.element("td"):
                             if own is not None:
                                 press(
                                     "take it",
                                     partial(take, key),
                                     classes="order",
-                                    label=f"Take {data.label}",
+                                    label=f"Take {one.label}",
                                 )
 
     async def judge() -> None:
@@ -111,7 +108,7 @@ def compare_displays(bench: Bench) -> None:
         inner.classes("broad")
         with ui.element("div").classes("in-line"):
             content = ui.select(
-                list(ASPECTS), value="16:9", label="Shape of the content", on_change=show
+                aspects, value=aspects[0], label="Shape of the content", on_change=show
             )
             content.props("dense outlined options-dense")
             if own is not None:
@@ -138,21 +135,51 @@ def _own(bench: Bench) -> str | None:
     return next((key for key, part in parts.items() if isinstance(part.data, Display)), None)
 
 
-def _row(bench: Bench, data: Display, aspect: float, label: str) -> ui.label:
-    """Fill a row; its last cell, for the verdict."""
-    fit = content_on_display(aspect, data.lit_width, data.lit_height)
-    whole = content_on_display(data.lit_width / data.lit_height, data.lit_width, data.lit_height)
+def _candidates(
+    bench: Bench, own: str | None, content: Content
+) -> tuple[Candidate | None, tuple[Candidate, ...]]:
+    """The project's display and all of the catalog, turned as it is, in the room behind its panel."""
+    worked, contents = bench.worked, (content,)
+    placed = None
+    if worked is not None:
+        placed = next((p for p in worked.cabinet.placed if p.part.key == own), None)
+    if worked is None or placed is None or not isinstance(placed.part.data, Display):
+        return None, candidates(bench.desk.catalog, 0.0, contents, None)
+    room = room_behind(worked.cabinet, placed)
+    price = worked.cabinet.project.parts[placed.part.key].price
+    mine = candidate(
+        placed.key, placed.label, placed.part.data, placed.turn_deg, contents, room, price=price
+    )
+    return mine, candidates(bench.desk.catalog, placed.turn_deg, contents, room)
+
+
+def _row(bench: Bench, one: Candidate, label: str) -> ui.label:
+    """Fill a row; its last cell says what the room lacks, until the whole is tried."""
+    (fit,) = one.shown
+    lit = one.face.lit
+    price = one.price_per_dm2
     said(label, "td")
     for words in (
-        f"{bench.figure(data.lit_width)} × {bench.length(data.lit_height)}",
-        _diagonal(whole.diagonal),
-        f"{bench.figure(data.housing_width)} × {bench.length(data.housing_height)}",
+        f"{bench.figure(lit.width)} × {bench.length(lit.height)}",
+        _diagonal(math.hypot(lit.width, lit.height)),
+        f"{bench.figure(one.face.housing_width)} × {bench.length(one.face.housing_height)}",
         f"{fit.share:.0%}",
         _diagonal(fit.diagonal),
-        f"{data.price:g}" if data.price else "–",
+        f"{one.price:g}" if one.price else "–",
+        f"{price:.1f}" if price is not None else "–",
     ):
         said(words, "td").classes("number")
-    return said("", "td")
+    return said(_lacking(bench, one), "td")
+
+
+def _lacking(bench: Bench, one: Candidate) -> str:
+    """What the housing wants beyond the room there is; nothing said where it goes in."""
+    wants = [
+        f"{bench.length(short)} {way}"
+        for short, way in zip(one.short, ("wider", "longer"), strict=True)
+        if short > 0
+    ]
+    return f"panel {' and '.join(wants)}" if wants else ""
 
 
 def _diagonal(length: float) -> str:

@@ -44,6 +44,7 @@ def _forms(bench: Bench, live: Live) -> None:
     project = Place(bench, ())
     held = {one.name: one for one in fields_of(Project)}
     sections(live, project, held["people"], whys=partial(_person_whys, bench), opened=1)
+    sections(live, project, held["contents"], title="what the display shows")
     said("Where it stands", "h2").classes("block-title")
     base = _number(bench, "shape.base_over_floor")
     form(
