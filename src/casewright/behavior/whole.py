@@ -21,6 +21,7 @@ from casewright.behavior.painting import Painting, painting_of
 from casewright.behavior.playing import Playing, playing_of
 from casewright.behavior.routes import routes_of
 from casewright.behavior.sight import Sight, sight_of
+from casewright.behavior.sound import Sound, sound_of
 from casewright.behavior.standing import Standing, standing_of
 from casewright.behavior.stiffness import Stiffness, stiffness_of
 from casewright.behavior.tolerance import Tolerance, tolerance_of
@@ -52,6 +53,7 @@ class Behavior:
     heat: Heat
     stiffness: Stiffness
     light: Light
+    sound: Sound
 
     @property
     def topics(self) -> tuple[Topic, ...]:
@@ -67,6 +69,7 @@ class Behavior:
             self.heat,
             self.stiffness,
             self.light,
+            self.sound,
         )
 
     @cached_property
@@ -80,6 +83,7 @@ class Behavior:
 def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavior:
     """Work out every topic."""
     routes = routes_of(cabinet)
+    heat = heat_of(cabinet, catalog)
     return Behavior(
         balance=balance,
         standing=standing_of(cabinet, balance),
@@ -89,9 +93,10 @@ def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavio
         painting=painting_of(cabinet),
         tolerance=tolerance_of(cabinet),
         playing=playing_of(cabinet),
-        heat=heat_of(cabinet, catalog),
+        heat=heat,
         stiffness=stiffness_of(cabinet, balance, catalog),
         light=light_of(cabinet, routes),
+        sound=sound_of(cabinet, balance, heat.inside),
     )
 
 

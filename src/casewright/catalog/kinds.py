@@ -169,6 +169,9 @@ class Speaker(Kind):
     free_air_hz: float | None = Field(None, description="Resonance in free air (fs).")
     total_q: float | None = Field(None, description="Total Q (Qts).")
     compliance_litres: float | None = Field(None, description="Equivalent volume (Vas).")
+    travel: Length = Field(
+        0.0, description="Travel of the cone one way (Xmax); 0: not known, taken low."
+    )
 
 
 class Device(Kind):

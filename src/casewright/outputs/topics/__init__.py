@@ -15,6 +15,7 @@ from casewright.outputs.topics import (
     light,
     paint,
     sight,
+    sound,
     standing,
     stiffness,
     tolerance,
@@ -33,6 +34,7 @@ TOPICS: tuple[Callable[[Cabinet, Behavior], TopicSheet | None], ...] = (
     stiffness.sheet,
     light.sheet,
     tolerance.sheet,
+    sound.sheet,
 )
 """Each gives its sheet, or None where the cabinet has nothing to it."""
 

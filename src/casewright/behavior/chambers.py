@@ -1,0 +1,113 @@
+"""The closed spaces inside a cabinet, how much air each holds, and whether it is shut."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import shapely
+
+from casewright.behavior.balance import Balance
+from casewright.behavior.enclosure import Enclosure
+from casewright.behavior.vents import AirHole
+from casewright.geometry.cleat_room import corners_of
+from casewright.geometry.model import Cabinet, Piece, Point2, Point3
+from casewright.geometry.solids import balance_of
+
+LITRE = 1e6  # mm³
+
+_DIVIDES = ("inner", "board")
+_WALLS = ("panel", "overlay", "side", "door")
+_SLIT = 1.0
+"""A slit of less than twice this parts two chambers all the same. [mm]"""
+
+
+@dataclass(frozen=True)
+class Chamber:
+    """One space between the sides."""
+
+    outline: tuple[Point2, ...]
+    """In the side view (y, z)."""
+    empty_litres: float
+    """Between panels, before what is in it."""
+    taken_litres: float
+    """By cleats, frames, boards and bought parts."""
+    leaks: tuple[str, ...]
+    """Labels of vents, fans and open hand holes into it."""
+
+    @property
+    def litres(self) -> float:
+        """Air in it."""
+        return max(self.empty_litres - self.taken_litres, 0.0)
+
+    @property
+    def is_shut(self) -> bool:
+        """Whether nothing lets air out."""
+        return not self.leaks
+
+    def holds(self, point: Point3) -> bool:
+        """Whether a point lies in it."""
+        return shapely.Polygon(self.outline).contains(shapely.Point(point[1], point[2]))
+
+
+def chambers_of(
+    cabinet: Cabinet, inside: Enclosure, holes: Sequence[AirHole], balance: Balance
+) -> tuple[Chamber, ...]:
+    """Every chamber, the largest first; inner boards from side to side part them.
+
+    Boards that stand upright from front to back do not part it here, and sheets of lit signs count as what they take.
+
+    Source:
+        Plain geometry: area in the side view × width between the sides, less the volumes of what lies in it.
+    """
+    if len(inside.outline) < 3:
+        return ()
+    region = shapely.Polygon(inside.outline)
+    divides = [
+        shapely.MultiPoint([(y, z) for _, y, z in corners_of(piece)]).convex_hull
+        for piece in cabinet.pieces
+        if piece.kind in _DIVIDES and _spans(piece, inside)
+    ]
+    if divides:
+        region = region.difference(shapely.union_all(divides))
+        region = region.buffer(-_SLIT, join_style="mitre").buffer(_SLIT, join_style="mitre")
+    parts = [p for p in shapely.get_parts(region) if p.geom_type == "Polygon" and p.area > 0]
+    dividing = {p.key for p in cabinet.pieces if p.kind in _DIVIDES and _spans(p, inside)}
+    things = [
+        (weight.volume, weight.centre)
+        for weight in balance.items
+        if weight.kind == "piece"
+        and weight.key not in dividing
+        and cabinet.piece_by_key[weight.key].kind not in _WALLS
+    ]
+    things += [balance_of(body) for body in cabinet.bodies if body.kind == "solid"]
+    found = []
+    for part in sorted(parts, key=lambda p: -p.area):
+        shapely.prepare(part)
+        at = [(c[1], c[2]) for _, c in things]
+        lies = shapely.contains_xy(part, at) if at else []
+        taken = math.fsum(volume for (volume, _), here in zip(things, lies, strict=True) if here)
+        found.append(
+            Chamber(
+                tuple((float(y), float(z)) for y, z in part.exterior.coords[:-1]),
+                part.area * inside.width / LITRE,
+                taken / LITRE,
+                tuple(hole.label for hole in holes if _opens_into(hole, part)),
+            )
+        )
+    return tuple(found)
+
+
+def _spans(piece: Piece, inside: Enclosure) -> bool:
+    xs = [x for x, _, _ in corners_of(piece)]
+    return min(xs) <= inside.left + 1.0 and max(xs) >= inside.right - 1.0
+
+
+def _opens_into(hole: AirHole, part: shapely.Polygon) -> bool:
+    _, y, z = hole.point
+    _, oy, oz = hole.outward
+    return part.distance(shapely.Point(y - 20 * oy, z - 20 * oz)) < 10.0
+
+
+__all__ = ["LITRE", "Chamber", "chambers_of"]
