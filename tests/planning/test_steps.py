@@ -229,3 +229,17 @@ panels: {base: {run: A-B, role: floor}, top: {run: C-D, role: top}}
     # Without bought parts there is nothing to wire or test.
     stages = {step.stage for step in plan_steps(worked.cabinet, worked.cutting)}
     assert not stages & {"wire", "test", "fit"}
+
+
+def test_painting_follows_the_finish(duel):
+    steps = by_key(plan_steps(duel.cabinet, duel.cutting))
+    assert steps["paint"].title == "Prime and paint"
+    color = steps["paint"].orders[1]
+    assert "320" in color and "color" in color and "2 times" in color
+    text = (EXAMPLES / "library-duel.cabinet.yaml").read_text(encoding="utf-8")
+    for name in ("primer: {price: 9}", "color: {price: 9}"):
+        assert name in text
+        text = text.replace(name, name.replace("price: 9", "coats: 0"))
+    bare = work_out(open_text(text))
+    last = by_key(plan_steps(bare.cabinet, bare.cutting))["paint"]
+    assert last.title == "Break the edges" and "fumes" not in last.cautions

@@ -36,12 +36,18 @@ def masking(cabinet: Cabinet, surfaces: tuple[Surface, ...]) -> tuple[Mask, ...]
 
 def _masks(cabinet: Cabinet, surfaces: tuple[Surface, ...]) -> Iterator[Mask]:
     painted = [cabinet.piece_by_key[s.piece] for s in surfaces]
-    glued = [s.label for s in surfaces if s.glued >= _LEAST_GLUED]
+    touching = [cabinet.piece_by_key[s.piece] for s in surfaces if s.glued >= _LEAST_GLUED]
+    glued = [p.label for p in touching if p.fixing == "glued"]
     if glued:
         yield Mask(
-            "edges against other boards",
+            "glue faces, where a board is painted before it is glued in",
             listed(glued),
-            "Glue holds wood, not paint; loose boards grow by two coats and bind.",
+            "Glue holds wood, not paint.",
+        )
+    loose = [p.label for p in touching if p.fixing != "glued"]
+    if loose:
+        yield Mask(
+            "mating edges of what comes off", listed(loose), "Coats on both make loose boards bind."
         )
     cleats = [p for p in cabinet.pieces if p.kind in ("cleat", "strip", "rail", "frame")]
     if cleats and cabinet.project.finish.inside:

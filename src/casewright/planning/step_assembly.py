@@ -9,6 +9,7 @@ from casewright.geometry.model import Cabinet, Fastening, Piece, Placed
 from casewright.planning.panel_order import panel_order
 from casewright.planning.part_orders import fit_order, is_electric
 from casewright.planning.step import Step, is_removable, labels_of, screws_of
+from casewright.planning.step_painting import painting_steps
 
 CLAMPED = "30 to 60 min in clamps; the label goes first"
 """White wood glue. Common practice."""
@@ -208,39 +209,7 @@ class _Assembly:
             for piece in self.cabinet.pieces
             if piece.kind in ("side", "panel", "door", "board", "inner")
         )
-        yield Step(
-            key="seal",
-            stage="paint",
-            title="Fill, sand and seal the edges",
-            orders=(
-                "Fill screw holes and voids of the cut edges; sand along the grain, 120 then 180.",
-                "Brush sealer into every cut edge twice; edges drink more than faces.",
-                "Mask inside: bores, threads, glued seats and the mating edges of what comes off.",
-            ),
-            pieces=wood,
-            tool="Filler, sanding block, brush",
-            cautions=("dust",),
-            needs=glued,
-            dry="until it sands to powder",
-            rank=0,
-        )
-        yield Step(
-            key="paint",
-            stage="paint",
-            title="Prime and paint",
-            orders=(
-                "Prime all faces thinly; sand with 240 when dry; wipe off the dust.",
-                "Spray color in thin coats, edges first; keep to the recoat times on the can.",
-                "Lay what comes off flat and paint it apart. Let it harden before anything is "
-                "screwed on it.",
-            ),
-            pieces=wood,
-            tool="Spray cans or roller",
-            cautions=("fumes",),
-            needs=("seal",),
-            dry="hard after about a week; the can goes first",
-            rank=1,
-        )
+        yield from painting_steps(self.cabinet.project.finish, wood, glued)
 
     def overlays(self) -> Iterator[Step]:
         for piece in self.cabinet.pieces:
