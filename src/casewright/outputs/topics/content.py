@@ -127,11 +127,12 @@ def _bars(fit: ContentFit) -> str:
 def _comparison(cabinet: Cabinet, showing: Showing, screen: Screen) -> Rows:
     """Every display that could be bought, the project's own first; price by area where one is known."""
     everything = (screen.own, *screen.candidates)
-    priced = any(one.price_per_dm2 for one in everything)
+    priced = any(one.price_per_dm2 for one in screen.candidates)
     money = (f"{cabinet.project.currency} per dm²",) if priced else ()
     rows = []
     for one in everything:
-        label = f"{one.label} (this one)" if one is screen.own else one.label
+        # All are displays, so the catalog's labels go without the word.
+        label = "this one" if one is screen.own else one.label.removeprefix("Display ")
         price = one.price_per_dm2
         rows.append(
             (
@@ -187,7 +188,7 @@ def _notes(showing: Showing) -> Iterator[str]:
         yield "Shapes of the content are the usual ones: name your own under contents, such as aspect 4:3."
     unpriced = [one for screen in showing.screens for one in screen.candidates if one.price <= 0]
     if unpriced:
-        yield "Displays without a price show –: a catalog file of your own can give them what your shop asks."
+        yield "Displays without a price are not compared by it: a catalog file of your own can give them."
     yield (
         "Catalog sizes are usual ones of the trade: measure the display in hand before you cut. Content is shown as "
         "large as it goes, its shape kept; price by area is by the mean of all contents."

@@ -14,10 +14,10 @@ from casewright.geometry.model import Cabinet
 from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
 from casewright.outputs.topics.sight_pictures import (
     HAIR,
-    WIDER,
     as_seen,
     at_the_edge,
     from_the_side,
+    widened,
 )
 
 
@@ -65,7 +65,7 @@ def _pictures(cabinet: Cabinet, sight: Sight) -> Iterator[Picture]:
         yield Picture(
             as_seen(sighting, style),
             f"{sighting.label} as each person sees it: hatched is hidden, gray is housing that shows; both drawn "
-            f"{WIDER:g} times as wide{'; white is a lamp mirrored' if sight.lights else ''}",
+            f"{widened(sighting):g} times as wide{'; white is a lamp mirrored' if sight.lights else ''}",
         )
         yield Picture(
             from_the_side(cabinet, sighting, sight.lights), f"Lines of sight to {sighting.label}"

@@ -33,9 +33,12 @@ ROOM = (148.0, 92.0)
 """Paper that a picture takes at most. [mm]"""
 
 WIDER = 5.0
-"""Strips at the picture's edges are drawn so many times as wide as they are: true ones would not show on paper."""
+"""Strips at the picture's edges are drawn up to so many times as wide as they are: true ones would not show."""
 
 _GAP = 6.0
+_GOOD = 0.7
+"""Share of the largest scale that is given up for fewer rows."""
+
 HAIR = 0.5
 """Strips narrower than this are none: two rows of a usual display. [mm]"""
 
@@ -54,7 +57,7 @@ def length_words(length: float, style: LengthStyle) -> str:
 def as_seen(sighting: Sighting, style: LengthStyle) -> Drawing:
     """The lit area once for each person: hidden strips hatched, housing that shows in gray round it."""
     throat = sighting.throat
-    rim = 0.06 * max(throat.width, throat.height)
+    rim = _rim(sighting)
     cell = (throat.width + 2 * rim, throat.height + 2 * rim)
     names = [_named(view) for view in sighting.views]
     longest = max(text_width(words, LETTERS, "bold") for words in names)
@@ -68,21 +71,47 @@ def as_seen(sighting: Sighting, style: LengthStyle) -> Drawing:
     return Drawing(f"{sighting.label} as everybody sees it", tuple(marks), scale=scale)
 
 
+def widened(sighting: Sighting) -> float:
+    """How many times as wide as they are strips at the picture's edges are drawn, 1 to `WIDER`."""
+    throat = sighting.throat
+    hidden = max((view.hidden for view in sighting.views), default=0.0)
+    shown = max((max(_shown(sighting, view)) for view in sighting.views), default=0.0)
+    most = min(
+        WIDER,
+        0.15 * min(throat.width, throat.height) / max(hidden, HAIR),
+        _rim(sighting) / max(shown, HAIR),
+    )
+    return max(round(most, 1), 1.0)
+
+
+def _rim(sighting: Sighting) -> float:
+    """Room kept round the picture for the housing that shows. [mm]"""
+    return 0.06 * max(sighting.throat.width, sighting.throat.height)
+
+
+def _shown(sighting: Sighting, view: View) -> list[float]:
+    """Housing seen beside the left, lower, right and upper edge. [mm]"""
+    pairs = zip(view.edges, sighting.bezels, strict=False)
+    return [min(max(-edge.hidden, 0.0), bezel) for edge, bezel in pairs] or [0.0] * 4
+
+
 def _named(view: View) -> str:
     return f"{view.number}  {view.viewer.label}"
 
 
 def _best_grid(cell: tuple[float, float], count: int, longest: float) -> tuple[int, float, float]:
-    """Columns, the largest scale at which all cells fit, and the paper each column takes, its words included."""
-    best = (1, 0.0)
+    """Columns, their scale, and the paper each takes, its words included: few rows before the largest scale."""
+    scales = {}
     for columns in range(1, count + 1):
         rows = math.ceil(count / columns)
         wide = (ROOM[0] / columns - _GAP) / cell[0]
         high = (ROOM[1] / rows - _GAP - 2.8 * LETTERS) / cell[1]
-        scale = min(wide, high, 0.25)
-        if scale > best[1] + 1e-9:
-            best = (columns, scale)
-    columns, scale = best
+        scales[columns] = min(wide, high, 0.25)
+    most = max(scales.values())
+    good = [columns for columns, scale in scales.items() if scale >= _GOOD * most]
+    wordy = [columns for columns in good if ROOM[0] / columns >= longest + 1.0]
+    columns = max(wordy or good[:1])
+    scale = scales[columns]
     room = max(cell[0] * scale + _GAP, min(longest + _GAP, ROOM[0] / columns))
     return columns, scale, room
 
@@ -97,10 +126,10 @@ def _panel(
     style: LengthStyle,
 ) -> list[Mark]:
     half = (sighting.throat.width / 2, sighting.throat.height / 2)
-    shows = [min(max(-e.hidden, 0.0), b) for e, b in zip(view.edges, sighting.bezels, strict=False)]
-    rims = [min(shown * WIDER, rim) if shown > HAIR else 0.0 for shown in shows] or [0.0] * 4
-    strips = [max(e.hidden, 0.0) for e in view.edges] or [0.0] * 4
-    drawn = [min(strip * WIDER, 0.3 * min(half)) if strip > HAIR else 0.0 for strip in strips]
+    wider = widened(sighting)
+    rims = [min(s * wider, rim) if s > HAIR else 0.0 for s in _shown(sighting, view)]
+    strips = [max(edge.hidden, 0.0) for edge in view.edges] or [0.0] * 4
+    drawn = [min(s * wider, 0.9 * min(half)) if s > HAIR else 0.0 for s in strips]
     outer = Box(
         at[0] - half[0] - rims[0],
         at[1] - half[1] - rims[1],
@@ -216,16 +245,7 @@ def from_the_side(cabinet: Cabinet, sighting: Sighting, lights: Sequence[Light])
             Circle(eye, size, "accent"),
             Circle(eye, size * 0.35, "accent"),
         ]
-        marks.append(
-            Text(
-                (eye[0] - 1.7 * size, eye[1]),
-                str(view.number),
-                LETTERS,
-                "end",
-                "middle",
-                weight="bold",
-            )
-        )
+        marks.append(_number(view.number, eye, [other for _, other in eyes], size))
     for light, lamp in lamps:
         marks += _lamp(lamp, size)
         marks.append(Text((lamp[0], lamp[1] + 1.8 * size), light.label, LETTERS, "middle"))
@@ -235,6 +255,21 @@ def from_the_side(cabinet: Cabinet, sighting: Sighting, lights: Sequence[Light])
                 _, y, z = sighting.throat.frame.point(*image.spot)
                 marks += [Line(lamp, (y, z), "hidden"), Line((y, z), eye, "hidden")]
     return Drawing("Lines of sight from the side", tuple(marks), scale=scale)
+
+
+def _number(number: int, eye: Point2, eyes: Sequence[Point2], size: float) -> Text:
+    """Left of its eye, or where no other eye is in the way: over or under it."""
+
+    def is_free(at: Point2) -> bool:
+        return all(math.dist(at, other) > 2.2 * size for other in eyes if other != eye)
+
+    left, over, under = (
+        (eye[0] - 2.2 * size, eye[1]),
+        (eye[0], eye[1] + 2.4 * size),
+        (eye[0], eye[1] - 2.4 * size),
+    )
+    at = next((place for place in (left, under, over) if is_free(place)), left)
+    return Text(at, str(number), LETTERS, "middle", "middle", weight="bold")
 
 
 def _lamp(at: Point2, size: float) -> list[Mark]:
@@ -319,4 +354,4 @@ def at_the_edge(sighting: Sighting, edge: EdgeSeen, view: View, style: LengthSty
     return Drawing(f"The opening's {edge.name} edge", tuple(marks), scale=scale)
 
 
-__all__ = ["HAIR", "WIDER", "as_seen", "at_the_edge", "from_the_side", "length_words"]
+__all__ = ["HAIR", "WIDER", "as_seen", "at_the_edge", "from_the_side", "length_words", "widened"]
