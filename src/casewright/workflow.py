@@ -37,7 +37,6 @@ from casewright.geometry.outline import outline_errors, solve_outline
 from casewright.geometry.own_features import feature_errors
 from casewright.planning.blanks import Cutting, plan_cutting
 from casewright.planning.buying import Shopping, list_purchases
-from casewright.planning.power import rail_findings
 from casewright.projectfile.editing import (
     REMOVE,
     Removal,
@@ -159,9 +158,9 @@ def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
     findings = run_checks(subject)
     progress("cutting")
     cutting = plan_cutting(cabinet)
-    shopping = list_purchases(cabinet, cutting, behavior.painting)
+    shopping = list_purchases(cabinet, cutting, behavior.painting, behavior.wiring)
     everything = sorted(
-        {*findings, *cutting.findings, *shopping.findings, *rail_findings(cabinet)},
+        {*findings, *cutting.findings, *shopping.findings},
         key=lambda finding: finding.order,
     )
     numbers = {**cabinet.numbers, **behavior.numbers, **{n.key: n for n in shopping.numbers}}

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from casewright.basics.findings import worded
+from casewright.behavior.loads import power_loads
 from casewright.behavior.surfaces import surfaces
-from casewright.planning.loads import power_loads
 from casewright.planning.panel_order import panel_order
 from casewright.planning.setups import is_rectangle, saw_setups
 from casewright.planning.step import STAGES

@@ -19,12 +19,14 @@ from casewright.behavior.lifting import Lifting, lifting_of
 from casewright.behavior.light import Light, light_of
 from casewright.behavior.painting import Painting, painting_of
 from casewright.behavior.playing import Playing, playing_of
+from casewright.behavior.power import Power, power_of
 from casewright.behavior.routes import routes_of
 from casewright.behavior.sight import Sight, sight_of
 from casewright.behavior.sound import Sound, sound_of
 from casewright.behavior.standing import Standing, standing_of
 from casewright.behavior.stiffness import Stiffness, stiffness_of
 from casewright.behavior.tolerance import Tolerance, tolerance_of
+from casewright.behavior.wiring import Wiring, wiring_of
 from casewright.catalog.load import Catalog
 from casewright.geometry.model import Cabinet
 
@@ -54,6 +56,8 @@ class Behavior:
     stiffness: Stiffness
     light: Light
     sound: Sound
+    power: Power
+    wiring: Wiring
 
     @property
     def topics(self) -> tuple[Topic, ...]:
@@ -70,6 +74,8 @@ class Behavior:
             self.stiffness,
             self.light,
             self.sound,
+            self.power,
+            self.wiring,
         )
 
     @cached_property
@@ -84,6 +90,7 @@ def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavio
     """Work out every topic."""
     routes = routes_of(cabinet)
     heat = heat_of(cabinet, catalog)
+    light, power = light_of(cabinet, routes), power_of(cabinet)
     return Behavior(
         balance=balance,
         standing=standing_of(cabinet, balance),
@@ -95,8 +102,10 @@ def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavio
         playing=playing_of(cabinet),
         heat=heat,
         stiffness=stiffness_of(cabinet, balance, catalog),
-        light=light_of(cabinet, routes),
+        light=light,
         sound=sound_of(cabinet, balance, heat.inside),
+        power=power,
+        wiring=wiring_of(cabinet, routes, power.loads, light),
     )
 
 

@@ -25,6 +25,9 @@ from casewright.basics.fields import (
     Volts,
 )
 
+Terminal = Literal["tab 2.8", "tab 4.8", "tab 6.3", "screw", "solder", "plug"]
+"""How wires are joined to a part."""
+
 Side = Literal["left", "right", "up", "down", "behind"]
 """Where something leaves a part, as seen from the show face with the part not turned."""
 
@@ -41,6 +44,9 @@ class Kind(BaseModel):
     typical_w: Power = Field(0.0, description="Power it usually draws.")
     peak_w: Power = Field(0.0, description="Most power it draws.")
     mains: bool = Field(False, description="It carries mains voltage.")
+    terminal: Terminal | None = Field(
+        None, description="How wires are joined to it; as is usual for its kind if not given."
+    )
 
 
 class Display(Kind):
@@ -396,6 +402,7 @@ __all__ = [
     "Sign",
     "Speaker",
     "Strip",
+    "Terminal",
     "Trackball",
     "Vent",
 ]

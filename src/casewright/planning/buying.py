@@ -11,11 +11,13 @@ from typing import Literal
 from casewright.basics.findings import Finding
 from casewright.basics.reckoning import Reckoning, Term, total
 from casewright.behavior.painting import Painting
+from casewright.behavior.wiring import Wiring
 from casewright.geometry.edge_trim import TRIM_LENGTH
 from casewright.geometry.model import Cabinet
 from casewright.planning.blanks import Cutting, batten_metres, metres_to_buy
 from casewright.planning.purchase import SLUGS, Group, Purchase
 from casewright.planning.savings import over_budget
+from casewright.planning.wire_buying import wire_purchases
 
 SPARE = 1.1
 """A tenth more screws than are driven. Common practice."""
@@ -45,14 +47,17 @@ class Shopping:
         return (self.cost, *self.groups.values(), self.worth, self.had)
 
 
-def list_purchases(cabinet: Cabinet, cutting: Cutting, painting: Painting) -> Shopping:
-    """Sheets, battens, parts, screws, paint and the other costs of a project."""
+def list_purchases(
+    cabinet: Cabinet, cutting: Cutting, painting: Painting, wiring: Wiring
+) -> Shopping:
+    """Sheets, battens, parts, screws, wire, paint and the other costs of a project."""
     project = cabinet.project
     rows = [
         *_sheets(cabinet, cutting),
         *_battens(cabinet, cutting),
         *_parts(cabinet),
         *_screws(cabinet),
+        *wire_purchases(wiring),
         *_paint(painting),
     ]
     rows += [

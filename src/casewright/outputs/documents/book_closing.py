@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
+from casewright.behavior.loads import MARGIN, Loads, Source
 from casewright.geometry.model import Cabinet
 from casewright.outputs.documents.book_blocks import (
     BLANK,
@@ -19,8 +21,9 @@ from casewright.outputs.documents.book_blocks import (
     table,
     text,
 )
+from casewright.outputs.documents.book_topics import topic_section
+from casewright.outputs.topics.power import sheet as power_sheet
 from casewright.planning.cautions import CAUTIONS, Hazard
-from casewright.planning.loads import MARGIN, Loads, Source, power_loads
 
 WORDS: tuple[tuple[str, str], ...] = (
     ("back face", "the face that looks into the cabinet"),
@@ -48,11 +51,24 @@ WORDS: tuple[tuple[str, str], ...] = (
 
 def wiring_chapter(writer: Writer) -> Iterator[Block]:
     """Loads by rail, and whether the supply carries them."""
-    loads = power_loads(writer.cabinet)
-    if not loads.rows and not loads.supplies:
+    behavior = writer.source.behavior
+    loads = behavior.power.loads
+    wiring = power_sheet(writer.cabinet, behavior)
+    if wiring is None:
         return
     yield chapter("Wiring and power", "What draws from which rail, and what must carry it.")
-    yield writer.cautions("mains", "low voltage", "heat")
+    if loads.rows or loads.supplies:
+        yield writer.cautions("mains", "low voltage", "heat")
+        yield from _loads(writer, loads)
+        wiring = replace(wiring, tables=wiring.tables[1:])  # the loads are told already
+    else:
+        yield writer.cautions("low voltage", "heat")
+    yield from topic_section(writer, replace(wiring, title="Wires", hazards=()))
+    yield from _switching_on(loads)
+
+
+def _loads(writer: Writer, loads: Loads) -> Iterator[Block]:
+    """Loads by rail, and whether what feeds them carries them."""
     rows: list[list[Cell] | str] = []
     volts: float | None = None
     for row in loads.rows:
@@ -102,6 +118,10 @@ def wiring_chapter(writer: Writer) -> Iterator[Block]:
         yield text(
             f"Power not known yet: {', '.join(loads.unknown)}. Measure it before choosing a supply."
         )
+
+
+def _switching_on(loads: Loads) -> Iterator[Block]:
+    """What is measured before and after the first switching on."""
     yield heading("Before it is switched on")
     yield table(
         [Column(""), Column("measure", 3), Column("expect", 2), Column("reading", 1.4)],

@@ -20,6 +20,12 @@ from casewright.outputs.topics import Rows, TopicSheet, topic_sheets
 PICTURE_SHARE = 0.4
 """Share of a page's height that a topic's picture takes at most."""
 
+LONG_TABLE = 12
+"""Rows from which on a table may run over to the next page."""
+
+ELSEWHERE = ("power",)
+"""Topics that the chapter on wiring tells."""
+
 
 def topics_chapter(writer: Writer) -> Iterator[Block]:
     """Every topic that this cabinet has."""
@@ -28,10 +34,13 @@ def topics_chapter(writer: Writer) -> Iterator[Block]:
         return
     yield chapter("In use", "What to expect of it once it stands there, before anything is cut.")
     for sheet in sheets:
-        yield from _section(writer, sheet)
+        if sheet.key in ELSEWHERE:
+            continue
+        yield from topic_section(writer, sheet)
 
 
-def _section(writer: Writer, sheet: TopicSheet) -> Iterator[Block]:
+def topic_section(writer: Writer, sheet: TopicSheet) -> Iterator[Block]:
+    """One topic: question and answer, pictures, cautions, tables, notes."""
     head = [heading(sheet.title), text(writer.say(f"{sheet.question} {sheet.answer}"))]
     most = (writer.width, writer.height * PICTURE_SHARE)
     pictures = [
@@ -56,9 +65,12 @@ def _table(writer: Writer, rows: Rows) -> Iterator[Block]:
         for index, head in enumerate(rows.heads)
     ]
     cells = [[writer.say(cell) for cell in row] for row in rows.rows]
-    yield together(
-        {"kind": "minor", "text": rows.title}, table(columns, cells, breaks=len(cells) > 20)
-    )
+    title: Block = {"kind": "minor", "text": rows.title}
+    if len(cells) > LONG_TABLE:
+        yield title
+        yield table(columns, cells)
+    else:
+        yield together(title, table(columns, cells, breaks=False))
 
 
-__all__ = ["topics_chapter"]
+__all__ = ["ELSEWHERE", "LONG_TABLE", "topic_section", "topics_chapter"]

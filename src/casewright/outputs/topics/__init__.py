@@ -14,6 +14,7 @@ from casewright.outputs.topics import (
     heat,
     light,
     paint,
+    power,
     sight,
     sound,
     standing,
@@ -35,6 +36,7 @@ TOPICS: tuple[Callable[[Cabinet, Behavior], TopicSheet | None], ...] = (
     light.sheet,
     tolerance.sheet,
     sound.sheet,
+    power.sheet,
 )
 """Each gives its sheet, or None where the cabinet has nothing to it."""
 

@@ -9,7 +9,6 @@ from casewright.basics.wording import counted
 from casewright.checks.sizes import overall, size_of
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.wording import value_of, written
-from casewright.planning.loads import power_loads
 from casewright.workflow import Worked
 
 LABELS = ("over all", "mass", "sheets", "cost", "power, peak", "pieces to cut")
@@ -82,7 +81,7 @@ def _cost(bench: Bench, worked: Worked) -> Figure:
 
 
 def _power(bench: Bench, worked: Worked) -> Figure:
-    loads = power_loads(worked.cabinet)
+    loads = worked.behavior.power.loads
     words = written(loads.peak_w, "W", bench.length)
     if loads.supplies:
         words = f"{loads.peak_w:.0f} of {loads.supply_w:.0f}\u202fW"

@@ -1,8 +1,9 @@
-"""What draws power from which rail, and whether the supply carries it."""
+"""What draws power from which rail, and what feeds it."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from casewright.catalog.kinds import Device, PushButton, Sign, Strip
@@ -54,6 +55,16 @@ class Loads:
     peak_w: float
     unknown: tuple[str, ...]
     """Labels of devices that draw power of which nothing is known."""
+    unfed: tuple[float, ...] = ()
+    """Rails that nothing makes, where there is a supply. [V]"""
+
+    def peak_of(self, volts: float) -> float:
+        """Highest draw of one rail, by its own loads alone. [W]"""
+        return math.fsum(row.peak_w for row in self.rows if row.volts == volts)
+
+    def behind(self, converter: str) -> float:
+        """Highest draw behind a converter, by its label. [W]"""
+        return math.fsum(row.peak_w for row in self.rows if row.through == converter)
 
     @property
     def supply_w(self) -> float:
@@ -97,33 +108,55 @@ def power_loads(cabinet: Cabinet) -> Loads:
             continue
         volts, typical, peak = _draw(part, cabinet)
         if not peak:
-            if isinstance(data, Device) and data.role in ("computer", "amplifier", "controller"):
+            if isinstance(data, Device) and data.role in (
+                "computer",
+                "amplifier",
+                "controller",
+            ):
                 unknown.append(part.label)
             continue
         through = ""
-        if supplied and volts not in supplied and converters:
-            through = converters[0][0].label
+        if supplied and volts not in supplied:
+            through = _converter_for(volts, converters)
         whole = 1.0 if isinstance(data, Strip) else count
         rows.append(Load(key, part.label, volts, count, typical * whole, peak * whole, through))
+    unfed = {
+        row.volts for row in rows if supplied and row.volts not in supplied and not row.through
+    }
     rows.sort(key=lambda row: (-row.volts, -row.peak_w, row.label))
-    efficiency = converters[0][1].efficiency if converters else 1.0
+    efficiency = {part.label: data.efficiency for part, data in converters}
 
     def at_supply(pick: str) -> float:
-        return math.fsum(getattr(row, pick) / (efficiency if row.through else 1.0) for row in rows)
+        return math.fsum(getattr(row, pick) / efficiency.get(row.through, 1.0) for row in rows)
 
     rails = {row.through: row.volts for row in rows if row.through}
     return Loads(
         rows=tuple(rows),
         supplies=supplies,
         converters=tuple(
-            Source(part.key, part.label, rails[part.label], rails[part.label] * data.output_amps)
+            Source(
+                part.key,
+                part.label,
+                rails[part.label],
+                rails[part.label] * data.output_amps,
+            )
             for part, data in converters
             if part.label in rails
         ),
         typical_w=at_supply("typical_w"),
         peak_w=at_supply("peak_w"),
         unknown=tuple(unknown),
+        unfed=tuple(sorted(unfed)),
     )
+
+
+def _converter_for(volts: float, converters: Sequence[tuple[KnownPart, Device]]) -> str:
+    """Label of the converter that makes a rail: the one that says so, else the first that does not say."""
+    for wanted in (volts, None):
+        for part, data in converters:
+            if data.output_volts == wanted:
+                return part.label
+    return ""
 
 
 def _draw(part: KnownPart, cabinet: Cabinet) -> tuple[float, float, float]:

@@ -1,13 +1,16 @@
-"""Rails against what feeds them. The figures are worked by hand: watts over volts are amperes."""
+"""Rails against what feeds them, and wires. The figures are worked by hand: watts over volts are amperes."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 import pytest
+from tests.behavior.test_wiring import electric
+from tests.checks.bench import device
+from tests.checks.bench import found as bench_found
 
 from casewright.basics.findings import Severity
-from casewright.planning.power import rail_findings
+from casewright.checks.rules import power_unfed, power_wire
 from casewright.projectfile.editing import changed_text
 from casewright.workflow import open_project, open_text, work_out
 
@@ -23,9 +26,7 @@ def found(**measured):
         changes["parts", part, "measured", field] = value
     text = changed_text(opened.document, changes) if changes else None
     worked = work_out(open_text(text) if text else opened)
-    rails = rail_findings(worked.cabinet)
-    assert set(rails) == {f for f in worked.findings if f.rule == "power.rail"}
-    return rails
+    return tuple(f for f in worked.findings if f.rule == "power.rail")
 
 
 def test_the_demos_converter_is_short_of_a_tenth_of_an_ampere():
@@ -54,3 +55,29 @@ def test_a_supply_that_is_too_small_is_found_too():
     least = float(finding.remedies[0].text.split("at least ")[1].split("(")[1].split(" A")[0])
     assert found(converter__output_amps=6, supply__output_amps=least) == ()
     assert len(found(converter__output_amps=6, supply__output_amps=least - 0.11)) == 1
+
+
+def test_a_voltage_that_nothing_makes():
+    """A 19 V computer on a 12 V supply; a converter to 5 V does not help it."""
+    data = electric(mini=device("mini", 480, 220, volts=19, typical_w=20, peak_w=60))
+    data["parts"]["converter"]["measured"]["output_volts"] = 5
+    (finding,) = bench_found(power_unfed, data)
+    assert "19 V" in finding.message
+    # 60 W × 1.25 ÷ 19 V = 3.95 A
+    assert "4.0 A" in finding.remedies[0].text
+    assert bench_found(power_unfed, electric()) == []
+
+
+def test_a_current_that_no_wire_carries():
+    data = electric(lamp=device("lamp", 480, 220, volts=12, typical_w=600, peak_w=600))
+    (finding,) = bench_found(power_wire, data)
+    assert "50.0 A" in finding.message
+    assert "Split" in finding.remedies[0].text
+    assert bench_found(power_wire, electric()) == []
+
+
+def test_a_wire_of_ones_own_that_leads_nowhere():
+    data = electric()
+    data["wiring"] = {"wires": [{"start": "plug", "end": "nobody"}]}
+    (finding,) = bench_found(power_wire, data)
+    assert "nobody" in finding.message

@@ -1,4 +1,4 @@
-"""Rails that draw more than what feeds them gives."""
+"""No rail draws more than what feeds it gives."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ import math
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
+from casewright.behavior.loads import MARGIN, Source
+from casewright.checks.subject import Subject
 from casewright.geometry.model import Cabinet
-from casewright.planning.loads import MARGIN, Loads, Source, power_loads
 
 RULE = Rule(
     id="power.rail",
@@ -20,7 +21,7 @@ FINE = 1e-6
 """Overload that is only rounding. [W]"""
 
 
-def rail_findings(cabinet: Cabinet) -> tuple[Finding, ...]:
+def find(subject: Subject) -> Iterator[Finding]:
     """A caution for each supply and converter whose loads' peaks sum to more than its output.
 
     The usual margin on top is advice, given in the remedy; outputs that are not known are told in the bench book.
@@ -28,12 +29,11 @@ def rail_findings(cabinet: Cabinet) -> tuple[Finding, ...]:
     Source:
         Plain arithmetic: the watts of each load are its own data, a rail's amperes are its watts over its volts.
     """
-    return tuple(_overloads(cabinet, power_loads(cabinet)))
-
-
-def _overloads(cabinet: Cabinet, loads: Loads) -> Iterator[Finding]:
+    if subject.behavior is None:
+        return
+    cabinet, loads = subject.cabinet, subject.behavior.power.loads
     for converter in loads.converters:
-        peak = math.fsum(row.peak_w for row in loads.rows if row.through == converter.label)
+        peak = loads.behind(converter.label)
         if 0 < converter.watts < peak - FINE:
             yield _overload(cabinet, (converter,), peak)
     known = loads.supplies and all(supply.watts for supply in loads.supplies)
@@ -71,4 +71,4 @@ def _up(watts: float, volts: float) -> float:
     return math.ceil(watts / step - FINE) * step
 
 
-__all__ = ["RULE", "rail_findings"]
+__all__ = ["RULE", "find"]

@@ -1,0 +1,261 @@
+"""The whole wiring: every run sized, routed, labelled and colored, and what must be bought for it."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from casewright.basics.reckoning import Reckoning, Term, derived, total
+from casewright.behavior.harness import Core, Run, RunKind, cable_for, end_words, terminal_of
+from casewright.behavior.harness_plan import Link, Plan, links_of
+from casewright.behavior.laying import Entry, laid_length, wire_system
+from casewright.behavior.light import Light
+from casewright.behavior.loads import Loads
+from casewright.behavior.routes import Routes
+from casewright.behavior.wires import DROP, WIRES, Wire, wire_for
+from casewright.design.wiring import OwnWire
+from casewright.geometry.model import Cabinet
+
+SIGNAL_TAB = 0.5
+"""Thinnest wire that a crimped receptacle holds. [mm²] Common practice."""
+
+MAIN_SHARE = 1 / 3
+"""Share of the whole drop that the main lead may take. Common practice."""
+
+_OWN = ("YE", "BK", "RD", "BU", "WH", "GY", "VT", "BN", "OG", "PK")
+
+
+@dataclass(frozen=True)
+class Wiring:
+    """All runs of a cabinet."""
+
+    entry: Entry
+    runs: tuple[Run, ...] = ()
+    too_thin: tuple[str, ...] = ()
+    """Labels of runs for which no wire is thick enough; they have the thickest."""
+    lost: tuple[OwnWire, ...] = ()
+    """The maker's own wires whose ends are no placed parts."""
+    numbers: tuple[Reckoning, ...] = ()
+
+    @cached_property
+    def metres(self) -> dict[tuple[str, str], float]:
+        """Wire to buy by size and code of color: the sum of all lengths, no spare. [m]"""
+        found: dict[tuple[str, str], float] = {}
+        for run in self.runs:
+            if run.wire is None:
+                continue
+            for core in run.cores:
+                key = (run.wire.name, core.color)
+                found[key] = found.get(key, 0.0) + run.length / 1000.0
+        return dict(sorted(found.items()))
+
+    @cached_property
+    def ends(self) -> dict[str, int]:
+        """What is put on wire ends, and how many."""
+        counts: Counter[str] = Counter()
+        for run in self.runs:
+            for end in run.ends if run.wire else ():
+                counts[end] += len(run.cores)
+        return dict(sorted(counts.items()))
+
+    @cached_property
+    def fuses(self) -> dict[float, int]:
+        """Fuses by rating: one for each run that starts a fused circuit."""
+        hubs = {self.entry.hub, self.entry.source}
+        fused = [run.fuse for run in self.runs if 0 < run.fuse < math.inf and run.start in hubs]
+        return dict(sorted(Counter(fused).items()))
+
+    @cached_property
+    def cables(self) -> dict[tuple[str, float], int]:
+        """Bought cables by what they are and their length. [mm]"""
+        cables = [(run.what, run.length) for run in self.runs if run.wire is None]
+        return dict(sorted(Counter(cables).items()))
+
+
+def wiring_of(cabinet: Cabinet, routes: Routes, loads: Loads, light: Light) -> Wiring:
+    """Every run of the cabinet, the maker's own in place of ours between the same parts."""
+    plan = Plan(cabinet, routes, loads, light)
+    wishes = cabinet.project.wiring
+    known = cabinet.placed_by_key
+    own = [wire for wire in wishes.wires if wire.start in known and wire.end in known]
+    taken = {frozenset((wire.start, wire.end)) for wire in own}
+    links = [
+        link
+        for link in links_of(plan)
+        if link.start in known
+        and link.end in known
+        and frozenset((link.start, link.end)) not in taken
+    ]
+    runs: list[Run] = []
+    thin: list[str] = []
+    main_drop = 0.0
+    for link in links:
+        run, enough = _sized(cabinet, routes, light, link, main_drop, f"W{len(runs) + 1}")
+        if link.main:
+            main_drop = run.drop
+        runs.append(run)
+        if not enough:
+            thin.append(run.label)
+    for wire in own:
+        if wire.cores:
+            runs.append(_own(cabinet, routes, wire, f"W{len(runs) + 1}"))
+    lost = tuple(wire for wire in wishes.wires if wire not in own)
+    made = Wiring(plan.entry, tuple(runs), tuple(thin), lost)
+    return replace(made, numbers=_numbers(cabinet, made)) if runs else made
+
+
+def _sized(
+    cabinet: Cabinet,
+    routes: Routes,
+    light: Light,
+    link: Link,
+    main_drop: float,
+    label: str,
+) -> tuple[Run, bool]:
+    """A link with its wire, its length and its ends; False where no wire is thick enough."""
+    way = routes.way(link.start, link.end)
+    length = laid_length(way, cabinet.project.wiring)
+    start, end = cabinet.placed_by_key[link.start], cabinet.placed_by_key[link.end]
+    made = Run(
+        label,
+        link.kind,
+        link.start,
+        link.end,
+        _named(cabinet, link.start),
+        _named(cabinet, link.end),
+        link.cores,
+        None,
+        length,
+        way.length,
+        link.volts,
+        link.amps,
+        link.fuse,
+        what=link.what,
+    )
+    if link.kind == "cable":
+        return replace(made, length=cable_for(length)), True
+    system = wire_system(cabinet)
+    limit = DROP * link.volts * (MAIN_SHARE if link.main else 1.0) - main_drop
+    if not link.volts:
+        limit = link.most_ohms * link.amps if link.most_ohms else math.inf
+    sign = next((sign for sign in light.signs if sign.key == link.end), None)
+    found: Wire | None
+    if sign is not None:
+        found, limit = sign.wire, max(DROP * sign.volts - sign.drop, 0.0)
+    else:
+        carries = max(link.fuse, link.carries)
+        found = wire_for(link.amps, length, limit, system, fuse=carries)
+    enough = found is not None
+    wire = found or WIRES[system][-1]
+    tabs = [terminal_of(placed.part.data).startswith("tab") for placed in (start, end)]
+    least = SIGNAL_TAB if any(tabs) else 0.0
+    wire = next((w for w in WIRES[system] if w.area >= max(least, wire.area) - 1e-9), wire)
+    ends = (
+        end_words(terminal_of(start.part.data), wire),
+        end_words(terminal_of(end.part.data), wire),
+    )
+    return replace(made, wire=wire, most_drop=limit, ends=ends), enough
+
+
+def _named(cabinet: Cabinet, key: str) -> str:
+    """What a placed part is called; with its key where several are called so."""
+    label = cabinet.placed_by_key[key].label
+    alike = sum(placed.label == label for placed in cabinet.placed)
+    return f"{label} ({key})" if alike > 1 else label
+
+
+def _own(cabinet: Cabinet, routes: Routes, wish: OwnWire, label: str) -> Run:
+    """A run as the maker wants it."""
+    way = routes.way(wish.start, wish.end)
+    length = wish.length or laid_length(way, cabinet.project.wiring)
+    start, end = cabinet.placed_by_key[wish.start], cabinet.placed_by_key[wish.end]
+    volts = wish.volts or 0.0
+    made = Run(
+        label,
+        "cable",
+        wish.start,
+        wish.end,
+        _named(cabinet, wish.start),
+        _named(cabinet, wish.end),
+        (),
+        None,
+        length,
+        way.length,
+        volts,
+        wish.amps,
+        what=wish.label or "own cable",
+    )
+    if wish.bought:
+        return made
+    system = wire_system(cabinet)
+    limit = DROP * volts if volts else math.inf
+    wire = wire_for(wish.amps, length, limit, system) or WIRES[system][-1]
+    cores = tuple(Core(_OWN[n % len(_OWN)], f"wire {n + 1}") for n in range(wish.cores))
+    ends = (
+        end_words(terminal_of(start.part.data), wire),
+        end_words(terminal_of(end.part.data), wire),
+    )
+    kind: RunKind = "power" if volts else "signal"
+    what = wish.label or "own wire"
+    return replace(made, kind=kind, cores=cores, wire=wire, most_drop=limit, ends=ends, what=what)
+
+
+def _numbers(cabinet: Cabinet, wiring: Wiring) -> tuple[Reckoning, ...]:
+    """Lengths of all runs, and the drop of those that carry power."""
+    wishes = cabinet.project.wiring
+    made = []
+    for run in wiring.runs:
+        key = f"wiring.{run.label.lower()}"
+        if run.wire is None or not math.isfinite(run.way):
+            continue
+        made.append(
+            derived(
+                f"{key}.length",
+                f"length of {run.label}, {run.start_label} to {run.end_label}",
+                run.length,
+                "way × (1 + slack) + 2 × ends + loops, to the next whole step",
+                [
+                    Term("way along panels and corners", run.way),
+                    Term("slack", wishes.slack, unit=""),
+                    Term("ends", wishes.ends),
+                    Term("loop where a board comes off", wishes.service_loop),
+                ],
+                rule="Wires lie across a panel's back, along corners between panels, and round the sides.",
+                source="Project setting",
+            )
+        )
+        if run.volts and run.amps:
+            made.append(
+                derived(
+                    f"{key}.drop",
+                    f"voltage lost in {run.label}, there and back",
+                    run.drop,
+                    "2 × length × current × resistance",
+                    [
+                        Term("length", run.length / 1000, unit="m"),
+                        Term("current", run.amps, unit="A"),
+                        Term(
+                            f"resistance of {run.wire.name}",
+                            run.wire.ohms_per_km / 1000,
+                            unit="Ω/m",
+                        ),
+                    ],
+                    unit="V",
+                    rule="Ohm's law.",
+                    source="iec-60228",
+                )
+            )
+    made.append(
+        total(
+            "wiring.metres",
+            "wire in all, every color",
+            [Term(f"{size}, {color}", metres) for (size, color), metres in wiring.metres.items()],
+            unit="m",
+        )
+    )
+    return tuple(made)
+
+
+__all__ = ["MAIN_SHARE", "SIGNAL_TAB", "Wiring", "wiring_of"]

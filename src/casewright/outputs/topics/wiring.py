@@ -1,0 +1,121 @@
+"""The wiring for book and workbench: diagrams, wire list, colors, ends."""
+
+from __future__ import annotations
+
+import math
+
+from casewright.basics.findings import at_least, mm
+from casewright.basics.wording import listed
+from casewright.behavior.harness import COLORS, Run
+from casewright.behavior.whole import Behavior
+from casewright.behavior.wiring import Wiring
+from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
+from casewright.outputs.topics.wiring_pictures import control_pictures, power_picture
+
+
+def wiring_sheet(behavior: Behavior) -> TopicSheet | None:
+    """Everything about the wires; None where there are none."""
+    wiring = behavior.wiring
+    if not wiring.runs:
+        return None
+    pictures = []
+    power = power_picture(wiring)
+    if power is not None:
+        pictures.append(
+            Picture(power, "Power: a box with a number is a fuse; every line is plus and ground.")
+        )
+    pictures += [
+        Picture(
+            drawing, "Controls: a line for each run of signals, and the ground from part to part."
+        )
+        for drawing in control_pictures(wiring)
+    ]
+    tables = [_wires(wiring, ("power", "speaker"), "Wire list: power and loudspeakers")]
+    tables += [
+        _wires(wiring, ("signal", "ground"), "Wire list: signals and ground chain"),
+        _cables(wiring),
+        _metres(wiring),
+        _ends(wiring),
+    ]
+    return TopicSheet(
+        key="wiring",
+        title="Wires",
+        question="Which wire goes where?",
+        answer=(
+            f"{len(wiring.runs)} runs, {math.fsum(wiring.metres.values()):.0f} m of wire; write each run's label on "
+            "both of its ends."
+        ),
+        pictures=tuple(pictures),
+        tables=tuple(rows for rows in tables if rows.rows),
+        numbers=tuple(number.key for number in wiring.numbers),
+        notes=(
+            "Lengths follow panels and corners, with ends, slack and a loop where a board comes off; lay a string "
+            "before cutting the first one.",
+            "Fuses sit beside the place where power comes in. Each is the next size over a quarter more than the "
+            "current, and no more than its wire carries.",
+            "The minus of a loudspeaker is no ground. Where a board switches single lamps, each lamp's minus goes to "
+            "the board instead of the ground.",
+            "Green with yellow is protective earth and nothing else. For sockets of boards and plugs of parts their "
+            "own drawing goes first.",
+        ),
+        hazards=("low voltage",),
+    )
+
+
+def _wires(wiring: Wiring, kinds: tuple[str, ...], title: str) -> Rows:
+    rows = []
+    for run in wiring.runs:
+        if run.kind in kinds and run.wire is not None:
+            rows.append(
+                (
+                    run.label,
+                    f"{run.start_label} to {run.end_label}",
+                    _cores(run),
+                    run.wire.name,
+                    at_least(run.length),
+                    f"{run.fuse:g} A" if 0 < run.fuse < math.inf else "",
+                    f"{100 * run.drop / run.volts:.1f} %" if run.volts else "",
+                )
+            )
+    heads = ("", "from, to", "wires", "size", "cut to", "fuse", "lost")
+    return Rows(title, heads, tuple(rows), (0, 3, 4, 5, 6))
+
+
+def _cores(run: Run) -> str:
+    return ", ".join(f"{COLORS[core.color]} {core.carries}" for core in run.cores)
+
+
+def _cables(wiring: Wiring) -> Rows:
+    rows = tuple(
+        (run.label, f"{run.start_label} to {run.end_label}", run.what, mm(run.way), mm(run.length))
+        for run in wiring.runs
+        if run.wire is None
+    )
+    return Rows("Bought cables", ("", "from, to", "what", "way", "length to buy"), rows, (0, 3, 4))
+
+
+def _metres(wiring: Wiring) -> Rows:
+    rows = tuple(
+        (size, COLORS[color], f"{metres:.1f}", _carries(wiring, size, color))
+        for (size, color), metres in wiring.metres.items()
+    )
+    return Rows("Wire by size and color", ("size", "color", "m", "carries"), rows, (2,))
+
+
+def _carries(wiring: Wiring, size: str, color: str) -> str:
+    found = dict.fromkeys(
+        core.carries
+        for run in wiring.runs
+        if run.wire is not None and run.wire.name == size
+        for core in run.cores
+        if core.color == color
+    )
+    return listed(found)
+
+
+def _ends(wiring: Wiring) -> Rows:
+    rows = tuple((end, str(count)) for end, count in wiring.ends.items())
+    return Rows("Wire ends", ("what", "count"), rows, (1,))
+
+
+__all__ = ["wiring_sheet"]
