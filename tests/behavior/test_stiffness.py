@@ -191,3 +191,41 @@ def test_a_deck_too_thin_for_a_hand_is_cured():
     remedy = next(r for r in finding.remedies if r.field)
     assert remedy.field == "panels.deck.material"
     assert not [f for f in found(stiff_board, applied(data, remedy)) if f.place.names == ("deck",)]
+
+
+@pytest.mark.parametrize(
+    ("species", "least", "most"),
+    [
+        (
+            "mdf",
+            20,
+            20,
+        ),  # EN 622-5, MDF over 12 to 19 mm, least bending strength, from a maker's data sheet
+        ("hardboard", 31.0, 56.5),  # Wood handbook FPL-GTR-190, table 12-1, modulus of rupture, MPa
+        ("plywood-softwood", 33.0, 42.6),  # the same table
+        ("plywood-hardwood", 33.0, 42.6),  # the same table
+        ("particleboard", 11, 11),  # EN 312, type P2, 12 to 19 mm, a maker's data sheet
+        ("oak-white", 104, 104.8),  # Wood handbook, table 12-1, clear wood
+        ("maple-red", 92, 92.4),
+        ("pine", 66, 66.9),
+        ("acrylic-clear", 117, 117),  # extruded sheet, data page, flexural strength
+    ],
+)
+def test_strengths_of_boards(species, least, most):
+    strength = CATALOG.species[species].strength_mpa
+    assert strength is not None
+    assert least <= strength <= most
+
+
+def test_clear_wood_counts_half_and_is_soft_across():
+    """Boards have knots; across the grain solid wood is about fifteen times as soft (Wood handbook, from memory)."""
+    project = Project.model_validate(
+        box(materials={"pine": {"kind": "solid wood", "species": "pine", "nominal": 18}})
+    )
+    pine = board_data("pine", project, CATALOG)
+    assert pine is not None
+    assert pine.strength == pytest.approx(66 / 2)
+    assert pine.modulus("v", "u") == pytest.approx(10070 / 15)
+    assert pine.allowed("short", pine.across) == pytest.approx(
+        pine.allowed("short", pine.along) / 15
+    )
