@@ -255,7 +255,7 @@ def test_two_pages_on_one_project(page: Page, duel: Server) -> None:
     expect(other.get_by_label("kerf", exact=True)).to_have_value("3.2")
     type_in(page, "kerf", "2.6")
     expect(other.get_by_label("kerf", exact=True)).to_have_value("2.6")
-    other.get_by_role("button", name="Undo: saw kerf").click()
+    other.get_by_role("button", name="Undo: kerf").click()
     expect(page.get_by_label("kerf", exact=True)).to_have_value("3.2")
 
 
@@ -356,7 +356,7 @@ def test_a_file_changed_by_another_program(page: Page, duel: Server) -> None:
     assert duel.file is not None
     visit(page, duel.desk("cutting"))
     type_in(page, "kerf", "2.6")
-    expect(page.get_by_role("button", name="Undo: saw kerf")).to_be_enabled()
+    expect(page.get_by_role("button", name="Undo: kerf")).to_be_enabled()
     text = duel.file.read_text(encoding="utf-8")
     duel.file.write_text(
         text.replace("name: Reading-corner duel", "name: Edited"), encoding="utf-8"
