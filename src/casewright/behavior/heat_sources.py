@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from casewright.catalog.kinds import Device, PushButton, Sign, Strip
+from casewright.behavior.loads import power_loads
+from casewright.catalog.kinds import Device, PushButton, Strip
 from casewright.design.parts import KnownPart
 from casewright.geometry.model import Cabinet
 
@@ -47,76 +48,61 @@ def heat_sources(cabinet: Cabinet) -> tuple[tuple[HeatSource, ...], tuple[str, .
     Source:
         Power in is heat out: electrical-heat.
     """
-    found, unknown = [], []
-    fed_by_converter = 0.0
-    inside = [
-        (part, _count(cabinet, part.key))
-        for part in cabinet.parts.values()
-        if not (isinstance(part.data, Device) and part.data.outside)
+    loads = power_loads(cabinet)
+    parts = cabinet.parts
+    found = [
+        HeatSource(
+            row.key,
+            row.label,
+            row.typical_w,
+            row.count,
+            _surface(parts[row.key].data),
+            _is_certain(parts[row.key]),
+        )
+        for row in loads.rows
+        if row.typical_w > 0 and not _is_outside(parts[row.key])
     ]
-    inside = [(part, count) for part, count in inside if count]
-    supplies = {part.data.volts for part in cabinet.parts.values() if _is(part, "supply")}
-    for part, count in inside:
-        if _is(part, "supply") or _is(part, "converter"):
-            continue
-        watts, field = _usual(part, cabinet)
-        total = watts if isinstance(part.data, Strip) else watts * count
-        if total > 0:
-            certain = part.origin.get(field) in ("measured", "assumed")
-            found.append(
-                HeatSource(part.key, part.label, total, count, _surface(part.data), certain)
-            )
-            volts = part.data.lamp_volts if isinstance(part.data, PushButton) else part.data.volts
-            if supplies and (volts or 0.0) not in supplies:
-                fed_by_converter += total
-        elif isinstance(part.data, Device) and part.data.role in (
-            "computer",
-            "amplifier",
-            "controller",
-        ):
-            unknown.append(part.label)
-    carried = math.fsum(source.watts for source in found)
-    for role, power in (("converter", fed_by_converter), ("supply", carried)):
-        for part, count in inside:
-            if _is(part, role) and isinstance(part.data, Device) and power > 0:
-                own = part.data.efficiency
-                lost = power * (1 / (own if own < 1 else EFFICIENCY) - 1)
-                found.append(
-                    HeatSource(part.key, part.label, lost, count, _surface(part.data), own < 1)
-                )
-                break
+    lost = 0.0
+    for source in loads.converters:
+        fed = math.fsum(row.typical_w for row in loads.rows if row.through == source.label)
+        found += _losses(parts[source.key], fed)
+        lost += _lost(parts[source.key], fed)
+    carried = math.fsum(row.typical_w for row in loads.rows) + lost
+    for source in loads.supplies[:1]:
+        found += _losses(parts[source.key], carried)
     found.sort(key=lambda source: (-source.watts, source.key))
-    return tuple(found), tuple(unknown)
+    return tuple(found), loads.unknown
 
 
-def _is(part: KnownPart, role: str) -> bool:
-    return isinstance(part.data, Device) and part.data.role == role
+def _losses(part: KnownPart, fed: float) -> list[HeatSource]:
+    """What a supply or converter gives off inside; nothing where it stays outside."""
+    lost = _lost(part, fed)
+    if lost <= 0 or _is_outside(part):
+        return []
+    known = isinstance(part.data, Device) and part.data.efficiency < 1
+    return [HeatSource(part.key, part.label, lost, 1.0, _surface(part.data), known)]
 
 
-def _usual(part: KnownPart, cabinet: Cabinet) -> tuple[float, str]:
-    """Usual power of one piece, or of all metres of a strip, and the field that says it. [W]"""
+def _lost(part: KnownPart, fed: float) -> float:
+    """Power in less power out. [W]"""
+    own = part.data.efficiency if isinstance(part.data, Device) else 1.0
+    return fed * (1 / (own if own < 1 else EFFICIENCY) - 1)
+
+
+def _is_outside(part: KnownPart) -> bool:
+    return isinstance(part.data, Device) and part.data.outside
+
+
+def _is_certain(part: KnownPart) -> bool:
+    """Whether its usual power was given for this part, and not by the catalog."""
     data = part.data
-    if isinstance(data, PushButton) and data.lamp_volts:
-        return data.lamp_volts * data.lamp_amps, "lamp_amps"
-    if isinstance(data, Strip):
-        return data.watts_per_m * _metres(cabinet, part.key), "watts_per_m"
-    return (data.typical_w, "typical_w") if data.typical_w else (data.peak_w, "peak_w")
-
-
-def _metres(cabinet: Cabinet, key: str) -> float:
-    signs = [placed.part.data for placed in cabinet.placed if isinstance(placed.part.data, Sign)]
-    rows = math.fsum(sign.rows * sign.row_length for sign in signs if sign.row_length)
-    if rows and all(sign.row_length for sign in signs):
-        return rows / 1000.0
-    return cabinet.project.parts[key].amount or 0.0
-
-
-def _count(cabinet: Cabinet, key: str) -> float:
-    part = cabinet.project.parts[key]
-    if part.amount is not None:
-        return part.amount
-    placed = sum(2 if wish.on == "sides" else 1 for wish in part.placed)
-    return float(placed if part.quantity is None else part.quantity)
+    if isinstance(data, PushButton):
+        field = "lamp_amps"
+    elif isinstance(data, Strip):
+        field = "watts_per_m"
+    else:
+        field = "typical_w" if data.typical_w else "peak_w"
+    return part.origin.get(field) in ("measured", "assumed")
 
 
 def _surface(data: object) -> float:
