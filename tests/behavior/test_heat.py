@@ -274,3 +274,7 @@ def test_a_fan_wants_air_from_somewhere():
     (little,) = found(heat_vent, warm(40, parts={"fan": FAN, "vents": small}))
     assert little.place.names == ("fan",)
     assert math.isfinite(little.place.point[2])
+
+
+def test_a_warm_room_with_no_power_inside_is_nobodys_fault():
+    assert found(heat_air, box(site={"room_c": 40}, limits={"air_c": 30})) == []

@@ -229,3 +229,10 @@ def test_clear_wood_counts_half_and_is_soft_across():
     assert pine.allowed("short", pine.across) == pytest.approx(
         pine.allowed("short", pine.along) / 15
     )
+
+
+def test_a_board_cut_through_is_far_too_weak():
+    cut = {"shape": "rectangle", "on": "deck", "u": 288, "v": 150, "width": 600, "height": 600}
+    deck = subject_of(box(features=[cut])).cabinet.piece_by_key["deck"]
+    assert net_section(deck).least == pytest.approx(0.05)
+    assert [f.severity.value for f in found(stiff_board, box(features=[cut]))]

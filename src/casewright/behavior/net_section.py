@@ -18,6 +18,9 @@ LINES = 24
 POINTS = 240
 """Points looked at on each line."""
 
+_LEAST = 0.05
+"""A board that is cut through altogether counts as much as this, so that it is found far too weak."""
+
 
 @dataclass(frozen=True)
 class NetSection:
@@ -52,9 +55,9 @@ def net_section(piece: Piece) -> NetSection:
     eighth = LINES // 8
     inner = [share[eighth : LINES - eighth] for share in shares]
     return NetSection(
-        float(shares[0].mean()),
-        float(shares[1].mean()),
-        max(float(min(inner[0].min(), inner[1].min())), 0.05),
+        max(float(shares[0].mean()), _LEAST),
+        max(float(shares[1].mean()), _LEAST),
+        max(float(min(inner[0].min(), inner[1].min())), _LEAST),
     )
 
 

@@ -28,7 +28,7 @@ def find(subject: Subject) -> Iterator[Finding]:
     if subject.behavior is None:
         return
     heat = subject.behavior.heat
-    if heat.air_c <= heat.limit_c + _ROUNDING:
+    if heat.power_w <= 0 or heat.air_c <= heat.limit_c + _ROUNDING:
         return
     warmest = [source.key for source in heat.sources[:2]]
     yield RULE.finding(
