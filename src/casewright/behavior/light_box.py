@@ -25,6 +25,9 @@ DARKEST = 0.4
 FINE = 2
 """Points from light to light, at least."""
 
+SMOOTH = 4
+"""Points within the distance from board to sheet, where that is more: what is far off has no fine pattern."""
+
 MOST_POINTS = 60
 """Points along half an opening, at most."""
 
@@ -63,11 +66,17 @@ class LightBox:
 
     def at(self, xs: Floats, ys: Floats) -> Floats:
         """Illuminance at the points of a grid, by what one light alone gives straight ahead. (rows, columns)"""
+        lights, shares = self._sources
+        field: Floats = illuminance(lights, xs, ys, self.distance, axial=shares) * self.distance**2
+        return field
+
+    @cached_property
+    def _sources(self) -> tuple[Floats, Floats]:
+        """Lights with all their images in the walls, and what is left of each."""
         walls = (self.wall_width, self.wall_height)
-        field = np.zeros((len(ys), len(xs)))
-        for share, lights in mirrored_lights(self.lights, walls, self.reflectance):
-            field += share * illuminance(lights, xs, ys, self.distance)
-        return field * self.distance**2
+        groups = mirrored_lights(self.lights, walls, self.reflectance)
+        shares = [np.full(len(lights), share) for share, lights in groups]
+        return np.vstack([lights for _, lights in groups]), np.concatenate(shares)
 
 
 @dataclass(frozen=True)
@@ -105,9 +114,9 @@ def evenness_of(box: LightBox) -> tuple[Evenness, Floats, Floats, Floats]:
 
     The rows lie evenly round the middle, so that one quarter tells all.
     """
-    step = box.light_pitch / FINE
+    step = max(box.light_pitch / FINE, box.distance / SMOOTH)
     xs = np.linspace(0.0, box.width / 2, min(max(math.ceil(box.width / 2 / step), 8), MOST_POINTS))
-    ys = np.linspace(0.0, box.height / 2, 9)
+    ys = np.linspace(0.0, box.height / 2, 6)
     field = box.at(xs, ys)
     # The mean by the trapezoid rule, so that edges count half.
     mean = float(np.trapezoid(np.trapezoid(field, xs), ys) / (xs[-1] * ys[-1]))
@@ -187,12 +196,15 @@ def lit(box: LightBox) -> Evenness:
 
 
 def ripples(box: LightBox) -> tuple[float, float]:
-    """Ripple from light to light along the middle of a row, and from row to row across them."""
+    """Ripple from light to light along the middle of a row, and from row to row across them.
+
+    Lights lie evenly to both sides of the middle, so that half of a pitch and half of the rows tell all.
+    """
     row = min((abs(row.across) for row in box.rows.rows), default=0.0)
     row = min(row, box.height / 2)
     outer = min((len(box.rows.rows) - 1) / 2 * box.row_pitch, box.height / 2)
-    dots = box.at(np.linspace(0.0, box.light_pitch, 17), np.array([row]))
-    stripes = box.at(np.array([0.0]), np.linspace(-outer, outer, 33)) if outer > 0 else dots[:, :1]
+    dots = box.at(np.linspace(0.0, box.light_pitch / 2, 9), np.array([row]))
+    stripes = box.at(np.array([0.0]), np.linspace(0.0, outer, 17)) if outer > 0 else dots[:, :1]
     return _ripple(dots), _ripple(stripes)
 
 

@@ -12,7 +12,12 @@ Point2 = tuple[float, float]
 
 
 def illuminance(
-    lights: Floats, points_x: Floats, points_y: Floats, distance: float, *, axial: float = 1.0
+    lights: Floats,
+    points_x: Floats,
+    points_y: Floats,
+    distance: float,
+    *,
+    axial: float | Floats = 1.0,
 ) -> Floats:
     """Illuminance of a sheet parallel to a board full of small lights.
 
@@ -29,7 +34,7 @@ def illuminance(
         points_x: Columns of the points on the sheet. [mm]
         points_y: Rows of them. [mm]
         distance: From board to sheet, more than 0. [mm]
-        axial: Intensity of one light straight ahead.
+        axial: Intensity of one light straight ahead, of all alike or of each.
 
     Returns:
         (rows, columns), in intensity per mm².
@@ -42,7 +47,9 @@ def illuminance(
     dy2 = (points_y[None, :] - lights[:, 1, None]) ** 2
     way2 = dx2[:, None, :] + dy2[:, :, None]
     np.multiply(way2, way2, out=way2)
-    field: Floats = (axial * distance**2 / way2).sum(axis=0)
+    each = np.broadcast_to(np.asarray(axial, dtype=np.float64), (len(lights),))
+    np.divide(distance**2, way2, out=way2)
+    field: Floats = np.tensordot(each, way2, axes=1)
     return field
 
 

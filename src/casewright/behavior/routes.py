@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import heapq
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -80,17 +80,36 @@ class Routes:
         loops = 0 if a.loose == b.loose else bool(a.loose) + bool(b.loose)
         if a.edge == b.edge and a.loose == b.loose:
             return self._across(a, b)
+        if end in self._found or (start not in self._found and self._before(b, a)):
+            # The same way from its other end, which is known or serves more pairs.
+            way = self._along(end, start)
+            return Way(way.length, way.points[::-1], loops)
+        way = self._along(start, end)
+        return Way(way.length, way.points, loops)
+
+    def _before(self, a: Seat, b: Seat) -> bool:
+        """Whether ways are sought from the first of two: the one with fewer others on its edge."""
+        return (self._crowd[a.edge], a.key) < (self._crowd[b.edge], b.key)
+
+    @cached_property
+    def _crowd(self) -> Mapping[int, int]:
+        """Parts by edge."""
+        return Counter(seat.edge for seat in self.seats.values())
+
+    def _along(self, start: str, end: str) -> Way:
+        """The shortest way through the graph."""
+        a, b = self.seats[start], self.seats[end]
         nodes, names, _ = self._graph
         if start not in self._found:
             self._found[start] = self._shortest(names[start])
         far, back = self._found[start]
         target = names[end]
         if target not in far:
-            return Way(math.inf, (), loops)
+            return Way(math.inf, (), 0)
         path = [target]
         while path[-1] in back:
             path.append(back[path[-1]])
-        return Way(far[target] + a.off + b.off, tuple(nodes[n] for n in reversed(path)), loops)
+        return Way(far[target] + a.off + b.off, tuple(nodes[n] for n in reversed(path)), 0)
 
     def _across(self, a: Seat, b: Seat) -> Way:
         """Both on one panel: across it, square to its edges."""

@@ -36,7 +36,12 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
                 "turned round, so that no wires cross; strokes across the strip are its cut marks.",
             ),
         ]
-        tables += [_evenness(sign), _rows(cabinet, sign), _current(sign), _plan(sign)]
+        tables += [
+            _evenness(sign),
+            _rows(cabinet, sign),
+            _current(sign, behavior.power.loads.supply_w),
+            _plan(sign),
+        ]
     return TopicSheet(
         key="light",
         title="Light",
@@ -103,7 +108,7 @@ def _rows(cabinet: Cabinet, sign: SignLight) -> Rows:
     )
 
 
-def _current(sign: SignLight) -> Rows:
+def _current(sign: SignLight, supply_w: float) -> Rows:
     return Rows(
         f"{sign.label}: current and voltage",
         ("what", "value"),
@@ -121,6 +126,11 @@ def _current(sign: SignLight) -> Rows:
             ),
             (f"lost together, {100 * DROP:g} % at most", f"{100 * sign.lost:.1f} %"),
             ("fuse", f"{sign.fuse:g} A"),
+            *(
+                [("share of the supply", _share(sign.amps * sign.volts / supply_w))]
+                if supply_w
+                else []
+            ),
         ),
         (1,),
     )
