@@ -76,6 +76,14 @@ def test_power_by_hand():
     assert math.fsum(t.value * t.times for t in peak.terms) == pytest.approx(power.loads.peak_w)
 
 
+def test_a_supply_that_is_only_listed_counts_once():
+    """As the shopping list does: no quantity and no place is one piece."""
+    data = electric(supply={key: value for key, value in SUPPLY.items() if key != "quantity"})
+    power = subject_of(data).behavior.power
+    assert power.loads.supply_w == pytest.approx(60)
+    assert wiring(data).runs == wiring(electric()).runs
+
+
 def test_budget_of_a_worked_example():
     """Monitor 26 W, board 6.25 W, fan 1.56 W, 1.2 m of 4.8 W/m: 39.57 W in all; with a quarter more 49.46 W.
 
