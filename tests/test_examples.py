@@ -449,9 +449,16 @@ def test_mill_rows_of_light() -> None:
 
 
 def test_mill_sheets_and_cost() -> None:
-    """The scenario's own numbers: boards 170 (one sheet each), all together 749, under 800."""
+    """The scenario's own numbers: boards 170 (one sheet each), all but the paint 645, together under 800.
+
+    It guessed 14 + 4 × 9 + 5 × 9 + 9 = 104 for paint, of 749; what the areas ask for is told by the finish.
+    """
     assert sheets(MILL) == {"ply34": 1, "ply12": 1, "ply38": 1, "clear18": 1, "opal18": 1}
-    assert worked(MILL).shopping.cost.value == pytest.approx(749, abs=0.01)
+    shopping = worked(MILL).shopping
+    paint = shopping.groups["paint"].value
+    assert shopping.cost.value - paint == pytest.approx(749 - 104, abs=0.01)
+    assert paint == pytest.approx(104, rel=0.2)
+    assert shopping.cost.value <= 800
 
 
 def test_mill_can_be_lifted() -> None:
