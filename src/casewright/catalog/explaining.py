@@ -28,6 +28,7 @@ _UNITS: tuple[tuple[Any, str], ...] = (
 )
 
 _PLAIN_UNITS = {
+    "air_c": "°C",
     "compliance_litres": "L",
     "density": "kg/m³",
     "flow_m3h": "m³/h",
@@ -37,11 +38,13 @@ _PLAIN_UNITS = {
     "noise_dba": "dB(A)",
     "ohms": "Ω",
     "pressure_pa": "Pa",
+    "room_c": "°C",
     "watts_per_m": "W/m",
 }
 """Of fields whose type does not tell it."""
 
 _LABELS = {
+    "air_c": "warmest air inside",
     "compliance_litres": "equivalent volume",
     "flow_m3h": "air flow",
     "free_air_hz": "resonance in free air",
@@ -55,8 +58,11 @@ _LABELS = {
     "peak_w": "peak power",
     "pressure_pa": "most pressure",
     "rated_w": "rated power",
+    "room_c": "air of the room",
+    "strength_mpa": "strength",
     "tilt_deg": "tilt",
     "total_q": "total Q",
+    "travel": "travel of the cone",
     "typical_w": "typical power",
     "volts": "voltage",
     "watts_per_m": "power per meter",
