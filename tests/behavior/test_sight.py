@@ -230,9 +230,10 @@ def test_numbers_come_from_the_same_expressions():
     )
     asked = numbers["sight.tube.margin_upright"]
     terms = {term.label: term.value for term in asked.terms}
+    lean = math.tan(math.radians(terms["lean"]))
     assert asked.value == pytest.approx(
         max(
-            terms["slope"] * (terms["depth"] - terms["chamfer"]),
-            terms["slope"] * terms["depth"] - terms["chamfer"],
+            lean * (terms["depth"] - terms["chamfer"]),
+            lean * terms["depth"] - terms["chamfer"],
         )
     )

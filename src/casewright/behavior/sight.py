@@ -79,14 +79,13 @@ def _numbers(sighting: Sighting) -> Iterator[Reckoning]:
         f"sight.{sighting.key}.letters",
         "letters that everybody reads easily, height on the screen",
         letter_height(farthest.distance),
-        "2 × distance × tan(angle ÷ 2)",
+        f"2 × distance × tan({LETTER_ARCMIN:g}′ ÷ 2)",
         [
             Term(
                 f"distance of {farthest.viewer.label}",
                 farthest.distance,
                 key=f"sight.{sighting.key}.{farthest.number}.distance",
             ),
-            Term("angle", LETTER_ARCMIN / 60, unit="deg"),
         ],
         rule=f"Letters of {LETTER_ARCMIN:g} minutes of arc read easily.",
         source="iso-9241-303",
@@ -165,30 +164,35 @@ def _opening_numbers(sighting: Sighting) -> Iterator[Reckoning]:
             f"sight.{sighting.key}.margin_{name}",
             f"opening beyond the picture {'above and below' if up else 'at each side'} that hides nothing",
             asked,
-            "the larger of slope × (depth − chamfer) and slope × depth − chamfer",
+            "the larger of tan(lean) × (depth − chamfer) and tan(lean) × depth − chamfer",
             [
-                Term("slope", slope, unit=""),
+                Term("lean", _lean(slope), unit="deg"),
                 Term("depth", throat.depth),
                 Term("chamfer", sighting.chamfer),
             ],
-            rule="Steepest line of sight of those who play, outward per unit toward the eye; depth from the glass to "
-            "the outer face.",
+            rule="Lean: of the line of sight of those who play that leans most outward; depth: from the glass to the "
+            "outer face.",
         )
     yield derived(
         f"sight.{sighting.key}.chamfer",
         "chamfer that hides nothing, with the opening as it is",
         sighting.chamfer_asked,
-        "the larger of depth − margin ÷ slope and slope × depth − margin",
+        "the largest of depth − margin ÷ tan(lean), tan(lean) × depth − margin and 0",
         [
             Term("depth", throat.depth),
             Term("margin at the sides", sighting.margins[0]),
-            Term("slope to the sides", sighting.steepest(up=False), unit=""),
+            Term("lean to the sides", _lean(sighting.steepest(up=False)), unit="deg"),
             Term("margin above and below", sighting.margins[1]),
-            Term("slope upright", sighting.steepest(up=True), unit=""),
+            Term("lean up and down", _lean(sighting.steepest(up=True)), unit="deg"),
         ],
-        rule="At 45°, for the steepest line of sight of those who play, the worse of both directions. It may be more "
-        "than the panel can be given.",
+        rule="At 45°, for the line of sight of those who play that leans most outward, the worse of both directions. "
+        "It may be more than the panel can be given.",
     )
+
+
+def _lean(slope: float) -> float:
+    """A slope as an angle off square. [degrees]"""
+    return math.degrees(math.atan(slope))
 
 
 def _tilt_numbers(sighting: Sighting, tilt: Tilt) -> Iterator[Reckoning]:
