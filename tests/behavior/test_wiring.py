@@ -207,4 +207,9 @@ def test_examples_are_wired_whole(path):
     assert len(set(labels)) == len(labels)
     assert all(math.isfinite(run.way) for run in found.runs)
     assert not [f for f in worked.findings if f.rule == "power.wire"]
+    step = 12.7 if worked.opened.project.unit == "in" else 10.0
+    for run in found.runs:
+        if run.wire:
+            assert run.length / step == pytest.approx(round(run.length / step))
+            assert run.length > run.way
     assert f"wiring.{next(r.label for r in found.runs if r.wire).lower()}.length" in worked.numbers

@@ -17,6 +17,9 @@ UNKNOWN_WAY = 1000.0
 STEP = 10.0
 """Wires are cut to the next whole step. [mm] Common practice."""
 
+INCH_STEP = 12.7
+"""The same where lengths are in inches: half an inch. [mm] Common practice."""
+
 
 @dataclass(frozen=True)
 class Entry:
@@ -48,11 +51,16 @@ def entry_of(cabinet: Cabinet) -> Entry:
     return Entry(source, by_role.get("switch", ""))
 
 
-def laid_length(way: Way, wishes: WiringWishes) -> float:
+def laid_length(way: Way, wishes: WiringWishes, *, step: float = STEP) -> float:
     """What is cut for a way: the way with its slack, both ends, and a loop where a board comes off. [mm]"""
     length = way.length if math.isfinite(way.length) else UNKNOWN_WAY
     whole = length * (1 + wishes.slack) + 2 * wishes.ends + way.loops * wishes.service_loop
-    return math.ceil(whole / STEP - 1e-9) * STEP
+    return math.ceil(whole / step - 1e-9) * step
+
+
+def cut_step(cabinet: Cabinet) -> float:
+    """To what step wires are cut, in the project's unit. [mm]"""
+    return INCH_STEP if cabinet.project.unit == "in" else STEP
 
 
 def wire_system(cabinet: Cabinet) -> WireSystem:
@@ -60,4 +68,13 @@ def wire_system(cabinet: Cabinet) -> WireSystem:
     return cabinet.project.wiring.sizes or ("awg" if cabinet.project.unit == "in" else "mm2")
 
 
-__all__ = ["STEP", "UNKNOWN_WAY", "Entry", "entry_of", "laid_length", "wire_system"]
+__all__ = [
+    "INCH_STEP",
+    "STEP",
+    "UNKNOWN_WAY",
+    "Entry",
+    "cut_step",
+    "entry_of",
+    "laid_length",
+    "wire_system",
+]

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from casewright.basics.reckoning import Reckoning, Term, derived, total
-from casewright.behavior.laying import entry_of, laid_length, wire_system
+from casewright.behavior.laying import cut_step, entry_of, laid_length, wire_system
 from casewright.behavior.light_box import Evenness, LightBox, evenness_of, light_box
 from casewright.behavior.light_field import Floats
 from casewright.behavior.light_strip import Feed, joint_count, strip_drop, strip_ohms
@@ -95,10 +95,10 @@ def light_of(cabinet: Cabinet, routes: Routes) -> Light:
 
 def lead_to(cabinet: Cabinet, routes: Routes, key: str) -> float:
     """Length of a lead from where power comes in, by the switch, to a part. [mm]"""
-    entry, wishes = entry_of(cabinet), cabinet.project.wiring
-    lead = laid_length(routes.way(entry.hub, key), wishes)
+    entry, wishes, step = entry_of(cabinet), cabinet.project.wiring, cut_step(cabinet)
+    lead = laid_length(routes.way(entry.hub, key), wishes, step=step)
     if entry.switch and entry.source:
-        lead += laid_length(routes.way(entry.source, entry.switch), wishes)
+        lead += laid_length(routes.way(entry.source, entry.switch), wishes, step=step)
     return lead
 
 

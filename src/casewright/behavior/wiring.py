@@ -10,7 +10,7 @@ from functools import cached_property
 from casewright.basics.reckoning import Reckoning, Term, derived, total
 from casewright.behavior.harness import Core, Run, RunKind, cable_for, end_words, terminal_of
 from casewright.behavior.harness_plan import Link, Plan, links_of
-from casewright.behavior.laying import Entry, laid_length, wire_system
+from casewright.behavior.laying import Entry, cut_step, laid_length, wire_system
 from casewright.behavior.light import Light
 from casewright.behavior.loads import Loads
 from casewright.behavior.routes import Routes
@@ -116,7 +116,7 @@ def _sized(
 ) -> tuple[Run, bool]:
     """A link with its wire, its length and its ends; False where no wire is thick enough."""
     way = routes.way(link.start, link.end)
-    length = laid_length(way, cabinet.project.wiring)
+    length = laid_length(way, cabinet.project.wiring, step=cut_step(cabinet))
     start, end = cabinet.placed_by_key[link.start], cabinet.placed_by_key[link.end]
     made = Run(
         label,
@@ -169,7 +169,7 @@ def _named(cabinet: Cabinet, key: str) -> str:
 def _own(cabinet: Cabinet, routes: Routes, wish: OwnWire, label: str) -> Run:
     """A run as the maker wants it."""
     way = routes.way(wish.start, wish.end)
-    length = wish.length or laid_length(way, cabinet.project.wiring)
+    length = wish.length or laid_length(way, cabinet.project.wiring, step=cut_step(cabinet))
     start, end = cabinet.placed_by_key[wish.start], cabinet.placed_by_key[wish.end]
     volts = wish.volts or 0.0
     made = Run(

@@ -164,6 +164,7 @@ def _plan(sign: SignLight) -> Rows:
         f"{sign.label}: cut and solder",
         ("", "step"),
         tuple((str(number), step) for number, step in enumerate(steps, 1)),
+        (0,),
     )
 
 

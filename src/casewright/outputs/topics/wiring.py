@@ -87,11 +87,17 @@ def _cores(run: Run) -> str:
 
 def _cables(wiring: Wiring) -> Rows:
     rows = tuple(
-        (run.label, f"{run.start_label} to {run.end_label}", run.what, mm(run.way), mm(run.length))
+        (
+            run.label,
+            f"{run.start_label} to {run.end_label}",
+            run.what,
+            mm(run.way),
+            f"{run.length / 1000:g} m",
+        )
         for run in wiring.runs
         if run.wire is None
     )
-    return Rows("Bought cables", ("", "from, to", "what", "way", "length to buy"), rows, (0, 3, 4))
+    return Rows("Bought cables", ("", "from, to", "what", "way", "to buy"), rows, (0, 3, 4))
 
 
 def _metres(wiring: Wiring) -> Rows:
