@@ -194,7 +194,8 @@ def _response(driver: Driver) -> Drawing:
     )
     marks.append(_curve(frequency, with_port, "accent-hidden"))
     marks.append(_curve(frequency, closed_response(frequency, closed), "accent"))
-    ground = ((_x(115), 4.0), (WIDTH - 2.0, 4.0), (WIDTH - 2.0, _y(-12.8)), (_x(115), _y(-12.8)))
+    low, high = _y(-18.6), _y(-13.0)
+    ground = ((_x(115), low), (WIDTH - 2.0, low), (WIDTH - 2.0, high), (_x(115), high))
     marks.append(Region(Polyline(ground), material="paper"))
     for row, (pen, words) in enumerate(
         (

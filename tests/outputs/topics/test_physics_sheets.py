@@ -1,0 +1,102 @@
+"""Sheets on heat, stiffness and sound: what their pictures and tables say is what was reckoned."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from tests.behavior.test_heat import FAN, VENTS, warm
+from tests.behavior.test_sound import DRIVER
+from tests.checks.bench import box, merged, subject_of
+
+from casewright.basics.findings import worded
+from casewright.outputs.drawings.marks import Line, Polyline, Text, simple
+from casewright.outputs.topics import TopicSheet, heat, sound, stiffness
+
+
+def sheet_of(topic, data) -> TopicSheet | None:
+    subject = subject_of(data)
+    assert subject.behavior is not None
+    return topic.sheet(subject.cabinet, subject.behavior)
+
+
+def marks_of(sheet: TopicSheet, kind):
+    drawing = sheet.pictures[0].drawing
+    return [m for m in simple(drawing.marks, drawing.scale) if isinstance(m, kind)]
+
+
+def words(sheet: TopicSheet) -> str:
+    return " ".join(mark.text for mark in marks_of(sheet, Text))
+
+
+def test_air_goes_in_below_and_out_above():
+    """Both vents are in the back; the low one's arrow flies in, to smaller y, the high one's out."""
+    sheet = sheet_of(heat, warm(60, parts={"vents": VENTS}))
+    assert sheet is not None
+    arrows = [m for m in marks_of(sheet, Line) if m.pen == "accent"]
+    low, high = sorted(arrows, key=lambda a: a.start[1])
+    assert low.end[0] < low.start[0]
+    assert high.end[0] > high.start[0]
+    assert words(sheet).count("m³/h") == 2
+
+
+def test_heat_table_adds_up_and_tells_of_the_fan():
+    sheet = sheet_of(heat, warm(60, parts={"vents": VENTS, "fan": FAN}))
+    assert sheet is not None
+    *parts, whole = sheet.tables[0].rows
+    assert sum(float(row[1]) for row in parts) == pytest.approx(float(whole[1]), abs=0.1)
+    assert [row[0] for row in sheet.tables[1].rows] == ["as built", "fan stopped", "all vents shut"]
+
+
+def test_no_power_no_sheet_of_heat():
+    assert sheet_of(heat, box()) is None
+
+
+def test_words_in_the_picture_stay_inside():
+    sheet = sheet_of(heat, warm(60))
+    assert sheet is not None
+    scale = sheet.pictures[0].drawing.scale
+    for mark in marks_of(sheet, Text):
+        if "inside" in mark.text:
+            around = mark.box(scale)
+            assert around.left >= 12 and around.right <= 288
+            assert around.bottom >= 12 and around.top <= 188
+
+
+def test_the_deepest_line_is_the_board_nearest_to_its_limit():
+    sheet = sheet_of(stiffness, box(parts={}))
+    assert sheet is not None
+    lines = [m for m in marks_of(sheet, Polyline) if m.pen == "accent"]
+    depths = [max(y for _, y in line.points) - min(y for _, y in line.points) for line in lines]
+    assert depths == sorted(depths, reverse=True)
+    first = sheet.tables[0].rows[0]
+    assert first[3] in sheet.answer or first[4] in sheet.answer
+
+
+def test_the_curve_passes_3_db_where_the_table_says():
+    sheet = sheet_of(sound, box(parts={"driver": DRIVER}))
+    assert sheet is not None
+    closed = next(m for m in marks_of(sheet, Polyline) if m.pen == "accent" and not m.closed)
+    level = sound.HEIGHT * (-3.0103 - sound.LOW_DB) / (sound.HIGH_DB - sound.LOW_DB)
+    a, b = next(
+        (p, q)
+        for p, q in zip(closed.points, closed.points[1:], strict=False)
+        if p[1] <= level <= q[1]
+    )
+    x = a[0] + (level - a[1]) / (b[1] - a[1]) * (b[0] - a[0])
+    hertz = sound.LOW_HZ * math.exp(x / sound.WIDTH * math.log(sound.HIGH_HZ / sound.LOW_HZ))
+    table = next(t for t in sheet.tables if t.title == "Boxes for it")
+    assert hertz == pytest.approx(float(table.rows[0][1]), abs=1.0)
+
+
+def test_missing_data_of_a_shut_loudspeaker_are_asked_for():
+    data = box(parts={"driver": merged(DRIVER, {})})
+    del data["parts"]["driver"]["measured"]["compliance_litres"]
+    sheet = sheet_of(sound, data)
+    assert sheet is not None
+    assert not sheet.pictures
+    assert any("Vas" in worded(note, str) for note in sheet.notes)
+
+
+def test_no_loudspeaker_no_sheet_of_sound():
+    assert sheet_of(sound, box()) is None
