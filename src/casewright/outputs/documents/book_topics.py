@@ -59,9 +59,7 @@ def topic_section(writer: Writer, sheet: TopicSheet) -> Iterator[Block]:
 
 def _table(writer: Writer, rows: Rows) -> Iterator[Block]:
     columns = [
-        Column(
-            head, 0 if index in rows.figures else 1, "right" if index in rows.figures else "left"
-        )
+        Column(head, 0, "right") if index in rows.figures else Column(head, 1 if index else 2)
         for index, head in enumerate(rows.heads)
     ]
     cells = [[writer.say(cell) for cell in row] for row in rows.rows]
