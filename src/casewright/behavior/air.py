@@ -117,7 +117,7 @@ def air_flow(
 
     if not openings and len(blowers) < 2:
         return AirFlow(0.0, 0.0, tuple((fan.key, 0.0) for fan in blowers))
-    heights = [thing.height for thing in (*openings, *blowers)]
+    heights = [*(hole.height for hole in openings), *(fan.height for fan in blowers)]
     most = sum(fan.pressure for fan in blowers) + abs(slope) * (max(heights) - min(heights))
     middle = -slope * (min(heights) + max(heights)) / 2
     level = root(

@@ -48,7 +48,7 @@ class Chamber:
 
     def holds(self, point: Point3) -> bool:
         """Whether a point lies in it."""
-        return shapely.Polygon(self.outline).contains(shapely.Point(point[1], point[2]))
+        return bool(shapely.contains_xy(shapely.Polygon(self.outline), point[1], point[2]))
 
 
 def chambers_of(
@@ -107,7 +107,7 @@ def _spans(piece: Piece, inside: Enclosure) -> bool:
 def _opens_into(hole: AirHole, part: shapely.Polygon) -> bool:
     _, y, z = hole.point
     _, oy, oz = hole.outward
-    return part.distance(shapely.Point(y - 20 * oy, z - 20 * oz)) < 10.0
+    return bool(part.distance(shapely.Point(y - 20 * oy, z - 20 * oz)) < 10.0)
 
 
 __all__ = ["LITRE", "Chamber", "chambers_of"]
