@@ -211,7 +211,7 @@ def _free_shares(painted: Sequence[Piece], pieces: Sequence[Piece]) -> list[tupl
     near &= (u >= boxes[:, 0, None]) & (u <= boxes[:, 2, None])
     near &= (v >= boxes[:, 1, None]) & (v <= boxes[:, 3, None])
     covered = np.zeros(len(points), dtype=bool)
-    for index in np.flatnonzero(near.any(axis=1)):
+    for index in np.flatnonzero(near.any(axis=1)).tolist():
         piece = pieces[index]
         where = np.flatnonzero(near[index] & ~covered & (owner != piece.key))
         if len(where):
