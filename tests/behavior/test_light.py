@@ -25,7 +25,9 @@ from casewright.behavior.light_box import (
 )
 from casewright.behavior.light_field import illuminance, mirrored_lights
 from casewright.catalog.kinds import Sign, Strip
+from casewright.checks.rules import light_dots, light_drop, light_edges
 from casewright.geometry.sign_rows import strip_rows
+from casewright.outputs.topics.light import sheet as light_sheet
 from casewright.outputs.topics.light_pictures import row_places
 
 HERE = np.array([0.0])
@@ -243,3 +245,39 @@ def test_inches_give_the_same_light():
     inches = lit_sign(data)
     assert inches.evenness == millimeters.evenness
     assert inches.wire == millimeters.wire
+
+
+@pytest.mark.parametrize(
+    ("sign", "strip"),
+    [
+        ({"board_distance": 0.5}, {}),
+        ({"row_length": 51, "rows": 1}, {}),
+        ({"rows": 20, "row_pitch": 1}, {"lights_per_m": 100_000}),
+        ({}, {"watts_per_m": 5000, "volts": 3}),
+        ({}, {"watts_per_m": 0}),
+        ({"wall_reflectance": 1}, {"width": 0.5}),
+    ],
+)
+def test_anything_the_file_allows_gives_figures(sign, strip):
+    """Nothing there, next to nothing, far too much: numbers that are numbers, and sheets that can be drawn."""
+    data = signed(**sign)
+    data["parts"]["strip"]["measured"] |= strip
+    subject = subject_of(data)
+    found = subject.behavior.light.signs[0]
+    for number in (*found.numbers, *subject.behavior.wiring.numbers):
+        assert math.isfinite(number.value), number.key
+    shown = light_sheet(subject.cabinet, subject.behavior)
+    assert shown is not None
+    assert all("inf" not in cell for rows in shown.tables for row in rows.rows for cell in row)
+    assert all(picture.drawing.marks for picture in shown.pictures)
+    for rule in (light_dots, light_drop, light_edges):
+        for finding in rule.find(subject):
+            assert finding.remedies and "inf" not in finding.message
+
+
+def test_many_lights_in_blocks_are_the_sum_of_all():
+    lights = np.column_stack([np.linspace(-300, 300, 5000), np.zeros(5000)])
+    xs, ys = np.linspace(0, 300, 60), np.linspace(0, 30, 6)
+    whole = illuminance(lights, xs, ys, 40.0)
+    parts = illuminance(lights[:2500], xs, ys, 40.0) + illuminance(lights[2500:], xs, ys, 40.0)
+    assert np.allclose(whole, parts)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -142,7 +143,8 @@ def _lit(
         wire=wire,
         fuse=fuse,
     )
-    return replace(made, numbers=(*_even_numbers(made), *_strip_numbers(made, strip)))
+    numbers = (*_even_numbers(made), *_strip_numbers(made, strip))
+    return replace(made, numbers=tuple(n for n in numbers if math.isfinite(n.value)))
 
 
 def _whole(quarter: Floats) -> tuple[tuple[float, ...], ...]:

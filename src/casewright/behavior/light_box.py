@@ -31,6 +31,9 @@ SMOOTH = 4
 MOST_POINTS = 60
 """Points along half an opening, at most."""
 
+MOST_LIGHTS = 10_000
+"""Lights of one sign at most; past that, which no sign has, fewer stand for all of them."""
+
 _TRIES = 24
 
 
@@ -60,6 +63,7 @@ class LightBox:
         found = []
         for row in self.rows.rows:
             count = max(round(row.length / self.light_pitch), 1)
+            count = min(count, MOST_LIGHTS // len(self.rows.rows))
             along = (np.arange(count) - (count - 1) / 2) * row.length / count + row.along
             found.append(np.column_stack([along, np.full(count, row.across)]))
         return np.vstack(found) if found else np.empty((0, 2))

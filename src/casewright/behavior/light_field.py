@@ -8,6 +8,10 @@ import numpy as np
 import numpy.typing as npt
 
 Floats = npt.NDArray[np.float64]
+
+_BLOCK = 500_000
+"""Figures held at once, so that a large sign needs little memory."""
+
 Point2 = tuple[float, float]
 
 
@@ -42,14 +46,18 @@ def illuminance(
     Source:
         iesna-handbook: inverse square and cosine laws; for a Lambertian emitter the fourth power of the cosine.
     """
-    # r² = dx² + dy² with dx the same for every row: both squares are made once, then added.
-    dx2 = (points_x[None, :] - lights[:, 0, None]) ** 2 + distance**2
-    dy2 = (points_y[None, :] - lights[:, 1, None]) ** 2
-    way2 = dx2[:, None, :] + dy2[:, :, None]
-    np.multiply(way2, way2, out=way2)
+    field = np.zeros((len(points_y), len(points_x)))
     each = np.broadcast_to(np.asarray(axial, dtype=np.float64), (len(lights),))
-    np.divide(distance**2, way2, out=way2)
-    field: Floats = np.tensordot(each, way2, axes=1)
+    block = max(1, _BLOCK // max(field.size, 1))
+    for first in range(0, len(lights), block):
+        some = lights[first : first + block]
+        # r² = dx² + dy² with dx the same for every row: both squares are made once, then added.
+        dx2 = (points_x[None, :] - some[:, 0, None]) ** 2 + distance**2
+        dy2 = (points_y[None, :] - some[:, 1, None]) ** 2
+        way2 = dx2[:, None, :] + dy2[:, :, None]
+        np.multiply(way2, way2, out=way2)
+        np.divide(distance**2, way2, out=way2)
+        field += np.tensordot(each[first : first + block], way2, axes=1)
     return field
 
 

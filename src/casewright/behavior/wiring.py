@@ -147,7 +147,7 @@ def _sized(
     else:
         carries = max(link.fuse, link.carries)
         found = wire_for(link.amps, length, limit, system, fuse=carries)
-    enough = found is not None
+    enough = found is not None and math.isfinite(link.fuse)
     wire = found or WIRES[system][-1]
     tabs = [terminal_of(placed.part.data).startswith("tab") for placed in (start, end)]
     least = SIGNAL_TAB if any(tabs) else 0.0

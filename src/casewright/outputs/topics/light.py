@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from casewright.basics.findings import at_least, mm
 from casewright.basics.wording import counted
 from casewright.behavior.light import SignLight
@@ -125,7 +127,7 @@ def _current(sign: SignLight, supply_w: float) -> Rows:
                 f"{sign.lead_drop:.2f} V",
             ),
             (f"lost together, {100 * DROP:g} % at most", f"{100 * sign.lost:.1f} %"),
-            ("fuse", f"{sign.fuse:g} A"),
+            ("fuse", f"{sign.fuse:g} A" if math.isfinite(sign.fuse) else "too much for one"),
             *(
                 [("share of the supply", _share(sign.amps * sign.volts / supply_w))]
                 if supply_w
