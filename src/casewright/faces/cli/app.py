@@ -323,6 +323,7 @@ __all__ = [
     "build",
     "catalog",
     "check",
+    "hands",
     "main",
     "new",
     "open_",

@@ -306,4 +306,4 @@ def singular(plural: str) -> str:
     return odd.get(plural, plural.removesuffix("s"))
 
 
-__all__ = ["SHORT", "all_keys", "amounts", "capital", "form", "sections", "singular"]
+__all__ = ["SHORT", "all_keys", "amounts", "capital", "draft_key", "form", "sections", "singular"]

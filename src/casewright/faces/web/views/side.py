@@ -177,4 +177,4 @@ def _seams(bench: Bench, live: Live) -> None:
                 )
 
 
-__all__ = ["NOT_WISHES", "NUMBER_OF", "view"]
+__all__ = ["NOT_WISHES", "NUMBER_OF", "make_free", "view"]
