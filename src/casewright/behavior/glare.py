@@ -12,8 +12,9 @@ from numpy.typing import NDArray
 
 from casewright.behavior.shading import Obstacles, shades
 from casewright.behavior.throat import Throat, seen_area
+from casewright.design.looking import Lamp
 from casewright.design.parts import KnownPart
-from casewright.design.project import Lamp, Project
+from casewright.design.project import Project
 from casewright.geometry.model import Point3
 from casewright.geometry.viewers import base_over_floor
 

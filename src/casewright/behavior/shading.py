@@ -160,8 +160,10 @@ def _pyramid(eye: Point3, outline: tuple[float, float, float, float]) -> Floats:
 
 def _outside(corners: Floats, planes: Floats) -> NDArray[np.bool_]:
     """True where all corners of a thing lie outside of one plane."""
-    inside = corners @ planes[:, :3].T + planes[:, 3]
-    return np.asarray((inside <= 0).all(axis=1).any(axis=1), dtype=np.bool_)
+    outside = corners @ planes[:, :3].T + planes[:, 3] <= 0
+    by_all: NDArray[np.bool_] = np.logical_and.reduce(outside, axis=1)
+    by_one: NDArray[np.bool_] = np.logical_or.reduce(by_all, axis=1)
+    return by_one
 
 
 def _shadow(
