@@ -211,6 +211,13 @@ def test_a_sign_in_a_cabinet():
     assert numbers["light.marquee.drop"].value == pytest.approx(0.281 * 0.7 * 0.56 / 2, rel=1e-2)
 
 
+def test_joints_are_told_alike_by_solids_and_by_light():
+    for feed, joints in (("one end", 6), ("both ends", 8), ("middle", 6)):
+        subject = subject_of(signed(feed=feed))
+        sign = subject.behavior.light.signs[0]
+        assert sign.joints == subject.cabinet.numbers["marquee.joints"].value == joints
+
+
 def test_rows_lie_where_the_solids_are():
     """Places for the tape measure against the bodies that geometry made."""
     subject = subject_of(signed())

@@ -222,7 +222,10 @@ def _rows(
     turned = quarter_turns(placed.turn_deg) % 2 == 1
     wished = data.opening_width if data.row_length is None else data.row_length
     wires = 3 if strip.addressable else 2
-    found = strip_rows(wished, strip.cut_unit, rows=data.rows, pitch=data.row_pitch, wires=wires)
+    feeds = 2 if data.feed == "both ends" else 1
+    found = strip_rows(
+        wished, strip.cut_unit, rows=data.rows, pitch=data.row_pitch, wires=wires, feeds=feeds
+    )
     key = placed.key
     frame = behind(stack, layout.board)
     names = (key, f"{key}.light-board")
@@ -307,10 +310,14 @@ def _rows(
             f"{key}.joints",
             "soldered wire ends on the strip",
             float(found.joints),
-            "wires × (1 + 2 × (rows − 1))",
-            [Term("wires", float(wires)), Term("rows", float(len(found.rows)))],
+            "wires × (feeds + 2 × (rows − 1))",
+            [
+                Term("wires", float(wires)),
+                Term("feeds", float(feeds)),
+                Term("rows", float(len(found.rows))),
+            ],
             unit="",
-            rule="One feed, and a bridge from the end of each row to the start of the next.",
+            rule="Each feed, and a bridge from the end of each row to the start of the next.",
         ),
     )
     return Fitted(bodies=tuple(bodies), numbers=numbers, findings=tuple(findings))

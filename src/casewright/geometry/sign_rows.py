@@ -43,7 +43,7 @@ class StripRows:
 
 
 def strip_rows(
-    wished: float, cut_unit: float, *, rows: int, pitch: float, wires: int = 2
+    wished: float, cut_unit: float, *, rows: int, pitch: float, wires: int = 2, feeds: int = 1
 ) -> StripRows:
     """Return rows of whole cut units, centred, that are no longer than wished.
 
@@ -55,12 +55,13 @@ def strip_rows(
         rows: How many.
         pitch: From row to row. [mm]
         wires: Conductors of the strip, 2 or (with data) 3.
+        feeds: Ends of the chain that the supply is joined to.
 
     Raises:
         InputError: A length is not more than 0, or there is no row.
 
     Source:
-        Plain arithmetic: units = ⌊wished ÷ unit⌋; joints = wires × (1 + 2 × (rows − 1)).
+        Plain arithmetic: units = ⌊wished ÷ unit⌋; joints = wires × (feeds + 2 × (rows − 1)).
 
     Example:
         >>> found = strip_rows(630, 50, rows=2, pitch=32)
@@ -73,7 +74,7 @@ def strip_rows(
     units = math.floor((wished + TOUCHING) / cut_unit)
     length = float(units * cut_unit)
     placed = tuple(StripRow(0.0, (i - (rows - 1) / 2) * pitch, length) for i in range(rows))
-    joints = wires * (1 + 2 * (rows - 1)) if units else 0
+    joints = wires * (feeds + 2 * (rows - 1)) if units else 0
     return StripRows(placed if units else (), units, length, (wished - length) / 2, joints)
 
 
