@@ -92,6 +92,8 @@ def draft(
             values[tag] = texts[tag]
         made, path = edits(values)
         wrong = await refused(bench, lambda: bench.session.edit(made, title.lower()))
+        if box.is_deleted:
+            return  # the page around it was built anew by the edit
         others = []
         for field, words in wrong:
             below = field.removeprefix(f"{given_path(path)}.")
@@ -130,6 +132,8 @@ def draft_amount(bench: Bench, title: str, edits: Callable[[str, str], Edits]) -
             return
         made = edits(label, str(amount.value or ""))
         wrong = await refused(bench, lambda: bench.session.edit(made, f"add {label}"))
+        if box.is_deleted:
+            return
         problem.set_text(" ".join(words for _, words in wrong))
         if not wrong:
             box.close()
