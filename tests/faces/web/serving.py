@@ -51,9 +51,11 @@ class Server:
             try:
                 urllib.request.urlopen(self.address, timeout=2).close()
                 return process
-            except urllib.error.URLError:
+            except (urllib.error.URLError, TimeoutError):
                 assert process.poll() is None, "the server ended"
                 time.sleep(0.1)
+        process.kill()
+        process.wait()
         raise AssertionError("the server did not come up")
 
     def kill(self) -> None:
