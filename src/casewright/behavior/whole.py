@@ -14,6 +14,7 @@ from typing import Protocol
 from casewright.basics.reckoning import Reckoning
 from casewright.behavior.balance import Balance
 from casewright.behavior.content import Showing, showing_of
+from casewright.behavior.hanging import Hanging, hangings_of
 from casewright.behavior.heat import Heat, heat_of
 from casewright.behavior.lifting import Lifting, lifting_of
 from casewright.behavior.light import Light, light_of
@@ -47,6 +48,7 @@ class Behavior:
     balance: Balance
     standing: Standing
     lifting: Lifting
+    hangings: tuple[Hanging, ...]
     content: Showing
     sight: Sight
     painting: Painting
@@ -82,6 +84,7 @@ class Behavior:
     def numbers(self) -> Mapping[str, Reckoning]:
         """All reckonings by key, the mass first."""
         own = (self.balance.number, *self.balance.centre_numbers)
+        own += tuple(hanging.number for hanging in self.hangings)
         found = [*own, *(n for topic in self.topics for n in topic.numbers)]
         return {number.key: number for number in found}
 
@@ -95,6 +98,7 @@ def behavior_of(cabinet: Cabinet, balance: Balance, catalog: Catalog) -> Behavio
         balance=balance,
         standing=standing_of(cabinet, balance),
         lifting=lifting_of(cabinet, balance),
+        hangings=hangings_of(cabinet, balance),
         content=showing_of(cabinet, catalog),
         sight=sight_of(cabinet),
         painting=painting_of(cabinet),

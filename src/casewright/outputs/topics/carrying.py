@@ -44,8 +44,17 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
                 (1, 2, 3),
             ),
         ),
-        numbers=("cabinet.mass", *(number.key for number in lifting.numbers)),
+        numbers=(
+            "cabinet.mass",
+            *(number.key for number in lifting.numbers),
+            *(hanging.number.key for hanging in behavior.hangings),
+        ),
         notes=(
+            *(
+                f"Carried by {h.grips[0].label} it hangs {h.tilt_deg:.0f}° out of level."
+                for h in behavior.hangings
+                if not h.turns_over
+            ),
             f"Centre of gravity: {mm(x)} from the left, {mm(y)} from the front, {mm(z)} up.",
             *(
                 [f"Not weighed yet: {', '.join(balance.missing)}. Put them on a kitchen scale."]

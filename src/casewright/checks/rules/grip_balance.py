@@ -1,0 +1,112 @@
+"""Carried by its grips it hangs level."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.behavior.hanging import LEVEL_DEG, Hanging
+from casewright.checks.moving import Axis, move_remedy
+from casewright.checks.subject import Subject
+from casewright.geometry.collisions import collisions_between
+from casewright.geometry.model import Point3
+
+RULE = Rule(
+    id="grip.balance",
+    severity=Severity.CAUTION,
+    asks=f"Grips on both sides are over the centre of gravity: it hangs no more than {LEVEL_DEG:g}° out of level.",
+    why="A cabinet that swings round its handles twists out of the hands.",
+    source="Common practice",
+)
+
+UNDER = 20.0
+"""Grips are at least so far over the centre of gravity. Common practice. [mm]"""
+
+
+def find(subject: Subject) -> Iterator[Finding]:
+    """One finding for each pair of grips."""
+    if subject.behavior is None:
+        return
+    for hanging in subject.behavior.hangings:
+        if hanging.tilt_deg > LEVEL_DEG or hanging.under < UNDER:
+            yield _finding(subject, hanging)
+
+
+def _finding(subject: Subject, hanging: Hanging) -> Finding:
+    grip = hanging.grips[0]
+    if hanging.turns_over:
+        message = (
+            f"Carried by {grip.label} it wants to turn over: its centre of gravity is "
+            f"{mm(-hanging.under)} over the hands."
+        )
+    elif hanging.tilt_deg > LEVEL_DEG:
+        sinks = "back" if hanging.behind > 0 else "front"
+        message = (
+            f"Carried by {grip.label} its {sinks} sinks by {hanging.tilt_deg:.0f}°: the centre of gravity is "
+            f"{mm(abs(hanging.behind))} {'behind' if hanging.behind > 0 else 'in front of'} the hands."
+        )
+    else:
+        message = (
+            f"{grip.label} is only {mm(hanging.under)} over the centre of gravity; {mm(UNDER)} "
+            "keeps it from swinging."
+        )
+    return RULE.finding(
+        message,
+        remedies=tuple(_remedies(subject, hanging)),
+        names=tuple(p.key for p in hanging.grips),
+        point=grip.frame.origin,
+    )
+
+
+def _remedies(subject: Subject, hanging: Hanging) -> Iterator[Remedy]:
+    """Up until they are over the centre, then toward it until it hangs level enough."""
+    grip = hanging.grips[0]
+    frame = subject.cabinet.piece_by_key[grip.piece].frame
+    follows = _follows(subject, hanging)
+    if hanging.under < UNDER:
+        way = (0.0, 0.0, (UNDER - hanging.under) * follows)
+        axis: Axis = "v"  # the tilt is told again once they are over it
+    else:
+        allowed = hanging.under * math.tan(math.radians(LEVEL_DEG))
+        way = (0.0, math.copysign(abs(hanging.behind) - allowed, hanging.behind) * follows, 0.0)
+        axis = "u"
+    along = frame.v if axis == "v" else frame.u
+    shift = sum(a * b for a, b in zip(way, along, strict=True))
+    remedy = move_remedy(subject.cabinet, grip.key, axis, shift)
+    if remedy is None:
+        return
+    if _is_free(subject, hanging, way):
+        yield remedy
+    else:
+        yield Remedy(f"{remedy.text.rstrip('.')}, once what stands there has given way.")
+
+
+def _is_free(subject: Subject, hanging: Hanging, way: Point3) -> bool:
+    """Whether the grips' bodies meet nothing inside where they are moved to."""
+    cabinet = subject.cabinet
+    keys = {grip.key for grip in hanging.grips}
+    moved = []
+    for body in cabinet.bodies:
+        if body.owner in keys:
+            x, y, z = (a + b for a, b in zip(body.frame.origin, way, strict=True))
+            body = replace(body, frame=replace(body.frame, origin=(x, y, z)))
+        moved.append(body)
+    inside = [piece for piece in cabinet.pieces if piece.kind != "side"]
+    mine = {body.key for body in moved if body.owner in keys}
+    met = collisions_between(inside, moved)
+    return not any({collision.first, collision.second} & mine for collision in met)
+
+
+def _follows(subject: Subject, hanging: Hanging) -> float:
+    """How much farther grips are moved because the centre of gravity follows them by their own mass."""
+    behavior = subject.behavior
+    if behavior is None:
+        return 1.0
+    whole = behavior.balance.total_kg
+    grips = sum(grip.part.data.mass_kg or 0.0 for grip in hanging.grips)
+    return whole / (whole - grips) if whole > grips else 1.0
+
+
+__all__ = ["RULE", "UNDER", "find"]

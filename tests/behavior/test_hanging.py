@@ -1,0 +1,67 @@
+"""Grips over the centre of gravity: by moments about the hands, and the remedies cure."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from tests.checks.bench import applied, box, found, subject_of
+
+from casewright.behavior.hanging import LEVEL_DEG
+from casewright.checks.rules import grip_balance
+
+
+def carried(u: float, v: float):
+    """The box of the bench, 300 deep and 200 high, with a grip in each side."""
+    grip = {
+        "kind": "grip",
+        "measured": {
+            "style": "handle",
+            "width": 100,
+            "height": 30,
+            "screw_spacing": 80,
+            "mass_kg": 0.1,
+        },
+        "placed": [{"key": "grip", "on": "sides", "u": u, "v": v}],
+    }
+    return box(parts={"grips": grip}, site={"on": "table", "height": 740})
+
+
+@pytest.mark.parametrize(
+    ("u", "v"), [(150.0, 180.0), (60.0, 180.0), (240.0, 170.0), (150.0, 150.0)]
+)
+def test_at_the_angle_it_hangs_by_the_moments_about_the_hands_are_nothing(u, v):
+    """Statics: turned by the angle, the centre of gravity lies straight below the hands."""
+    subject = subject_of(carried(u, v))
+    (hanging,) = subject.behavior.hangings
+    turn = math.radians(hanging.number.value)
+    aside = hanging.behind * math.cos(turn) - hanging.under * math.sin(turn)
+    assert aside == pytest.approx(0.0, abs=1e-9)
+    y = subject.behavior.balance.centre[1]
+    assert hanging.behind == pytest.approx(y - hanging.grips[0].frame.origin[1])
+
+
+def test_over_the_centre_of_gravity_nothing_is_said():
+    subject = subject_of(carried(150.0, 180.0))
+    right = subject.cabinet.piece_by_key["right"].frame
+    data = carried(right.local(subject.behavior.balance.centre)[0], 180.0)
+    assert found(grip_balance, data) == []
+    (hanging,) = subject_of(data).behavior.hangings
+    assert hanging.tilt_deg == pytest.approx(0.0, abs=0.5)
+
+
+@pytest.mark.parametrize(("u", "v"), [(40.0, 180.0), (260.0, 180.0), (150.0, 60.0), (40.0, 70.0)])
+def test_out_of_balance_is_told_and_the_remedies_cure(u, v):
+    data = carried(u, v)
+    for _ in range(3):
+        findings = found(grip_balance, data)
+        if not findings:
+            break
+        data = applied(data, findings[0].remedies[0])
+    assert found(grip_balance, data) == []
+    (hanging,) = subject_of(data).behavior.hangings
+    assert hanging.tilt_deg <= LEVEL_DEG + 1e-6 and not hanging.turns_over
+
+
+def test_without_a_pair_nothing_hangs():
+    assert subject_of(box()).behavior.hangings == ()
