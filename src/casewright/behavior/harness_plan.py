@@ -162,7 +162,11 @@ def _branches(plan: Plan) -> Iterator[Link]:
             if row.through and not by_usb:
                 start = converters.get(row.through, "")
                 limit = next(
-                    (c.watts / c.volts for c in plan.loads.converters if c.label == row.through),
+                    (
+                        c.watts / c.volts
+                        for c in plan.loads.converters
+                        if c.label == row.through and c.volts
+                    ),
                     0.0,
                 )
                 yield Link(

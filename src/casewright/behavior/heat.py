@@ -210,25 +210,27 @@ def _numbers(heat: Heat) -> list[Reckoning]:
         source="ashrae-fundamentals",
     )
     made.append(flow)
-    made.append(
-        derived(
-            "heat.air",
-            "air inside after hours",
-            heat.room_c + heat.power_w / (heat.loss_w_k + heat.flow.mass * HEAT_OF_AIR),
-            "room + power ÷ (walls + flow × density × specific heat ÷ 3600)",
-            [
-                room,
-                power,
-                walls,
-                Term("flow", flow.value, key="heat.flow", unit="m³/h"),
-                Term("density", density(heat.room_c), unit="kg/m³"),
-                Term("specific heat", HEAT_OF_AIR, unit="J/(kg·K)"),
-            ],
-            unit="°C",
-            rule="In the end walls and air take away what the parts give.",
-            source="cengel",
+    carried = heat.loss_w_k + heat.flow.mass * HEAT_OF_AIR
+    if carried > 0:  # else nothing takes the warmth away, and there is no steady air
+        made.append(
+            derived(
+                "heat.air",
+                "air inside after hours",
+                heat.room_c + heat.power_w / carried,
+                "room + power ÷ (walls + flow × density × specific heat ÷ 3600)",
+                [
+                    room,
+                    power,
+                    walls,
+                    Term("flow", flow.value, key="heat.flow", unit="m³/h"),
+                    Term("density", density(heat.room_c), unit="kg/m³"),
+                    Term("specific heat", HEAT_OF_AIR, unit="J/(kg·K)"),
+                ],
+                unit="°C",
+                rule="In the end walls and air take away what the parts give.",
+                source="cengel",
+            )
         )
-    )
     if heat.needed_vent > 0 and math.isfinite(heat.needed_vent):
         made.append(
             derived(

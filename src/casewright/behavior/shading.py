@@ -22,6 +22,9 @@ NEAR_GLASS = 0.05
 NEAR_EYE = 0.999
 """Share of the way to the eye that is looked along; past it projections run to infinity."""
 
+_GRID = 1e-4
+"""Shadows that cannot be joined as they are are joined on this grid. [mm]"""
+
 _SPECK = 1.0
 """Shadows smaller than this are none. [mm²]"""
 
@@ -185,7 +188,12 @@ def _shadow(
             shadow = shapely.Polygon([_projected(point, eye) for point in ring])
             if shadow.area > 0:
                 shadows.append(shadow.buffer(0))
-    return shapely.union_all(shadows) if shadows else None
+    if not shadows:
+        return None
+    try:
+        return shapely.union_all(shadows)
+    except shapely.errors.GEOSException:  # faces seen edge on leave slivers that cross one another
+        return shapely.union_all(shadows, grid_size=_GRID)
 
 
 def _kept(ring: Sequence[Floats], plane: Floats) -> list[Floats]:

@@ -12,6 +12,7 @@ behind its plane it is hidden. Nothing is sampled, so the picture is as sharp as
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -327,7 +328,7 @@ def _straightened(run: Sequence[Point]) -> tuple[Point, ...]:
     for here, after in pairwise(run[1:]):
         ax, ay = here[0] - kept[-1][0], here[1] - kept[-1][1]
         bx, by = after[0] - here[0], after[1] - here[1]
-        if abs(ax * by - ay * bx) > 1e-4 * max(np.hypot(ax, ay), np.hypot(bx, by), 1e-9):
+        if abs(ax * by - ay * bx) > 1e-4 * max(math.hypot(ax, ay), math.hypot(bx, by), 1e-9):
             kept.append(here)
     return (*kept, run[-1])
 
