@@ -97,6 +97,8 @@ def standing_of(cabinet: Cabinet, balance: Balance) -> Standing:
     x, y, z = balance.centre
     height = z - level
     edges = tuple(_edges(ground, (x, y), height))
+    if not edges:
+        return Standing(stands=False)
     front, back = (min(edges, key=lambda e: _facing(e, way)) for way in ((0.0, -1.0), (0.0, 1.0)))
     lean_at = _lean_point(cabinet)
     over = min(p[1] for p in (front.start, front.end)) - lean_at[1]
