@@ -261,12 +261,13 @@ async def test_a_new_section_needs_what_it_needs_and_is_one_step(tmp_path: Path)
         await until(lambda: [words for words in shown.errors() if "no" in words] != [])
         shown.draft("height").value = "1900"
         shown.press("Add it")
-        await until(lambda: shown.session.can_undo)
-        opened = shown.session.opened
-        assert opened is not None
-        assert [(p.label, p.width) for p in opened.project.limits.passages][1:] == [
-            ("Stairs", 690.0)
-        ]
+
+        def passages() -> list[tuple[str, float]]:
+            opened = shown.session.opened
+            return [(p.label, p.width) for p in opened.project.limits.passages] if opened else []
+
+        await until(lambda: passages()[1:] == [("Stairs", 690.0)])
+        assert shown.session.can_undo
         assert shown.session.labels == ("add a passage",)
         shown.field("limits.passages.1.height")
 
