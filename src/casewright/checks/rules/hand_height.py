@@ -38,7 +38,9 @@ def find(subject: Subject) -> Iterator[Finding]:
         if off > 0:
             remedies.append(Remedy(f"Put the controls {mm(off)} lower, or {who} as much higher."))
         else:
-            remedies.append(Remedy(f"Put the controls {mm(-off)} higher, on a plinth or taller feet."))
+            remedies.append(
+                Remedy(f"Put the controls {mm(-off)} higher, on a plinth or taller feet.")
+            )
         side = "over" if over > 0 else "under"
         yield RULE.finding(
             f"The controls are {mm(abs(over))} {side} the elbows of {who}: {mm(deck)} over the floor.",
