@@ -20,19 +20,12 @@ from casewright.projectfile.yamltext import (
 )
 
 
-def slowness() -> float:
-    """How many times slower than a common desk computer this one counts now; 1 at least."""
-    started = time.process_time()
-    sum(number * number for number in range(1_000_000))
-    return max(1.0, (time.process_time() - started) / 0.05)
-
-
 def refusal(text: str) -> InputError:
     """The first error of a text that must be refused, found within a second."""
     started = time.process_time()
     with pytest.raises(InputErrors) as caught:
         load_text(text, file="x.yaml")
-    assert time.process_time() - started < 2.0 * slowness()
+    assert time.process_time() - started < 2.0  # a second on a free machine
     error = caught.value.errors[0]
     assert error.spot is not None
     assert error.want

@@ -223,8 +223,8 @@ class TestInBrowser:
         told = [float(x) for x in re.findall(r"-?\d+\.\d+", seen.says("picked red1.rim"))]
         assert told == pytest.approx(point, abs=1.5)
 
-    def test_a_moved_button_is_little_and_the_eye_stays(self, seen: Seen) -> None:
-        """At most 20 kB, as promised. How soon it is shown is a matter of the computer: bench/workbench.py says it."""
+    def test_a_moved_button_is_little_and_soon_shown(self, seen: Seen) -> None:
+        """At most 20 kB and 60 ms in the browser, as promised; the eye stays."""
         sizes: list[int] = []
         session = seen.page.context.new_cdp_session(seen.page)
         session.send("Network.enable")
@@ -233,10 +233,14 @@ class TestInBrowser:
             lambda frame: sizes.append(len(frame["response"]["payloadData"])),
         )
         before = seen.state()
+        took = []
         for u in ("143.3", "146.3", "149.3"):
             sizes.clear()
             seen.act("edit", RED, RED.replace("140.3", u))
+            took.append(seen.state()["took"])
             assert 1000 < sum(sizes) < 20_000
+        print(f"one moved button: {max(sizes)} bytes, {sorted(took)[1]:.0f} ms in the browser")
+        assert sorted(took)[1] < 60
         after = seen.state()
         assert (after["toward"], after["distance"]) == (before["toward"], before["distance"])
         seen.act("edit", RED, RED)
