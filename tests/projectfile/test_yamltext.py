@@ -188,6 +188,13 @@ def test_all_duplicate_keys_are_told() -> None:
     assert "line 1" in caught.value.errors[0].want
 
 
+def test_a_hundred_doubled_keys_are_enough_to_tell() -> None:
+    with pytest.raises(InputErrors) as caught:
+        load_text("a: 1\n" * 300, file="x")
+    places = [error.spot for error in caught.value.errors]
+    assert [place.line for place in places if place] == [*range(2, 102)]
+
+
 def test_a_tab_is_called_a_tab() -> None:
     assert refusal("a:\n\tb: 1").got == "a tab"
 
@@ -206,6 +213,8 @@ BOMB = "a: &a [x,x,x,x,x,x,x,x,x,x]\n" + "".join(
         pytest.param("- a\n" * 125_000, id="long list"),
         pytest.param("a: [" + "{}," * 160_000, id="long line"),
         pytest.param("a: [" + "{},\n" * 120_000, id="many groups"),
+        pytest.param("a: [" + ("{}, " * 50 + "\n") * 1_000, id="many groups in few lines"),
+        pytest.param("a:\n" + " - [b, c]\n" * 11_000, id="long list in enough lines"),
         pytest.param("a: " + "[" * 5_000, id="deep brackets"),
         pytest.param("a: " + "{a: " * 2_000, id="deep braces"),
         pytest.param("- " * 4_000, id="deep dashes"),

@@ -36,10 +36,14 @@ from casewright.projectfile.yamlwords import in_plain_words
 
 LARGEST_BYTES = 500_000
 LONGEST_LINE = 10_000
+MOST_LINES = 12_000
+"""As many as values: lines without one cost the parser as much."""
 DEEPEST = 40
-MOST_VALUES = 20_000
+MOST_VALUES = 12_000
 """Values after aliases are filled in; about a second of reading."""
 MOST_ALIASES = 50
+MOST_DOUBLES = 100
+"""Keys found a second time after which reading ends: what is wrong with the file is plain by then."""
 
 KeyPath: TypeAlias = tuple[str | int, ...]
 """Keys and list positions (from 0) from the top of the file down to a value."""
@@ -155,6 +159,9 @@ def load_text(text: str, *, file: str) -> LoadedDocument:
         got = f"the control character {ascii(hidden[0])[1:-1]}"
         raise _one(file, text, hidden.start(), got, "text without control characters")
     starts = (*_line_starts(text), len(text))
+    if len(starts) - 1 > MOST_LINES:
+        want = f"at most {MOST_LINES:,} lines in a file"
+        raise _one(file, text, starts[MOST_LINES], "more lines", want)
     for start, end in pairwise(starts):
         if end - start > LONGEST_LINE:
             want = f"at most {LONGEST_LINE:,} characters in a line"
@@ -299,6 +306,8 @@ class _Reading:
                 self.doubles.append(
                     InputError(dotted, got=got, want=want, spot=spot_at(self.file, self.text, at))
                 )
+                if len(self.doubles) == MOST_DOUBLES:
+                    raise InputErrors(self.doubles)
         return group, event.end_mark.index
 
     def _key(self, event: Any) -> tuple[str, int]:
@@ -373,6 +382,8 @@ __all__ = [
     "LARGEST_BYTES",
     "LONGEST_LINE",
     "MOST_ALIASES",
+    "MOST_DOUBLES",
+    "MOST_LINES",
     "MOST_VALUES",
     "KeyPath",
     "LoadedDocument",
