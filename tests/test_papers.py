@@ -7,17 +7,21 @@ import io
 import json
 import subprocess
 import sys
+from datetime import date
 from pathlib import Path
 
 import ezdxf
+import icalendar
 import jsonschema
-import pdfplumber
 import pytest
 import trimesh
+from tests.outputs.drawings.sheets_bench import example
+from tests.outputs.pages import MM, read_pages
 
 from casewright.geometry.solids import solid_of
 from casewright.workflow import (
     Worked,
+    day_named,
     make_papers,
     open_project,
     open_text,
@@ -29,17 +33,18 @@ from casewright.workflow import (
 
 ROOT = Path(__file__).resolve().parents[1]
 CHECKER = ROOT.parent / "shared" / "tools" / "check_layout.py"
+START = "2027-03-05"
 HOSTILE = """=1+1 <b>x</b> #set $y$ *z* "q" 'r' %%c \\\\P ${jndi} <script>alert(1)</script>"""
-
-
-def worked_example(name: str) -> Worked:
-    return work_out(open_project(ROOT / "examples" / f"{name}.cabinet.yaml"))
 
 
 @pytest.fixture(scope="module")
 def lap():
-    worked = worked_example("lap-controller")
-    return worked, make_papers(worked, paper=paper_named("Letter"), step=True)
+    worked = example("lap-controller")
+    return worked, papers_of(worked, step=True)
+
+
+def papers_of(worked: Worked, *, step: bool) -> dict[str, bytes]:
+    return make_papers(worked, paper=paper_named("Letter"), step=step, start=day_named(START))
 
 
 def test_every_promised_file_is_there(lap):
@@ -53,6 +58,7 @@ def test_every_promised_file_is_there(lap):
         "battens.csv",
         "shopping.csv",
         "cabinet.glb",
+        "calendar.ics",
     } <= set(files)
     assert any(name.startswith("drawings/") and name.endswith(".svg") for name in files)
     assert any(name.startswith("drawings/") and name.endswith(".dxf") for name in files)
@@ -60,8 +66,11 @@ def test_every_promised_file_is_there(lap):
 
 
 def test_the_same_input_gives_the_same_bytes(lap):
+    """The second time from the file on, with nothing that the first has left."""
     _, files = lap
-    again = make_papers(worked_example("lap-controller"), paper=paper_named("Letter"), step=False)
+    worked = work_out(open_project(ROOT / "examples" / "lap-controller.cabinet.yaml"))
+    again = papers_of(worked, step=False)
+    assert set(files) - set(again) == {"cabinet.step"}
     for name, data in again.items():
         assert data == files[name], name
 
@@ -75,6 +84,12 @@ def test_results_follow_their_schema_and_agree_with_the_model(lap):
         model = worked.cabinet.piece_by_key[piece["key"]]
         assert piece["blank"] == pytest.approx([model.width, model.height], abs=1e-3)
         assert len(piece["features"]) == len(model.features)
+
+
+def test_the_calendar_begins_on_the_day_that_was_asked_for(lap):
+    _, files = lap
+    events = icalendar.Calendar.from_ical(files["calendar.ics"]).walk("VEVENT")
+    assert events[0]["DTSTART"].dt.date() == date.fromisoformat(START)
 
 
 def test_solids_read_back_with_the_models_volumes(lap):
@@ -107,8 +122,10 @@ def test_pages_have_the_papers_size(lap):
     """ANSI/ASME Y14.1 size A: 8.5 × 11 in, 612 × 792 points."""
     _, files = lap
     for name in ("bench-book.pdf", "templates-Letter.pdf"):
-        with pdfplumber.open(io.BytesIO(files[name])) as book:
-            sizes = {tuple(sorted((round(p.width, 1), round(p.height, 1)))) for p in book.pages}
+        sizes = {
+            tuple(sorted((round(page.width / MM, 1), round(page.height / MM, 1))))
+            for page in read_pages(files[name]).pages
+        }
         assert sizes == {(612.0, 792.0)}, name
 
 
@@ -120,7 +137,7 @@ def test_layouts_pass_the_independent_checker(tmp_path, name):
         pytest.skip("the independent layout checker is not beside the repository")
     from casewright.outputs.exports.tables import layout_json, pieces_csv
 
-    worked = worked_example(name)
+    worked = example(name)
     kerf = worked.opened.project.shop.kerf
     (tmp_path / "cutting.json").write_bytes(layout_json(worked.cutting, kerf=kerf))
     parts = pieces_csv(worked.cabinet, worked.cutting, worked.opened.write_length)
@@ -148,8 +165,7 @@ def test_hostile_names_reach_every_output_as_plain_text():
         if name.endswith(".svg"):
             assert b"<script" not in data
         assert ".." not in name
-    with pdfplumber.open(io.BytesIO(files["bench-book.pdf"])) as book:
-        assert "=1+1 <b>x</b>" in (book.pages[0].extract_text() or "").replace("\n", " ")
+    assert "=1+1 <b>x</b>" in read_pages(files["bench-book.pdf"]).texts[0].replace("\n", " ")
 
 
 def test_step_names_every_piece(lap):

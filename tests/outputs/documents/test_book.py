@@ -1,31 +1,20 @@
-"""The bench book read back with pdfplumber: what it holds, at which size, and that hostile names stay plain words."""
+"""The bench book read back with pdfium: what it holds, at which size, and that hostile names stay plain words."""
 
-import io
 import json
 import re
-from pathlib import Path
 
-import pdfplumber
 import pytest
+from tests.outputs.documents.book_bench import BOUND, all_text, bound_book, plain, source_of
+from tests.outputs.pages import MM, read_pages
 
 from casewright.basics.findings import worded
-from casewright.outputs.documents.book import (
-    PAPERS,
-    BookSource,
-    book_data,
-    compile_book,
-    part_room,
-)
+from casewright.outputs.documents.book import PAPERS, book_data, compile_book
 from casewright.outputs.documents.book_blocks import BOTTOM
 from casewright.outputs.documents.book_cut_pictures import cut_line
 from casewright.outputs.documents.book_cutting import bound_sentence
-from casewright.outputs.drawings.part_view import part_drawings
 from casewright.outputs.fingerprint import fingerprint
-from casewright.planning.steps import plan_steps
-from casewright.workflow import open_project, open_text, work_out
+from casewright.workflow import open_text, work_out
 
-EXAMPLES = Path(__file__).parents[3] / "examples"
-MM = 25.4 / 72  # a PDF point is 1/72 in (ISO 32000-1, 8.3.2.3)
 HOSTILE = (
     'Box "#set page(1mm)" $x^2$ *bold* _it_ `raw` <lab> @ref \\ // /* é',
     "#{panic()} ] ) } & < > &amp; </text> \\u{41} ~ -- --- = + 1. 'q' é 台",
@@ -33,84 +22,57 @@ HOSTILE = (
 LONG = ("Extraordinarilylongnamewithoutanyspacesinitwhatsoever" * 2)[:80]
 
 
-def source_of(worked, paper):
-    cabinet, style = worked.cabinet, worked.opened.style
-    return BookSource(
-        cabinet=cabinet,
-        findings=worked.findings,
-        cutting=worked.cutting,
-        shopping=worked.shopping,
-        behavior=worked.behavior,
-        steps=plan_steps(cabinet, worked.cutting),
-        sheets=part_drawings(cabinet, style, room=part_room(paper)),
-        style=style,
-    )
-
-
-@pytest.fixture(scope="module", params=[("library-duel", "A4"), ("mill-console", "Letter")])
+@pytest.fixture(scope="module", params=BOUND)
 def printed(request):
-    """A demo's work, its book's source, the paper, and the pages."""
-    name, size = request.param
-    worked = work_out(open_project(EXAMPLES / f"{name}.cabinet.yaml"))
-    paper = PAPERS[size]
-    source = source_of(worked, paper)
-    with pdfplumber.open(io.BytesIO(compile_book(source, paper))) as pdf:
-        yield worked, source, paper, pdf
-
-
-def plain(text):
-    """Text without breaks, hyphenation marks and spaces, for finding words across lines."""
-    return re.sub(r"[\s\u200b\u202f\u00a0]+", "", text or "")
-
-
-def all_text(pdf):
-    return plain("".join(page.extract_text() or "" for page in pdf.pages))
+    """A demo's work, its book's source, the paper, and the book."""
+    bound = bound_book(*request.param)
+    return bound.worked, bound.source, bound.paper, bound.book
 
 
 def test_every_page_has_the_paper_s_size_the_mark_and_its_number(printed):
-    worked, _, paper, pdf = printed
+    worked, _, paper, book = printed
     mark = fingerprint(worked.cabinet.project)
-    count = len(pdf.pages)
+    count = len(book.pages)
     assert 20 < count < 120
-    for number, page in enumerate(pdf.pages, start=1):
-        assert page.width * MM == pytest.approx(paper.width, abs=0.01)
-        assert page.height * MM == pytest.approx(paper.height, abs=0.01)
-        text = page.extract_text()
-        assert f"page {number} of {count}" in text
-        assert mark in text
+    for number, page in enumerate(book.pages, start=1):
+        assert page.width == pytest.approx(paper.width, abs=0.01)
+        assert page.height == pytest.approx(paper.height, abs=0.01)
+        assert f"page {number} of {count}" in page.text
+        assert mark in page.text
 
 
 def test_nothing_is_printed_past_the_margins(printed):
     """A quarter of an inch is what home printers may leave white; common practice."""
-    _, _, paper, pdf = printed
-    for number, page in enumerate(pdf.pages, start=1):
-        for sign in page.chars:
-            assert sign["x0"] * MM > 6, (number, sign["text"])
-            assert sign["x1"] * MM < paper.width - 6, (number, sign["text"])
-            assert sign["bottom"] * MM < paper.height - 6, (number, sign["text"])
+    _, _, paper, book = printed
+    for page in book.pages:
+        assert page.signs
+        for sign in page.signs:
+            assert sign.left > 6, (page.number, sign.text)
+            assert sign.right < paper.width - 6, (page.number, sign.text)
+            assert sign.bottom < paper.height - 6, (page.number, sign.text)
 
 
 def test_contents_name_each_chapter_with_its_page(printed):
-    _, _, _, pdf = printed
-    found = re.findall(r"^(.+?)[ .]{3,}(\d+)$", pdf.pages[1].extract_text(), re.MULTILINE)
+    _, _, _, book = printed
+    found = re.findall(r"^(.+?)[ .]{3,}(\d+)$", book.texts[1], re.MULTILINE)
     titles = dict(found)
     for title in ("Look at these first", "Shopping list", "Cutting", "Order of work", "Safety"):
-        page = pdf.pages[int(titles[title]) - 1]
-        assert title in page.extract_text().split("\n")[1]
+        page = book.texts[int(titles[title]) - 1]
+        assert title in page.split("\n")[1]
 
 
 def test_every_piece_has_its_drawing(printed):
-    worked, source, _, pdf = printed
+    worked, source, _, book = printed
     drawn = {key for sheet in source.sheets for key in sheet.pieces}
     assert drawn == set(worked.cabinet.piece_by_key)
-    text = all_text(pdf)
+    text = all_text(book)
     for sheet in source.sheets:
         assert plain(sheet.label) in text
 
 
 def test_every_finding_is_told_with_its_remedies(printed):
-    worked, _, _, pdf = printed
-    text = all_text(pdf)
+    worked, _, _, book = printed
+    text = all_text(book)
     for finding in worked.findings:
         lengths = worked.opened.write_length
         assert plain(worded(finding.message, lengths)) in text
@@ -119,8 +81,8 @@ def test_every_finding_is_told_with_its_remedies(printed):
 
 
 def test_every_purchase_screw_and_load_is_listed(printed):
-    worked, _, _, pdf = printed
-    text = all_text(pdf)
+    worked, _, _, book = printed
+    text = all_text(book)
     for row in worked.shopping.rows:
         assert plain(row.label) in text
     for fastening in worked.cabinet.fastenings:
@@ -129,8 +91,8 @@ def test_every_purchase_screw_and_load_is_listed(printed):
 
 
 def test_every_cut_stands_in_the_order_table(printed):
-    worked, _, _, pdf = printed
-    text = all_text(pdf)
+    worked, _, _, book = printed
+    text = all_text(book)
     figures = worked.opened.write_length
     for plan in worked.cutting.plans:
         assert plain(bound_sentence(plan.plan)) in text
@@ -161,20 +123,17 @@ def test_a_cut_runs_beside_the_kept_piece(printed):
 
 def test_a_drawing_has_its_stated_scale(printed):
     """The widest sheet's blank, measured in the PDF's paths: true size times the scale, to 0.01 mm."""
-    worked, source, _, pdf = printed
+    worked, source, _, book = printed
     sheet = max(source.sheets, key=lambda s: worked.cabinet.piece_by_key[s.piece].width)
     piece = worked.cabinet.piece_by_key[sheet.piece]
     wide, high = piece.width * sheet.scale, piece.height * sheet.scale
     name = plain(sheet.label)
-    pages = [page for page in pdf.pages if plain(page.extract_text()).find(name) >= 0]
-    sizes = [
-        ((shape["x1"] - shape["x0"]) * MM, (shape["bottom"] - shape["top"]) * MM)
+    pages = [page for page in book.pages if name in plain(page.text)]
+    assert any(
+        abs(shape.width - wide) < 0.01 and abs(shape.height - high) < 0.01
         for page in pages
-        for shape in (*page.rects, *page.curves, *page.lines)
-    ]
-    assert any(abs(w - wide) < 0.01 and abs(h - high) < 0.01 for w, h in sizes), (
-        f"no shape of {wide:.2f} × {high:.2f} mm"
-    )
+        for shape in page.shapes
+    ), f"no shape of {wide:.2f} × {high:.2f} mm"
 
 
 def test_a_hundred_millimeters_are_a_hundred_at_one_to_one():
@@ -184,18 +143,19 @@ def test_a_hundred_millimeters_are_a_hundred_at_one_to_one():
     source = source_of(worked, paper)
     full = [sheet for sheet in source.sheets if sheet.scale == 1.0]
     assert full, "some piece of a box 100 mm wide fits an A3 page at true size"
-    with pdfplumber.open(io.BytesIO(compile_book(source, paper))) as pdf:
-        widths = [
-            (shape["x1"] - shape["x0"]) * MM
-            for page in pdf.pages
-            for shape in (*page.rects, *page.curves)
-        ]
-    assert any(width == pytest.approx(100.0, abs=0.005) for width in widths)
+    book = read_pages(compile_book(source, paper))
+    assert any(
+        shape.width == pytest.approx(100.0, abs=0.005)
+        for page in book.pages
+        for shape in page.shapes
+        if not shape.is_line
+    )
 
 
-def test_same_source_same_bytes(printed):
-    _, source, paper, _ = printed
-    assert compile_book(source, paper) == compile_book(source, paper)
+@pytest.mark.parametrize("bound", BOUND)
+def test_same_source_same_bytes(bound):
+    first = bound_book(*bound)
+    assert compile_book(first.source, first.paper) == first.pdf
 
 
 @pytest.mark.parametrize("name", [*HOSTILE, LONG])
@@ -206,17 +166,17 @@ def test_names_are_words_and_never_markup(name):
     source = source_of(worked, paper)
     data, _ = book_data(source, paper)
     assert name in str(data["title"])
-    with pdfplumber.open(io.BytesIO(compile_book(source, paper))) as pdf:
-        assert pdf.metadata["Title"].startswith(name)
-        found = all_text(pdf)
-        shown = plain(name).replace("台", "")  # the shipped font has no Chinese signs
-        start = shown[:100]
-        assert start in found.replace("台", "")
-        # Of the piece that bears it too: the parts list, the cut order and the screw map.
-        assert found.count(shown[:20]) > 5
-        for page in pdf.pages:
-            for sign in page.chars:
-                assert sign["x1"] * MM < paper.width - 6
+    book = read_pages(compile_book(source, paper))
+    assert book.title.startswith(name)
+    found = all_text(book)
+    shown = plain(name).replace("台", "")  # the shipped font has no Chinese signs
+    start = shown[:100]
+    assert start in found.replace("台", "")
+    # Of the piece that bears it too: the parts list, the cut order and the screw map.
+    assert found.count(shown[:20]) > 5
+    for page in book.pages:
+        for sign in page.signs:
+            assert sign.right < paper.width - 6
 
 
 def test_bound_sentence_says_what_is_proved(printed):
@@ -258,10 +218,10 @@ seams:
 
 def test_nothing_runs_into_the_foot_or_off_the_page(printed):
     """Blocks that stay whole must fit: every word but the foot's own line ends above the lower margin."""
-    _, _, _, pdf = printed
-    for page in pdf.pages:
-        lowest = page.height - (BOTTOM - 1.5) / MM  # descenders of a last line reach below it
-        foot = [word for word in page.extract_words() if word["bottom"] > lowest]
-        assert len({round(word["top"]) for word in foot}) == 1, page.page_number
-        assert all(word["bottom"] < page.height - 5.0 / MM for word in foot)
-        assert all(word["x0"] > 0.0 and word["x1"] < page.width for word in foot)
+    _, _, _, book = printed
+    for page in book.pages:
+        lowest = page.height - (BOTTOM - 1.5)  # descenders of a last line reach below it
+        foot = [word for word in page.words if word.bottom > lowest]
+        assert len({round(word.top / MM) for word in foot}) == 1, page.number
+        assert all(word.bottom < page.height - 5.0 for word in foot)
+        assert all(word.left > 0.0 and word.right < page.width for word in foot)

@@ -1,29 +1,23 @@
-"""Sheets of pieces and pictures of steps in the bench book, read back with pdfplumber."""
+"""Sheets of pieces and pictures of steps in the bench book, read back with pdfium."""
 
-import io
 import re
+from itertools import pairwise
 
-import pdfplumber
 import pytest
-from tests.outputs.documents.test_book import EXAMPLES, plain, source_of
+from tests.outputs.documents.book_bench import BOUND, bound_book, plain
+from tests.outputs.pages import MM
 
-from casewright.outputs.documents.book import PAPERS, compile_book
 from casewright.outputs.drawings.part_view import SHORT, SMALL
 from casewright.outputs.drawings.step_view import step_drawings
 from casewright.outputs.drawings.style import MATERIALS
-from casewright.workflow import open_project, work_out
 
 FACES = {"show": "SHOWFACE", "back": "BACKFACE"}
 
 
-@pytest.fixture(scope="module", params=[("library-duel", "A4"), ("mill-console", "Letter")])
+@pytest.fixture(scope="module", params=BOUND)
 def bound(request):
-    name, size = request.param
-    worked = work_out(open_project(EXAMPLES / f"{name}.cabinet.yaml"))
-    source = source_of(worked, PAPERS[size])
-    with pdfplumber.open(io.BytesIO(compile_book(source, PAPERS[size]))) as pdf:
-        texts = [page.extract_text() or "" for page in pdf.pages]
-        yield source, pdf, texts
+    made = bound_book(*request.param)
+    return made.source, made.book.pages, made.book.texts
 
 
 def chapter_pages(texts, title):
@@ -32,14 +26,14 @@ def chapter_pages(texts, title):
 
 
 def test_the_list_of_pieces_names_the_page_of_each(bound):
-    source, pdf, texts = bound
+    source, pages, texts = bound
     first = chapter_pages(texts, "Pieces")[0]
     told = [
-        int(word["text"])
-        for page in pdf.pages[first : first + 2]
-        for word in page.extract_words()
-        if word["x1"] > page.width - 56 and word["text"].isdigit() and word["top"] > 60
-        if word["bottom"] < page.height - 50
+        int(word.text)
+        for page in pages[first : first + 2]
+        for word in page.words
+        if word.right > page.width - 56 * MM and word.text.isdigit() and word.top > 60 * MM
+        if word.bottom < page.height - 50 * MM
     ]
     pieces = list(dict.fromkeys(sheet.piece for sheet in source.sheets))
     listed = told[: len(pieces)]
@@ -75,40 +69,34 @@ def test_small_pieces_share_pages_at_one_scale(bound):
 
 def test_every_picture_of_a_step_stands_on_a_page_of_its_chapter(bound):
     """Pictures are told by their fill: the color of what is new is used for nothing else there."""
-    source, pdf, texts = bound
+    source, pages, texts = bound
     drawings = step_drawings(source.cabinet, source.steps, room=(60.0, 50.0))
+    color = MATERIALS["new"].ground
+    new = tuple(int(color[i : i + 2], 16) for i in (1, 3, 5))
     showing = sum(
-        any(is_new(shape) for shape in (*pdf.pages[n].curves, *pdf.pages[n].rects))
+        any(shape.fill == new for shape in pages[n].shapes if not shape.is_line)
         for n in chapter_pages(texts, "Order of work")
     )
     # Four steps at most find room on a page.
     assert showing >= len(drawings) / 4
 
 
-def is_new(shape):
-    """Whether a shape is filled with the color of what a step adds."""
-    color = shape["non_stroking_color"]
-    if not shape["fill"] or not isinstance(color, (list, tuple)) or len(color) != 3:
-        return False
-    wanted = [int(MATERIALS["new"].ground[i : i + 2], 16) / 255 for i in (1, 3, 5)]
-    return all(abs(float(a) - b) < 0.01 for a, b in zip(color, wanted, strict=True))
-
-
 def test_fractions_are_set_as_fractions(bound):
     """The upper figures stand higher than the lower ones and both are smaller than the whole inches."""
-    source, pdf, texts = bound
-    numbers = [n for n, text in enumerate(texts) if re.search(r"same \d+ \d+/\d+", text)]
+    source, pages, texts = bound
+    numbers = [n for n, text in enumerate(texts) if re.search(r"same \d+\s\d+/\d+", text)]
     if source.style.unit != "in":
         assert not numbers
         return
-    page = pdf.pages[numbers[0]]
-    line = next(
-        line for line in page.extract_text_lines() if re.match(r"(\d+) \d+/\d+ ", line["text"])
+    page = pages[numbers[0]]
+    whole, fraction = next(
+        (one, other)
+        for one, other in pairwise(page.words)
+        if one.text.isdigit() and re.fullmatch(r"\d+/\d+", other.text)
     )
-    whole, top, bottom = re.match(r"(\d+) (\d+)/(\d+)", line["text"]).groups()
-    signs = line["chars"][: len(whole + top + bottom) + 1]
-    signs = [sign for sign in signs if sign["text"].strip()]
-    upper = signs[len(whole) : len(whole) + len(top)]
-    lower = signs[len(whole) + len(top) + 1 :]
-    assert all(sign["size"] < signs[0]["size"] for sign in (*upper, *lower))
-    assert max(sign["matrix"][5] for sign in lower) < min(sign["matrix"][5] for sign in upper)
+    stroke = fraction.text.index("/")
+    size, _ = page.stands(whole.signs[0])
+    upper = [page.stands(sign) for sign in fraction.signs[:stroke]]
+    lower = [page.stands(sign) for sign in fraction.signs[stroke + 1 :]]
+    assert all(small < size for small, _ in (*upper, *lower))
+    assert max(baseline for _, baseline in upper) < min(baseline for _, baseline in lower)

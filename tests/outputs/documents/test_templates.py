@@ -1,12 +1,11 @@
-"""The PDF of templates, read back: sizes by pdfplumber, what is really seen by rendering with pypdfium2."""
+"""The PDF of templates, read back with pdfium: sizes by its outlines, what is really seen by rendering."""
 
-import io
 import math
 import re
 
-import pdfplumber
 import pypdfium2
 import pytest
+from tests.outputs.pages import MM, read_pages
 
 from casewright.basics.errors import InputError
 from casewright.basics.units import parse_length
@@ -21,7 +20,6 @@ from casewright.outputs.documents.tiles import PAPERS
 from casewright.outputs.drawings.lettering import one_line
 from casewright.outputs.drawings.marks import Box, Circle, Drawing, Line, Polyline, rectangle
 
-MM = 25.4 / 72  # a PDF point is 1/72 in (ISO 32000-1, 8.3.2.3)
 PANEL = Box(0.0, 0.0, 434.0, 260.0)
 HOLES = ((60.0, 70.0), (217.0, 130.0), (400.0, 235.0))
 RADIUS = 14.0
@@ -43,56 +41,52 @@ def printed(request):
 def circles_mm(page, diameter):
     """Centres of all circles of this diameter, from the page's lower left corner. [mm]"""
     found = set()
-    for curve in page.curves:
-        xs = [x * MM for x, _ in curve["pts"]]
-        ys = [y * MM for _, y in curve["pts"]]
-        wide, high = max(xs) - min(xs), max(ys) - min(ys)
-        if abs(wide - diameter) < 0.01 and abs(high - diameter) < 0.01:
-            x, y = (max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2
-            found.add((round(x, 3), round(page.height * MM - y, 3)))
+    for shape in page.shapes:
+        if not shape.curves:
+            continue
+        if abs(shape.width - diameter) < 0.01 and abs(shape.height - diameter) < 0.01:
+            x, y = (shape.right + shape.left) / 2, (shape.bottom + shape.top) / 2
+            found.add((round(x, 3), round(page.height - y, 3)))
     return found
 
 
 def test_pages_have_the_papers_size(printed):
     template, pdf = printed
     page_box = template.tiling.page
-    with pdfplumber.open(io.BytesIO(pdf)) as book:
-        assert len(book.pages) == 1 + len(template.printed)
-        for page in book.pages:
-            assert page.width * MM == pytest.approx(page_box.width, abs=0.01)
-            assert page.height * MM == pytest.approx(page_box.height, abs=0.01)
+    book = read_pages(pdf)
+    assert len(book.pages) == 1 + len(template.printed)
+    for page in book.pages:
+        assert page.width == pytest.approx(page_box.width, abs=0.01)
+        assert page.height == pytest.approx(page_box.height, abs=0.01)
 
 
 def test_both_rulers_measure_true_on_every_tile(printed):
     _, pdf = printed
-    with pdfplumber.open(io.BytesIO(pdf)) as book:
-        for page in book.pages[1:]:
-            across = sorted((line["x1"] - line["x0"]) * MM for line in page.lines)
-            up = sorted((line["bottom"] - line["top"]) * MM for line in page.lines)
-            for found in (across, up):
-                for true in (100.0, 4 * 25.4):
-                    hits = [length for length in found if abs(length - true) < 0.5]
-                    assert len(hits) == 1, f"one ruler of {true} mm"
-                    assert hits[0] == pytest.approx(true, abs=0.01)
+    for page in read_pages(pdf).pages[1:]:
+        lines = [shape for shape in page.shapes if shape.is_line]
+        for found in ([line.width for line in lines], [line.height for line in lines]):
+            for true in (100.0, 4 * 25.4):
+                hits = [length for length in found if abs(length - true) < 0.5]
+                assert len(hits) == 1, f"one ruler of {true} mm"
+                assert hits[0] == pytest.approx(true, abs=0.01)
 
 
 def test_holes_and_crosses_land_at_one_place_across_the_tiles(printed):
     template, pdf = printed
     tiling = template.tiling
     small, rings = set(), set()
-    with pdfplumber.open(io.BytesIO(pdf)) as book:
-        for tile, page in zip(template.printed, book.pages[1:], strict=True):
+    for tile, page in zip(template.printed, read_pages(pdf).pages[1:], strict=True):
 
-            def mosaic(point, tile=tile):
-                x = point[0] - tiling.window.left + tile.box.left
-                return x, point[1] - tiling.window.bottom + tile.box.bottom
+        def mosaic(point, tile=tile):
+            x = point[0] - tiling.window.left + tile.box.left
+            return x, point[1] - tiling.window.bottom + tile.box.bottom
 
-            holes = [mosaic(p) for p in circles_mm(page, 2 * RADIUS)]
-            for hole in HOLES:
-                wanted = (hole[0] + tiling.origin[0], hole[1] + tiling.origin[1])
-                assert min(math.dist(wanted, found) for found in holes) < 0.01
-            small |= {tuple(round(v, 1) for v in mosaic(p)) for p in circles_mm(page, 2.4)}
-            rings |= {tuple(round(v, 2) for v in mosaic(p)) for p in circles_mm(page, 6.0)}
+        holes = [mosaic(p) for p in circles_mm(page, 2 * RADIUS)]
+        for hole in HOLES:
+            wanted = (hole[0] + tiling.origin[0], hole[1] + tiling.origin[1])
+            assert min(math.dist(wanted, found) for found in holes) < 0.01
+        small |= {tuple(round(v, 1) for v in mosaic(p)) for p in circles_mm(page, 2.4)}
+        rings |= {tuple(round(v, 2) for v in mosaic(p)) for p in circles_mm(page, 6.0)}
     # Twins fall on each other: no two crosses of the mosaic are near one another but apart.
     points = sorted(small)
     assert all(math.dist(p, q) > 5 for i, p in enumerate(points) for q in points[:i])
@@ -102,12 +96,12 @@ def test_holes_and_crosses_land_at_one_place_across_the_tiles(printed):
 def test_the_sizes_to_check_are_those_of_the_printed_rings(printed):
     template, pdf = printed
     tiling, rings = template.tiling, []
-    with pdfplumber.open(io.BytesIO(pdf)) as book:
-        said = book.pages[0].extract_text()
-        for tile, page in zip(template.printed, book.pages[1:], strict=True):
-            for x, y in circles_mm(page, 6.0):
-                x += tile.box.left - tiling.window.left
-                rings.append((x, y + tile.box.bottom - tiling.window.bottom))
+    book = read_pages(pdf)
+    said = book.texts[0]
+    for tile, page in zip(template.printed, book.pages[1:], strict=True):
+        for x, y in circles_mm(page, 6.0):
+            x += tile.box.left - tiling.window.left
+            rings.append((x, y + tile.box.bottom - tiling.window.bottom))
     rings.sort(key=lambda p: (round(p[0]), p[1]))
     (low_left, high_left, low_right, high_right) = rings
     for words, length in (
@@ -154,23 +148,21 @@ def test_what_a_tile_shows_is_really_seen(printed):
 def test_every_page_says_what_it_is(printed):
     template, pdf = printed
     total = 1 + len(template.printed)
-    with pdfplumber.open(io.BytesIO(pdf)) as book:
-        for number, page in enumerate(book.pages, 1):
-            text = page.extract_text()
-            assert "Deck" in text
-            assert "SHOW FACE UP" in text
-            assert "state 7f3a" in text
-            assert f"page {number} of {total}" in text
-        for tile, page in zip(template.printed, book.pages[1:], strict=True):
-            text = page.extract_text()
-            assert tile.name in text
-            assert "Print at 100 %. Do not fit to page." in text
-            assert "100 mm" in text
-            assert "4 in" in text
-            for other in template.printed:
-                beside = abs(tile.row - other.row) + abs(tile.column - other.column) == 1
-                arrows = re.findall(rf"[◂▴▾] {other.name}\b|\b{other.name} ▸", text)
-                assert bool(arrows) == beside, (tile.name, other.name)
+    book = read_pages(pdf)
+    for number, text in enumerate(book.texts, 1):
+        assert "Deck" in text
+        assert "SHOW FACE UP" in text
+        assert "state 7f3a" in text
+        assert f"page {number} of {total}" in text
+    for tile, text in zip(template.printed, book.texts[1:], strict=True):
+        assert tile.name in text
+        assert "Print at 100 %. Do not fit to page." in text
+        assert "100 mm" in text
+        assert "4 in" in text
+        for other in template.printed:
+            beside = abs(tile.row - other.row) + abs(tile.column - other.column) == 1
+            arrows = re.findall(rf"[◂▴▾] {other.name}\b|\b{other.name} ▸", text)
+            assert bool(arrows) == beside, (tile.name, other.name)
 
 
 def test_same_templates_same_bytes(printed):
@@ -207,13 +199,13 @@ def test_several_templates_are_numbered_through_and_each_starts_with_its_overvie
         Drawing("Ring", (Circle((0.0, 0.0), 40.0),)), "Speaker ring", BACK_FACE_UP, ("Cut small.",)
     )
     pdf = compile_templates([deck(), ring], PAPERS["A4"], project="Duel", fingerprint="7f3a")
-    with pdfplumber.open(io.BytesIO(pdf)) as book:
-        tiles = len(plan_template(deck(), PAPERS["A4"]).printed)
-        first = book.pages[1 + 1 + tiles].extract_text()
-        assert "Speaker ring" in first
-        assert "BACK FACE UP" in first
-        assert "Cut small." in first
-        assert f"of {len(book.pages)}" in first
+    texts = read_pages(pdf).texts
+    tiles = len(plan_template(deck(), PAPERS["A4"]).printed)
+    first = texts[1 + 1 + tiles]
+    assert "Speaker ring" in first
+    assert "BACK FACE UP" in first
+    assert "Cut small." in first
+    assert f"of {len(texts)}" in first
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter", "A3", "Tabloid"])
@@ -223,11 +215,9 @@ def test_the_contents_name_the_pages_of_each_template(paper):
     ring = Drawing("Ring", (Circle((0.0, 0.0), 40.0),))
     sheets = [deck(), *(TemplateSheet(ring, name, BACK_FACE_UP) for name in names)]
     pdf = compile_templates(sheets, PAPERS[paper], project="Duel", fingerprint="7f3a")
-    with pdfplumber.open(io.BytesIO(pdf)) as book:
-        texts = [page.extract_text() for page in book.pages]
-        width = book.pages[0].width
-        rulers = [(line["x1"] - line["x0"]) * MM for line in book.pages[0].lines]
-    assert width == pytest.approx(PAPERS[paper].width / MM, abs=0.05)
+    texts, front = read_pages(pdf).texts, read_pages(pdf).pages[0]
+    rulers = [shape.width for shape in front.shapes if shape.is_line]
+    assert front.width == pytest.approx(PAPERS[paper].width, abs=0.017)  # 0.05 points
     ahead = next(i for i, text in enumerate(texts) if "Ring to ring" in text)
     assert ahead >= 1
     rows = re.findall(
@@ -259,9 +249,9 @@ def test_only_empty_tiles_that_hold_nothing_together_are_left_out():
     assert plan.skipped == middle
     assert middle
     pdf = compile_templates([sheet], PAPERS["A4"], project="Duel", fingerprint="7f3a")
-    with pdfplumber.open(io.BytesIO(pdf)) as book:
-        said = " ".join(book.pages[0].extract_text().split())
-        assert len(book.pages) == 1 + rows * columns - len(middle)
+    texts = read_pages(pdf).texts
+    said = " ".join(texts[0].split())
+    assert len(texts) == 1 + rows * columns - len(middle)
     assert "not printed" in said
     assert all(name in said for name in middle)
 
@@ -296,11 +286,9 @@ def test_what_is_too_large_to_tape_together_is_listed_and_left_out():
     wall = Drawing("Wall", (rectangle(Box(0.0, 0.0, 12_000.0, 4_000.0)),))
     sheets = [deck(), TemplateSheet(wall, "Wall", SHOW_FACE_UP)]
     pdf = compile_templates(sheets, PAPERS["A4"], project="Duel", fingerprint="7f3a")
-    with pdfplumber.open(io.BytesIO(pdf)) as book:
-        said = " ".join(book.pages[0].extract_text().split())
-        count = 1 + 1 + len(plan_template(deck(), PAPERS["A4"]).printed)
-        assert len(book.pages) == count
+    texts = read_pages(pdf).texts
+    said = " ".join(texts[0].split())
+    assert len(texts) == 1 + 1 + len(plan_template(deck(), PAPERS["A4"]).printed)
     assert "Wall too large to tape together" in said
     alone = compile_templates(sheets[1:], PAPERS["A4"], project="Duel", fingerprint="7f3a")
-    with pdfplumber.open(io.BytesIO(alone)) as book:
-        assert len(book.pages) == 1
+    assert len(read_pages(alone).pages) == 1

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date, datetime, timedelta
-from pathlib import Path
 
 import icalendar
 import pytest
@@ -11,9 +10,8 @@ from tests.checks.bench import box, subject_of
 
 from casewright.basics.errors import InputError
 from casewright.outputs.exports.calendar import FOLD, write_calendar
-from casewright.workflow import day_named, make_papers, open_project, paper_named, work_out
+from casewright.workflow import day_named
 
-EXAMPLE = Path(__file__).parents[3] / "examples" / "speaker-case.cabinet.yaml"
 NAME = "Quiz; box, „Zoë“ \\ with a name that is longer than one line of the file may be, Ω"
 
 
@@ -62,13 +60,6 @@ def test_lines_are_folded_as_the_standard_asks(painting):
 def test_the_same_input_gives_the_same_bytes(painting):
     assert written(painting) == written(painting)
     assert written(painting) != written(painting, start="2028-02-28")
-
-
-def test_a_build_has_a_calendar_where_a_day_is_known():
-    worked = work_out(open_project(EXAMPLE))
-    files = make_papers(worked, paper=paper_named("A4"), step=False, start=day_named("2027-03-05"))
-    events = icalendar.Calendar.from_ical(files["calendar.ics"]).walk("VEVENT")
-    assert events[0]["DTSTART"].dt.date() == date(2027, 3, 5)
 
 
 @pytest.mark.parametrize(
