@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 import shapely
@@ -22,8 +22,8 @@ NEAR_GLASS = 0.05
 NEAR_EYE = 0.999
 """Share of the way to the eye that is looked along; past it projections run to infinity."""
 
-_GRID = 1e-4
-"""Shadows that cannot be joined as they are are joined on this grid. [mm]"""
+_GRID = 1e-7
+"""Shadows are joined on this grid: faces seen edge on leave slivers, with which a plain union loses area. [mm]"""
 
 _SPECK = 1.0
 """Shadows smaller than this are none. [mm²]"""
@@ -39,6 +39,23 @@ class Shade:
     area: shapely.Geometry
     """Its shadow on the picture, in the picture's (u, v). [mm]"""
 
+    @property
+    def size(self) -> float:
+        """How far the shadow reaches, the way it reaches less far. [mm]"""
+        left, lower, right, upper = self.area.bounds
+        return float(min(right - left, upper - lower))
+
+
+class _Faces(NamedTuple):
+    """A thing's faces as triangles, counter-clockwise as seen from outside."""
+
+    corners: Floats
+    """(triangles, 3, 3) in the picture's frame. [mm]"""
+    normals: Floats
+    """(triangles, 3), of any length."""
+    face: NDArray[np.int64]
+    """(triangles,): those of one number lie in one plane."""
+
 
 @dataclass(frozen=True)
 class Obstacles:
@@ -48,6 +65,13 @@ class Obstacles:
     corners: Floats
     """(things, 8, 3) in the picture's frame. [mm]"""
     frame: Frame
+    _known: dict[int, _Faces] = field(default_factory=dict, compare=False, repr=False)
+
+    def faces(self, index: int) -> _Faces:
+        """Those of one thing; worked out when first asked for."""
+        if index not in self._known:
+            self._known[index] = _faces_of(self.things[index], self.frame)
+        return self._known[index]
 
 
 def obstacles_of(cabinet: Cabinet, placed: Placed, frame: Frame) -> Obstacles:
@@ -89,25 +113,48 @@ def shades(
     Source:
         Plain geometry: every face that looks toward the eye, projected from the eye on the glass.
     """
-    if eye[2] <= NEAR_GLASS or not obstacles.things:
-        return ()
-    planes = _pyramid(eye, outline)
-    reached = ~_outside(obstacles.corners, planes)
     lit = shapely.box(*outline)
     found: dict[str, Shade] = {}
-    for index in np.flatnonzero(reached):
-        thing = obstacles.things[int(index)]
-        area = _shadow(thing, obstacles.frame, np.array(eye), planes)
-        if area is None:
-            continue
-        area = area.intersection(lit)
+    for thing, shadows in _reaching(obstacles, eye, outline):
+        area = shapely.intersection(_joined(shadows), lit, grid_size=_GRID)
         if area.area <= _SPECK:
             continue
-        key = thing.owner if isinstance(thing, Body) else thing.key
+        key = _key(thing)
         if key in found:
-            area = area.union(found[key].area)
+            area = shapely.union(area, found[key].area, grid_size=_GRID)
         found[key] = Shade(key, thing.label or key, area)
-    return tuple(sorted(found.values(), key=lambda shade: (-shade.area.area, shade.key)))
+    return tuple(sorted(found.values(), key=lambda shade: (-round(shade.area.area, 2), shade.key)))
+
+
+def is_shaded(
+    obstacles: Obstacles, eye: Point3, outline: tuple[float, float, float, float], limit: float
+) -> bool:
+    """Whether one of `shades` is larger than a limit, mostly without joining its shadow.
+
+    Args:
+        obstacles: See `obstacles_of`.
+        eye: In the picture's frame. [mm]
+        outline: The picture's left, lower, right and upper edge. [mm]
+        limit: Largest size of a shade, see `Shade.size`. [mm]
+    """
+    lit = shapely.box(*outline)
+    doubtful: dict[str, list[shapely.Geometry]] = {}
+    for thing, shadows in _reaching(obstacles, eye, outline):
+        pieces = shapely.intersection([shadow for shadow, _ in shadows], lit)
+        left, lower, right, upper = shapely.bounds(pieces).T
+        sizes = np.minimum(right - left, upper - lower)  # NaN, so not larger, where nothing is left
+        if np.any((sizes > limit) & (shapely.area(pieces) > _SPECK)):
+            return True
+        doubtful.setdefault(_key(thing), []).extend(pieces)
+    for pieces in doubtful.values():
+        left, lower, right, upper = shapely.total_bounds(pieces)
+        if min(right - left, upper - lower) > limit:
+            return any(shade.size > limit for shade in shades(obstacles, eye, outline))
+    return False
+
+
+def _key(thing: Piece | Body) -> str:
+    return thing.owner if isinstance(thing, Body) else thing.key
 
 
 def _box_corners(thing: Piece | Body) -> list[Point3]:
@@ -169,31 +216,72 @@ def _outside(corners: Floats, planes: Floats) -> NDArray[np.bool_]:
     return by_one
 
 
-def _shadow(
-    thing: Piece | Body, frame: Frame, eye: Floats, planes: Floats
-) -> shapely.Geometry | None:
+def _faces_of(thing: Piece | Body, frame: Frame) -> _Faces:
     points, triangles = solid_of(thing).mesh
     if not len(triangles):
-        return None
-    faces = _local(points, frame)[triangles]
-    faces = faces[~_outside(faces, planes)]
-    normals = np.cross(faces[:, 1] - faces[:, 0], faces[:, 2] - faces[:, 0])
-    faces = faces[np.einsum("ij,ij->i", normals, eye - faces[:, 0]) > 0]
-    shadows = []
-    for face in faces:
-        ring: Sequence[Floats] = list(face)
-        for plane in planes[:2]:
+        return _Faces(np.zeros((0, 3, 3)), np.zeros((0, 3)), np.zeros(0, dtype=np.int64))
+    corners = _local(points, frame)[triangles]
+    normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    lengths = np.linalg.norm(normals, axis=1, keepdims=True)
+    units = normals / np.where(lengths > 0, lengths, 1.0)
+    offsets = np.einsum("ij,ij->i", units, corners[:, 0])
+    planes = np.column_stack([np.round(units, 6), np.round(offsets, 4)])
+    _, face = np.unique(planes, axis=0, return_inverse=True)
+    return _Faces(corners, normals, face.reshape(-1))
+
+
+_Shadow: TypeAlias = tuple[shapely.Geometry, int]
+"""What one triangle hides, and the number of its face; -1 where it was cut first."""
+
+
+def _reaching(
+    obstacles: Obstacles, eye: Point3, outline: tuple[float, float, float, float]
+) -> Iterator[tuple[Piece | Body, list[_Shadow]]]:
+    """Things that may hide some of the picture, each with the shadows of its faces toward the eye."""
+    if eye[2] <= NEAR_GLASS or not obstacles.things:
+        return
+    planes = _pyramid(eye, outline)
+    for index in np.flatnonzero(~_outside(obstacles.corners, planes)):
+        if shadows := _shadows(obstacles.faces(int(index)), np.array(eye), planes):
+            yield obstacles.things[int(index)], shadows
+
+
+def _shadows(faces: _Faces, eye: Floats, planes: Floats) -> list[_Shadow]:
+    toward = np.einsum("ij,ij->i", faces.normals, eye - faces.corners[:, 0]) > 0
+    kept = np.flatnonzero(toward)
+    kept = kept[~_outside(faces.corners[kept], planes)]
+    corners = faces.corners[kept]
+    ends = planes[:2]
+    within = np.all(corners @ ends[:, :3].T + ends[:, 3] >= 0, axis=(1, 2))
+    whole = shapely.polygons(_projected(corners[within], eye))
+    made = [
+        (shadow, int(face))
+        for shadow, face, area in zip(
+            whole, faces.face[kept[within]], shapely.area(whole), strict=True
+        )
+        if area > 0
+    ]
+    for triangle in corners[~within]:
+        ring: Sequence[Floats] = list(triangle)
+        for plane in ends:
             ring = _kept(ring, plane)
         if len(ring) >= 3:
-            shadow = shapely.Polygon([_projected(point, eye) for point in ring])
+            shadow = shapely.Polygon(_projected(np.array(ring), eye))
             if shadow.area > 0:
-                shadows.append(shadow.buffer(0))
-    if not shadows:
-        return None
-    try:
-        return shapely.union_all(shadows)
-    except shapely.errors.GEOSException:  # faces seen edge on leave slivers that cross one another
-        return shapely.union_all(shadows, grid_size=_GRID)
+                made.append((shadow.buffer(0), -1))
+    return made
+
+
+def _joined(shadows: Sequence[_Shadow]) -> shapely.Geometry:
+    """One area. Triangles of one face lie side by side, which is joined much faster than what overlaps."""
+    by_face: dict[int, list[shapely.Geometry]] = {}
+    for shadow, face in shadows:
+        by_face.setdefault(face, []).append(shadow)
+    areas: list[shapely.Geometry] = []
+    for face, parts in by_face.items():
+        joined = shapely.coverage_union_all(parts) if face >= 0 else None
+        areas += [joined] if joined is not None and joined.is_valid else parts
+    return shapely.union_all(areas, grid_size=_GRID)
 
 
 def _kept(ring: Sequence[Floats], plane: Floats) -> list[Floats]:
@@ -209,12 +297,12 @@ def _kept(ring: Sequence[Floats], plane: Floats) -> list[Floats]:
     return kept
 
 
-def _projected(point: Floats, eye: Floats) -> tuple[float, float]:
-    """Where the line from the eye through a point meets the glass."""
-    share = eye[2] / (eye[2] - point[2])
-    assert math.isfinite(share)
-    u, v = eye[:2] + (point[:2] - eye[:2]) * share
-    return (float(u), float(v))
+def _projected(points: Floats, eye: Floats) -> Floats:
+    """Where the lines from the eye through points meet the glass: (..., 3) to (..., 2)."""
+    shares = eye[2] / (eye[2] - points[..., 2:])
+    assert np.all(np.isfinite(shares))
+    made: Floats = eye[:2] + (points[..., :2] - eye[:2]) * shares
+    return made
 
 
-__all__ = ["NEAR_GLASS", "Obstacles", "Shade", "obstacles_of", "shades"]
+__all__ = ["NEAR_GLASS", "Obstacles", "Shade", "is_shaded", "obstacles_of", "shades"]

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import shapely
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
-from casewright.behavior.seeing import Sighting, View, view_of
-from casewright.behavior.shading import Shade
-from casewright.behavior.throat import EDGES, EdgeName
+from casewright.behavior.seeing import Sighting, View
+from casewright.behavior.shading import Shade, is_shaded
+from casewright.behavior.throat import EDGES, EdgeName, edges_seen
 from casewright.checks.subject import Subject
 from casewright.geometry.viewers import CLOSEST_EYE
 
@@ -35,7 +34,7 @@ def find(subject: Subject) -> Iterator[Finding]:
     limit = subject.cabinet.project.limits.hidden
     for sighting in subject.behavior.sight.sightings:
         for view in sighting.views:
-            hiding = [shade for shade in view.shades if _size(shade) > limit]
+            hiding = [shade for shade in view.shades if shade.size > limit]
             if not hiding:
                 continue
             worst = hiding[0]
@@ -81,17 +80,12 @@ def _clear_distance(sighting: Sighting, view: View, limit: float) -> float | Non
         distance = round((step - y) / _STEP) * _STEP
         if distance < CLOSEST_EYE:
             continue
-        there = replace(view.viewer, eye=(x, -distance, z))
-        seen = view_of(sighting.throat, sighting.obstacles, view.number, there)
-        if seen.edges and not any(_size(shade) > limit for shade in seen.shades):
+        eye = sighting.throat.frame.local((x, -distance, z))
+        if not edges_seen(sighting.throat, eye):
+            continue
+        if not is_shaded(sighting.obstacles, eye, sighting.throat.outline, limit):
             return distance
     return None
-
-
-def _size(shade: Shade) -> float:
-    """How far a shadow reaches, the way it reaches less far. [mm]"""
-    left, lower, right, upper = shade.area.bounds
-    return float(min(right - left, upper - lower))
 
 
 def _reach(sighting: Sighting, shade: Shade) -> tuple[EdgeName | None, float]:
