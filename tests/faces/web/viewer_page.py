@@ -50,7 +50,15 @@ def main(project: Path, port: int) -> None:
         ui.add_body_html(f"<script>window.viewerId = {viewer.id}</script>")
 
     app.on_startup(lambda: print("ready", flush=True))
-    ui.run(host="127.0.0.1", port=port, reload=False, show=False, show_welcome_message=False)
+    # A browser that draws in software keeps the page waiting: no reason to let go of it.
+    ui.run(
+        host="127.0.0.1",
+        port=port,
+        reload=False,
+        show=False,
+        show_welcome_message=False,
+        reconnect_timeout=120,
+    )
 
 
 if __name__ in {"__main__", "__mp_main__"}:

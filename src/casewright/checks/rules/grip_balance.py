@@ -10,7 +10,7 @@ from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.behavior.hanging import LEVEL_DEG, Hanging
 from casewright.checks.moving import Axis, move_remedy
 from casewright.checks.subject import Subject
-from casewright.geometry.collisions import collisions_between
+from casewright.geometry.collisions import meets_any
 from casewright.geometry.model import Point3
 
 RULE = Rule(
@@ -91,12 +91,10 @@ def _is_free(subject: Subject, hanging: Hanging, way: Point3) -> bool:
     for body in cabinet.bodies:
         if body.owner in keys:
             x, y, z = (a + b for a, b in zip(body.frame.origin, way, strict=True))
-            body = replace(body, frame=replace(body.frame, origin=(x, y, z)))
-        moved.append(body)
+            moved.append(replace(body, frame=replace(body.frame, origin=(x, y, z))))
     inside = [piece for piece in cabinet.pieces if piece.kind != "side"]
-    mine = {body.key for body in moved if body.owner in keys}
-    met = collisions_between(inside, moved)
-    return not any({collision.first, collision.second} & mine for collision in met)
+    others = [body for body in cabinet.bodies if body.owner not in keys]
+    return not meets_any(moved, [*inside, *others])
 
 
 def _follows(subject: Subject, hanging: Hanging) -> float:

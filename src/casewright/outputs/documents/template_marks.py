@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from casewright.basics.units import MM_PER_INCH
@@ -66,6 +67,12 @@ def ruler() -> tuple[Mark, ...]:
     return tuple(marks)
 
 
+@lru_cache(maxsize=16)
+def _rulers(left: float, bottom: float, inset: float) -> tuple[Mark, ...]:
+    """One along the window's lower edge, one along its left; the same on every tile of a paper."""
+    return (*moved(ruler(), left, inset), *moved(turned(ruler(), 90.0), inset, bottom))
+
+
 def cross(at: Point, *, ringed: bool = False) -> tuple[Mark, ...]:
     """A cross to lay on its twin on the next sheet; ringed, a corner of the mosaic to measure from."""
     x, y = at
@@ -96,8 +103,7 @@ def tile_marks(
     for at, ringed in _crosses(tiling, tile):
         x, y = at[0] - tile.box.left + window.left, at[1] - tile.box.bottom + window.bottom
         marks += cross((x, y), ringed=ringed)
-    marks += moved(ruler(), window.left, tiling.margin + 6.95)
-    marks += moved(turned(ruler(), 90.0), tiling.margin + 6.95, window.bottom)
+    marks += _rulers(window.left, window.bottom, tiling.margin + 6.95)
     marks += _header(tiling, tile, words)
     marks += _footer(tiling, words, page=page, pages=pages)
     return tuple(marks)

@@ -148,7 +148,9 @@ class _Covered:
     def __init__(self, start: Floats, end: Floats, turned_away: Bools) -> None:
         self.start, self.end = start, end
         self.step = end - start
-        self.low, self.high = np.minimum(start, end), np.maximum(start, end)
+        # One row an axis: what is compared in one go stands together.
+        self.low = np.ascontiguousarray(np.minimum(start, end).T)
+        self.high = np.ascontiguousarray(np.maximum(start, end).T)
         self.whole = turned_away.copy()
         """Edges covered from end to end by one face."""
         self.stretches: list[tuple[Indices, Floats, Floats]] = []
@@ -156,34 +158,37 @@ class _Covered:
     def by(self, shape: SeenSolid) -> None:
         """Find the stretches that a shape's faces cover."""
         near = ~self.whole
-        near &= (self.low[:, :2] <= shape.high[:2] + _INSIDE).all(axis=1)
-        near &= (self.high[:, :2] >= shape.low[:2] - _INSIDE).all(axis=1)
-        near &= self.low[:, 2] < shape.high[2] - _BEHIND
+        for axis in (0, 1):
+            near &= self.low[axis] <= shape.high[axis] + _INSIDE
+            near &= self.high[axis] >= shape.low[axis] - _INSIDE
+        near &= self.low[2] < shape.high[2] - _BEHIND
         edges = np.nonzero(near)[0]
         triangles = shape.triangles
         if not len(edges) or not len(triangles):
             return
-        low, high = triangles.min(axis=1) - _INSIDE, triangles.max(axis=1) + _INSIDE
+        low = np.ascontiguousarray((triangles.min(axis=1) - _INSIDE).T)
+        high = np.ascontiguousarray((triangles.max(axis=1) + _INSIDE).T)
+        high[2] -= _BEHIND
         rows, columns = [], []
         # Edges of one solid stand together, so that a few of them meet few of the triangles.
         for at in range(0, len(edges), _BUNCH):
             some = edges[at : at + _BUNCH]
-            least, most = self.low[some], self.high[some]
-            meet = (low[:, :2] < most[:, :2].max(axis=0)).all(axis=1)
-            meet &= (high[:, :2] > least[:, :2].min(axis=0)).all(axis=1)
-            meet &= high[:, 2] - _BEHIND > least[:, 2].min()
+            least, most = self.low[:, some], self.high[:, some]
+            meet = high[2] > least[2].min()
+            for axis in (0, 1):
+                meet &= low[axis] < most[axis].max()
+                meet &= high[axis] > least[axis].min()
             there = np.nonzero(meet)[0]
-            near = least[:, None, 0] < high[None, there, 0]
-            near &= most[:, None, 0] > low[None, there, 0]
-            near &= least[:, None, 1] < high[None, there, 1]
-            near &= most[:, None, 1] > low[None, there, 1]
-            near &= least[:, None, 2] < high[None, there, 2] - _BEHIND
+            near = least[2][:, None] < high[2, there]
+            for axis in (0, 1):
+                near &= least[axis][:, None] < high[axis, there]
+                near &= most[axis][:, None] > low[axis, there]
             i, j = np.nonzero(near)
             rows.append(some[i])
             columns.append(there[j])
         row, column = np.concatenate(rows), np.concatenate(columns)
         if len(row):
-            self._settle(*self._clip(row, triangles[column]))
+            self._settle(*self._clip(row, triangles, column))
 
     def _settle(self, edge: Indices, low: Floats, high: Floats) -> None:
         """Mark the edges that these cover from end to end, so that no other shape need be asked."""
@@ -202,23 +207,34 @@ class _Covered:
         broken[edge[torn]] = True
         self.whole[edge[~broken[edge]]] = True
 
-    def _clip(self, edge: Indices, triangle: Floats) -> tuple[Indices, Floats, Floats]:
+    def _clip(
+        self, edge: Indices, triangles: Floats, column: Indices
+    ) -> tuple[Indices, Floats, Floats]:
         """Stretches of edges inside triangles and behind them, pair by pair."""
-        start, step = self.start[edge], self.step[edge]
         enter, leave = np.zeros(len(edge)), np.ones(len(edge))
         for k in range(3):
-            corner = triangle[:, k]
-            side = triangle[:, (k + 1) % 3] - corner
-            length = np.hypot(side[:, 0], side[:, 1])
-            away = start - corner
-            inside = (side[:, 0] * away[:, 1] - side[:, 1] * away[:, 0]) / length
-            rate = (side[:, 0] * step[:, 1] - side[:, 1] * step[:, 0]) / length
-            _halve(enter, leave, inside + _INSIDE, rate)
-        u, v = triangle[:, 1] - triangle[:, 0], triangle[:, 2] - triangle[:, 0]
-        normal = cross(u, v)
+            # Most pairs only have boxes that meet: what one side leaves nothing of need not meet the next.
+            x, y = self.start[edge, 0], self.start[edge, 1]
+            along, up = self.step[edge, 0], self.step[edge, 1]
+            corner = triangles[:, k]
+            side = triangles[:, (k + 1) % 3] - corner
+            length = np.hypot(side[:, 0], side[:, 1])[column]
+            wide, high = side[:, 0][column], side[:, 1][column]
+            away, above = x - corner[:, 0][column], y - corner[:, 1][column]
+            _halve(
+                enter,
+                leave,
+                (wide * above - high * away) / length + _INSIDE,
+                (wide * up - high * along) / length,
+            )
+            left = np.nonzero(leave > enter)[0]
+            edge, column, enter, leave = edge[left], column[left], enter[left], leave[left]
+        normal = cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
         normal /= normal[:, 2:]  # a step along z leads 1 mm nearer to the eye
-        below = -np.einsum("ij,ij->i", normal, start - triangle[:, 0])
-        _halve(enter, leave, below - _BEHIND, -np.einsum("ij,ij->i", normal, step))
+        normal = normal[column]
+        away3 = self.start[edge] - triangles[column, 0]
+        below = -np.einsum("ij,ij->i", normal, away3)
+        _halve(enter, leave, below - _BEHIND, -np.einsum("ij,ij->i", normal, self.step[edge]))
         found = leave > enter
         edge, enter, leave = edge[found], enter[found], leave[found]
         self.stretches.append((edge, enter, leave))

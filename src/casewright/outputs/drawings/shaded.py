@@ -162,6 +162,8 @@ def _nearest(points: Floats, solids: Sequence[SeenSolid]) -> Iterator[tuple[int,
             z, which = _depths(points[bunch], solid.triangles)
             ahead = z > depth[bunch] + 1e-6
             hit = bunch[ahead]
+            if not len(hit):
+                continue
             depth[hit], owner[hit] = z[ahead], index
             a, b, c = (solid.triangles[which[ahead], k] for k in range(3))
             normal = cross(b - a, c - a)
@@ -173,16 +175,17 @@ def _nearest(points: Floats, solids: Sequence[SeenSolid]) -> Iterator[tuple[int,
 def _depths(points: Floats, triangles: Floats) -> tuple[Floats, NDArray[np.intp]]:
     """For each point, the depth of the nearest triangle over it (-inf: none) and which one it is."""
     inside = np.ones((len(points), len(triangles)), dtype=bool)
+    x, y = points[:, 0][:, None], points[:, 1][:, None]
     for k in range(3):
         start = triangles[:, k, :2]
         side = triangles[:, (k + 1) % 3, :2] - start
-        away = points[:, None, :] - start[None]
-        inside &= side[None, :, 0] * away[..., 1] - side[None, :, 1] * away[..., 0] >= -1e-9
+        inside &= side[:, 0] * (y - start[:, 1]) - side[:, 1] * (x - start[:, 0]) >= -1e-9
+    point, over = np.nonzero(inside)
+    corner, z = triangles[over, 0], np.full(inside.shape, -np.inf)
     normal = cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
-    slope = normal[:, :2] / normal[:, 2:]
-    away = points[:, None, :] - triangles[None, :, 0, :2]
-    z = triangles[None, :, 0, 2] - np.einsum("ptx,tx->pt", away, slope)
-    z = np.where(inside, z, -np.inf)
+    slope = (normal[:, :2] / normal[:, 2:])[over]
+    away = points[point] - corner[:, :2]
+    z[point, over] = corner[:, 2] - (away[:, 0] * slope[:, 0] + away[:, 1] * slope[:, 1])
     which = z.argmax(axis=1)
     best: Floats = z[np.arange(len(points)), which]
     return best, which

@@ -7,7 +7,7 @@ Only what both a browser and the book's typesetter read alike is used: presentat
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, lru_cache
 from html import escape
 from typing import Literal
 
@@ -69,7 +69,9 @@ def write_svg(
     width = bounds.width * factor + 2 * margin
     height = bounds.height * factor + 2 * margin
     place = Motion(margin - bounds.left * factor, margin - bounds.bottom * factor, factor)
-    marks = [mark.through(place) for mark in drawing.simple()]
+    marks = drawing.simple()
+    if place != Motion():
+        marks = tuple(mark.through(place) for mark in marks)
     page = _Page(height)
     body = [page.element(mark) for mark in marks]
     lines = [
@@ -207,6 +209,7 @@ def _lettered(text: str, size: float) -> str:
     )
 
 
+@lru_cache(maxsize=16384)
 def _n(value: float) -> str:
     """Three decimals at most, so that no size is off by more than half a thousandth of a millimeter."""
     text = f"{value:.3f}".rstrip("0").rstrip(".")

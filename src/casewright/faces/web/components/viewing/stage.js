@@ -6,6 +6,7 @@ import { tint } from "./style.js";
 const EYE_DEG = 24; // a long lens: sizes can be compared, lines hardly converge
 const MARGIN = 1.08;
 const TURN_MS = 260;
+const COARSE = 0.5; // share of the pixels each way that a processor draws while the eye moves
 const NEARLY_UP = 1e-4; // radians off the vertical, so that up in the picture stays defined
 
 export class Stage {
@@ -14,11 +15,14 @@ export class Stage {
     this.host = host;
     this.onDraw = onDraw;
     this.frames = 0;
+    this.sharpness = 0;
     this.box = new THREE.Box3(new THREE.Vector3(0, 0, 0), new THREE.Vector3(600, 400, 500));
     this.renderer = new THREE.WebGLRenderer({ antialias: true, alpha: true });
     this.renderer.localClippingEnabled = true;
     this.renderer.shadowMap.enabled = true;
-    this.renderer.shadowMap.type = THREE.PCFSoftShadowMap;
+    // Without a graphics card the processor draws every pixel: the softest shadows would take it a third of each frame.
+    this.isInSoftware = drawsInSoftware(this.renderer.getContext());
+    this.renderer.shadowMap.type = this.isInSoftware ? THREE.PCFShadowMap : THREE.PCFSoftShadowMap;
     this.renderer.shadowMap.autoUpdate = false;
     this.canvas = this.renderer.domElement;
     this.canvas.setAttribute("aria-hidden", "true");
@@ -31,7 +35,14 @@ export class Stage {
     this.controls = new OrbitControls(this.camera, this.canvas);
     this.controls.zoomToCursor = true;
     this.controls.addEventListener("change", () => this.draw());
-    this.controls.addEventListener("start", () => this.stopTurning());
+    this.controls.addEventListener("start", () => {
+      this.stopTurning();
+      this.isHeld = true;
+    });
+    this.controls.addEventListener("end", () => {
+      this.isHeld = false;
+      this.sharpen();
+    });
     this.canvas.addEventListener("webglcontextlost", (event) => event.preventDefault());
     this.canvas.addEventListener("webglcontextrestored", () => this.drawShadows());
     this.observer = new ResizeObserver(() => this.resize());
@@ -45,7 +56,7 @@ export class Stage {
     this.sky.position.set(0, 0, 1);
     this.sun = new THREE.DirectionalLight(0xffffff, 2.0);
     this.sun.castShadow = true;
-    this.sun.shadow.mapSize.set(2048, 2048);
+    this.sun.shadow.mapSize.setScalar(this.isInSoftware ? 1024 : 2048);
     this.sun.shadow.bias = -0.0004;
     this.sun.shadow.normalBias = 1.2; // mm, against stripes on faces the light grazes
     this.sun.shadow.radius = 3;
@@ -71,11 +82,23 @@ export class Stage {
   resize() {
     const { clientWidth: width, clientHeight: height } = this.host;
     if (!width || !height || this.gone) return;
-    this.renderer.setPixelRatio(Math.min(window.devicePixelRatio || 1, 2));
+    this.sharpness = this.wanted();
+    this.renderer.setPixelRatio(this.sharpness);
     this.renderer.setSize(width, height);
     this.camera.aspect = width / height;
     this.camera.updateProjectionMatrix();
     this.render(); // at once: a resized canvas is blank
+  }
+
+  /** Pixels drawn for one of the page: where the processor draws, fewer as long as the eye moves. */
+  wanted() {
+    const full = Math.min(window.devicePixelRatio || 1, 2);
+    return this.isInSoftware && (this.turning || this.isHeld) ? full * COARSE : full;
+  }
+
+  /** Draw finely what was last drawn coarsely. */
+  sharpen() {
+    if (this.sharpness < this.wanted()) this.draw();
   }
 
   /** What stands on the stage has these bounds; light and ground follow. */
@@ -105,13 +128,16 @@ export class Stage {
   /** Ask for a frame; many asks before it comes give one. */
   draw() {
     if (this.asked || this.gone) return;
-    this.asked = requestAnimationFrame(() => {
-      this.asked = 0;
-      this.render();
-    });
+    this.asked = requestAnimationFrame(() => this.render());
   }
 
   render() {
+    cancelAnimationFrame(this.asked); // this frame is the one that was asked for
+    this.asked = 0;
+    if (this.sharpness !== this.wanted()) {
+      this.sharpness = this.wanted();
+      this.renderer.setPixelRatio(this.sharpness);
+    }
     const distance = this.camera.position.distanceTo(this.controls.target);
     const radius = this.box.getSize(new THREE.Vector3()).length();
     this.camera.near = Math.max(1, Math.min(distance / 40, distance - 2 * radius));
@@ -199,6 +225,7 @@ export class Stage {
   stopTurning() {
     cancelAnimationFrame(this.turning);
     this.turning = 0;
+    this.sharpen();
   }
 
   stand(direction, target, distance) {
@@ -245,4 +272,11 @@ export class Stage {
     this.renderer.forceContextLoss();
     this.canvas.remove();
   }
+}
+
+/** Whether a processor does the work of a graphics card; by the name that the drawing program gives itself. */
+function drawsInSoftware(gl) {
+  const named = gl.getExtension("WEBGL_debug_renderer_info");
+  const name = gl.getParameter(named ? named.UNMASKED_RENDERER_WEBGL : gl.RENDERER);
+  return /swiftshader|llvmpipe|softpipe|software|basic render/i.test(String(name));
 }
