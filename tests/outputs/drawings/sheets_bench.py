@@ -8,6 +8,7 @@ from shapely.geometry import Polygon
 
 from casewright.geometry.model import Feature, Frame, Piece
 from casewright.outputs.drawings.marks import Drawing, Text
+from casewright.outputs.drawings.part_view import PartSheet, part_drawings
 from casewright.workflow import Worked, open_project, work_out
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
@@ -19,6 +20,13 @@ UPRIGHT = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), (0.0, -1.0, 0
 def example(name: str) -> Worked:
     """An example project, worked out once for all tests."""
     return work_out(open_project(EXAMPLES / f"{name}.cabinet.yaml"))
+
+
+@cache
+def sheets_of(name: str) -> tuple[PartSheet, ...]:
+    """An example's sheets of pieces, drawn once for all tests."""
+    worked = example(name)
+    return tuple(part_drawings(worked.cabinet, worked.opened.style))
 
 
 def board(

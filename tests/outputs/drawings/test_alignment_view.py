@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-from functools import cache
-from pathlib import Path
 
 import pytest
+from tests.outputs.drawings.sheets_bench import example, sheets_of
 
 from casewright.basics.units import parse_length
 from casewright.geometry.openings import Area
@@ -20,18 +19,10 @@ from casewright.outputs.drawings.alignment_view import (
 )
 from casewright.outputs.drawings.marks import Circle, Line, Polyline, Text, bounds
 from casewright.outputs.drawings.part_files import template_sheets
-from casewright.workflow import SUFFIX, Worked, open_project, work_out
-
-EXAMPLES = Path(__file__).resolve().parents[3] / "examples"
-
-
-@cache
-def worked(name: str) -> Worked:
-    return work_out(open_project(EXAMPLES / f"{name}{SUFFIX}"))
 
 
 def view(name: str) -> AlignmentView:
-    (found,) = alignment_views(worked(name).cabinet, worked(name).opened.style)
+    (found,) = alignment_views(example(name).cabinet, example(name).opened.style)
     return found
 
 
@@ -94,7 +85,7 @@ def test_rails_stand_clear_round_the_housing(name: str) -> None:
     """Every rail of the cabinet is there, as long and wide as it is cut, outside of the housing."""
     (housing,) = outlines(name, "visible")
     rails = outlines(name, "hidden")
-    pieces = [p for p in worked(name).cabinet.pieces if p.kind == "rail" and "display." in p.key]
+    pieces = [p for p in example(name).cabinet.pieces if p.kind == "rail" and "display." in p.key]
     sizes = sorted((round(p.width, 3), round(p.height, 3)) for p in pieces)
     assert rails
     assert sorted((round(r.width, 3), round(r.height, 3)) for r in rails) == sizes
@@ -108,7 +99,8 @@ def test_rails_stand_clear_round_the_housing(name: str) -> None:
 
 @pytest.mark.parametrize("name", ["library-duel", "mill-console"])
 def test_it_comes_with_the_templates_and_says_its_face(name: str) -> None:
-    sheets = template_sheets(worked(name).cabinet)
+    worked = example(name)
+    sheets = template_sheets(worked.cabinet, worked.opened.style, sheets=sheets_of(name))
     (sheet,) = (s for s in sheets if s.title == view(name).title)
     assert sheet.face == BACK_FACE_UP
     assert sheet.drawing.scale == 1

@@ -11,7 +11,7 @@ import ezdxf.recover
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.outputs.drawings.sheets_bench import board, example
+from tests.outputs.drawings.sheets_bench import board, example, sheets_of
 
 from casewright.basics.units import LengthStyle
 from casewright.geometry.model import Circle, Feature
@@ -36,10 +36,6 @@ MM = LengthStyle("mm")
 @pytest.fixture(scope="module")
 def worked():
     return example("library-duel")
-
-
-def drawn(worked):
-    return part_drawings(worked.cabinet, worked.opened.style)
 
 
 def read_dxf(data):
@@ -88,8 +84,8 @@ def test_a_hundred_millimeters_are_a_hundred_millimeters():
 
 
 def test_every_bored_hole_of_the_cabinet_is_in_its_file(worked):
-    cabinet, style = worked.cabinet, worked.opened.style
-    sheets = part_drawings(cabinet, style)
+    cabinet = worked.cabinet
+    sheets = sheets_of("library-duel")
     files = dxf_files(sheets)
     assert len(files) == len(sheets)
     for name, sheet in zip(file_names(sheets), sheets, strict=True):
@@ -115,9 +111,9 @@ def test_every_bored_hole_of_the_cabinet_is_in_its_file(worked):
         assert found == wanted, name
 
 
-def test_svg_files_are_xml_with_the_same_names_as_the_dxf_files(worked):
-    svg = svg_files(drawn(worked))
-    dxf = dxf_files(drawn(worked))
+def test_svg_files_are_xml_with_the_same_names_as_the_dxf_files():
+    svg = svg_files(sheets_of("library-duel"))
+    dxf = dxf_files(sheets_of("library-duel"))
     assert "deck-show.svg" in svg
     assert "deck-overlay-show.svg" in svg
     assert [n.removesuffix(".svg") for n in svg] == [n.removesuffix(".dxf") for n in dxf]
@@ -126,8 +122,8 @@ def test_svg_files_are_xml_with_the_same_names_as_the_dxf_files(worked):
 
 
 def test_the_same_cabinet_gives_the_same_bytes(worked):
-    first = svg_files(drawn(worked))
-    assert svg_files(drawn(worked)) == first
+    again = part_drawings(worked.cabinet, worked.opened.style)
+    assert svg_files(again) == svg_files(sheets_of("library-duel"))
 
 
 @given(st.text(max_size=90))
@@ -139,8 +135,8 @@ def test_a_name_stays_in_its_folder(text):
     assert name not in ("con", "nul", "aux", "prn", "com1", "lpt1")
 
 
-def test_names_are_unique(worked):
-    sheets = part_drawings(worked.cabinet, worked.opened.style)
+def test_names_are_unique():
+    sheets = sheets_of("library-duel")
     names = file_names([*sheets, *sheets])
     assert len(set(names)) == 2 * len(sheets)
 
@@ -161,7 +157,7 @@ def test_templates_are_true_size_and_say_which_face_is_up(worked):
 
 def test_screw_holes_alone_are_not_worth_a_template_but_a_sunk_side_is(worked):
     cabinet = worked.cabinet
-    sheets = {(s.piece, s.face): s for s in drawn(worked)}
+    sheets = {(s.piece, s.face): s for s in sheets_of("library-duel")}
     deck, left = sheets["deck", "back"], sheets["left", "show"]
     assert {row.kind for row in deck.hole_rows} <= {"pilot", "clearance", "countersink"}
     assert not worth_a_template(deck, cabinet)

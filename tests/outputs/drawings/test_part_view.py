@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString
-from tests.outputs.drawings.sheets_bench import NAMES, board, crossing_words, example
+from tests.outputs.drawings.sheets_bench import NAMES, board, crossing_words, example, sheets_of
 
 from casewright.basics.units import LengthStyle
 from casewright.geometry.model import Circle, Feature, Rectangle
@@ -16,7 +16,6 @@ from casewright.outputs.drawings.hole_table import group_letter, hole_rows, size
 from casewright.outputs.drawings.part_view import (
     faces_of,
     known_labels,
-    part_drawings,
     part_sheet,
 )
 from casewright.outputs.drawings.same_pieces import same_pieces
@@ -33,13 +32,18 @@ def duel():
 
 
 @pytest.fixture(scope="module", params=NAMES)
-def worked(request):
-    return example(request.param)
+def name(request):
+    return request.param
 
 
 @pytest.fixture(scope="module")
-def sheets(worked):
-    return part_drawings(worked.cabinet, worked.opened.style)
+def worked(name):
+    return example(name)
+
+
+@pytest.fixture(scope="module")
+def sheets(name):
+    return sheets_of(name)
 
 
 def hole(key, u, v, diameter, face="show", depth=None, kind="hole"):

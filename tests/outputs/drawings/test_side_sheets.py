@@ -5,7 +5,7 @@ import math
 import pytest
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
-from tests.outputs.drawings.sheets_bench import NAMES, crossing_words, example
+from tests.outputs.drawings.sheets_bench import NAMES, crossing_words, example, sheets_of
 
 from casewright.basics.errors import InputError
 from casewright.geometry.solids import piece_solid
@@ -13,14 +13,23 @@ from casewright.outputs.drawings import marks
 from casewright.outputs.drawings.deck_view import deck_view
 from casewright.outputs.drawings.face_view import FaceView
 from casewright.outputs.drawings.marking_out import marking_out
-from casewright.outputs.drawings.part_view import part_drawings
 from casewright.outputs.drawings.section_view import lit_ends, side_section, slices
 from casewright.outputs.drawings.side_view import inside_angle, named_corners
 
 
 @pytest.fixture(scope="module", params=NAMES)
-def worked(request):
-    return example(request.param)
+def name(request):
+    return request.param
+
+
+@pytest.fixture(scope="module")
+def worked(name):
+    return example(name)
+
+
+@pytest.fixture(scope="module")
+def sheets(name):
+    return sheets_of(name)
 
 
 def side(cabinet, key, face):
@@ -39,7 +48,7 @@ def test_the_sides_are_a_mirrored_pair(worked):
     assert right.area == pytest.approx(Polygon(cabinet.shape.corners.values()).area)
 
 
-def test_corners_keep_their_names_and_angles_sum_to_the_polygons(worked):
+def test_corners_keep_their_names_and_angles_sum_to_the_polygons(worked, sheets):
     """Inside angles of a simple polygon sum to (n − 2) · 180° (Euclid, Elements I.32, its corollary)."""
     cabinet = worked.cabinet
     count = len(cabinet.shape.corners)
@@ -51,7 +60,7 @@ def test_corners_keep_their_names_and_angles_sum_to_the_polygons(worked):
     assert sum(angles) == pytest.approx((count - 2) * 180.0)
     words = {
         m.text
-        for sheet in part_drawings(cabinet, worked.opened.style)
+        for sheet in sheets
         if (sheet.piece, sheet.face) == ("left", "show")
         for m in sheet.drawing.simple()
         if isinstance(m, marks.Text)
@@ -101,9 +110,9 @@ def test_left_and_right_marking_out_are_mirrored(worked):
     assert cleats[0] == pytest.approx(cleats[1], rel=0.02)
 
 
-def test_footprints_are_listed_with_their_corners(worked):
+def test_footprints_are_listed_with_their_corners(worked, sheets):
     cabinet, style = worked.cabinet, worked.opened.style
-    sheet = next(s for s in part_drawings(cabinet, style) if (s.piece, s.face) == ("right", "back"))
+    sheet = next(s for s in sheets if (s.piece, s.face) == ("right", "back"))
     out = marking_out(cabinet, side(cabinet, "right", "back"), style)
     assert [row.label for row in sheet.mark_rows] == [f.piece.label for f in out.footprints]
     for row, footprint in zip(sheet.mark_rows, out.footprints, strict=True):

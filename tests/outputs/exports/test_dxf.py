@@ -13,10 +13,10 @@ from ezdxf import units
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Point, Polygon
+from tests.outputs.exports import dxf_bench
+from tests.outputs.exports.dxf_bench import panel
 
-from casewright.outputs.drawings.dimensions import Ordinate, ordinates
 from casewright.outputs.drawings.marks import (
-    Arc,
     Box,
     Circle,
     Drawing,
@@ -28,36 +28,10 @@ from casewright.outputs.drawings.marks import (
     rectangle,
 )
 from casewright.outputs.drawings.style import MATERIALS, PENS
-from casewright.outputs.drawings.symbols import CentreMark, DatumMark, GrainArrow, Triangle
 from casewright.outputs.exports.dxf import harmless, layer_name, write_dxf
-
-CUT = Operation("cut")
-BORE = Operation("bore", "back", tool="28 mm bit")
-POCKET = Operation("pocket", "back", 6.5, "straight bit")
-OPENING = Operation("opening", "show")
 
 # What DXF Reference 2010 forbids in names of symbol tables.
 FORBIDDEN = set('<>/\\":;?*|=`,')
-
-
-def panel():
-    outline = Box(0.0, 0.0, 434.0, 260.0)
-    marks = [
-        Region(rectangle(Box(0, -40, 434, -22)), material="wood"),
-        rectangle(outline, operation=CUT),
-        rectangle(Box(200.0, 60.0, 340.0, 200.0), radius=6.0, operation=OPENING),
-        rectangle(Box(20.0, 180.0, 120.0, 230.0), radius=9.5, pen="hidden", operation=POCKET),
-        Line((0.0, 130.0), (434.0, 130.0), "centre"),
-        Arc((300.0, 30.0), 10.0, 0.0, 90.0, "thin"),
-        GrainArrow((60.0, 150.0)),
-        Triangle((100.0, 100.0)),
-        DatumMark((0.0, 0.0)),
-        Text((10.0, 240.0), "Deck ⌀24 ½″", weight="bold"),
-    ]
-    for hole in ((60.0, 70.0), (110.0, 75.0)):
-        marks += [Circle(hole, 14.0, operation=BORE), CentreMark(hole, 14.0)]
-    marks += ordinates(outline, xs=[Ordinate(60, "60.0"), Ordinate(110, "110.0")], scale=0.2)
-    return Drawing("Deck, back face", tuple(marks), scale=0.2)
 
 
 def read(data):
@@ -157,13 +131,8 @@ def test_same_drawing_same_bytes_also_in_another_process(seed):
     """Sets of text are walked in an order that depends on the seed; 1 and 7 differ with ezdxf 1.4.5."""
     first = write_dxf(panel())
     assert write_dxf(panel()) == first
-    code = (
-        "import sys, importlib.util as u\n"
-        "spec = u.spec_from_file_location('t', sys.argv[1]); t = u.module_from_spec(spec)\n"
-        "spec.loader.exec_module(t); sys.stdout.buffer.write(t.write_dxf(t.panel()))\n"
-    )
     again = subprocess.run(
-        [sys.executable, "-c", code, __file__],
+        [sys.executable, dxf_bench.__file__],
         env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": os.pathsep.join(sys.path)},
         capture_output=True,
         check=True,

@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
+from tests.outputs.drawings.sheets_bench import EXAMPLES, example
 
 from casewright.basics.findings import worded
 from casewright.outputs.drawings.svg import write_svg
 from casewright.outputs.topics import TopicSheet, topic_sheets
-from casewright.workflow import Worked, open_project, work_out
+from casewright.workflow import Worked
 
-EXAMPLES = sorted((Path(__file__).resolve().parents[3] / "examples").glob("*.cabinet.yaml"))
+NAMES = sorted(path.name.partition(".")[0] for path in EXAMPLES.glob("*.cabinet.yaml"))
 PAGE = (176.0, 200.0)
 """Room for a picture between the margins of A4. [mm]"""
 
 
-@pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.name.partition(".")[0])
+@pytest.fixture(scope="module", params=NAMES)
 def told(request) -> tuple[Worked, tuple[TopicSheet, ...]]:
-    worked = work_out(open_project(request.param))
+    worked = example(request.param)
     return worked, topic_sheets(worked.cabinet, worked.behavior, worked.shopping)
 
 
