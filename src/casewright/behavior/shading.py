@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from casewright.geometry.model import Body, Box, Cabinet, Frame, Piece, Placed, Point3
 from casewright.geometry.openings import is_clear
-from casewright.geometry.solids import solid_of
+from casewright.geometry.solids import Solid, solid_of
 
 Floats = NDArray[np.float64]
 
@@ -217,7 +217,10 @@ def _outside(corners: Floats, planes: Floats) -> NDArray[np.bool_]:
 
 
 def _faces_of(thing: Piece | Body, frame: Frame) -> _Faces:
-    points, triangles = solid_of(thing).mesh
+    """Of what lies before the glass; the cut through the glass looks away from every eye."""
+    whole = solid_of(thing)
+    glass = sum(a * b for a, b in zip(frame.origin, frame.n, strict=True)) + NEAR_GLASS
+    points, triangles = Solid(whole.manifold.trim_by_plane(frame.n, glass)).mesh
     if not len(triangles):
         return _Faces(np.zeros((0, 3, 3)), np.zeros((0, 3)), np.zeros(0, dtype=np.int64))
     corners = _local(points, frame)[triangles]
@@ -251,8 +254,8 @@ def _shadows(faces: _Faces, eye: Floats, planes: Floats) -> list[_Shadow]:
     kept = np.flatnonzero(toward)
     kept = kept[~_outside(faces.corners[kept], planes)]
     corners = faces.corners[kept]
-    ends = planes[:2]
-    within = np.all(corners @ ends[:, :3].T + ends[:, 3] >= 0, axis=(1, 2))
+    before = planes[1]
+    within = np.all(corners @ before[:3] + before[3] >= 0, axis=1)
     whole = shapely.polygons(_projected(corners[within], eye))
     made = [
         (shadow, int(face))
@@ -262,9 +265,7 @@ def _shadows(faces: _Faces, eye: Floats, planes: Floats) -> list[_Shadow]:
         if area > 0
     ]
     for triangle in corners[~within]:
-        ring: Sequence[Floats] = list(triangle)
-        for plane in ends:
-            ring = _kept(ring, plane)
+        ring = _kept(list(triangle), before)
         if len(ring) >= 3:
             shadow = shapely.Polygon(_projected(np.array(ring), eye))
             if shadow.area > 0:

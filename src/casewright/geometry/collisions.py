@@ -13,21 +13,14 @@ from functools import lru_cache
 from typing import Literal
 
 import numpy as np
-from manifold3d import Manifold
 
 from casewright.geometry.model import Body, Cabinet, Cylinder, Frame, Piece, Point3
 from casewright.geometry.solids import Floats, Solid, solid_of
+from casewright.geometry.way_out import LEAST_OVERLAP, Axis, way_out
 
 ThingKind = Literal["piece", "solid", "room"]
-Axis = Literal["+u", "-u", "+v", "-v", "+n", "-n"]
-
-LEAST_OVERLAP = 1.0
-"""Shared space below this is contact, not a collision. [mm³]"""
 
 _APART = 1e-6  # mm; less overlap than this along an axis is contact
-_AXES: tuple[Axis, ...] = ("+u", "-u", "+v", "-v", "+n", "-n")
-_CLOSE_ENOUGH = 0.02  # mm, least step on the way out
-_MOST_STEPS = 60
 
 
 @dataclass(frozen=True)
@@ -206,7 +199,7 @@ def _shared(a: Solid, b: Solid) -> Solid | None:
 
 
 def _collision(first: Piece | Body, second: Piece | Body, shared: Solid) -> Collision:
-    clear_by, clear_along = _way_out(solid_of(first), solid_of(second), first.frame)
+    clear_by, clear_along = way_out(first, second)
     return Collision(
         first=first.key,
         second=second.key,
@@ -218,50 +211,6 @@ def _collision(first: Piece | Body, second: Piece | Body, shared: Solid) -> Coll
         clear_by=clear_by,
         clear_along=clear_along,
     )
-
-
-@lru_cache(maxsize=1024)
-def _way_out(mover: Solid, obstacle: Solid, frame: Frame) -> tuple[float, Axis]:
-    """The shortest straight move along a frame's axes after which the two only touch. [mm]"""
-    axes = [np.array(a) * sign for a in (frame.u, frame.v, frame.n) for sign in (1.0, -1.0)]
-    mine, other = mover.mesh[0], obstacle.mesh[0]
-    # Beyond these the two are apart for certain.
-    ends = [float((other @ axis).max() - (mine @ axis).min()) for axis in axes]
-    ways = sorted(zip(ends, _AXES, axes, strict=True), key=lambda way: way[0])
-    best, along = ways[0][:2]
-    near = _near(mover, obstacle, best)
-    for _, name, axis in ways:
-        free = _march(mover.manifold, near, axis, best)
-        if free < best:
-            best, along = free, name
-    return best, along
-
-
-def _near(mover: Solid, obstacle: Solid, reach: float) -> Manifold:
-    """What of the obstacle the mover can meet on the way: of a deck full of holes, a corner with one."""
-    low, high = (np.array(corner) for corner in mover.box)
-    room = Manifold.cube(tuple(float(x) for x in high - low + 2 * reach))
-    return room.translate(tuple(float(x) for x in low - reach)) ^ obstacle.manifold
-
-
-def _march(mover: Manifold, obstacle: Manifold, axis: Floats, limit: float) -> float:
-    """How far along the axis the mover comes free, `limit` if not before that.
-
-    Each step is the mean length of the shared space along the axis, its volume over its shadow. The mover has to go
-    at least as far as the longest such length, so no step goes too far.
-    """
-    moved = 0.0
-    for _ in range(_MOST_STEPS):
-        shared = Solid(mover.translate(tuple(float(x) for x in axis * moved)) ^ obstacle)
-        if shared.volume <= LEAST_OVERLAP:
-            return moved
-        points, triangles = shared.mesh
-        a, b, c = (points[triangles[:, i]] for i in range(3))
-        shadow = float(np.abs(np.cross(b - a, c - a) @ axis).sum()) / 4
-        moved += max(shared.volume / shadow, _CLOSE_ENOUGH)
-        if moved >= limit:
-            return limit
-    return limit
 
 
 __all__ = [

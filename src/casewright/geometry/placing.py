@@ -28,7 +28,7 @@ from casewright.catalog.kinds import (
 )
 from casewright.design.parts import KnownPart, Placement
 from casewright.design.project import Project
-from casewright.geometry.display_face import default_display_v
+from casewright.geometry.display_face import default_display_v, display_face, display_opening
 from casewright.geometry.inside import clear_back
 from casewright.geometry.lever_window import settle_lever
 from casewright.geometry.model import (
@@ -148,6 +148,9 @@ def place_parts(
                     want=f"less than the board's {board.thickness:g} mm",
                 )
             )
+            continue
+        if problem := _display_problem(item, chain):
+            errors.append(problem)
             continue
         spot = _spot(chain, board, slabs.get(board.key), item.part.data, inside)
         stack = stack_on(board, pieces)
@@ -300,6 +303,18 @@ def _spot(
         else:
             v = _slab_middle(slab) if slab is not None else _middle(board.show, 1)
     return _Spot(u + du, v + dv, turn % 360)
+
+
+def _display_problem(item: _Wish, chain: Sequence[Placement]) -> InputError | None:
+    """What makes a display's front view impossible: a slanting turn, an opening of nothing."""
+    if not isinstance(item.part.data, Display):
+        return None
+    try:
+        face = display_face(item.part.data, sum(wish.turn for wish in chain))
+        display_opening(item.wish.opening, face)
+    except InputError as error:
+        return error.inside(item.field)
+    return None
 
 
 def _middle(points: Sequence[Point2], axis: int) -> float:

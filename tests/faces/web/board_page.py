@@ -66,14 +66,16 @@ def main(port: int) -> None:
         ui.add_body_html(f"<script>window.boardId = {board.id}</script>")
 
     app.on_startup(lambda: print("ready", flush=True))
-    # A browser that draws in software keeps the page waiting: no reason to let go of it.
+    # As in the workbench: no packing, no styles that nothing uses; and a busy computer is slow, not gone.
     ui.run(
         host="127.0.0.1",
         port=port,
         reload=False,
         show=False,
         show_welcome_message=False,
+        tailwind=False,
         reconnect_timeout=120,
+        gzip_middleware_factory=None,
     )
 
 

@@ -16,8 +16,26 @@ from pathlib import Path
 from tests.faces.web.chromium import free_port
 
 from casewright.faces.web.desk import key_of
+from casewright.session import RecentFiles
 
-ROOT = Path(__file__).parents[3]
+HERE = Path(__file__).parent
+ROOT = HERE.parents[2]
+
+
+@contextmanager
+def page_served(script: str, *arguments: str) -> Iterator[str]:
+    """The address of a page that a script of this folder shows; the port is its last argument."""
+    port = free_port()
+    command = [sys.executable, str(HERE / script), *arguments, str(port)]
+    environment = dict(os.environ, PYTHONPATH=str(ROOT / "src"))
+    environment.pop("PYTEST_CURRENT_TEST", None)  # the page is no test
+    with subprocess.Popen(command, env=environment, stdout=subprocess.PIPE, text=True) as running:
+        try:
+            assert running.stdout is not None
+            assert running.stdout.readline() == "ready\n"
+            yield f"http://127.0.0.1:{port}/"
+        finally:
+            running.kill()
 
 
 class Server:
@@ -34,7 +52,15 @@ class Server:
 
     def desk(self, view: str = "") -> str:
         assert self.file is not None
-        return f"{self.address}/desk/{key_of(self.file)}" + (f"?view={view}" if view else "")
+        return self.desk_of(self.file, view)
+
+    def desk_of(self, file: Path, view: str = "") -> str:
+        return f"{self.address}/desk/{key_of(file)}" + (f"?view={view}" if view else "")
+
+    def take(self, file: Path) -> Opened:
+        """Have another project at hand: the server opens it for an address, as one of the last ones."""
+        RecentFiles(self.folder / "data").remember(file, file.name)
+        return Opened(self, file)
 
     def _start(self) -> subprocess.Popen[bytes]:
         command = [sys.executable, "-m", "casewright", "open", "--no-browser"]
@@ -74,6 +100,18 @@ class Server:
             self.kill()
 
 
+class Opened:
+    """A project of its own at a server that serves others as well."""
+
+    def __init__(self, server: Server, file: Path) -> None:
+        self.server, self.file = server, file
+        self.folder = file.parent
+        self.port = server.port
+
+    def desk(self, view: str = "") -> str:
+        return self.server.desk_of(self.file, view)
+
+
 @contextmanager
 def serving(folder: Path, file: Path | None = None) -> Iterator[Server]:
     server = Server(folder, file)
@@ -83,4 +121,4 @@ def serving(folder: Path, file: Path | None = None) -> Iterator[Server]:
         server.stop()
 
 
-__all__ = ["Server", "serving"]
+__all__ = ["Opened", "Server", "page_served", "serving"]

@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 import json
-import os
 import random
 import statistics
-import subprocess
-import sys
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, closing
 from pathlib import Path
@@ -15,15 +12,15 @@ from typing import Any
 from urllib.parse import urlencode
 
 import pytest
-from playwright.sync_api import Browser, Page, Playwright, ViewportSize
+from playwright.sync_api import Browser, Page, ViewportSize
 from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
-from tests.faces.web.chromium import free_port, launch, needs_chromium, playing
+from tests.faces.web.chromium import needs_chromium
+from tests.faces.web.serving import page_served
 
 from casewright.basics.units import LengthStyle, format_length
 
-HERE = Path(__file__).parent
-ROOT = HERE.parents[2]
+ROOT = Path(__file__).parents[3]
 DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
 MILL = ROOT / "examples" / "mill-console.cabinet.yaml"
 SIZE: ViewportSize = {"width": 1280, "height": 800}
@@ -34,17 +31,8 @@ pytestmark = [pytest.mark.browser, needs_chromium]
 @pytest.fixture(scope="module")
 def server() -> Iterator[str]:
     """Address of one server for all: it shows the project and the scene that its address names."""
-    port = free_port()
-    command = [sys.executable, str(HERE / "board_page.py"), str(port)]
-    environment = dict(os.environ, PYTHONPATH=str(ROOT / "src"))
-    environment.pop("PYTEST_CURRENT_TEST", None)  # the page is no test
-    with subprocess.Popen(command, env=environment, stdout=subprocess.PIPE, text=True) as running:
-        try:
-            assert running.stdout is not None
-            assert running.stdout.readline() == "ready\n"
-            yield f"http://127.0.0.1:{port}/"
-        finally:
-            running.kill()
+    with page_served("board_page.py") as address:
+        yield address
 
 
 class Seen:
@@ -110,19 +98,6 @@ class Seen:
         self.page.wait_for_function(
             f"() => {{ const s = getElement(window.boardId).state(); return {condition}; }}"
         )
-
-
-@pytest.fixture(scope="module")
-def player() -> Iterator[Playwright]:
-    with playing() as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def browser(player: Playwright) -> Iterator[Browser]:
-    found = launch(player, "--disable-gpu")
-    yield found
-    found.close()
 
 
 Opener = Callable[..., Seen]

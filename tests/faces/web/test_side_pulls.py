@@ -3,55 +3,34 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
-from tests.faces.web.chromium import launch, needs_chromium, playing
-from tests.faces.web.serving import Server, serving
+from playwright.sync_api import Page, expect
+from tests.faces.web import workbench
+from tests.faces.web.chromium import needs_chromium
+from tests.faces.web.serving import Opened, Server
 
 from casewright.workflow import open_text, starter_text
 
 pytestmark = [pytest.mark.browser, needs_chromium]
 
-expect.set_options(timeout=20_000)
 ROOT = Path(__file__).parents[3]
 DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
 MILL = ROOT / "examples" / "mill-console.cabinet.yaml"
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with playing() as playwright:
-        started = launch(playwright, "--disable-gpu")
-        yield started
-        started.close()
-
-
 @pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    context = browser.new_context(viewport={"width": 1280, "height": 800})
-    opened = context.new_page()
-    faults: list[str] = []
-    opened.on("pageerror", lambda error: faults.append(str(error)))
-    yield opened
-    context.close()
-    assert faults == []
-
-
-@pytest.fixture
-def table(tmp_path: Path) -> Iterator[Server]:
+def table(server: Server, tmp_path: Path) -> Opened:
     """A cabinet for a table, all of it worked out."""
     path = tmp_path / "table.cabinet.yaml"
     path.write_text(starter_text("tabletop", name="Start", unit="mm"), encoding="utf-8")
-    with serving(tmp_path, path) as server:
-        yield server
+    return server.take(path)
 
 
 def visit(page: Page, address: str) -> None:
-    page.goto(address)
-    page.wait_for_function("window.socket && window.socket.connected")
+    """Open a page and wait until its corners can be taken."""
+    workbench.visit(page, address)
     page.locator(".cw-board .corner").first.wait_for()
 
 
@@ -70,15 +49,14 @@ def hold(page: Page, key: str, right: float, up: float) -> None:
     page.mouse.move(x + right, y - up)
 
 
-def saved(page: Page, server: Server) -> str:
+def saved(page: Page, project: Opened) -> str:
     """The file's text after saving."""
     page.keyboard.press("Control+s")
     expect(page.locator(".saved")).to_contain_text("saved")
-    assert server.file is not None
-    return server.file.read_text(encoding="utf-8")
+    return project.file.read_text(encoding="utf-8")
 
 
-def test_a_corner_pulls_at_its_wish_which_can_be_let_go(page: Page, table: Server) -> None:
+def test_a_corner_pulls_at_its_wish_which_can_be_let_go(page: Page, table: Opened) -> None:
     visit(page, table.desk("side"))
     hold(page, "B", 40, 0)
     tag = page.locator(".cw-board .tag")
@@ -98,7 +76,7 @@ def test_a_corner_pulls_at_its_wish_which_can_be_let_go(page: Page, table: Serve
     assert "depth" not in open_text(saved(page, table)).project.shape.model_fields_set
 
 
-def test_keys_pull_too(page: Page, table: Server) -> None:
+def test_keys_pull_too(page: Page, table: Opened) -> None:
     visit(page, table.desk("side"))
     page.locator('[data-key="H"]').focus()
     page.keyboard.press("Shift+ArrowUp")
@@ -107,7 +85,7 @@ def test_keys_pull_too(page: Page, table: Server) -> None:
     expect(page.get_by_role("button", name=re.compile("^lip height: worked out"))).to_be_visible()
 
 
-def test_what_no_wish_can_say_can_be_a_free_outline(page: Page, table: Server) -> None:
+def test_what_no_wish_can_say_can_be_a_free_outline(page: Page, table: Opened) -> None:
     visit(page, table.desk("side"))
     hold(page, "A", 0, 30)
     expect(page.locator(".cw-board .tag")).to_contain_text("no wish moves it that way")
@@ -121,7 +99,7 @@ def test_what_no_wish_can_say_can_be_a_free_outline(page: Page, table: Server) -
     assert shape.corners["B"][1] == 0
 
 
-def test_an_eye_that_is_dragged_sets_its_persons_distance(page: Page, table: Server) -> None:
+def test_an_eye_that_is_dragged_sets_its_persons_distance(page: Page, table: Opened) -> None:
     visit(page, table.desk("people"))
     box = page.locator('[data-field="people.0.distance"]')
     before = float(box.input_value())
@@ -149,7 +127,9 @@ def overlaps(page: Page, what: str) -> list[str]:
     ]
 
 
-def test_dots_of_findings_lie_beside_one_another(page: Page, tmp_path: Path) -> None:
+def test_dots_of_findings_lie_beside_one_another(
+    page: Page, server: Server, tmp_path: Path
+) -> None:
     """Controls pushed onto one another: many findings at the same spot."""
     text = DUEL.read_text(encoding="utf-8")
     for name in ("blue1", "yellow1", "palm1"):
@@ -161,23 +141,21 @@ def test_dots_of_findings_lie_beside_one_another(page: Page, tmp_path: Path) -> 
         assert count == 1, name
     path = tmp_path / "crowd.cabinet.yaml"
     path.write_text(text, encoding="utf-8")
-    with serving(tmp_path, path) as server:
-        page.goto(server.desk("panels"))
-        page.locator(".cw-board .mark").nth(3).wait_for()
-        page.wait_for_timeout(300)
-        assert overlaps(page, ".cw-board .mark > path") == []
-        expect(page.locator(".cw-board .mark .more").first).to_contain_text("+")
+    workbench.visit(page, server.take(path).desk("panels"))
+    page.locator(".cw-board .mark").nth(3).wait_for()
+    workbench.settle(page)
+    assert overlaps(page, ".cw-board .mark > path") == []
+    expect(page.locator(".cw-board .mark .more").first).to_contain_text("+")
 
 
-def test_all_of_it_shows_the_legs(page: Page, tmp_path: Path) -> None:
+def test_all_of_it_shows_the_legs(page: Page, server: Server, tmp_path: Path) -> None:
     """The console stands on boards below its outline: the lowest of them is inside the window."""
     path = tmp_path / "mill.cabinet.yaml"
     path.write_bytes(MILL.read_bytes())
-    with serving(tmp_path, path) as server:
-        visit(page, server.desk("side"))
-        room = page.locator(".cw-board").bounding_box()
-        assert room is not None
-        low = page.locator('.cw-board [data-layer="wood"] *').evaluate_all(
-            "all => Math.max(...all.map(e => e.getBoundingClientRect().bottom))"
-        )
-        assert low < room["y"] + room["height"]
+    visit(page, server.take(path).desk("side"))
+    room = page.locator(".cw-board").bounding_box()
+    assert room is not None
+    low = page.locator('.cw-board [data-layer="wood"] *').evaluate_all(
+        "all => Math.max(...all.map(e => e.getBoundingClientRect().bottom))"
+    )
+    assert low < room["y"] + room["height"]

@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 import math
-import os
 import re
-import subprocess
-import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from itertools import combinations
 from pathlib import Path
 from typing import Any
 
 import nicegui
 import pytest
-from playwright.sync_api import Browser, Page, Playwright
-from tests.faces.web.chromium import free_port, launch, needs_chromium, playing
+from playwright.sync_api import Browser, Page, Playwright, ViewportSize
+from tests.faces.web.chromium import launch, needs_chromium
+from tests.faces.web.serving import page_served
 
 from casewright.basics.findings import Finding, Place, Severity
 from casewright.basics.units import LengthStyle
@@ -30,10 +27,12 @@ from casewright.faces.web.components.viewer import (
 from casewright.geometry.model import Body, Circle, Cylinder, Point3
 from casewright.workflow import Worked, open_project, work_out
 
-HERE = Path(__file__).parent
-ROOT = HERE.parents[2]
+ROOT = Path(__file__).parents[3]
 DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
 RED = "{key: red1, label: red, on: deck, u: 140.3, v: 140, player: 1}"
+SIZE: ViewportSize = {"width": 960, "height": 600}
+SMALL: ViewportSize = {"width": 480, "height": 300}
+"""Where no pixel is asked about; the processor draws them all."""
 
 in_browser = [pytest.mark.browser, needs_chromium]
 
@@ -77,33 +76,15 @@ def worked() -> Worked:
     return work_out(open_project(DUEL))
 
 
-@contextmanager
-def served(project: Path) -> Iterator[str]:
-    port = free_port()
-    command = [sys.executable, str(HERE / "viewer_page.py"), str(project), str(port)]
-    environment = dict(os.environ, PYTHONPATH=str(ROOT / "src"))
-    environment.pop("PYTEST_CURRENT_TEST", None)  # the page is no test
-    with subprocess.Popen(command, env=environment, stdout=subprocess.PIPE, text=True) as server:
-        assert server.stdout is not None
-        assert server.stdout.readline() == "ready\n"
-        yield f"http://127.0.0.1:{port}/"
-        server.terminate()
-
-
 @pytest.fixture(scope="module")
 def address() -> Iterator[str]:
-    with served(DUEL) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def player() -> Iterator[Playwright]:
-    with playing() as found:
+    with page_served("viewer_page.py", str(DUEL)) as found:
         yield found
 
 
 @pytest.fixture(scope="module")
 def browser(player: Playwright) -> Iterator[Browser]:
+    """One with pictures in space, drawn by the processor."""
     found = launch(player)
     yield found
     found.close()
@@ -116,6 +97,7 @@ class Seen:
         self.page = page
         self.errors: list[str] = []
         self.asked: list[str] = []
+        self.acts = 0
         page.on("pageerror", lambda error: self.errors.append(str(error)))
         page.on("request", lambda request: self.asked.append(request.url))
         page.goto(address)
@@ -135,19 +117,34 @@ class Seen:
 
     def act(self, *what: object) -> None:
         """Have the page's own Python do something, and let the picture come to rest."""
-        done = self.page.inner_text("#done")
-        self.page.evaluate("what => emitEvent('act', what)", list(what))
-        self.page.wait_for_function(
-            "done => document.getElementById('done').innerText !== done", arg=done
-        )
+        self.acts += 1
+        self.page.evaluate("what => emitEvent('act', what)", [self.acts, *what])
+        self.page.wait_for_function("number => window.done === number", arg=self.acts)
         self.rest()
 
     def rest(self) -> None:
-        """Wait until the eye stands still and all that was asked for is drawn."""
-        self.page.wait_for_timeout(150)
-        self.until("resting")
-        self.page.wait_for_timeout(50)
-        self.until("resting")
+        """Wait until all changes are taken in, the eye stands still and all that was asked for is drawn."""
+        self.page.evaluate(
+            """async () => {
+              const { viewer } = getElement(window.viewerId);
+              const frame = () => new Promise(requestAnimationFrame);
+              await frame(); // a resized window is told of first
+              do {
+                await viewer.work;
+                await frame();
+              } while (!viewer.state().resting);
+            }"""
+        )
+
+    def as_at_first(self) -> None:
+        """For the next test: as the page was when it was opened."""
+        self.page.mouse.move(5, 5)
+        self.page.evaluate("document.activeElement.blur()")
+        if self.page.viewport_size != SIZE:
+            self.page.set_viewport_size(SIZE)
+        self.page.emulate_media(reduced_motion="reduce")  # at once
+        self.act("as at first")
+        self.page.emulate_media(reduced_motion="no-preference")
 
     def pixel(self, point: Point3) -> tuple[float, float]:
         at = self.page.evaluate("p => getElement(window.viewerId).pixel(p)", list(point))
@@ -164,14 +161,21 @@ class Seen:
         return self.page.inner_text("#said")
 
 
-@pytest.fixture
-def seen(browser: Browser, address: str) -> Iterator[Seen]:
-    page = browser.new_page(viewport={"width": 1280, "height": 800})
+@pytest.fixture(scope="module")
+def opened(browser: Browser, address: str) -> Iterator[Seen]:
+    page = browser.new_page(viewport=SIZE)
     found = Seen(page, address)
     found.rest()
     yield found
-    assert found.errors == []
     page.close()
+
+
+@pytest.fixture
+def seen(opened: Seen) -> Iterator[Seen]:
+    """One page for all, brought back to what it was at first after each."""
+    yield opened
+    assert opened.errors == []
+    opened.as_at_first()
 
 
 def top_of(body: Body) -> Point3:
@@ -195,7 +199,7 @@ class TestInBrowser:
         before = seen.state()["frames"]
         seen.page.wait_for_timeout(1500)
         assert seen.state()["frames"] == before
-        seen.page.set_viewport_size({"width": 1000, "height": 700})
+        seen.page.set_viewport_size(SMALL)
         seen.until(f"frames > {before}")
 
     def test_a_press_names_the_part_and_the_point(self, seen: Seen, worked: Worked) -> None:
@@ -204,7 +208,7 @@ class TestInBrowser:
             seen.press(point)
             said = seen.says(f"picked {key}")
             told = [float(x) for x in re.findall(r"-?\d+\.\d+", said)]
-            assert told == pytest.approx(point, abs=1.0)  # a pixel is about 0.7 mm here
+            assert told == pytest.approx(point, abs=1.0)  # a pixel is about 0.9 mm here
         seen.page.mouse.click(5, 5)
         seen.says("picked None")
 
@@ -224,7 +228,12 @@ class TestInBrowser:
         assert told == pytest.approx(point, abs=1.5)
 
     def test_a_moved_button_is_little_and_soon_shown(self, seen: Seen) -> None:
-        """At most 20 kB and 60 ms in the browser, as promised; the eye stays."""
+        """At most 20 kB and 60 ms in the browser, as promised; the eye stays.
+
+        Other work of the computer can only add to the time that a change takes, and the first changes are slow because
+        the browser has yet to translate the code. The least of seven is what the code itself needs: a busy computer
+        does not raise it, and slower code raises every one of them.
+        """
         sizes: list[int] = []
         session = seen.page.context.new_cdp_session(seen.page)
         session.send("Network.enable")
@@ -234,16 +243,15 @@ class TestInBrowser:
         )
         before = seen.state()
         took = []
-        for u in ("143.3", "146.3", "149.3"):
+        for u in ("141.3", "142.3", "143.3", "144.3", "146.3", "147.3", "149.3"):
             sizes.clear()
             seen.act("edit", RED, RED.replace("140.3", u))
             took.append(seen.state()["took"])
             assert 1000 < sum(sizes) < 20_000
-        print(f"one moved button: {max(sizes)} bytes, {sorted(took)[1]:.0f} ms in the browser")
-        assert sorted(took)[1] < 60
+        print(f"one moved button: {max(sizes)} bytes, {min(took):.0f} ms in the browser")
+        assert min(took) < 60
         after = seen.state()
         assert (after["toward"], after["distance"]) == (before["toward"], before["distance"])
-        seen.act("edit", RED, RED)
 
     def test_cut_open_what_is_cut_away_cannot_be_pressed(self, seen: Seen, worked: Worked) -> None:
         seen.act("options", {"section": {"axis": "x", "at": 350.0, "keep": "above"}})
@@ -257,6 +265,7 @@ class TestInBrowser:
 
     def test_cut_open_the_far_side_stays(self, seen: Seen) -> None:
         """Whatever the eye is, the cut faces look at it."""
+        seen.page.set_viewport_size(SMALL)
         for view, axis, inside in (
             ("left", "x", "above"),
             ("right", "x", "below"),
@@ -274,6 +283,7 @@ class TestInBrowser:
 
     def test_a_work_shows_its_walls(self, seen: Seen, worked: Worked) -> None:
         """Of the holes every one at its place and width, of the pieces without one only a shade."""
+        seen.page.set_viewport_size(SMALL)
         seen.act("options", {"work": "hole"})
         shown: dict[str, list[list[float]]] = seen.page.evaluate(
             """() => Object.fromEntries([...getElement(window.viewerId).viewer.parts.byKey.values()]
@@ -311,7 +321,7 @@ class TestInBrowser:
         for point in (start, end):
             x, y = seen.pixel(point)
             seen.page.mouse.move(x + 3, y + 3)  # near is enough
-            seen.page.wait_for_timeout(100)
+            seen.rest()
             seen.page.mouse.click(x + 3, y + 3)
         said = seen.says("measured")
         assert float(said.split()[1]) == pytest.approx(worked.cabinet.shape.width, abs=0.01)
@@ -338,6 +348,7 @@ class TestInBrowser:
         seen.says("picked left")
 
     def test_hidden_and_alone(self, seen: Seen, worked: Worked) -> None:
+        seen.page.set_viewport_size(SMALL)
         shown: Callable[[], list[str]] = lambda: seen.page.evaluate(  # noqa: E731
             "() => [...getElement(window.viewerId).viewer.parts.byKey.values()]"
             ".filter(part => part.mesh.visible).map(part => part.record.key)"
@@ -377,7 +388,7 @@ class TestInBrowser:
     def test_without_webgl_there_is_a_picture_and_a_text(
         self, player: Playwright, address: str
     ) -> None:
-        poor = launch(player, "--disable-3d-apis")
+        poor = launch(player, "--disable-3d-apis", "--disable-gpu")
         page = poor.new_page()
         page.goto(address)
         picture = page.locator(".cw-instead img")

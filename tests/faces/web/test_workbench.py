@@ -12,71 +12,34 @@ from threading import Thread
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
-from tests.faces.web.chromium import launch, needs_chromium, playing
-from tests.faces.web.serving import Server, serving
+from tests.faces.web.chromium import needs_chromium
+from tests.faces.web.serving import Opened, Server, serving
+from tests.faces.web.workbench import settle, step, type_in, visit
 
 pytestmark = [pytest.mark.browser, needs_chromium]
-
-expect.set_options(timeout=20_000)  # a busy computer is slow, not wrong
 
 ROOT = Path(__file__).parents[3]
 DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
 HOSTILE = '<img src=x onerror="document.title=1"> ../../x'
 
 
-OWN = ("http://127.0.0.1:", "data:", "blob:", "chrome:", "chrome-extension:")
-"""Beginnings of addresses on this computer; the browser shows PDF files with pages of its own."""
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with playing() as playwright:
-        started = launch(playwright, "--disable-gpu")
-        yield started
-        started.close()
+@pytest.fixture
+def duel(server: Server, tmp_path: Path) -> Opened:
+    """The main demo in a folder of its own, at the server of all."""
+    return server.take(copied(tmp_path))
 
 
 @pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    """A page that fails the test on a fault in it, or when it asks any other computer."""
-    context = browser.new_context(viewport={"width": 1280, "height": 800}, accept_downloads=True)
-    opened = context.new_page()
-    faults: list[str] = []
-    opened.on("pageerror", lambda error: faults.append(str(error)))
-    opened.on(
-        "request",
-        lambda request: faults.append(request.url) if not request.url.startswith(OWN) else None,
-    )
-    yield opened
-    context.close()
-    assert faults == []
+def alone(tmp_path: Path) -> Iterator[Server]:
+    """The main demo at a server of its own, which may be killed."""
+    with serving(tmp_path, copied(tmp_path)) as own:
+        yield own
 
 
-@pytest.fixture
-def duel(tmp_path: Path) -> Iterator[Server]:
-    path = tmp_path / "duel.cabinet.yaml"
+def copied(folder: Path) -> Path:
+    path = folder / "duel.cabinet.yaml"
     path.write_bytes(DUEL.read_bytes())
-    with serving(tmp_path, path) as server:
-        yield server
-
-
-def visit(page: Page, address: str) -> None:
-    """Open a page and wait until it can be worked with."""
-    page.goto(address)
-    page.wait_for_function("window.socket && window.socket.connected")
-
-
-def step(page: Page, name: str) -> None:
-    page.get_by_role("navigation", name="The job").get_by_role(
-        "button", name=re.compile(name)
-    ).click()
-
-
-def type_in(page: Page, label: str, text: str) -> None:
-    """Into the first box of that label, and Enter."""
-    box = page.get_by_label(label, exact=True).first
-    box.fill(text)
-    box.press("Enter")
+    return path
 
 
 def test_from_a_recipe_to_the_papers(page: Page, tmp_path: Path) -> None:
@@ -119,8 +82,7 @@ def test_from_a_recipe_to_the_papers(page: Page, tmp_path: Path) -> None:
     }
 
 
-def test_papers_go_on_beside_other_work_and_stop_at_once(page: Page, duel: Server) -> None:
-    assert duel.file is not None
+def test_papers_go_on_beside_other_work_and_stop_at_once(page: Page, duel: Opened) -> None:
     visit(page, duel.desk("papers"))
     make, stop = page.get_by_role("button", name="Make them now"), page.locator(".working button")
     make.click()
@@ -134,10 +96,10 @@ def test_papers_go_on_beside_other_work_and_stop_at_once(page: Page, duel: Serve
     expect(make).to_be_enabled()
     expect(stop).to_be_hidden()
     expect(page.get_by_text("No papers made yet.")).to_be_visible()
-    assert {found.name for found in duel.folder.iterdir()} == {duel.file.name, "data"}
+    assert {found.name for found in duel.folder.iterdir()} == {duel.file.name}
 
 
-def test_a_button_pushed_into_its_neighbor_and_back(page: Page, duel: Server) -> None:
+def test_a_button_pushed_into_its_neighbor_and_back(page: Page, duel: Opened) -> None:
     """An edit, its finding, the remedy of another, and undo to the start."""
     visit(page, duel.desk("panels"))
     pane = page.locator("aside")
@@ -181,7 +143,7 @@ def spot(page: Page, key: str) -> tuple[float, float]:
     return float(found[0]), float(found[1])
 
 
-def test_a_button_dragged_into_its_neighbor(page: Page, duel: Server) -> None:
+def test_a_button_dragged_into_its_neighbor(page: Page, duel: Opened) -> None:
     """By mouse: the finding comes, its remedy is pressed, all of it is undone."""
     visit(page, duel.desk("panels"))
     page.locator(".board-room svg").first.wait_for()
@@ -201,34 +163,33 @@ def test_a_button_dragged_into_its_neighbor(page: Page, duel: Server) -> None:
     remedy.click()
     expect(page.get_by_role("button", name=re.compile("^Undo: Move"))).to_be_enabled()
     expect(stops.filter(has_text="red and blue stand")).to_have_count(0)
-    for _ in range(2):
-        page.get_by_role("button", name=re.compile("^Undo:")).click()
-        page.wait_for_timeout(300)
+    page.get_by_role("button", name=re.compile("^Undo: Move")).click()
+    page.get_by_role("button", name="Undo: move red").click()
     expect(page.get_by_role("button", name="Nothing to undo")).to_be_disabled()
     expect(stops).to_have_count(0)
 
 
-def test_a_server_killed_in_the_middle_of_a_drag(page: Page, duel: Server) -> None:
-    assert duel.file is not None
-    before = duel.file.read_text(encoding="utf-8")
-    visit(page, duel.desk("panels"))
+def test_a_server_killed_in_the_middle_of_a_drag(page: Page, alone: Server) -> None:
+    assert alone.file is not None
+    before = alone.file.read_text(encoding="utf-8")
+    visit(page, alone.desk("panels"))
     page.locator(".board-room svg").first.wait_for()
     type_in(page, "u of red", "141")
     expect(page.get_by_role("button", name="Undo: move red")).to_be_enabled()
     red = spot(page, "red1")
     drag(page, red, (red[0], red[1] + 30))
-    duel.kill()
+    alone.kill()
     page.mouse.up()
     page.evaluate("window.isOld = true")
-    duel.again()
+    alone.again()
     page.wait_for_function("!window.isOld && window.socket && window.socket.connected")  # by itself
     expect(page.get_by_label("u of red", exact=True).first).to_have_value("141.0")
     page.get_by_role("button", name="Undo: move red").click()
     expect(page.get_by_label("u of red", exact=True).first).to_have_value("140.3")
-    assert duel.file.read_text(encoding="utf-8") == before
+    assert alone.file.read_text(encoding="utf-8") == before
 
 
-def test_a_corner_dragged_in_the_side_view(page: Page, duel: Server) -> None:
+def test_a_corner_dragged_in_the_side_view(page: Page, duel: Opened) -> None:
     visit(page, duel.desk("side"))
     page.locator(".board-room svg").first.wait_for()
     corner = spot(page, "D")
@@ -240,7 +201,7 @@ def test_a_corner_dragged_in_the_side_view(page: Page, duel: Server) -> None:
     expect(page.get_by_label("y of corner D", exact=True)).to_have_value("298.0")
 
 
-def test_see_it_shows_the_place(page: Page, duel: Server) -> None:
+def test_see_it_shows_the_place(page: Page, duel: Opened) -> None:
     visit(page, duel.desk("cutting"))
     finding = page.locator("aside .finding", has_text="white palm button").first
     finding.get_by_role("button", name="see it").click()
@@ -248,7 +209,7 @@ def test_see_it_shows_the_place(page: Page, duel: Server) -> None:
     expect(page.locator("tr.chosen", has_text="white palm button").first).to_be_visible()
 
 
-def test_two_pages_on_one_project(page: Page, duel: Server) -> None:
+def test_two_pages_on_one_project(page: Page, duel: Opened) -> None:
     other = page.context.new_page()
     visit(page, duel.desk("cutting"))
     visit(other, duel.desk("cutting"))
@@ -259,7 +220,7 @@ def test_two_pages_on_one_project(page: Page, duel: Server) -> None:
     expect(page.get_by_label("kerf", exact=True)).to_have_value("3.2")
 
 
-def test_what_is_being_typed_survives_an_edit_elsewhere(page: Page, duel: Server) -> None:
+def test_what_is_being_typed_survives_an_edit_elsewhere(page: Page, duel: Opened) -> None:
     other = page.context.new_page()
     visit(page, duel.desk("cutting"))
     visit(other, duel.desk("cutting"))
@@ -271,18 +232,18 @@ def test_what_is_being_typed_survives_an_edit_elsewhere(page: Page, duel: Server
     expect(box).to_be_focused()
 
 
-def test_a_killed_server_loses_nothing(page: Page, duel: Server) -> None:
-    assert duel.file is not None
-    before = duel.file.read_text(encoding="utf-8")
-    visit(page, duel.desk("panels"))
+def test_a_killed_server_loses_nothing(page: Page, alone: Server) -> None:
+    assert alone.file is not None
+    before = alone.file.read_text(encoding="utf-8")
+    visit(page, alone.desk("panels"))
     for place in ("141", "142", "143"):
         type_in(page, "u of red", place)
         expect(page.get_by_role("button", name="Undo: move red")).to_be_enabled()
         expect(page.get_by_label("u of red", exact=True).first).to_have_value(f"{place}.0")
-    duel.kill()
-    assert duel.file.read_text(encoding="utf-8") == before  # only Save writes the file
-    duel.again()
-    visit(page, duel.desk("panels"))
+    alone.kill()
+    assert alone.file.read_text(encoding="utf-8") == before  # only Save writes the file
+    alone.again()
+    visit(page, alone.desk("panels"))
     expect(page.get_by_label("u of red", exact=True).first).to_have_value("143.0")
     expect(page.get_by_text("taken up again")).to_be_visible()
     for place in ("142.0", "141.0", "140.3"):
@@ -291,30 +252,30 @@ def test_a_killed_server_loses_nothing(page: Page, duel: Server) -> None:
     expect(page.get_by_role("button", name="Nothing to undo")).to_be_disabled()
 
 
-def test_killed_in_a_drag_with_the_file_gone_too(page: Page, duel: Server) -> None:
+def test_killed_in_a_drag_with_the_file_gone_too(page: Page, alone: Server) -> None:
     """Two pages on one project, an edit in one, a drag in the other, the server killed, the file away."""
-    assert duel.file is not None
-    before = duel.file.read_text(encoding="utf-8")
+    assert alone.file is not None
+    before = alone.file.read_text(encoding="utf-8")
     other = page.context.new_page()
-    visit(page, duel.desk("panels"))
-    visit(other, duel.desk("cutting"))
+    visit(page, alone.desk("panels"))
+    visit(other, alone.desk("cutting"))
     page.locator(".board-room svg").first.wait_for()
     type_in(other, "kerf", "2.6")
     expect(page.get_by_role("button", name=re.compile("^Undo: "))).to_be_enabled()
     red = spot(page, "red1")
     drag(page, red, (red[0], red[1] + 30))
-    duel.kill()
+    alone.kill()
     page.mouse.up()
     other.close()
-    duel.file.unlink()
-    duel.again()
-    visit(page, duel.desk("cutting"))
+    alone.file.unlink()
+    alone.again()
+    visit(page, alone.desk("cutting"))
     expect(page.get_by_label("kerf", exact=True)).to_have_value("2.6")
     expect(page.get_by_text("The project file is gone.")).to_be_visible()
     page.get_by_role("button", name="Save it again").click()
     expect(page.get_by_role("button", name="Save it again")).to_have_count(0)
-    assert duel.file.read_text(encoding="utf-8") == before.replace("kerf: 3.2", "kerf: 2.6")
-    assert {found.name for found in duel.folder.iterdir()} == {duel.file.name, "data"}
+    assert alone.file.read_text(encoding="utf-8") == before.replace("kerf: 3.2", "kerf: 2.6")
+    assert {found.name for found in alone.folder.iterdir()} == {alone.file.name, "data"}
 
 
 STRANGE = """<!doctype html><title>strange</title><iframe src="{desk}"></iframe><script>
@@ -327,7 +288,7 @@ socket.onerror = () => tell("socket", "refused");
 </script>"""
 
 
-def test_a_strangers_page_on_this_computer_gets_nothing(browser: Browser, duel: Server) -> None:
+def test_a_strangers_page_on_this_computer_gets_nothing(browser: Browser, duel: Opened) -> None:
     """Not in a frame, not by a request, not by a websocket; what it shows instead is the browser's own refusal."""
     words = STRANGE.format(desk=duel.desk(), port=duel.port).encode()
 
@@ -352,8 +313,7 @@ def test_a_strangers_page_on_this_computer_gets_nothing(browser: Browser, duel: 
         server.shutdown()
 
 
-def test_a_file_changed_by_another_program(page: Page, duel: Server) -> None:
-    assert duel.file is not None
+def test_a_file_changed_by_another_program(page: Page, duel: Opened) -> None:
     visit(page, duel.desk("cutting"))
     type_in(page, "kerf", "2.6")
     expect(page.get_by_role("button", name="Undo: kerf")).to_be_enabled()
@@ -370,7 +330,7 @@ def test_a_file_changed_by_another_program(page: Page, duel: Server) -> None:
     expect(page.locator(".project-name")).to_have_text("Reading-corner duel")
 
 
-def test_text_with_a_mistake_names_its_line(page: Page, duel: Server) -> None:
+def test_text_with_a_mistake_names_its_line(page: Page, duel: Opened) -> None:
     visit(page, duel.desk("text"))
     editor = page.locator(".cm-content")
     editor.click()
@@ -384,7 +344,7 @@ def test_text_with_a_mistake_names_its_line(page: Page, duel: Server) -> None:
     expect(page.get_by_role("alert").filter(has_text="last good picture")).to_have_count(0)
 
 
-def test_figures_say_why_by_keys(page: Page, duel: Server) -> None:
+def test_figures_say_why_by_keys(page: Page, duel: Opened) -> None:
     visit(page, duel.desk("side"))
     mass = page.get_by_role("button", name=re.compile("^mass"))
     mass.focus()
@@ -396,7 +356,7 @@ def test_figures_say_why_by_keys(page: Page, duel: Server) -> None:
     expect(sheet).to_have_count(0)
 
 
-def test_the_list_of_keys_and_the_dark_theme(page: Page, duel: Server) -> None:
+def test_the_list_of_keys_and_the_dark_theme(page: Page, duel: Opened) -> None:
     visit(page, duel.desk("side"))
     page.locator("#view").click(position={"x": 5, "y": 5})
     page.keyboard.press("?")
@@ -408,11 +368,14 @@ def test_the_list_of_keys_and_the_dark_theme(page: Page, duel: Server) -> None:
     expect(page.locator("html[data-theme='dark']")).to_have_count(1)
 
 
-@pytest.mark.parametrize("width", [820, 1280, 1920])
-def test_nothing_reaches_beyond_the_window(page: Page, duel: Server, width: int) -> None:
-    page.set_viewport_size({"width": width, "height": 900})
+def test_nothing_reaches_beyond_the_window(page: Page, duel: Opened) -> None:
+    """Neither in the narrowest window that a page was opened in nor in one made wider and narrow again."""
     for view in ("parts", "side", "panels", "whole", "findings", "cutting", "papers", "text"):
+        page.set_viewport_size({"width": 820, "height": 900})
         visit(page, duel.desk(view))
         page.locator(".view-body").wait_for()
         page.wait_for_load_state("networkidle")  # else what it still loads is a fault
-        assert page.evaluate("document.documentElement.scrollWidth") <= width, view
+        for width in (820, 1280, 1920, 820):
+            page.set_viewport_size({"width": width, "height": 900})
+            settle(page)
+            assert page.evaluate("document.documentElement.scrollWidth") <= width, (view, width)

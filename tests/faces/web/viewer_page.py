@@ -10,8 +10,25 @@ from typing import Any
 
 from nicegui import app, ui
 
-from casewright.faces.web.components.viewer import Viewer, finding_markers
+from casewright.faces.web.components.viewer import Options, Viewer, finding_markers
 from casewright.workflow import open_project, open_text, work_out
+
+AT_FIRST: Options = {
+    "theme": "light",
+    "apart": 0.0,
+    "section": None,
+    "see_through": False,
+    "bodies": True,
+    "rooms": False,
+    "edges": True,
+    "hidden": [],
+    "only": None,
+    "work": "",
+    "marked": [],
+    "dots": True,
+    "mode": "turn",
+}
+"""How a viewer is that was told nothing."""
 
 
 def main(project: Path, port: int) -> None:
@@ -33,31 +50,40 @@ def main(project: Path, port: int) -> None:
             assert old in text
             viewer.show(work_out(open_text(text.replace(old, new))).cabinet)
 
+        def as_at_first() -> None:
+            viewer.show(worked.cabinet)
+            viewer.show_markers([])
+            viewer.set_options(**AT_FIRST)
+            viewer.look("cover")
+
         acts: dict[str, Callable[..., Any]] = {
             "edit": edit,
             "options": lambda options: viewer.set_options(**options),
             "look": viewer.look,
             "fit": viewer.fit,
             "markers": lambda: viewer.show_markers(marks),
+            "as at first": as_at_first,
         }
-        done = ui.label("0").props("id=done").style("position: fixed; right: 0; bottom: 0")
 
-        def act(name: str, *arguments: Any) -> None:
+        def act(number: int, name: str, *arguments: Any) -> None:
             acts[name](*arguments)
-            done.set_text(str(int(done.text) + 1))
+            ui.run_javascript(f"window.done = {number}")  # comes after what the act has sent
 
         ui.on("act", lambda event: act(*event.args))
         ui.add_body_html(f"<script>window.viewerId = {viewer.id}</script>")
 
     app.on_startup(lambda: print("ready", flush=True))
-    # A browser that draws in software keeps the page waiting: no reason to let go of it.
+    # As in the workbench: no packing, no styles that nothing uses. And a browser that draws without a graphics card
+    # keeps the page waiting for long: no reason to let go of it.
     ui.run(
         host="127.0.0.1",
         port=port,
         reload=False,
         show=False,
         show_welcome_message=False,
+        tailwind=False,
         reconnect_timeout=120,
+        gzip_middleware_factory=None,
     )
 
 

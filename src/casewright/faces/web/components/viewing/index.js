@@ -62,8 +62,9 @@ export class Viewer {
     const asked = performance.now();
     this.work = this.work.then(async () => {
       if (!this.stage || this.stage.gone) return;
-      await act();
-      this.parts.arrange(this.options);
+      const made = await act();
+      // The rest stand as they were arranged last, unless the options have changed since.
+      this.parts.arrange(this.options, this.parts.options === this.options ? made : undefined);
       if (!this.looked && this.parts.byKey.size) {
         this.looked = true;
         this.stage.look(this.toward ?? [-0.48, -0.77, 0.41], this.parts.outerPoints(), true);

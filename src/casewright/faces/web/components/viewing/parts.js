@@ -39,17 +39,19 @@ export class Parts {
     this.pencil = this.accent.clone().lerp(new THREE.Color("#fff"), 0.3); // as rubbed on with its side
   }
 
-  /** Take in changed parts, let go of removed ones. */
+  /** Take in changed parts, let go of removed ones; the new ones. */
   async update({ parts, shapes }, removed) {
     const fresh = await Promise.all(
       Object.entries(shapes).filter(([id]) => !this.shapes.has(id))
         .map(async ([id, data]) => [id, new Shape(await unpack(data))]));
     for (const [id, shape] of fresh) this.shapes.set(id, shape);
+    const made = [];
     const old = [...removed, ...parts.map((part) => part.key)].map((key) => this.byKey.get(key)).filter(Boolean);
     for (const record of parts) {
       const part = new Part(record, this.shapes.get(record.shape), this.planes);
       this.byKey.set(record.key, part);
       this.stage.scene.add(part.mesh, part.lines);
+      made.push(part);
     }
     for (const key of removed) this.byKey.delete(key);
     for (const part of old) part.dispose(this.stage.scene);
@@ -58,20 +60,21 @@ export class Parts {
       shape.dispose();
       this.shapes.delete(id);
     }
+    return made;
   }
 
-  /** Everything from the options: visibility, places, looks, section. */
-  arrange(options) {
+  /** Everything from the options: visibility, places, looks, section; of `changed` alone where the rest stand so already. */
+  arrange(options, changed = [...this.byKey.values()]) {
     this.options = options;
-    const box = new THREE.Box3();
-    for (const part of this.byKey.values()) {
+    for (const part of changed) {
       part.shown = isShown(part.record, options);
       part.mesh.visible = part.shown;
       part.showWorks(options.works?.[part.record.key], this.stage.scene, this.worked, this.inks.accent);
       part.stand(options.apart);
-      if (part.shown && part.record.group !== "room") box.union(part.box);
+      this.paint(part);
     }
-    for (const part of this.byKey.values()) this.paint(part);
+    const box = new THREE.Box3();
+    for (const part of this.byKey.values()) if (part.shown && part.record.group !== "room") box.union(part.box);
     this.stage.setBounds(box);
     this.section(options.section);
   }

@@ -54,11 +54,18 @@ export class Shape {
     this.triangles = triangles;
     this.users = 0;
     const faces = faceNormals(points, triangles);
-    const edges = edgesOf(triangles, faces, points.length / 3);
-    this.surface = surfaceOf(points, triangles, faces);
+    const around = facesAround(triangles, points.length / 3);
+    const edges = edgesOf(triangles, faces, around);
+    this.surface = surfaceOf(points, triangles, faces, around);
     this.edges = linesOf(points, edges);
-    this.snaps = snapsOf(points, edges);
+    this.corners = edges;
     this.box = this.surface.boundingBox;
+  }
+
+  /** Where a tape is put; found when first asked for. */
+  get snaps() {
+    this.found ??= snapsOf(this.points, this.corners);
+    return this.found;
   }
 
   dispose() {
@@ -76,24 +83,35 @@ function faceNormals(points, triangles) {
     const vx = points[c] - points[a], vy = points[c + 1] - points[a + 1], vz = points[c + 2] - points[a + 2];
     const x = uy * vz - uz * vy, y = uz * vx - ux * vz, z = ux * vy - uy * vx;
     const length = Math.hypot(x, y, z) || 1;
-    area.set([x, y, z], t);
-    unit.set([x / length, y / length, z / length], t);
+    area[t] = x;
+    area[t + 1] = y;
+    area[t + 2] = z;
+    unit[t] = x / length;
+    unit[t + 1] = y / length;
+    unit[t + 2] = z / length;
   }
   return { area, unit };
 }
 
+/** Of each corner the faces that meet there: those of corner i are about[start[i]] to about[start[i + 1] - 1]. */
+function facesAround(triangles, corners) {
+  const start = new Uint32Array(corners + 1);
+  for (const corner of triangles) start[corner + 1]++;
+  for (let i = 1; i < start.length; i++) start[i] += start[i - 1];
+  const about = new Uint32Array(triangles.length);
+  const next = start.slice();
+  for (let i = 0; i < triangles.length; i++) about[next[triangles[i]]++] = i - (i % 3);
+  return { start, about };
+}
+
 /** Edges where faces meet at more than a little, as pairs of corners. */
-function edgesOf(triangles, { unit }, corners) {
-  const beside = new Map();
+function edgesOf(triangles, { unit }, { start, about }) {
   const sharp = [];
   for (let t = 0; t < triangles.length; t += 3) {
     for (let k = 0; k < 3; k++) {
       const a = triangles[t + k], b = triangles[t + ((k + 1) % 3)];
-      const other = beside.get(b * corners + a);
-      if (other === undefined) {
-        beside.set(a * corners + b, t);
-        continue;
-      }
+      const other = faceWith(triangles, about, start[a], start[a + 1], b, a);
+      if (other < 0 || other > t) continue; // each edge once, from the later of its faces
       const cosine = unit[t] * unit[other] + unit[t + 1] * unit[other + 1] + unit[t + 2] * unit[other + 2];
       if (cosine < SHARP) sharp.push(a, b);
     }
@@ -101,14 +119,18 @@ function edgesOf(triangles, { unit }, corners) {
   return sharp;
 }
 
+/** Among some faces the one that goes from corner a to corner b; -1 for none. */
+function faceWith(triangles, about, first, end, a, b) {
+  for (let j = first; j < end; j++) {
+    const f = about[j];
+    const p = triangles[f], q = triangles[f + 1], r = triangles[f + 2];
+    if ((p === a && q === b) || (q === a && r === b) || (r === a && p === b)) return f;
+  }
+  return -1;
+}
+
 /** Corners are averaged over the faces about them that bend only a little. */
-function surfaceOf(points, triangles, { area, unit }) {
-  const start = new Uint32Array(points.length / 3 + 1);
-  for (const corner of triangles) start[corner + 1]++;
-  for (let i = 1; i < start.length; i++) start[i] += start[i - 1];
-  const about = new Uint32Array(triangles.length);
-  const next = start.slice();
-  for (let i = 0; i < triangles.length; i++) about[next[triangles[i]]++] = i - (i % 3);
+function surfaceOf(points, triangles, { area, unit }, { start, about }) {
   const positions = new Float32Array(3 * triangles.length);
   const normals = new Float32Array(3 * triangles.length);
   for (let i = 0; i < triangles.length; i++) {
@@ -124,8 +146,10 @@ function surfaceOf(points, triangles, { area, unit }) {
       }
     }
     const length = Math.hypot(x, y, z) || 1;
-    positions.set(points.subarray(3 * corner, 3 * corner + 3), 3 * i);
-    normals.set([x / length, y / length, z / length], 3 * i);
+    for (let k = 0; k < 3; k++) positions[3 * i + k] = points[3 * corner + k];
+    normals[3 * i] = x / length;
+    normals[3 * i + 1] = y / length;
+    normals[3 * i + 2] = z / length;
   }
   const surface = new THREE.BufferGeometry();
   surface.setAttribute("position", new THREE.BufferAttribute(positions, 3));
@@ -137,7 +161,9 @@ function surfaceOf(points, triangles, { area, unit }) {
 
 function linesOf(points, edges) {
   const ends = new Float32Array(3 * edges.length);
-  edges.forEach((corner, i) => ends.set(points.subarray(3 * corner, 3 * corner + 3), 3 * i));
+  edges.forEach((corner, i) => {
+    for (let k = 0; k < 3; k++) ends[3 * i + k] = points[3 * corner + k];
+  });
   const lines = new THREE.BufferGeometry();
   lines.setAttribute("position", new THREE.BufferAttribute(ends, 3));
   return lines;

@@ -1,0 +1,149 @@
+"""The shortest straight way out of what a thing runs into.
+
+Two straight bodies that stand the same way, as buttons beside one another do, are measured as flat shapes and two
+spans of height, which is exact and quick. All others are moved step by step.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Literal
+
+import numpy as np
+import shapely
+from manifold3d import Manifold
+
+from casewright.geometry.model import Body, Cylinder, Frame, Piece
+from casewright.geometry.solids import Floats, Solid, solid_of
+
+Axis = Literal["+u", "-u", "+v", "-v", "+n", "-n"]
+
+LEAST_OVERLAP = 1.0
+"""Shared space below this is contact, not a collision. [mm³]"""
+
+_AXES: tuple[Axis, ...] = ("+u", "-u", "+v", "-v", "+n", "-n")
+_CLOSE_ENOUGH = 0.02  # mm, least step on the way out
+_MOST_STEPS = 60
+_SAME = 1e-9
+
+
+def way_out(mover: Piece | Body, obstacle: Piece | Body) -> tuple[float, Axis]:
+    """The shortest straight move along the mover's own axes after which the two only touch. [mm]
+
+    Source:
+        Plain geometry: along a line, two convex shapes are apart once the hindmost point of the one has passed the
+        foremost of the other, on every parallel of that line.
+    """
+    return _way_out(solid_of(mover), solid_of(obstacle), mover.frame, _stand_alike(mover, obstacle))
+
+
+def _stand_alike(a: Piece | Body, b: Piece | Body) -> bool:
+    """Whether both are straight bodies whose heights run the same way."""
+    if not (_is_straight(a) and _is_straight(b)):
+        return False
+    return bool(np.linalg.norm(np.cross(a.frame.n, b.frame.n)) < _SAME)
+
+
+def _is_straight(thing: Piece | Body) -> bool:
+    """Whether a thing is a flat convex shape raised along n."""
+    if isinstance(thing, Piece):
+        return False
+    shape = thing.shape
+    return not isinstance(shape, Cylinder) or shape.top_diameter in (None, shape.diameter)
+
+
+@lru_cache(maxsize=1024)
+def _way_out(mover: Solid, obstacle: Solid, frame: Frame, straight: bool) -> tuple[float, Axis]:
+    axes = np.array([frame.u, frame.v, frame.n])
+    mine, other = mover.mesh[0] @ axes.T, obstacle.mesh[0] @ axes.T
+    # Beyond these the two are apart for certain.
+    ends = np.column_stack(
+        [other.max(axis=0) - mine.min(axis=0), mine.max(axis=0) - other.min(axis=0)]
+    ).ravel()
+    order = np.argsort(ends, kind="stable")
+    best, along = float(ends[order[0]]), _AXES[order[0]]
+    if straight:
+        frees = _flat_ways(mine[:, :2], other[:, :2])
+    else:
+        near = _near(mover, obstacle, best)
+    for index in order:
+        if index >= 4 and straight:
+            continue  # along the height the ends are the ways
+        if straight:
+            free = frees[index]
+        else:
+            way = axes[index // 2] * (1 - 2 * (index % 2))
+            free = _march(mover.manifold, near, way, best)
+        if free < best:
+            best, along = free, _AXES[index]
+    return best, along
+
+
+def _flat_ways(mine: Floats, other: Floats) -> list[float]:
+    """How far a flat convex shape comes free of another along +u, −u, +v and −v. [mm]
+
+    The overlap along parallels of an axis is a concave function of where the parallel is; it bends, and so is largest,
+    where one has a corner.
+    """
+    rings = [shapely.get_coordinates(_hull_ring(points)) for points in (mine, other)]
+    found = []
+    for axis in (0, 1):
+        (low_a, high_a), (low_b, high_b) = [
+            (ring[:, 1 - axis].min(), ring[:, 1 - axis].max()) for ring in rings
+        ]
+        low, high = max(low_a, low_b), min(high_a, high_b)
+        places = np.concatenate([ring[:, 1 - axis] for ring in rings])
+        places = np.concatenate([places[(places > low) & (places < high)], [low, high]])
+        (lower, upper), (lower_other, upper_other) = [_span(ring, axis, places) for ring in rings]
+        found += [float((upper_other - lower).max()), float((upper - lower_other).max())]
+    return found
+
+
+def _hull_ring(points: Floats) -> shapely.Geometry:
+    hull = shapely.convex_hull(shapely.multipoints(points))
+    return shapely.orient_polygons(hull).exterior
+
+
+def _span(ring: Floats, axis: int, places: Floats) -> tuple[Floats, Floats]:
+    """Least and most of a convex ring along an axis, on parallels at some places."""
+    start, end = ring[:-1], ring[1:]
+    run = end[:, 1 - axis] - start[:, 1 - axis]
+    steep = np.abs(run) < _SAME
+    start, end, run = start[~steep], end[~steep], run[~steep]
+    rise = (end[:, axis] - start[:, axis]) / run
+    lines = start[:, axis] + (places[:, None] - start[:, 1 - axis]) * rise
+    # The ring goes counter-clockwise: to larger v on its right, to larger u on its lower side.
+    is_upper = run > 0 if axis == 0 else run < 0
+    upper = np.where(is_upper, lines, np.inf).min(axis=1)
+    lower = np.where(is_upper, -np.inf, lines).max(axis=1)
+    return lower, upper
+
+
+def _near(mover: Solid, obstacle: Solid, reach: float) -> Manifold:
+    """What of the obstacle the mover can meet on the way: of a deck full of holes, a corner with one."""
+    low, high = (np.array(corner) for corner in mover.box)
+    room = Manifold.cube(tuple(float(x) for x in high - low + 2 * reach))
+    return room.translate(tuple(float(x) for x in low - reach)) ^ obstacle.manifold
+
+
+def _march(mover: Manifold, obstacle: Manifold, axis: Floats, limit: float) -> float:
+    """How far along the axis the mover comes free, `limit` if not before that.
+
+    Each step is the mean length of the shared space along the axis, its volume over its shadow. The mover has to go
+    at least as far as the longest such length, so no step goes too far.
+    """
+    moved = 0.0
+    for _ in range(_MOST_STEPS):
+        shared = Solid(mover.translate(tuple(float(x) for x in axis * moved)) ^ obstacle)
+        if shared.volume <= LEAST_OVERLAP:
+            return moved
+        points, triangles = shared.mesh
+        a, b, c = (points[triangles[:, i]] for i in range(3))
+        shadow = float(np.abs(np.cross(b - a, c - a) @ axis).sum()) / 4
+        moved += max(shared.volume / shadow, _CLOSE_ENOUGH)
+        if moved >= limit:
+            return limit
+    return limit
+
+
+__all__ = ["LEAST_OVERLAP", "Axis", "way_out"]
