@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -9,9 +10,8 @@ import pytest
 from casewright.basics.errors import InputErrors
 from casewright.workflow import open_text, work_out
 
-DEMO = (Path(__file__).parents[1] / "examples" / "library-duel.cabinet.yaml").read_text(
-    encoding="utf-8"
-)
+EXAMPLES = Path(__file__).parents[1] / "examples"
+DEMO = (EXAMPLES / "library-duel.cabinet.yaml").read_text(encoding="utf-8")
 
 
 def wrong(*changes: tuple[str, str]) -> dict[str, int]:
@@ -115,3 +115,24 @@ def test_names_and_shape_are_told_together_where_the_parts_are_right():
         work_out(open_text(text))
     fields = {error.field for error in caught.value.errors}
     assert fields == {*NAMES, *TWICE} - {"parts.one.type"}
+
+
+def test_a_sheet_that_trimming_uses_up_is_told_with_its_line():
+    fields = wrong(("length: 1220, width: 610, price: 25", "length: 1220, width: 10, price: 25"))
+    assert fields == {"materials.ply15.sheets.0": line_of("width: 610, price: 25")}
+
+
+@pytest.mark.parametrize("field", ["ohms", "free_air_hz", "total_q", "compliance_litres"])
+@pytest.mark.parametrize("value", ["-50", "0", ".inf", ".nan"])
+def test_a_loudspeaker_of_less_than_nothing(field, value):
+    """Roots and quotients are taken of all four."""
+    text = (EXAMPLES / "speaker-case.cabinet.yaml").read_text(encoding="utf-8")
+    place = re.search(rf"\b{field}: [\d.]+", text)
+    assert place is not None
+    text = text[: place.start()] + f"{field}: {value}" + text[place.end() :]
+    with pytest.raises(InputErrors) as caught:
+        work_out(open_text(text))
+    (error,) = caught.value.errors
+    assert error.field.endswith(field)
+    assert error.spot is not None
+    assert error.spot.line == text[: place.start()].count("\n") + 1

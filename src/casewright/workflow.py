@@ -35,7 +35,7 @@ from casewright.geometry.model import Cabinet
 from casewright.geometry.naming import material_errors, names_in_data, place_errors
 from casewright.geometry.outline import outline_errors, solve_outline
 from casewright.geometry.own_features import feature_errors
-from casewright.planning.blanks import Cutting, plan_cutting
+from casewright.planning.blanks import Cutting, plan_cutting, stock_errors
 from casewright.planning.buying import Shopping, list_purchases
 from casewright.projectfile.editing import (
     REMOVE,
@@ -442,17 +442,21 @@ def _opened(document: LoadedDocument, catalog: Catalog) -> Opened:
         project = read_model(document, Project, context={"unit": unit})
     except InputErrors as errors:
         raise located(_with_part_errors(errors, document, catalog, unit), document) from None
+    wrong = stock_errors(project)
+    parts: dict[str, KnownPart] = {}
     try:
         parts = know_parts(project, catalog)
     except InputErrors as errors:
-        names = [*material_errors(project), *feature_errors(project)]
+        wrong += errors.errors
+    if wrong:
+        wrong += [*material_errors(project), *feature_errors(project)]
         if isinstance(project.shape, OutlineShape):
-            names += place_errors(project, tuple(project.panels))
+            wrong += place_errors(project, tuple(project.panels))
             try:
                 solve_outline(project, project.shape)
             except InputErrors as more:
-                names += more.errors
-        raise located(InputErrors([*errors.errors, *names]), document) from None
+                wrong += more.errors
+        raise located(InputErrors(wrong), document)
     return Opened(document, project, parts, catalog)
 
 

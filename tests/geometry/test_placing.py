@@ -204,6 +204,32 @@ def test_all_that_is_wrong_is_told_at_once() -> None:
     }
 
 
+def test_a_display_that_cannot_be_is_told_with_the_rest() -> None:
+    """A slanting turn, also one that comes from what it is like; an opening of less than nothing."""
+    lit = {"lit_width": 200, "lit_height": 120, "housing_width": 220, "housing_height": 150}
+    shop = project(
+        parts={
+            "screen": {
+                "kind": "display",
+                "placed": [
+                    {"key": "a", "on": "deck", "turn": 45},
+                    {"key": "b", "on": "deck", "like": "a", "turn": 10},
+                    {"key": "c", "on": "deck", "turn": 90, "opening": {"margin": -60}},
+                    {"key": "d", "on": "deck", "turn": 90, "opening": {"margin": -59}},
+                ],
+            }
+        }
+    )
+    data = {**lit, "housing_depth": 30, "bezel_left": 10, "bezel_bottom": 15}
+    with pytest.raises(InputErrors) as caught:
+        place_parts(shop, {"screen": part("display", **data)}, pieces(), {"deck": slab()})
+    assert [error.field for error in caught.value.errors] == [
+        "parts.screen.placed.0.turn",
+        "parts.screen.placed.1.turn",
+        "parts.screen.placed.2.opening",
+    ]
+
+
 def test_a_pair_s_names_are_taken() -> None:
     found = errors(
         [

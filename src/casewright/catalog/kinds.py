@@ -32,10 +32,14 @@ Side = Literal["left", "right", "up", "down", "behind"]
 """Where something leaves a part, as seen from the show face with the part not turned."""
 
 
+Above = Annotated[float, Field(ge=0.001, le=100_000)]
+"""A plain number above zero."""
+
+
 class Kind(BaseModel):
     """What every bought part has."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
 
     label: Name = Field("", description="What it is called in lists and drawings.")
     mass_kg: Mass | None = Field(None, description="Mass of one piece.")
@@ -170,11 +174,11 @@ class Speaker(Kind):
         0.0, description="Side of the square of its four screw holes; 0: none."
     )
     screw_hole: PositiveLength = 4.0
-    ohms: float | None = None
+    ohms: Above | None = None
     rated_w: Power = 0.0
-    free_air_hz: float | None = Field(None, description="Resonance in free air (fs).")
-    total_q: float | None = Field(None, description="Total Q (Qts).")
-    compliance_litres: float | None = Field(None, description="Equivalent volume (Vas).")
+    free_air_hz: Above | None = Field(None, description="Resonance in free air (fs).")
+    total_q: Above | None = Field(None, description="Total Q (Qts).")
+    compliance_litres: Above | None = Field(None, description="Equivalent volume (Vas).")
     travel: Length = Field(
         0.0, description="Travel of the cone one way (Xmax); 0: not known, taken low."
     )
@@ -236,7 +240,7 @@ class Fan(Kind):
     opening: PositiveLength = Field(description="Diameter of the air opening.")
     pitch: PositiveLength = Field(description="Distance between mounting holes.")
     screw_hole: PositiveLength = 4.5
-    flow_m3h: float = Field(0.0, ge=0, description="Free air flow.")
+    flow_m3h: float = Field(0.0, ge=0, le=100_000, description="Free air flow.")
     pressure_pa: float = Field(
         0.0, ge=0, le=2000, description="Most pressure it makes; 0: not known, taken low."
     )
@@ -271,7 +275,7 @@ class Strip(Kind):
     """Light strip, sold by the metre."""
 
     kind: Literal["strip"] = "strip"
-    lights_per_m: float = Field(60, gt=0)
+    lights_per_m: Above = 60
     cut_unit: PositiveLength = Field(50.0, description="Length between two cut marks.")
     watts_per_m: Power = 9.6
     width: PositiveLength = 10.0

@@ -8,7 +8,9 @@ from pydantic import BaseModel, ConfigDict
 class Section(BaseModel):
     """A part of the project file."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", populate_by_name=True, allow_inf_nan=False
+    )
 
 
 __all__ = ["Section"]

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from casewright.basics.errors import InputError
 from casewright.basics.findings import Finding, Place, Remedy, Rule, Severity
 from casewright.basics.units import TOUCHING
 from casewright.design.materials import Material
@@ -144,6 +145,21 @@ def stock_of(project: Project, material: Material) -> tuple[Stock, ...]:
     )
 
 
+def stock_errors(project: Project) -> list[InputError]:
+    """Sheets of which nothing is left once their edges are trimmed off, by the field as the project writes it."""
+    return [
+        InputError(
+            f"materials.{key}.sheets.{index}",
+            got=f"a sheet of {stock.length:g} × {stock.width:g} mm",
+            want=f"a sheet wider than {2 * stock.trim:g} mm: {stock.trim:g} mm are trimmed off each edge",
+            example="{length: 2440 mm, width: 1220 mm}",
+        )
+        for key, material in project.materials.items()
+        for index, stock in enumerate(stock_of(project, material))
+        if min(stock.usable_length, stock.usable_width) < TOUCHING
+    ]
+
+
 def batten_metres(battens: tuple[BattenCut, ...], *, kerf: float) -> float:
     """Metres of batten to buy: the cuts, a kerf each, a tenth more; to a whole half metre."""
     return metres_to_buy(math.fsum(cut.length + kerf for cut in battens))
@@ -217,5 +233,6 @@ __all__ = [
     "metres_to_buy",
     "plan_cutting",
     "plans_by_material",
+    "stock_errors",
     "stock_of",
 ]
