@@ -136,3 +136,14 @@ def test_a_loudspeaker_of_less_than_nothing(field, value):
     assert error.field.endswith(field)
     assert error.spot is not None
     assert error.spot.line == text[: place.start()].count("\n") + 1
+
+
+def test_a_thread_that_nobody_knows_is_told_with_its_line():
+    fields = wrong(
+        (
+            "    measured:\n      lit_width",
+            '    measured:\n      pattern_screw: "45"\n      lit_width',
+        )
+    )
+    assert set(fields) == {"parts.screen-display.measured.pattern_screw"}
+    assert all(fields.values())

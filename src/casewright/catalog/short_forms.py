@@ -8,6 +8,7 @@ from typing import Any
 from casewright.basics.errors import InputError
 from casewright.catalog.display_size import display_lit_area, parse_aspect
 from casewright.catalog.kinds import Display
+from casewright.catalog.threads import thread_of
 
 AGREEING = 1.0
 """Sizes of a display that add up this closely agree; calipers and rulers err by so much. [mm] Common practice."""
@@ -108,7 +109,7 @@ def _twice(short: str, field: str) -> InputError:
 
 
 def display_misfits(display: Display) -> Iterator[InputError]:
-    """Yield what keeps the lit area from lying inside the housing. The fields are bare names.
+    """Yield what keeps the lit area from lying inside the housing, and a thread that nobody knows, by bare field names.
 
     Source:
         Plain geometry.
@@ -134,6 +135,10 @@ def display_misfits(display: Display) -> Iterator[InputError]:
                 got=_mm(bezel),
                 want=f"at most {_mm(room)}, the housing's {axis} less the lit {axis}",
             )
+    try:
+        thread_of(display.pattern_screw, field="pattern_screw")
+    except InputError as unknown:
+        yield unknown
 
 
 def _mm(length: float) -> str:
