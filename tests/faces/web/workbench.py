@@ -16,7 +16,7 @@ def visit(page: Page, address: str) -> None:
 
 
 def settle(page: Page) -> None:
-    """Wait until nothing that stands in the view moves any more: ten frames alike."""
+    """Wait until nothing that stands in the view moves any more: five frames alike."""
     page.evaluate(
         """async () => {
           const places = () => JSON.stringify([...document.querySelectorAll(".view-body *")].map(one => {
@@ -24,7 +24,7 @@ def settle(page: Page) -> None:
             return [x, y, width, height];
           }));
           let before = "";
-          for (let alike = 0; alike < 10;) {
+          for (let alike = 0; alike < 5;) {
             await new Promise(requestAnimationFrame);
             const now = places();
             alike = now === before ? alike + 1 : 0;
