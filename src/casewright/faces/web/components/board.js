@@ -65,6 +65,8 @@ import { Board } from "casewright-drafting";
 export default {
   // The inner element is the board's own: the page's framework never looks into it.
   template: `<div><div></div></div>`,
+  // Said, so that text selected in one of its boxes, which the browser calls "select" too, is not taken for parts chosen.
+  emits: ["select"],
   mounted() {
     this.board = new Board(this.$el.firstElementChild, (name, data) => this.$emit(name, data));
     this.$emit("ready");
