@@ -13,10 +13,9 @@ behind its plane it is hidden. Nothing is sampled, so the picture is as sharp as
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
 
 import numpy as np
 
@@ -310,31 +309,36 @@ class _Parts:
 
 def _joined(keys: Sequence[str], owner: Indices, parts: _Parts) -> tuple[SeenLine, ...]:
     """Stretches of one thing that meet end to end as runs, no stretch twice."""
-    links: dict[tuple[int, Point], list[Point]] = {}
-    drawn: set[tuple[Point, Point]] = set()
-    for key, a, b in zip(
+    spots: dict[tuple[int, float, float], int] = {}
+    links: list[list[int]] = []
+    """Of each spot of a thing, the spots that a stretch leads to."""
+    drawn: set[tuple[float, float, float, float]] = set()
+    for key, (ax, ay), (bx, by) in zip(
         owner[parts.edge].tolist(), parts.start.tolist(), parts.end.tolist(), strict=True
     ):
-        p, q = (a[0], a[1]), (b[0], b[1])
-        if p == q or (p, q) in drawn:
+        stretch = (ax, ay, bx, by) if (ax, ay) < (bx, by) else (bx, by, ax, ay)
+        if (ax, ay) == (bx, by) or stretch in drawn:
             continue
-        drawn |= {(p, q), (q, p)}
-        links.setdefault((key, p), []).append(q)
-        links.setdefault((key, q), []).append(p)
+        drawn.add(stretch)
+        p, q = (spots.setdefault((key, x, y), len(spots)) for x, y in ((ax, ay), (bx, by)))
+        links += ([] for _ in range(len(spots) - len(links)))
+        links[p].append(q)
+        links[q].append(p)
+    places = list(spots)
     lines = []
     # From loose ends and forks first; what is left are closed rings.
-    order: Iterable[Any] = sorted(links, key=lambda end: (len(links[end]) == 2, end))
-    for key, point in order:
-        while links[key, point]:
-            run = [point]
-            while links[key, run[-1]]:
+    for start in sorted(spots.values(), key=lambda spot: (len(links[spot]) == 2, places[spot])):
+        while links[start]:
+            run = [start]
+            while links[run[-1]]:
                 here = run[-1]
-                there = links[key, here].pop()
-                links[key, there].remove(here)
+                there = links[here].pop()
+                links[there].remove(here)
                 run.append(there)
-                if len(links[key, there]) != 1:
+                if len(links[there]) != 1:
                     break
-            lines.append(SeenLine(keys[key], _straightened(run)))
+            key = places[start][0]
+            lines.append(SeenLine(keys[key], _straightened([places[spot][1:] for spot in run])))
     return tuple(lines)
 
 
