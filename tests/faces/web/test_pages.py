@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import asyncio
 import zipfile
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator
 from io import BytesIO
 from pathlib import Path
 
 import pytest
 from nicegui import ElementFilter, ui
-from nicegui.testing import User, UserInteraction, user_simulation
+from nicegui.testing import User
+from tests.faces.web.pages import Shown, fire, showing, until
 
 from casewright.basics.errors import InputError
 from casewright.faces.web import sending
-from casewright.faces.web.app import register
-from casewright.faces.web.desk import Desk, file_name, key_of, path_in
+from casewright.faces.web.desk import file_name, key_of, path_in
 from casewright.faces.web.drawings import page_svg
 from casewright.faces.web.entering import entered_length, entered_value
 from casewright.faces.web.page import NUMBERED, STEPS
@@ -26,7 +25,6 @@ from casewright.faces.web.pictures import (
     measure_picture,
 )
 from casewright.outputs.drawings.marks import Circle, Drawing, Text
-from casewright.session import RecentFiles, Session
 from casewright.workflow import RECIPES, REMOVE
 
 ROOT = Path(__file__).parents[3]
@@ -34,40 +32,10 @@ DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
 HOSTILE = '<img src=x onerror="alert(1)"> ../../x'
 
 
-class Shown:
-    """A desk in a folder of its own, and a user before it."""
-
-    def __init__(self, user: User, desk: Desk, session: Session, key: str) -> None:
-        self.user = user
-        self.desk = desk
-        self.session = session
-        self.key = key
-
-    async def open(self, view: str) -> None:
-        await self.user.open(f"/desk/{self.key}?view={view}")
-
-
 @pytest.fixture
 async def shown(tmp_path: Path) -> AsyncIterator[Shown]:
-    path = tmp_path / "duel.cabinet.yaml"
-    path.write_bytes(DUEL.read_bytes())
-    desk = Desk(tmp_path, recent=RecentFiles(tmp_path / "data"))
-    key = desk.open(path)
-    session = desk.find(key)
-    assert session is not None
-    async with user_simulation(root=lambda: None) as user:
-        register(desk)
-        yield Shown(user, desk, session, key)
-    desk.close()
-
-
-async def until(happened: Callable[[], bool]) -> None:
-    """Edits run aside from the page: wait for one."""
-    for _ in range(200):
-        if happened():
-            return
-        await asyncio.sleep(0.02)
-    pytest.fail("it did not happen within four seconds")
+    async with showing(tmp_path, DUEL.read_text(encoding="utf-8")) as found:
+        yield found
 
 
 def boxes(user: User, label: str) -> list[ui.input]:
@@ -81,18 +49,6 @@ def box(user: User, label: str) -> ui.input:
     found = boxes(user, label)
     assert len(found) == 1, label
     return found[0]
-
-
-def fire(user: User, element: ui.element, event: str) -> None:
-    UserInteraction(user, {element}, None).trigger(event)
-
-
-def press(user: User, words: str) -> None:
-    """Press the button whose words begin so."""
-    with user:
-        slots = [e.parent_slot for e in ElementFilter(kind=ui.label) if e.text.startswith(words)]
-    button = next(slot.parent for slot in slots if slot and slot.parent.tag == "button")
-    fire(user, button, "click")
 
 
 async def enter(shown: Shown, label: str, text: str) -> None:
@@ -128,7 +84,7 @@ async def test_buttons_laid_out_under_a_hand_with_one_press(shown: Shown) -> Non
     worked = shown.session.worked
     assert worked is not None
     before = {p.key: (p.u, p.v) for p in worked.cabinet.placed}
-    press(shown.user, "two rows")
+    shown.press("two rows")
     await until(lambda: shown.session.can_undo)
     now = shown.session.worked
     assert now is not None
@@ -153,7 +109,7 @@ async def test_an_unknown_project_leads_to_the_start_page(shown: Shown) -> None:
 async def test_a_new_project_begins_with_one_press(shown: Shown, tmp_path: Path) -> None:
     await shown.user.open("/")
     shown.user.find("What is it called").clear().type(HOSTILE)
-    press(shown.user, "Begin")
+    shown.press("Begin")
     path = tmp_path / "img-src-x-onerror-alert-1-x.cabinet.yaml"
     await until(path.exists)
     await until(lambda: shown.desk.find(key_of(path)) is not None)
@@ -162,7 +118,7 @@ async def test_a_new_project_begins_with_one_press(shown: Shown, tmp_path: Path)
     assert session.opened.project.name == HOSTILE
     assert session.worked is not None and not session.worked.stops
     # Nothing was written beside it.
-    assert {p.name for p in tmp_path.iterdir()} == {"duel.cabinet.yaml", path.name, "data"}
+    assert {p.name for p in tmp_path.iterdir()} == {"shown.cabinet.yaml", path.name, "data"}
 
 
 async def test_a_typed_value_is_one_step_and_its_finding_appears(shown: Shown) -> None:
@@ -197,7 +153,7 @@ async def test_a_remedy_is_pressed_and_its_finding_goes(shown: Shown) -> None:
     assert before is not None
     finding = next(f for f in before.findings if f.rule == "control.palm-room")
     assert shown.session.edits_of(finding.remedies[0])
-    press(shown.user, "Move white palm button")
+    shown.press("Move white palm button")
     await until(lambda: shown.session.can_undo)
     worked = shown.session.worked
     assert worked is not None
@@ -220,7 +176,7 @@ async def test_text_that_cannot_be_read_keeps_the_last_picture(shown: Shown) -> 
     shown.session.edit_text(shown.session.text.replace("width: 700", "width: wide"))
     await shown.user.should_see("the last good picture stays")
     assert shown.session.worked is good
-    press(shown.user, "Undo: edit the text")
+    shown.press("Undo: edit the text")
     await until(lambda: shown.session.errors is None)
 
 
