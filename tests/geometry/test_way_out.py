@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -19,16 +20,20 @@ SIZES = st.floats(4, 40)
 
 @st.composite
 def bodies(draw: st.DrawFn, key: str) -> Body:
-    """Straight, standing any way round the height, some of them head down."""
+    """Boxes, cylinders and cones: standing any way round the height, head down, leaning."""
     turn = math.radians(draw(st.sampled_from([0, 90, 30, 200.5])))
+    lean = math.radians(draw(st.sampled_from([0, 0, 0, 180, 25])))
     u, v = draw(st.floats(-15, 15)), draw(st.floats(-15, 15))
-    down = draw(st.booleans())
-    across = (math.cos(turn), math.sin(turn), 0.0)
-    up = (math.sin(turn), -math.cos(turn), 0.0) if down else (-math.sin(turn), math.cos(turn), 0.0)
-    at = Frame((u, v, draw(st.floats(-5, 5))), across, up, (0.0, 0.0, -1.0 if down else 1.0))
+    across = np.array([math.cos(turn), math.sin(turn), 0.0])
+    flat = np.array([-math.sin(turn), math.cos(turn), 0.0])
+    up = flat * math.cos(lean) + np.array([0.0, 0.0, math.sin(lean)])
+    at = Frame(
+        (u, v, draw(st.floats(-5, 5))), tuple(across), tuple(up), tuple(np.cross(across, up))
+    )
     low, high = -draw(SIZES), draw(SIZES)
     if draw(st.booleans()):
-        return body(key, Cylinder(3.0, -2.0, draw(SIZES), low, high), at=at)
+        top = draw(st.none() | SIZES)
+        return body(key, Cylinder(3.0, -2.0, draw(SIZES), low, high, top), at=at)
     return body(key, Box(3.0, -2.0, draw(SIZES), draw(SIZES), low, high), at=at)
 
 

@@ -1,7 +1,8 @@
 """The shortest straight way out of what a thing runs into.
 
 Two straight bodies that stand the same way, as buttons beside one another do, are measured as flat shapes and two
-spans of height, which is exact and quick. All others are moved step by step.
+spans of height; other convex things by all that separates a point of the one from a point of the other. Both are exact
+and quick. What has holes or hollows is moved step by step.
 """
 
 from __future__ import annotations
@@ -24,6 +25,7 @@ LEAST_OVERLAP = 1.0
 _AXES: tuple[Axis, ...] = ("+u", "-u", "+v", "-v", "+n", "-n")
 _CLOSE_ENOUGH = 0.02  # mm, least step on the way out
 _MOST_STEPS = 60
+_MOST_POINTS = 40_000  # differences of corners
 _SAME = 1e-9
 
 
@@ -62,21 +64,56 @@ def _way_out(mover: Solid, obstacle: Solid, frame: Frame, straight: bool) -> tup
     ).ravel()
     order = np.argsort(ends, kind="stable")
     best, along = float(ends[order[0]]), _AXES[order[0]]
+    frees: list[float] | None = None
+    near = obstacle
     if straight:
-        frees = _flat_ways(mine[:, :2], other[:, :2])
+        frees = [*_flat_ways(mine[:, :2], other[:, :2]), *(float(end) for end in ends[4:])]
+    elif _is_convex(mover):
+        if not _is_convex(obstacle):
+            near = _near(mover, obstacle, best)
+        corners = near.mesh[0] @ axes.T
+        if len(mine) * len(corners) <= _MOST_POINTS and _is_convex(near):
+            frees = _convex_ways(mine, corners)
     else:
         near = _near(mover, obstacle, best)
     for index in order:
-        if index >= 4 and straight:
-            continue  # along the height the ends are the ways
-        if straight:
+        if frees:
             free = frees[index]
         else:
             way = axes[index // 2] * (1 - 2 * (index % 2))
-            free = _march(mover.manifold, near, way, best)
+            free = _march(mover.manifold, near.manifold, way, best)
         if free < best:
             best, along = free, _AXES[index]
     return best, along
+
+
+@lru_cache(maxsize=1024)
+def _is_convex(solid: Solid) -> bool:
+    hull = float(solid.manifold.hull().volume())
+    return hull - solid.volume <= 1e-9 * hull
+
+
+def _convex_ways(mine: Floats, other: Floats) -> list[float]:
+    """How far a convex shape comes free of another along each of `_AXES`. [mm]
+
+    The two meet as long as the move is a difference of their points; those differences fill a convex shape, out of
+    whose faces each straight way leads once.
+    """
+    differences = (other[:, None] - mine[None]).reshape(-1, 3)
+    points, triangles = Solid(Manifold.hull_points(differences)).mesh
+    a, b, c = (points[triangles[:, i]] for i in range(3))
+    normals = np.cross(b - a, c - a)
+    sizes = np.linalg.norm(normals, axis=1)
+    normals = normals[sizes > _SAME] / sizes[sizes > _SAME, None]
+    # Not each face's own distance: slivers have a bad normal, and for every normal this is a bound that holds.
+    offsets = (points @ normals.T).max(axis=0)
+    found = []
+    for axis in range(3):
+        for sign in (1.0, -1.0):
+            along = normals[:, axis] * sign
+            leads = along > _SAME
+            found.append(float((offsets[leads] / along[leads]).min()))
+    return found
 
 
 def _flat_ways(mine: Floats, other: Floats) -> list[float]:
@@ -119,11 +156,13 @@ def _span(ring: Floats, axis: int, places: Floats) -> tuple[Floats, Floats]:
     return lower, upper
 
 
-def _near(mover: Solid, obstacle: Solid, reach: float) -> Manifold:
+def _near(mover: Solid, obstacle: Solid, reach: float) -> Solid:
     """What of the obstacle the mover can meet on the way: of a deck full of holes, a corner with one."""
     low, high = (np.array(corner) for corner in mover.box)
     room = Manifold.cube(tuple(float(x) for x in high - low + 2 * reach))
-    return room.translate(tuple(float(x) for x in low - reach)) ^ obstacle.manifold
+    near = Solid(room.translate(tuple(float(x) for x in low - reach)) ^ obstacle.manifold)
+    assert near.volume > 0  # asked for now, or it would be cut anew with each step
+    return near
 
 
 def _march(mover: Manifold, obstacle: Manifold, axis: Floats, limit: float) -> float:
