@@ -147,10 +147,27 @@ def test_what_is_no_trim_is_refused(key: str) -> None:
     assert [error.field for error in caught.value.errors] == ["shape.side.edge_trim"]
 
 
+def test_a_slot_of_no_depth_is_refused() -> None:
+    with pytest.raises(InputErrors) as caught:
+        box(trim=TRIM.model_copy(update={"slot_depth": 0.0}))
+    assert [error.field for error in caught.value.errors] == ["shape.side.edge_trim"]
+
+
+def test_a_slot_whose_floor_would_cross_itself_is_refused() -> None:
+    """300 wide: slots from the front and from the back meet at 150."""
+    box(trim=TRIM.model_copy(update={"slot_depth": 149.9}))
+    for depth in (150.1, 5000.0):
+        with pytest.raises(InputErrors) as caught:
+            box(trim=TRIM.model_copy(update={"slot_depth": depth}))
+        (error,) = caught.value.errors
+        assert error.field == "parts.trim.measured.slot_depth"
+        assert error.want.startswith(("at most 149.9 mm", "at most 150 mm"))
+
+
 def test_a_slot_wider_than_the_board_is_refused() -> None:
     with pytest.raises(InputErrors) as caught:
         box(trim=TRIM.model_copy(update={"slot_width": 18.0}))
-    assert [error.field for error in caught.value.errors] == ["parts.trim.slot_width"]
+    assert [error.field for error in caught.value.errors] == ["parts.trim.measured.slot_width"]
 
 
 @pytest.mark.parametrize(

@@ -6,10 +6,13 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 
+import shapely
+
 from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.plane import Line, crossing, line_through
 from casewright.basics.reckoning import Term, total
+from casewright.basics.units import TOUCHING
 from casewright.catalog.kinds import Hardware
 from casewright.design.parts import KnownPart
 from casewright.design.project import Project
@@ -25,6 +28,8 @@ TURN_MOST_DEG = 10.0
 """A corner that turns less is followed without a notch. Source: common practice."""
 WALL_LEAST = 4.0
 """Least board on either side of the slot. Source: common practice. [mm]"""
+
+_STEP = 0.05  # mm; how nearly the deepest slot is told
 
 TRIM_LENGTH = "side.trim_length"
 """Number that says how much trim the edges take, both sides."""
@@ -74,6 +79,8 @@ def trim_slots(
         return Fitted()
     data = _trim(project, parts, key)
     chains = _chains(shape.runs)
+    for chain in chains:
+        _check_depth(key, data.slot_depth, chain, shape.runs)
     depth = max(y for y, _ in shape.corners.values())
     features: list[tuple[str, Feature]] = []
     for side in sides:
@@ -130,13 +137,17 @@ def trim_clashes(pieces: Iterable[Piece]) -> tuple[Finding, ...]:
 
 
 def _trim(project: Project, parts: Mapping[str, KnownPart], key: str) -> Hardware:
-    trims = [k for k, p in parts.items() if isinstance(p.data, Hardware) and p.data.slot_width > 0]
+    trims = [
+        k
+        for k, p in parts.items()
+        if isinstance(p.data, Hardware) and min(p.data.slot_width, p.data.slot_depth) > TOUCHING
+    ]
     part = parts.get(key)
     field = "shape.side.edge_trim"
     if part is None or key not in trims:
-        want = (
-            f"a part with a slot: {', '.join(trims)}" if trims else "a part of type 'edge-trim-…'"
-        )
+        want = "a part of type 'edge-trim-…'"
+        if trims:
+            want = f"a part whose slot has a width and a depth: {', '.join(trims)}"
         example = trims[0] if trims else "edge-trim"
         raise InputErrors([InputError(field, got=key, want=want, example=example)])
     assert isinstance(part.data, Hardware)
@@ -145,7 +156,7 @@ def _trim(project: Project, parts: Mapping[str, KnownPart], key: str) -> Hardwar
         raise InputErrors(
             [
                 InputError(
-                    f"parts.{key}.slot_width",
+                    f"parts.{key}.measured.slot_width",
                     got=f"{part.data.slot_width:g} mm",
                     want=f"less than the side's thickness of {thickness:g} mm",
                     example="2 mm",
@@ -191,6 +202,36 @@ def _slot(chain: Sequence[Run], runs: Sequence[Run], reach: float) -> tuple[Poin
     inner.append(_met(floors[-1], ends[1], chain[-1].q, edges[-1], reach))
     outer = [chain[0].p, *(run.q for run in chain)]
     return (*outer, *reversed(inner))
+
+
+def _check_depth(key: str, reach: float, chain: Sequence[Run], runs: Sequence[Run]) -> None:
+    """Raise where a slot is so deep that its floor crosses itself or runs the other way."""
+
+    def goes_round(depth: float) -> bool:
+        points = _slot(chain, runs, depth)
+        inner = points[: len(chain) : -1]
+        ways = [
+            (b[0] - a[0]) * run.direction[0] + (b[1] - a[1]) * run.direction[1]
+            for (a, b), run in zip(pairwise(inner), chain, strict=True)
+        ]
+        return min(ways) > 0 and shapely.Polygon(points).is_valid
+
+    if goes_round(reach):
+        return
+    least, most = 0.0, reach
+    while most - least > _STEP:
+        middle = (least + most) / 2
+        least, most = (middle, most) if goes_round(middle) else (least, middle)
+    raise InputErrors(
+        [
+            InputError(
+                f"parts.{key}.measured.slot_depth",
+                got=f"{reach:g} mm",
+                want=f"at most {math.floor(least * 10) / 10:g} mm, or the slot's floor crosses itself",
+                example="9 mm",
+            )
+        ]
+    )
 
 
 def _met(a: Line, b: Line, corner: Point2, edge: Line, reach: float) -> Point2:
