@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple, TypeAlias
 
 import numpy as np
@@ -65,13 +66,6 @@ class Obstacles:
     corners: Floats
     """(things, 8, 3) in the picture's frame. [mm]"""
     frame: Frame
-    _known: dict[int, _Faces] = field(default_factory=dict, compare=False, repr=False)
-
-    def faces(self, index: int) -> _Faces:
-        """Those of one thing; worked out when first asked for."""
-        if index not in self._known:
-            self._known[index] = _faces_of(self.things[index], self.frame)
-        return self._known[index]
 
 
 def obstacles_of(cabinet: Cabinet, placed: Placed, frame: Frame) -> Obstacles:
@@ -216,9 +210,9 @@ def _outside(corners: Floats, planes: Floats) -> NDArray[np.bool_]:
     return by_one
 
 
-def _faces_of(thing: Piece | Body, frame: Frame) -> _Faces:
+@lru_cache(maxsize=1024)
+def _faces_of(whole: Solid, frame: Frame) -> _Faces:
     """Of what lies before the glass; the cut through the glass looks away from every eye."""
-    whole = solid_of(thing)
     glass = sum(a * b for a, b in zip(frame.origin, frame.n, strict=True)) + NEAR_GLASS
     points, triangles = Solid(whole.manifold.trim_by_plane(frame.n, glass)).mesh
     if not len(triangles):
@@ -245,8 +239,10 @@ def _reaching(
         return
     planes = _pyramid(eye, outline)
     for index in np.flatnonzero(~_outside(obstacles.corners, planes)):
-        if shadows := _shadows(obstacles.faces(int(index)), np.array(eye), planes):
-            yield obstacles.things[int(index)], shadows
+        thing = obstacles.things[int(index)]
+        faces = _faces_of(solid_of(thing), obstacles.frame)
+        if shadows := _shadows(faces, np.array(eye), planes):
+            yield thing, shadows
 
 
 def _shadows(faces: _Faces, eye: Floats, planes: Floats) -> list[_Shadow]:

@@ -124,28 +124,10 @@ class Obstacles:
         for at in map(int, np.flatnonzero(near)):
             if self._keys[at] == but:
                 continue
-            span = self._span(passage, at)
+            span = _taken_by(self._solids[at], passage)
             if span is not None:
                 taken.append((span[0] - END_ROOM, span[1] + END_ROOM))
         return taken
-
-    def _span(self, passage: Passage, at: int) -> Range | None:
-        """What one of them takes of a passage that it comes near."""
-        profile = self._solids[at].profile()
-        if profile is None or abs(passage.frame.u[0]) < 1.0:
-            return _span(passage, self._solids[at].faces())
-        (x0, x1), outline = profile
-        ends = sorted(passage.frame.local((x, *outline[0]))[0] for x in (x0, x1))
-        points = [passage.frame.local((x0, *point)) for point in outline]
-        if passage.axis == 0:
-            section = _within([(v, n, 0.0) for _, v, n in points], passage.section)
-            return (ends[0], ends[1]) if section else None
-        if not passage.is_box:
-            return _span(passage, self._solids[at].faces())
-        least, most = passage.bounds[1]
-        inside = _cut(_cut(points, 2, least + _SKIN, above=True), 2, most - _SKIN, above=False)
-        along = [v for _, v, _ in inside]
-        return (min(along), max(along)) if inside and max(along) - min(along) > _SKIN else None
 
 
 def taken_by_features(passage: Passage, host: Piece, features: Iterable[Feature]) -> list[Range]:
@@ -328,6 +310,26 @@ def _is_upright(outline: Sequence[Point2]) -> bool:
     (a, b, c, d) = outline
     along = a[1] == b[1] and b[0] == c[0] and c[1] == d[1] and d[0] == a[0]
     return along or (a[0] == b[0] and b[1] == c[1] and c[0] == d[0] and d[1] == a[1])
+
+
+@lru_cache(maxsize=16384)
+def _taken_by(solid: _Prism, passage: Passage) -> Range | None:
+    """What a solid takes of a passage that it comes near; most are asked again after each edit. [mm]"""
+    profile = solid.profile()
+    if profile is None or abs(passage.frame.u[0]) < 1.0:
+        return _span(passage, solid.faces())
+    (x0, x1), outline = profile
+    ends = sorted(passage.frame.local((x, *outline[0]))[0] for x in (x0, x1))
+    points = [passage.frame.local((x0, *point)) for point in outline]
+    if passage.axis == 0:
+        section = _within([(v, n, 0.0) for _, v, n in points], passage.section)
+        return (ends[0], ends[1]) if section else None
+    if not passage.is_box:
+        return _span(passage, solid.faces())
+    least, most = passage.bounds[1]
+    inside = _cut(_cut(points, 2, least + _SKIN, above=True), 2, most - _SKIN, above=False)
+    along = [v for _, v, _ in inside]
+    return (min(along), max(along)) if inside and max(along) - min(along) > _SKIN else None
 
 
 def _span(passage: Passage, faces: tuple[Face, ...]) -> Range | None:

@@ -14,7 +14,7 @@ from typing import Literal
 
 import numpy as np
 
-from casewright.geometry.model import Body, Cabinet, Cylinder, Frame, Piece, Point3
+from casewright.geometry.model import Body, Box, Cabinet, Cylinder, Frame, Piece, Point3
 from casewright.geometry.solids import Floats, Solid, solid_of
 from casewright.geometry.way_out import LEAST_OVERLAP, Axis, way_out
 
@@ -173,19 +173,23 @@ def _hull(thing: Piece | Body) -> tuple[Floats, Floats]:
     """Corners of a convex shape round a thing, and directions of its faces."""
     if isinstance(thing, Piece):
         return _hull_of_outlines(thing.show, thing.back, thing.thickness, thing.frame)
-    shape = thing.shape
+    return _hull_of_shape(thing.shape, thing.frame)
+
+
+@lru_cache(maxsize=4096)
+def _hull_of_shape(shape: Box | Cylinder, frame: Frame) -> tuple[Floats, Floats]:
     if isinstance(shape, Cylinder):
         most = max(shape.diameter, shape.top_diameter or 0.0)
         u, v = most / 2, most / 2
     else:
         u, v = shape.width / 2, shape.height / 2
     corners = [
-        thing.frame.point(shape.u + a * u, shape.v + b * v, n)
+        frame.point(shape.u + a * u, shape.v + b * v, n)
         for n in (shape.n_low, shape.n_high)
         for a in (-1, 1)
         for b in (-1, 1)
     ]
-    return np.array(corners), np.array([thing.frame.u, thing.frame.v, thing.frame.n])
+    return np.array(corners), np.array([frame.u, frame.v, frame.n])
 
 
 # ---- one pair --------------------------------------------------------------------------------------------------------
