@@ -43,6 +43,14 @@ def test_the_parts_and_the_names_are_told_together():
     assert fields["parts.menu-button.placed.0.on"] == line_of("key: menu,")
 
 
+@pytest.mark.parametrize("also", [("tilt_most: 45", "tilt_mots: 45"), ("pivot: 6", "pivot: 3 kg")])
+def test_names_of_placed_pieces_are_told_with_all_else(also):
+    fields = wrong(also, ("key: menu,", "key: red2,"), ("like: lever1", "like: lever9"))
+    assert len(fields) == 3
+    assert fields["parts.menu-button.placed.0.key"] == line_of("key: menu,")
+    assert fields["parts.lever.placed.1.like"] == line_of("like: lever1")
+
+
 @pytest.mark.parametrize(
     ("old", "new", "field"),
     [

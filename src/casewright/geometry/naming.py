@@ -77,24 +77,30 @@ def place_errors(
 
 def _placement_errors(project: Project) -> list[InputError]:
     """Placed pieces of one name, and pieces that are like one that is not there."""
+    return _like_errors(
+        [
+            (f"parts.{key}.placed.{i}", wish.key, wish.like)
+            for key, part in project.parts.items()
+            for i, wish in enumerate(part.placed)
+        ]
+    )
+
+
+def _like_errors(wishes: Sequence[tuple[str, object, object]]) -> list[InputError]:
+    """The same of each placed piece's field, name and the name of the one it is like; what is no text is left out."""
     errors: list[InputError] = []
     first: dict[str, str] = {}
-    wishes = [
-        (f"parts.{key}.placed.{i}", wish)
-        for key, part in project.parts.items()
-        for i, wish in enumerate(part.placed)
-    ]
-    for field, wish in wishes:
-        if wish.key in first:
-            want = f"a name of its own; {first[wish.key]} has this one"
+    for field, name, _ in wishes:
+        if not isinstance(name, str):
+            continue
+        if name in first:
+            want = f"a name of its own; {first[name]} has this one"
+            errors.append(InputError(f"{field}.key", got=name, want=want, example=f"{name}-2"))
+        first.setdefault(name, field)
+    for field, _, like in wishes:
+        if isinstance(like, str) and like not in first:
             errors.append(
-                InputError(f"{field}.key", got=wish.key, want=want, example=f"{wish.key}-2")
-            )
-        first.setdefault(wish.key, field)
-    for field, wish in wishes:
-        if wish.like is not None and wish.like not in first:
-            errors.append(
-                _unknown(f"{field}.like", wish.like, tuple(first), "the name of a placed piece")
+                _unknown(f"{field}.like", like, tuple(first), "the name of a placed piece")
             )
     return errors
 
@@ -132,6 +138,13 @@ def names_in_data(data: Mapping[str, Any]) -> list[InputError]:
             material(f"{where}.diffuser", wish.get("diffuser"))
             material(f"{where}.cover", wish.get("cover"))
             material(f"{where}.hold.bar_material", _group(wish, "hold").get("bar_material"))
+    errors += _like_errors(
+        [
+            (f"parts.{key}.placed.{i}", wish.get("key"), wish.get("like"))
+            for key, part in _groups(data, "parts")
+            for i, wish in _groups(part, "placed")
+        ]
+    )
     if shape.get("recipe") != "outline":
         return errors
     corners = tuple(_group(shape, "corners"))
