@@ -107,7 +107,7 @@ TWICE = {"parts.two.placed.0.key": 20, "parts.two.placed.0.like": 20}
     ("key", "more"),
     [
         ("unit: mm", TWICE),
-        ("unti: mm", {"unti": 3}),  # a slip of the form hides no name that leads nowhere
+        ("unti: mm", {**TWICE, "unti": 3}),  # a slip of the form hides no name that leads nowhere
     ],
 )
 def test_names_shape_and_form_are_told_together(key, more):
