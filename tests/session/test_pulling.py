@@ -8,6 +8,7 @@ from functools import cache
 import pytest
 
 from casewright.design.project import Project
+from casewright.session.grips import grip_of
 from casewright.session.pulling import (
     Pull,
     Way,
@@ -72,6 +73,33 @@ def test_a_pull_sets_the_wish_that_governs_the_corner(
 ) -> None:
     found = pull(recipe, corner, *way)
     assert found is not None and set(found.wishes) == wishes and not found.is_at_end
+
+
+@pytest.mark.parametrize(
+    ("recipe", "run", "far", "wishes"),
+    [
+        # As above: back, top, lip, header and underside of a tabletop, with how far they go outward.
+        ("tabletop", "B-C", 25, {"depth"}),
+        ("tabletop", "C-D", -20, {"height"}),
+        ("tabletop", "D-E", 15, {"header_overhang"}),
+        ("standing", "B-C", 30, {"depth"}),
+        ("lap", "B-C", 20, {"depth"}),
+        ("box", "B-C", 30, {"depth"}),
+        ("box", "C-D", 30, {"height"}),
+    ],
+)
+def test_a_pulled_edge_sets_the_wish_that_moves_all_of_it(
+    recipe: str, run: str, far: float, wishes: set[str]
+) -> None:
+    worked, ways = started(recipe)
+    corners = worked.cabinet.shape.corners
+    grip = grip_of(corners, f"run:{run}")
+    assert grip is not None and grip.normal is not None
+    to = (grip.home[0] + far * grip.normal[0], grip.home[1] + far * grip.normal[1])
+    found = pulled(worked, ways, f"run:{run}", to)
+    assert found is not None and set(found.wishes) == wishes and not found.is_at_end
+    end = grip.at(found.corners)
+    assert end is not None and math.dist(end, to) < REACHED
 
 
 @pytest.mark.parametrize("recipe", ["tabletop", "standing", "lap", "box"])

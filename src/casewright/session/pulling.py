@@ -1,4 +1,4 @@
-"""Pulling at the side view: which wish a drag of a recipe's corner means, and where a dragged eye puts its person.
+"""Pulling at the side view: which wish a drag of a recipe's corner or edge means, and where a dragged eye goes.
 
 A recipe's corners follow from its wishes. How each wish moves each corner is found by trying: the recipe is solved
 again with a wish a little larger. The wish that moves the corner the way it is pulled, and as little else as possible,
@@ -19,6 +19,7 @@ from casewright.geometry.recipes import solve_shape
 from casewright.geometry.viewers import base_over_floor, viewers
 from casewright.session.describing import Field, fields_of
 from casewright.session.edits import Edits
+from casewright.session.grips import Grip, grip_of
 from casewright.session.remedying import written_length
 from casewright.workflow import KeyPath, Removal, Value, Worked
 
@@ -96,23 +97,26 @@ def movable_corners(ways: tuple[Way, ...]) -> frozenset[str]:
 
 
 def pulled(
-    worked: Worked, ways: tuple[Way, ...], corner: str, to: Point2, *, grid: float = 1.0
+    worked: Worked, ways: tuple[Way, ...], key: str, to: Point2, *, grid: float = 1.0
 ) -> Pull | None:
-    """What pulling a corner to a place means; None where no wish can say it.
+    """What pulling a corner or an edge to a place means; None where no wish can say it.
 
     Args:
         worked: The cabinet as it is.
         ways: Of `ways_of`, for the same cabinet.
-        corner: The corner's name.
-        to: Where it is pulled to, (y, z). [mm]
+        key: The corner's name, or "run:A-B" for an edge.
+        to: Where it, or the edge's middle, is pulled to, (y, z). [mm]
         grid: Lengths come to rest on whole steps of this. [mm]
     """
-    here = worked.cabinet.shape.corners[corner]
-    pull = (to[0] - here[0], to[1] - here[1])
+    grip = grip_of(worked.cabinet.shape.corners, key)
+    if grip is None:
+        return None
+    pull = grip.along((to[0] - grip.home[0], to[1] - grip.home[1]))
     if math.hypot(*pull) < STILL:
         return Pull({}, {}, worked.cabinet.shape.corners)
-    for group in _meant(ways, corner, pull, worked):
-        found = _reach(worked, group, corner, to, grid)
+    to = (grip.home[0] + pull[0], grip.home[1] + pull[1])
+    for group in _meant(ways, grip, pull, worked):
+        found = _reach(worked, group, grip, to, grid)
         if found is not None:
             return found
     return None
@@ -167,14 +171,14 @@ def eye_edits(worked: Worked, number: int, to: Mapping[str, float]) -> Edits:
 
 
 def _meant(
-    ways: tuple[Way, ...], corner: str, pull: Point2, worked: Worked
+    ways: tuple[Way, ...], grip: Grip, pull: Point2, worked: Worked
 ) -> Iterator[tuple[Way, ...]]:
     """Wishes, or pairs of them, that a pull may mean, the likeliest first."""
     given = worked.opened.project.shape.model_fields_set
-    mine = [way for way in ways if corner in way.by_corner]
+    mine = [way for way in ways if math.hypot(*grip.way(way.by_corner)) > STILL]
 
     def rank(way: Way) -> tuple[float, bool, float, bool]:
-        own = math.hypot(*way.by_corner[corner])
+        own = math.hypot(*grip.way(way.by_corner))
         carried = sum(math.hypot(*d) for d in way.by_corner.values()) / own - 1.0
         # Of two that do the same: no volume, one that goes with the corner one to one, one that is given already.
         is_way = way.wish.unit in ("mm", "deg")
@@ -183,10 +187,10 @@ def _meant(
 
     ranked = sorted(mine, key=rank)
     for way in ranked:
-        if _undone(pull, way.by_corner[corner]) <= ASIDE:
+        if _undone(pull, grip.way(way.by_corner)) <= ASIDE:
             yield (way,)
     for pair in combinations(ranked, 2):
-        first, second = (way.by_corner[corner] for way in pair)
+        first, second = (grip.way(way.by_corner) for way in pair)
         cross = first[0] * second[1] - first[1] * second[0]
         if abs(cross) >= CROSSING * math.hypot(*first) * math.hypot(*second):
             yield pair
@@ -201,41 +205,42 @@ def _undone(pull: Point2, way: Point2) -> float:
 
 
 def _reach(
-    worked: Worked, group: tuple[Way, ...], corner: str, to: Point2, grid: float
+    worked: Worked, group: tuple[Way, ...], grip: Grip, to: Point2, grid: float
 ) -> Pull | None:
-    """Values of one wish or two that bring the corner nearest to a place (Gauss-Newton, shorter where refused)."""
-    start = worked.cabinet.shape.corners[corner]
+    """Values of one wish or two that bring the grip nearest to a place (Gauss-Newton, shorter where refused)."""
     values = {way.wish.name: way.value for way in group}
-    at = start
+    at = grip.home
     for _ in range(ROUNDS):
-        step = _step(group, corner, (to[0] - at[0], to[1] - at[1]))
-        moved = None
+        step = _step(group, grip, (to[0] - at[0], to[1] - at[1]))
+        there = None
         for share in (1.0, 0.5, 0.25, 0.1):
             tried = {name: values[name] + share * step[name] for name in values}
             moved = _solved(worked, tried)
-            if moved is not None and corner in moved.corners:
+            there = grip.at(moved.corners) if moved is not None else None
+            if there is not None:
                 values = tried
                 break
-        if moved is None or corner not in moved.corners:
+        if there is None:
             break
-        before, at = at, moved.corners[corner]
+        before, at = at, there
         if math.dist(before, at) < 0.01:
             break
     rested = {way.wish.name: _rested(way.wish, values[way.wish.name], grid) for way in group}
     made = _solved(worked, rested)
-    if made is None or corner not in made.corners:
+    end = grip.at(made.corners) if made is not None else None
+    if made is None or end is None:
         return None
-    left, far = math.dist(made.corners[corner], to), math.dist(start, to)
+    left, far = math.dist(end, to), math.dist(grip.home, to)
     most = (ASIDE if len(group) == 1 else REACHED) * far + 2 * grid
-    if math.dist(made.corners[corner], start) < STILL or (left > most and len(group) > 1):
+    if math.dist(end, grip.home) < STILL or (left > most and len(group) > 1):
         return None
     before_ = {way.wish.name: way.value for way in group}
     return Pull(rested, before_, made.corners, is_at_end=left > most)
 
 
-def _step(group: tuple[Way, ...], corner: str, short: Point2) -> dict[str, float]:
+def _step(group: tuple[Way, ...], grip: Grip, short: Point2) -> dict[str, float]:
     """How much more of each wish covers what is short, by their ways as they were found."""
-    ways = [way.by_corner[corner] for way in group]
+    ways = [grip.way(way.by_corner) for way in group]
     if len(ways) == 1:
         (wy, wz) = ways[0]
         return {group[0].wish.name: (short[0] * wy + short[1] * wz) / (wy * wy + wz * wz)}

@@ -35,7 +35,10 @@ def visit(page: Page, address: str) -> None:
 
 
 def handle(page: Page, key: str) -> tuple[float, float]:
-    box = page.locator(f'[data-key="{key}"] circle').nth(1).bounding_box()
+    thing = page.locator(f'[data-key="{key}"]')
+    box = (
+        thing.locator(".bar") if key.startswith("run:") else thing.locator("circle").nth(1)
+    ).bounding_box()
     assert box is not None
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
@@ -74,6 +77,16 @@ def test_a_corner_pulls_at_its_wish_which_can_be_let_go(page: Page, table: Opene
     page.get_by_role("button", name="Let go of depth").click()
     expect(page.get_by_role("button", name=re.compile("^depth: worked out"))).to_be_visible()
     assert "depth" not in open_text(saved(page, table)).project.shape.model_fields_set
+
+
+def test_a_whole_edge_pulls_at_its_wish_too(page: Page, table: Opened) -> None:
+    visit(page, table.desk("side"))
+    hold(page, "run:B-C", 30, 12)
+    tag = page.locator(".cw-board .tag")
+    expect(tag).to_contain_text(re.compile(r"depth \d"))
+    page.mouse.up()
+    expect(page.locator(".board-status")).to_contain_text("Pinned: depth")
+    assert "depth" in open_text(saved(page, table)).project.shape.model_fields_set
 
 
 def test_keys_pull_too(page: Page, table: Opened) -> None:

@@ -21,7 +21,7 @@ from casewright.faces.web.components.board_scenes import arranged, finding_marks
 from casewright.geometry.model import Cabinet, Point2
 
 Json = dict[str, Any]
-_KEYED = ("items", "layers", "corners", "seams", "eyes")
+_KEYED = ("items", "layers", "corners", "seams", "eyes", "runs")
 
 
 class BoardOptions(TypedDict, total=False):
@@ -48,7 +48,7 @@ class Moves:
 
 @dataclass(frozen=True)
 class CornerMove:
-    """A corner of the outline, or an eye, on the way or put down."""
+    """A corner of the outline, a whole edge by its middle, or an eye, on the way or put down."""
 
     key: str
     at: Mapping[str, float]
@@ -253,7 +253,7 @@ class Board(
         if not at:
             return
         self._touched.add(key)
-        if sort in ("corner", "eye"):
+        if sort in ("corner", "eye", "run"):
             self.corner_moved.emit(CornerMove(key, at, "entry"))
         else:
             self.moved.emit(Moves({key: at}, {}, "entry"))

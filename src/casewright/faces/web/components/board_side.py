@@ -19,6 +19,7 @@ from casewright.faces.web.components.board_marks import (
 from casewright.geometry.model import Body, Cabinet, Corner, Cylinder, Point2, Point3
 from casewright.geometry.viewers import viewers
 from casewright.outputs.drawings.section_view import body_corners, cut_piece, lit_ends, silhouette
+from casewright.session.grips import RUN
 
 EYE = "eye:"
 """Keys of eyes begin so; the person's number from 1 follows. No key of a project has a colon."""
@@ -97,9 +98,30 @@ def side_scene(
             }
             for key, point in corners.items()
         ],
+        "runs": list(_runs(cabinet, free)),
         "seams": [_seam(cabinet, corner) for corner in cabinet.corners],
         "items": [],
     }
+
+
+def _runs(cabinet: Cabinet, free: bool) -> Iterator[Json]:
+    """Whole edges, each held by its middle; it moves square to itself."""
+    shape = cabinet.shape
+    for run in shape.runs:
+        label = shape.panels[run.panel].label or run.panel if run.panel in shape.panels else "open"
+        (ay, az), (by, bz) = run.p, run.q
+        yield {
+            "key": f"{RUN}{run.start}-{run.end}",
+            "label": f"edge {run.start}-{run.end}, {label}",
+            "at": fine(((ay + by) / 2, (az + bz) / 2)),
+            "normal": fine((run.direction[1], -run.direction[0])),
+            "length": round(run.length, 2),
+            "movable": True,
+            "wished": True,
+            "says": "moves square to itself; the slopes beside it stay"
+            if free
+            else "follows from the wishes; a pull sets one",
+        }
 
 
 def _box(points: Iterable[Sequence[float]]) -> tuple[Point2, Point2]:

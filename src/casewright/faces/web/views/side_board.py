@@ -1,7 +1,9 @@
-"""The board with the side view: corners of a free outline move, a recipe's pull at a wish, eyes at their person."""
+"""The board with the side view: corners and edges of a free outline move, a recipe's pull at a wish, eyes at people."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping
 from functools import partial
 
 from nicegui import run, ui
@@ -12,8 +14,10 @@ from casewright.faces.web.components.board_marks import grid_step
 from casewright.faces.web.components.board_side import EYE, side_scene
 from casewright.faces.web.views.boards import Work
 from casewright.faces.web.views.seams import choose_seam
+from casewright.geometry.model import Point2
 from casewright.session.describing import fields_of
 from casewright.session.edits import Edits
+from casewright.session.grips import RUN, grip_of, pushed
 from casewright.session.pulling import Pull, Way, eye_edits, eye_sizes, pulled, ways_of, wish_edits
 from casewright.session.remedying import written_length
 from casewright.session.reshaping import freed
@@ -77,13 +81,20 @@ class _Hand:
             board.would(move.key, self._label(worked, move), self._eye_words(worked, move))
             return
         if not _is_recipe(worked):
+            if (corners := _pushed(worked, move)) is not None:
+                far = self._bench.length(math.dist(self._to(worked, move), _home(worked, move.key)))
+                board.would(move.key, self._label(worked, move), f"{far} on", corners=corners)
+            elif move.key.startswith(RUN):
+                board.would(move.key, self._label(worked, move), "no further: edges would cross")
             return
         pull = await self._pull(worked, move)
         if self._is_gone():
             return
         if pull is None:
             board.would(
-                move.key, f"{move.key}: no wish moves it that way", "it can be a free outline"
+                move.key,
+                f"{self._label(worked, move)}: no wish moves it that way",
+                "it can be a free outline",
             )
         elif pull.wishes:
             first = ", ".join(self._wish_words(worked, pull, name) for name in pull.wishes)
@@ -116,15 +127,24 @@ class _Hand:
         if move.key.startswith(EYE) or not _is_recipe(worked):
             what = self._label(worked, move)
             edits = await self._edits(worked, move)
+            if not edits:
+                self._work.bring(anew=True)
+                self._work.tell(f"There is no outline with {what} there: edges would cross.")
+                return
             await self._work.edit(edits, f"move {what}", move.by, (move.key,))
             return
         pull = await self._pull(worked, move)
         if pull is None:
             self._work.bring(anew=True)
-            to = self._to(worked, move)
-            make = partial(self._make_free, move.key, to)
-            words = f"No wish moves {move.key} that way."
-            self._work.tell(words, (f"Make it a free outline, with {move.key} there", make))
+            is_edge = move.key.startswith(RUN)
+            what = self._label(worked, move) if is_edge else move.key
+            words = f"No wish moves {what} that way."
+            moved = _pushed(worked, move) or {move.key: self._to(worked, move)}
+            if is_edge and len(moved) == 1:
+                self._work.tell(words)
+                return
+            make = partial(self._make_free, moved)
+            self._work.tell(words, (f"Make it a free outline, with {what} there", make))
             return
         if not pull.wishes:
             self._work.bring(anew=True)
@@ -139,10 +159,10 @@ class _Hand:
             ]
             self._work.tell(f"Pinned: {said_}.", *orders)
 
-    async def _make_free(self, corner: str, to: tuple[float, float]) -> None:
+    async def _make_free(self, corners: Mapping[str, Point2]) -> None:
         worked = self._bench.worked
         if worked is not None:
-            edits = freed(worked, {corner: to})
+            edits = freed(worked, corners)
             done = await self._bench.edit(edits, "turn into a free outline")
             if await self._bench.tell(done):
                 self._work.tell("The corners are yours now; Undo brings the recipe back.")
@@ -170,7 +190,7 @@ class _Hand:
         """Aside from the page's own thread: a recipe takes a while to solve."""
         grid = grid_step(self._bench.style)
         to = self._to(worked, move)
-        if move.key not in worked.cabinet.shape.corners:
+        if grip_of(worked.cabinet.shape.corners, move.key) is None:
             return None
 
         def find() -> Pull | None:
@@ -181,13 +201,15 @@ class _Hand:
         return await run.io_bound(find)
 
     @staticmethod
-    def _to(worked: Worked, move: CornerMove) -> tuple[float, float]:
-        y, z = worked.cabinet.shape.corners.get(move.key, (0.0, 0.0))
+    def _to(worked: Worked, move: CornerMove) -> Point2:
+        y, z = _home(worked, move.key)
         return (move.at.get("y", y), move.at.get("z", z))
 
     # ---- words ----
 
     def _label(self, worked: Worked, move: CornerMove) -> str:
+        if move.key.startswith(RUN):
+            return f"edge {move.key.removeprefix(RUN)}"
         if not move.key.startswith(EYE):
             return f"corner {move.key}"
         people = worked.opened.project.people
@@ -236,15 +258,39 @@ def _number(key: str) -> int:
     return int(key.removeprefix(EYE)) - 1
 
 
+def _home(worked: Worked, key: str) -> Point2:
+    """Where a corner is, or the middle of an edge. [mm]"""
+    grip = grip_of(worked.cabinet.shape.corners, key)
+    return grip.home if grip else (0.0, 0.0)
+
+
+def _pushed(worked: Worked, move: CornerMove) -> dict[str, Point2] | None:
+    """The outline with an edge put elsewhere; None for a corner, and where none can be."""
+    corners = worked.cabinet.shape.corners
+    grip = grip_of(corners, move.key)
+    if grip is None or grip.normal is None:
+        return None
+    y, z = grip.home
+    return pushed(corners, grip, (move.at.get("y", y), move.at.get("z", z)))
+
+
 def _corner_edits(worked: Worked, move: CornerMove) -> Edits:
-    """A corner of a free outline goes where it is put, written as it was."""
+    """A corner of a free outline goes where it is put, written as it was; an edge takes its two along."""
+    places = {move.key: move.at}
+    if move.key.startswith(RUN):
+        there, here = _pushed(worked, move) or {}, worked.cabinet.shape.corners
+        places = {
+            name: {a: v for a, v, old in zip("yz", to, here[name], strict=True) if v != old}
+            for name, to in there.items()
+        }
     corners = worked.opened.document.data.get("shape", {}).get("corners", {})
     found: dict[KeyPath, Value | Removal] = {}
-    for index, axis in enumerate("yz"):
-        if axis in move.at:
-            old = corners[move.key][index] if move.key in corners else None
-            length = written_length(move.at[axis], worked.opened.project.unit, like=old)
-            found[("shape", "corners", move.key, index)] = length
+    for name, at in places.items():
+        for index, axis in enumerate("yz"):
+            if axis in at:
+                old = corners[name][index] if name in corners else None
+                length = written_length(at[axis], worked.opened.project.unit, like=old)
+                found[("shape", "corners", name, index)] = length
     return found
 
 

@@ -25,7 +25,7 @@ export class Carry {
     if (!this.isCorner) raise(this.all, this.stays);
   }
 
-  /** A corner or an eye: it has no outline of its own, and Python hears of it by itself. */
+  /** A corner, an edge or an eye: it has no outline of its own, and Python hears of it by itself. */
   get isCorner() {
     return this.primary.sort !== "item";
   }
@@ -49,6 +49,7 @@ export class Carry {
     const at = [home[0] + raw[0], home[1] + raw[1]];
     const { board } = this, { grid } = board.scene;
     this.hits = [];
+    if (this.primary.normal) return this.shift(squareTo(this.primary.normal, raw, isFree ? 0 : grid));
     let to = at.map((value) => Math.round(value * 100) / 100);
     if (!isFree && board.options.snap && !this.primary.wished) {
       const reach = CATCH / board.view.scale;
@@ -178,6 +179,12 @@ function raise(moving, stays) {
   const first = [...parent.children].find((child) => groups.has(child));
   for (const { group } of stays)
     if (first.compareDocumentPosition(group) & Node.DOCUMENT_POSITION_FOLLOWING) parent.insertBefore(group, first);
+}
+
+/** The part of a shift that is square to an edge, on whole steps. */
+function squareTo([a, b], [x, y], grid) {
+  const far = x * a + y * b, to = grid > 0 ? Math.round(far / grid) * grid : far;
+  return [a * to, b * to];
 }
 
 const times = ([a, b, c, d], [e, f, g, h]) => [a * e + b * g, a * f + b * h, c * e + d * g, c * f + d * h];

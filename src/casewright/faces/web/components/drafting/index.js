@@ -9,7 +9,7 @@ import { dimensionInto, placeNames } from "./overlay.js";
 import { Pointing } from "./pointing.js";
 import { Running, stateWords } from "./running.js";
 import { Marks } from "./marking.js";
-import { drawEyes, makeCorner, makeEye, makeSeam, placeCorner, placeSeam } from "./side.js";
+import { drawEyes, makeCorner, makeEye, makeRun, makeSeam, placeCorner, placeRun, placeSeam } from "./side.js";
 import { Spacing, prepared } from "./spacing.js";
 import { SHEET } from "./style.js";
 import { Readout, Tools } from "./tools.js";
@@ -18,7 +18,7 @@ import { figure, length } from "./writing.js";
 
 const EMPTY = { id: "", kind: "panel", title: "", about: "", axes: ["u", "v"], writing: { unit: "mm", decimals: 1, denominator: 32 }, grid: 1, extent: [0, 0, 100, 100], layers: [], items: [], outlines: [] };
 const HELP = "Tab goes from part to part, arrow keys move by a step, with Shift by ten. Enter types a place, Delete takes a part out, Escape stops a move. Plus, minus and 0 zoom.";
-const GROUPS = ["items", "layers", "corners", "seams", "eyes"];
+const GROUPS = ["items", "layers", "corners", "seams", "eyes", "runs"];
 
 const LONGEST = 28; // letters of a name on the drawing
 
@@ -109,6 +109,7 @@ export class Board {
     for (const layer of this.scene.layers) this.drawLayer(layer);
     for (const item of bySize(this.scene.items)) this.addItem(item);
     for (const seam of this.scene.seams || []) this.addSeam(seam);
+    for (const run of this.scene.runs || []) this.addRun(run);
     for (const corner of this.scene.corners || []) this.addCorner(corner);
     for (const eye of this.scene.eyes || []) this.addEye(eye);
     this.taken();
@@ -142,6 +143,7 @@ export class Board {
     for (const layer of changes.layers || []) this.drawLayer(layer);
     for (const item of bySize(changes.items || [])) this.addItem(item);
     for (const seam of changes.seams || []) this.addSeam(seam);
+    for (const run of changes.runs || []) this.addRun(run);
     for (const corner of changes.corners || []) this.addCorner(corner);
     for (const eye of changes.eyes || []) this.addEye(eye);
     this.taken();
@@ -182,6 +184,14 @@ export class Board {
     if (old) this.cornerGroup.replaceChild(made.group, old.group);
     made.group.setAttribute("aria-label", this.wordsOf(corner));
     this.takeIn({ ...corner, sort: "corner", isMovable: corner.movable, flats: [], ...made, home: [...corner.at] }, old);
+  }
+
+  addRun(run) {
+    const old = this.things.get(run.key);
+    const made = makeRun(run, this.cornerGroup);
+    if (old) this.cornerGroup.replaceChild(made.group, old.group);
+    made.group.setAttribute("aria-label", this.wordsOf(run));
+    this.takeIn({ ...run, sort: "run", isMovable: run.movable, flats: [], ...made, home: [...run.at] }, old);
   }
 
   addEye(eye) {
@@ -315,6 +325,7 @@ export class Board {
     for (const thing of this.things.values()) {
       if (thing.sort === "item") fitRing(thing, thing.reach, view.scale);
       else if (thing.sort === "corner") placeCorner(thing, view, inward.get(thing.key));
+      else if (thing.sort === "run") placeRun(thing, view);
       else if (thing.sort === "seam") placeSeam(thing, view);
     }
     this.layOutEyes();
@@ -445,7 +456,7 @@ export class Board {
     const all = [...this.things.values()], row = 20;
     const items = all.filter(({ sort }) => sort === "item");
     items.sort((a, b) => Math.round(b.at[1] / row) - Math.round(a.at[1] / row) || a.at[0] - b.at[0] || (a.key < b.key ? -1 : 1));
-    return [...items, ...["corner", "eye", "seam"].flatMap((kind) => all.filter(({ sort }) => sort === kind))];
+    return [...items, ...["corner", "run", "eye", "seam"].flatMap((kind) => all.filter(({ sort }) => sort === kind))];
   }
 
   pickSeam(thing) {

@@ -110,7 +110,8 @@ export class Keys {
       this.carry = board.lift(keys, thing.key, "keys");
     }
     const by = board.scene.grid * (isFar ? 10 : 1), [x, y] = this.carry.delta;
-    this.carry.shift([x + dx * by, y + dy * by]);
+    const ahead = thing.normal ? steered(thing.normal, dx, dy) : [dx, dy];
+    this.carry.shift([x + ahead[0] * by, y + ahead[1] * by]);
     board.showCarry(this.carry);
     clearTimeout(this.timer);
     this.timer = setTimeout(() => this.settle(), REST);
@@ -136,4 +137,10 @@ export class Keys {
     this.carry = null;
     this.board.putBack(carry);
   }
+}
+
+/** An edge goes square to itself, by the arrow that points its way more than along it. */
+function steered([a, b], dx, dy) {
+  const far = dx * a + dy * b;
+  return Math.abs(far) < 0.5 ? [0, 0] : [a * Math.sign(far), b * Math.sign(far)];
 }

@@ -96,7 +96,7 @@ export class Running {
   /** A box off the corner, outside of the outline, for the tag to stand over. */
   outside(thing, [x, y]) {
     const seam = (this.board.scene.seams || []).find(({ corner }) => corner === thing.key);
-    const [ix, iy] = seam ? seam.inward : [0, -1];
+    const [ix, iy] = seam ? seam.inward : thing.normal ? thing.normal.map((x) => -x) : [0, -1];
     const cx = x - ix * 130, cy = y + iy * 60 + 36;
     return [cx, cy, cx, cy];
   }

@@ -1,9 +1,12 @@
-// What only the side view has: corners to drag, seams to press, eyes with their lines of sight.
+// What only the side view has: corners and edges to drag, seams to press, eyes with their lines of sight.
 
 import { make } from "./drawing.js";
 import { placeNames } from "./overlay.js";
 
 const LONGEST = 26; // letters of an eye's name on the drawing; all of it is read out, and shown when it is pointed at
+const BAR = 16; // pixels, half of an edge's bar
+const CLEAR = 12; // pixels from a corner that an edge's bar keeps
+const LEAST_BAR = 4; // pixels; an edge too short for its bar is moved by its corners
 const SEAM_OFF = 24; // pixels from the corner, inward
 
 export function makeCorner(corner, parent) {
@@ -14,6 +17,29 @@ export function makeCorner(corner, parent) {
   const name = make("text", {}, group);
   name.textContent = corner.key;
   return { group, name };
+}
+
+/** The middle of an edge: a bar along it, longer where there is room, never near the corners. */
+export function makeRun(run, parent) {
+  const group = make("g", { class: `run live${run.movable ? "" : " fixed"}`, role: "button", tabindex: "-1", "data-key": run.key }, parent);
+  group.setAttribute("aria-roledescription", "edge that can be moved");
+  make("line", { class: "reach" }, group);
+  make("line", { class: "bar" }, group);
+  make("title", {}, group).textContent = run.label;
+  return { group };
+}
+
+export function placeRun(thing, view) {
+  const [x, y] = view.toScreen(thing.at), [ny, nz] = thing.normal;
+  thing.group.setAttribute("transform", `translate(${x} ${y})`);
+  const half = Math.min(BAR, Math.max((thing.length * view.scale) / 2 - CLEAR, 0));
+  thing.group.classList.toggle("short", half < LEAST_BAR);
+  for (const line of [thing.group.children[0], thing.group.children[1]]) {
+    line.setAttribute("x1", -nz * half);
+    line.setAttribute("y1", -ny * half);
+    line.setAttribute("x2", nz * half);
+    line.setAttribute("y2", ny * half);
+  }
 }
 
 export function makeEye(eye, parent) {

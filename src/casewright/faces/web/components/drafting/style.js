@@ -99,6 +99,11 @@ export const SHEET = `
 .cw-board .corner:hover circle.dot { fill: var(--b-wash); } .cw-board .corner.chosen circle.dot { fill: var(--b-accent); }
 .cw-board .corner:focus-visible circle.dot { stroke-width: 3.5; }
 .cw-board .corner.fixed { cursor: default; } .cw-board .corner.fixed circle.dot { stroke: var(--b-graphite); stroke-width: 1; r: 2.5px; fill: var(--b-graphite); }
+.cw-board .run { cursor: move; outline: none; } .cw-board .run.short { display: none; }
+.cw-board .run line { stroke-linecap: round; } .cw-board .run .reach { stroke: transparent; stroke-width: 20; }
+.cw-board .run .bar { stroke: var(--b-accent); stroke-width: 4; opacity: .55; }
+.cw-board .run:hover .bar, .cw-board .run.chosen .bar { opacity: 1; stroke-width: 6; }
+.cw-board .run:focus-visible .bar { opacity: 1; stroke-width: 8; }
 .cw-board .corner text { font-weight: 700; text-anchor: middle; paint-order: stroke; stroke: var(--b-paper); stroke-width: 3; }
 .cw-board .seam { cursor: pointer; outline: none; }
 .cw-board .seam path { fill: var(--b-paper); stroke: var(--b-accent); stroke-width: 1.25; }
