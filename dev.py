@@ -283,7 +283,7 @@ def test(venv, arguments):
     """Check, then run the tests. The last line is pytest's own."""
     checked = check(venv)
     say("\n== pytest")
-    tested = venv.run("-m", "pytest", "-n", "3", "--dist", "worksteal", *arguments)
+    tested = venv.run("-m", "pytest", "-n", "2", "--dist", "worksteal", *arguments)
     return tested or checked
 
 

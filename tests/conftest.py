@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 
+import pytest
 from hypothesis import settings
 
 # The same cases in every run, so that a failure is always the change's own.
@@ -11,3 +12,8 @@ settings.register_profile("ci", derandomize=True, deadline=None, database=None)
 # For looking further: HYPOTHESIS_PROFILE=search python3 dev.py test
 settings.register_profile("search", deadline=None, max_examples=1000)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Tests in a browser first: they wait much, and the other worker has work to do beside them only at the start."""
+    items.sort(key=lambda item: item.get_closest_marker("browser") is None)

@@ -81,7 +81,7 @@ def is_complete(cabinet: Cabinet, panel: str) -> bool:
     )
 
 
-@settings(max_examples=examples(240), suppress_health_check=SLOW)
+@settings(max_examples=examples(200), suppress_health_check=SLOW)
 @given(data=st.one_of(project_data(), wild_data()))
 def test_what_always_holds(data):
     """Each law on the same cabinets, since building them is most of the work."""
@@ -178,7 +178,7 @@ def volumes_of_the_pieces_sum_to_the_volume_of_their_union(cabinet: Cabinet) -> 
         assert shapely.union_all(sections).area == pytest.approx(total, rel=1e-6, abs=0.01)
 
 
-@settings(max_examples=examples(250), suppress_health_check=SLOW)
+@settings(max_examples=examples(160), suppress_health_check=SLOW)
 @given(data=st.one_of(wild_data(), extreme_data()))
 def test_nothing_that_the_file_allows_crashes(data):
     cabinet = build(as_project(data))
