@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 import shapely
@@ -11,6 +12,10 @@ from tests.measuring import overlaps
 
 from casewright.geometry.cleat_room import Obstacles, box_passage
 from casewright.geometry.model import Body, Box, Frame
+from casewright.geometry.solids import solid_of
+from casewright.workflow import open_project, work_out
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.cabinet.yaml"))
 
 UPRIGHT = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
 
@@ -166,3 +171,17 @@ def test_a_groove_is_proposed_where_no_batten_has_room():
     assert [(r.field, r.value) for r in left.remedies] == [("panels.deck.joint", "groove")]
     cured = subject_of(applied(data, left.remedies[0])).cabinet
     assert not [f for f in no_room(cured) if "deck" in f.place.names]
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.name.partition(".")[0])
+def test_a_cleat_is_named_after_the_side_of_the_cabinet_it_is_screwed_to(path):
+    """Up the back a panel's own left end is on the cabinet's right; whoever stands before it means the cabinet's."""
+    made = work_out(open_project(path)).cabinet
+    half = made.shape.width / 2
+    found = [p for p in made.pieces if ".cleat-left" in p.key or ".cleat-right" in p.key]
+    assert found
+    for cleat in found:
+        low, high = solid_of(cleat).box
+        name = "left" if (low[0] + high[0]) / 2 < half else "right"
+        assert f".cleat-{name}" in cleat.key
+        assert f"cleat, {name}" in cleat.label

@@ -136,7 +136,7 @@ def side_cleats(
             found = spans(project.batten)
             if not found:
                 findings.append(_no_side_cleat(project, host, name, high - low, spans, room, cures))
-            u = _side_range(name, room.inner, project.batten.width)
+            u = _side_range(host, name, room.inner, project.batten.width)
             made = []
             for number, span in enumerate(found, start=1):
                 suffix = f"-{number}" if len(found) > 1 else ""
@@ -156,8 +156,9 @@ def side_cleats(
     return tuple(cleats), tuple(findings)
 
 
-def _side_range(name: str, inner: float, width: float) -> Range:
-    return (0.0, width) if name == "left" else (inner - width, inner)
+def _side_range(host: Piece, name: str, inner: float, width: float) -> Range:
+    """Along the panel's u. A cleat is named after the cabinet's side; up the back, u runs from right to left."""
+    return (0.0, width) if (name == "left") == (host.frame.u[0] > 0) else (inner - width, inner)
 
 
 def _side_spans(
@@ -166,7 +167,7 @@ def _side_spans(
     """Stretches behind a panel's end where a batten has room."""
     if batten.width > room.inner:
         return []
-    u = _side_range(name, room.inner, batten.width)
+    u = _side_range(host, name, room.inner, batten.width)
     n = (-host.thickness - batten.height, -host.thickness)
     passage = box_passage(host.frame, 1, u, n)
     taken = taken_in_side_view(host.frame, room.free, along, n)
@@ -302,7 +303,7 @@ def _no_side_cleat(
     elif not inner:
         text = f"Hold {host.label} by its neighbors alone, glued and screwed along its seams."
         remedies.append(Remedy(text, f"{section}.cleats.along", "none"))
-    (u_low, u_high) = _side_range(name, room.inner, min(project.batten.width, room.inner))
+    (u_low, u_high) = _side_range(host, name, room.inner, min(project.batten.width, room.inner))
     low, high = min(v for _, v in host.back), max(v for _, v in host.back)
     return NO_ROOM.finding(
         f"{said}: other parts leave less than "
