@@ -37,6 +37,7 @@ _PLAIN_UNITS = {
     "net_litres": "L",
     "noise_dba": "dB(A)",
     "ohms": "Ω",
+    "ohms_per_m": "Ω/m",
     "pressure_pa": "Pa",
     "room_c": "°C",
     "watts_per_m": "W/m",

@@ -8,11 +8,14 @@ from tests.outputs.documents.book_bench import BOUND, all_text, bound_book, plai
 from tests.outputs.pages import MM, read_pages
 
 from casewright.basics.findings import worded
+from casewright.catalog.kinds import Sign
+from casewright.geometry.model import Circle
 from casewright.outputs.documents.book import PAPERS, book_data, compile_book
 from casewright.outputs.documents.book_blocks import BOTTOM
 from casewright.outputs.documents.book_cut_pictures import cut_line
 from casewright.outputs.documents.book_cutting import bound_sentence
 from casewright.outputs.fingerprint import fingerprint
+from casewright.planning.step_making import ROUTED
 from casewright.workflow import open_text, work_out
 
 HOSTILE = (
@@ -225,3 +228,28 @@ def test_nothing_runs_into_the_foot_or_off_the_page(printed):
         assert len({round(word.top / MM) for word in foot}) == 1, page.number
         assert all(word.bottom < page.height - 5.0 for word in foot)
         assert all(word.left > 0.0 and word.right < page.width for word in foot)
+
+
+def test_every_drilled_feature_stands_in_the_drilling_table(printed):
+    """By count: a hole is bored once, a slot at both of its ends."""
+    _, source, _, book = printed
+    holes = sum(
+        max(1, sheet.quantity) * (1 if isinstance(row.feature.shape, Circle) else 2)
+        for sheet in source.sheets
+        for row in sheet.hole_rows
+        if row.feature.tool not in ROUTED
+    )
+    told = re.findall(r"(?:bit|saw):(\d+)holes?", all_text(book))
+    assert sum(map(int, told)) == holes
+
+
+def test_what_is_to_be_measured_is_told_in_its_own_unit(printed):
+    """A share is no length, whatever its field is called."""
+    worked, _, _, book = printed
+    trusted = [
+        part.data
+        for part in worked.cabinet.parts.values()
+        if isinstance(part.data, Sign) and part.origin["wall_reflectance"] != "measured"
+    ]
+    for sign in trusted:
+        assert re.search(rf"wallreflectance{sign.wall_reflectance:g}(?!mm|in)", all_text(book))

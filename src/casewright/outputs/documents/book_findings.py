@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from casewright.basics.findings import Finding, Severity
+from casewright.catalog.explaining import field_label, write_value
 from casewright.geometry.model import Body, Box, Cylinder
 from casewright.outputs.documents.book_blocks import (
     BLANK,
@@ -31,24 +32,6 @@ from casewright.outputs.drawings.marks import (
 )
 
 WORDS = {Severity.STOP: "Stop", Severity.CAUTION: "Caution", Severity.NOTE: "Note"}
-UNITS = {
-    "kg": " kg",
-    "deg": "°",
-    "w": " W",
-    "volts": " V",
-    "amps": " A",
-    "dba": " dB(A)",
-    "m3h": " m³/h",
-    "ohms": " Ω",
-    "hz": " Hz",
-    "q": "",
-    "litres": " l",
-    "price": "",
-    "efficiency": "",
-    "m": "",
-}
-"""By the last word of a field's name; all others are lengths."""
-
 DOT = 3.2
 """Radius of a numbered dot on paper. [mm]"""
 
@@ -198,7 +181,7 @@ def missing_words(writer: Writer, missing: str) -> str:
         words = path.split(".")
         if len(words) != 4 or words[0] != "parts" or words[1] not in writer.cabinet.parts:
             return missing
-        by_part.setdefault(words[1], []).append(words[3].replace("_", " "))
+        by_part.setdefault(words[1], []).append(field_label(words[3]))
     return "; ".join(
         f"{', '.join(fields)} of {writer.cabinet.parts[key].label}"
         for key, fields in by_part.items()
@@ -227,14 +210,15 @@ def measuring_chapter(writer: Writer) -> Iterator[Block]:
             (name, origin)
             for name, origin in part.origin.items()
             if origin in ("assumed", "catalog")
+            and name != "price"
             and isinstance(getattr(part.data, name, None), float)
         ]
         if not open_fields:
             continue
         rows.append(part.label)
         for name, origin in sorted(open_fields, key=lambda item: (item[1] != "assumed", item[0])):
-            value = float(getattr(part.data, name))
-            rows.append([TICK, _field_words(name), _value(writer, name, value), origin, BLANK])
+            value = write_value(part.data.kind, name, getattr(part.data, name), writer.length)
+            rows.append([TICK, field_label(name), value, origin, BLANK])
     if rows:
         yield table(
             [
@@ -280,16 +264,6 @@ def measuring_chapter(writer: Writer) -> Iterator[Block]:
         ],
         breaks=False,
     )
-
-
-def _field_words(name: str) -> str:
-    words = name.split("_")
-    return " ".join(words[:-1] if len(words) > 1 and words[-1] in UNITS else words)
-
-
-def _value(writer: Writer, name: str, value: float) -> str:
-    last = name.split("_")[-1]
-    return f"{value:.3g}{UNITS[last]}" if last in UNITS else writer.length(value)
 
 
 __all__ = ["findings_chapter", "measuring_chapter", "missing_words", "place_picture"]

@@ -230,20 +230,19 @@ def passes(feature: Feature, shop: Shop, thickness: float) -> int:
 
 
 def drilling_chapter(writer: Writer) -> Iterator[Block]:
-    """Every bit once, with all holes it drills."""
+    """Every bit once, with all holes it drills and the ends of all slots."""
     groups: dict[tuple[str, str], list[tuple[PartSheet, list[HoleRow]]]] = {}
     sizes: dict[tuple[str, str], float] = {}
     for sheet in writer.source.sheets:
         by_letter: dict[str, list[HoleRow]] = {}
         for row in sheet.hole_rows:
-            if row.feature.tool not in ROUTED and isinstance(row.feature.shape, Circle):
+            if row.feature.tool not in ROUTED:
                 by_letter.setdefault(row.letter, []).append(row)
         for rows in by_letter.values():
-            shape = rows[0].feature.shape
-            assert isinstance(shape, Circle)
-            key = (rows[0].feature.tool, writer.bit(shape.diameter))
+            bore = _bored(rows[0].feature)
+            key = (rows[0].feature.tool, writer.bit(bore))
             groups.setdefault(key, []).append((sheet, rows))
-            sizes[key] = shape.diameter
+            sizes[key] = bore
     if not groups:
         return
     unit = writer.source.style.unit
@@ -259,7 +258,7 @@ def drilling_chapter(writer: Writer) -> Iterator[Block]:
         groups, key=lambda key: (order.index(key[0]) if key[0] in order else 99, sizes[key])
     ):
         entries = groups[tool, diameter]
-        count = sum(len(rows) * max(1, sheet.quantity) for sheet, rows in entries)
+        count = sum(_count(rows) * max(1, sheet.quantity) for sheet, rows in entries)
         holes = "hole" if count == 1 else "holes"
         table_rows.append(f"⌀ {diameter} {unit}, {TOOLS.get(tool, tool)}: {count} {holes}")
         for sheet, rows in entries:
@@ -271,9 +270,10 @@ def drilling_chapter(writer: Writer) -> Iterator[Block]:
                     sheet.label,
                     f"{sheet.face} face",
                     bold(tags),
-                    str(len(rows)),
+                    str(_count(rows)),
                     first.depth if first.depth == "through" else bold(first.depth),
-                    _purposes(rows, writer.labels[sheet.piece]),
+                    _slot_words(first.feature, writer)
+                    + _purposes(rows, writer.labels[sheet.piece]),
                 ]
             )
     yield table(
@@ -289,6 +289,27 @@ def drilling_chapter(writer: Writer) -> Iterator[Block]:
         table_rows,
         dense=True,
     )
+
+
+def _bored(feature: Feature) -> float:
+    """Diameter of the bit: the hole's, or the narrow way of a slot, whose ends are bored. [mm]"""
+    shape = feature.shape
+    if isinstance(shape, Circle):
+        return shape.diameter
+    assert isinstance(shape, Rectangle), feature.key
+    return min(shape.width, shape.height)
+
+
+def _count(rows: Sequence[HoleRow]) -> int:
+    return sum(1 if isinstance(row.feature.shape, Circle) else 2 for row in rows)
+
+
+def _slot_words(feature: Feature, writer: Writer) -> str:
+    shape = feature.shape
+    if not isinstance(shape, Rectangle):
+        return ""
+    long = writer.length(max(shape.width, shape.height))
+    return f"slot {long} long, bore both ends and file out between: "
 
 
 def _merged(jobs: list[tuple[PartSheet, HoleRow]]) -> list[tuple[PartSheet, HoleRow]]:
