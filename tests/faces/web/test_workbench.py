@@ -23,6 +23,12 @@ pytestmark = [pytest.mark.browser, needs_chromium]
 
 ROOT = Path(__file__).parents[3]
 DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
+BRIGHTNESS = """(selector, property) => {
+  const found = document.querySelector(selector);
+  const parts = found ? getComputedStyle(found)[property].match(/\\d+/g) : null;
+  return parts ? (Number(parts[0]) + Number(parts[1]) + Number(parts[2])) / 3 : NaN;
+}"""
+"""Of a color on the page: 0 black, 255 white. The picture's lettering is gray at the darkest in the dark theme."""
 HOSTILE = '<img src=x onerror="document.title=1"> ../../x'
 
 
@@ -405,6 +411,10 @@ def test_the_list_of_keys_and_the_dark_theme(page: Page, duel: Opened) -> None:
     expect(page.locator("html[data-theme='dark']")).to_have_count(1)
     page.reload()
     expect(page.locator("html[data-theme='dark']")).to_have_count(1)
+    visit(page, duel.desk("text"))
+    page.wait_for_function(f"() => ({BRIGHTNESS})('.cm-editor', 'backgroundColor') < 90")
+    visit(page, duel.desk("use"))
+    page.wait_for_function(f"() => ({BRIGHTNESS})('.topic svg text', 'fill') > 160")
 
 
 def test_nothing_reaches_beyond_the_window(page: Page, duel: Opened) -> None:

@@ -40,16 +40,18 @@ _SIZE = re.compile(r' width="[0-9.]+mm" height="[0-9.]+mm"', re.ASCII)
 _ID = re.compile(r'(id="|url\(#)([a-z-]+)')
 
 
-def page_svg(drawing: Drawing, *, name: str, margin: float = 3.0) -> str:
-    """A drawing as SVG that fills its box and takes its colors from the theme.
+def page_svg(drawing: Drawing, *, name: str, margin: float = 3.0, fills: bool = True) -> str:
+    """A drawing as SVG that takes its colors from the theme.
 
     Args:
         drawing: What to show; its texts are escaped by the writer.
         name: Unique on the page, for the ids of its hatches.
         margin: Round it, on paper. [mm]
+        fills: Whether it fills its box; else it is as large as on paper.
     """
     svg = write_svg(drawing, margin=margin)
-    svg = _SIZE.sub("", svg, count=1)
+    if fills:
+        svg = _SIZE.sub("", svg, count=1)
     svg = _ID.sub(lambda m: f"{m[1]}{name}-{m[2]}", svg)
     return _COLOR.sub(_themed, svg)
 

@@ -18,10 +18,14 @@ def view(bench: Bench) -> None:
     base = session.text
 
     with ui.element("div").classes("text-view"):
-        editor = ui.codemirror(
-            base, language="YAML", theme="basicDark" if bench.is_dark else "basicLight"
-        )
+        editor = ui.codemirror(base, language="YAML")
         editor.classes("text-editor").props["aria-label"] = "Project text"
+
+        def dress(dark: bool) -> None:
+            editor.theme = "basicDark" if dark else "basicLight"
+
+        dress(bench.is_dark)
+        bench.theme_watchers.append(dress)
 
         async def take() -> None:
             nonlocal base

@@ -9,10 +9,10 @@ from nicegui import ui
 
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import heading
+from casewright.faces.web.drawings import page_svg
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.views.figures import why
 from casewright.faces.web.wording import value_of
-from casewright.outputs.drawings.svg import write_svg
 from casewright.outputs.topics import Rows, TopicSheet, topic_sheets
 
 MARGIN = 3.0
@@ -54,9 +54,11 @@ def _topic(bench: Bench, key: str, _: Live) -> None:
     said(sheet.title, "h2")
     said(sheet.question, "p").classes("quietly")
     said(bench.say(sheet.answer), "p").classes("answer")
-    for picture in sheet.pictures:
+    for number, picture in enumerate(sheet.pictures):
         with ui.element("figure"):
-            drawn = ui.html(write_svg(picture.drawing, margin=MARGIN), sanitize=False)
+            name = f"{key}-{number}"
+            svg = page_svg(picture.drawing, name=name, margin=MARGIN, fills=False)
+            drawn = ui.html(svg, sanitize=False)
             drawn.props["role"], drawn.props["aria-label"] = "img", picture.drawing.title
             said(bench.say(picture.caption), "figcaption").classes("quietly")
     for rows in sheet.tables:
