@@ -35,6 +35,7 @@ from casewright.geometry.model import Cabinet
 from casewright.geometry.naming import material_errors, names_in_data, place_errors
 from casewright.geometry.outline import outline_errors, solve_outline
 from casewright.geometry.own_features import feature_errors
+from casewright.geometry.recipes import solve_shape
 from casewright.planning.blanks import Cutting, plan_cutting, stock_errors
 from casewright.planning.buying import Shopping, list_purchases
 from casewright.projectfile.editing import (
@@ -48,7 +49,8 @@ from casewright.projectfile.reading import read_model
 from casewright.projectfile.report import report_text
 from casewright.projectfile.saving import save_text
 from casewright.projectfile.schema import project_schema
-from casewright.projectfile.starting import RECIPES, starter_text
+from casewright.projectfile.starting import RECIPES
+from casewright.projectfile.starting import starter_text as starter_on_base
 from casewright.projectfile.yamltext import (
     LARGEST_BYTES,
     KeyPath,
@@ -212,6 +214,42 @@ def write_new(path: Path, text: str, *, overwrite: bool = False) -> None:
 def read_catalogs(paths: Sequence[Path] = ()) -> Catalog:
     """The catalog, with the maker's own files laid over it."""
     return _catalog(paths)
+
+
+def starter_text(
+    recipe: str,
+    *,
+    name: str,
+    unit: Unit = "mm",
+    display: str | None = None,
+    players: int = 1,
+    buttons: int = 6,
+    width: float | None = None,
+) -> str:
+    """Return the text of a new project file, its feet where the solved base asks for them.
+
+    See `casewright.projectfile.starting.starter_text`.
+    """
+
+    def written(base: float | None) -> str:
+        return starter_on_base(
+            recipe,
+            name=name,
+            unit=unit,
+            display=display,
+            players=players,
+            buttons=buttons,
+            width=width,
+            base=base,
+        )
+
+    text = written(None)
+    opened = open_text(text)
+    try:
+        shape = solve_shape(opened.project, opened.parts)
+    except InputErrors:  # a width that the recipe cannot have; the file says so where it is opened
+        return text
+    return written(next((run.length for run in shape.runs if run.panel == "base"), None))
 
 
 def schema_of_results() -> dict[str, object]:

@@ -7,6 +7,7 @@ import math
 import pytest
 from tests.checks.bench import box, found, subject_of
 
+from casewright.basics.findings import Severity
 from casewright.behavior.standing import GRAVITY, Standing
 from casewright.checks.rules import stand_lean, stand_slope
 
@@ -91,6 +92,25 @@ def test_feet_far_in_are_told_and_the_remedy_cures():
     weakest = standing(data).weakest
     wider = standing(data).height * math.tan(math.radians(10.0)) - weakest.arm
     assert f"{wider:.4f}" in finding.remedies[0].text
+
+
+def test_what_falls_as_it_stands_is_a_stop():
+    """All four feet at the front: the centre of gravity lies behind the last of them."""
+    feet = {
+        "kind": "foot",
+        "measured": {"diameter": 20, "height": 15, "mass_kg": 0.01},
+        "placed": [
+            {"key": f"foot{i}", "on": "base", "u": u, "v": v}
+            for i, (u, v) in enumerate([(60, 20), (540, 20), (60, 60), (540, 60)])
+        ],
+    }
+    data = box(parts={"feet": feet}, site={"on": "table", "height": 740})
+    (finding,) = found(stand_slope, data)
+    weakest = standing(data).weakest
+    assert weakest.arm < 0
+    assert finding.severity is Severity.STOP
+    assert "falls over to the back" in finding.message
+    assert f"{-weakest.arm:.4f}" in finding.message
 
 
 def test_leaning_on_an_overhanging_edge():

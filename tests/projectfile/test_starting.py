@@ -7,8 +7,7 @@ import re
 import pytest
 
 from casewright.basics.errors import InputError
-from casewright.projectfile.starting import RECIPES, starter_text
-from casewright.workflow import Worked, open_text, work_out
+from casewright.workflow import RECIPES, Worked, open_text, starter_text, work_out
 
 
 def worked(text: str) -> Worked:
@@ -40,6 +39,17 @@ def test_every_starter_builds_without_a_stop(recipe, unit):
 )
 def test_options_build_without_a_stop(recipe, options):
     assert worked(starter_text(recipe, name="x", **options)).stops == ()
+
+
+@pytest.mark.parametrize("display", ["display-10-16x10", "display-27", "display-34-21x9"])
+def test_the_feet_stand_near_the_ends_of_the_base(display):
+    """However deep the display makes it: 50 mm from the front and from the back, and it does not tip."""
+    done = worked(starter_text("tabletop", name="x", display=display))
+    depth = next(run.length for run in done.cabinet.shape.runs if run.panel == "base")
+    feet = {p.key: p.v for p in done.cabinet.placed if p.key.startswith("foot")}
+    assert feet["foot-rear-left"] == pytest.approx(depth - 50, abs=1)
+    assert feet["foot-front-left"] == pytest.approx(50, abs=1)
+    assert not [f for f in done.findings if f.rule == "stand.slope"]
 
 
 def test_options_are_followed():

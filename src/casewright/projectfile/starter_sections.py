@@ -39,6 +39,10 @@ class Writer:
         return inches if self.unit == "in" else self(metric)
 
 
+SHALLOW = 300.0
+"""No base of a tabletop or a console is less deep. [mm]"""
+
+
 @dataclass(frozen=True)
 class Sections:
     """The sections of a file, for one set of options."""
@@ -53,6 +57,8 @@ class Sections:
     buttons: int
     overall: float | None
     """Width over both sides, where it is wished for. [mm]"""
+    base: float
+    """Depth of the base. [mm]"""
 
     # ---- sections ----------------------------------------------------------------------------------------------------
 
@@ -229,15 +235,15 @@ class Sections:
             "  computer:",
             "    type: computer-board",
             "    placed:",
-            f"      - {{key: computer, on: {panel}, du: {n(-120)}, v: {n(self.deep() - 110)}}}",
+            f"      - {{key: computer, on: {panel}, du: {n(-120)}, v: {n(self.base - 110)}}}",
             "  controller:",
             "    type: controller-board",
             "    placed:",
-            f"      - {{key: controller, on: {panel}, du: {n(0)}, v: {n(self.deep() - 110)}}}",
+            f"      - {{key: controller, on: {panel}, du: {n(0)}, v: {n(self.base - 110)}}}",
             "  amplifier:",
             "    type: amplifier-2x10",
             "    placed:",
-            f"      - {{key: amplifier, on: {panel}, du: {n(120)}, v: {n(self.deep() - 110)}}}",
+            f"      - {{key: amplifier, on: {panel}, du: {n(120)}, v: {n(self.base - 110)}}}",
             "  converter:",
             "    type: converter-12-5  # 5 V for computer and controller",
             "    placed:",
@@ -286,14 +292,10 @@ class Sections:
         people = SHOULDERS * self.players
         return people if self.screen is None else max(people, self.screen + 140)
 
-    def deep(self) -> float:
-        """About how deep the cabinet is at least: deck, lean of the screen, display. [mm]"""
-        return 300.0
-
 
 def _number(length: float, unit: Unit) -> str:
     """A bit's size in the unit of the file, exactly. [mm]"""
     return f"{length / {'mm': 1, 'cm': 10, 'm': 1000, 'in': 25.4}[unit]:g}"
 
 
-__all__ = ["Sections", "Writer"]
+__all__ = ["SHALLOW", "Sections", "Writer"]

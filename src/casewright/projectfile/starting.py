@@ -11,7 +11,7 @@ from casewright.basics.errors import InputError
 from casewright.basics.units import Unit
 from casewright.catalog.kinds import Display
 from casewright.catalog.load import Catalog, load_catalog
-from casewright.projectfile.starter_sections import Sections, Writer
+from casewright.projectfile.starter_sections import SHALLOW, Sections, Writer
 from casewright.projectfile.yamlwriting import scalar_text
 
 Recipe = Literal["tabletop", "standing", "lap", "box", "outline"]
@@ -31,6 +31,7 @@ def starter_text(
     players: int = 1,
     buttons: int = 6,
     width: float | None = None,
+    base: float | None = None,
 ) -> str:
     """Return the text of a new project file.
 
@@ -42,6 +43,7 @@ def starter_text(
         players: Side by side, 1 to 4.
         buttons: For each player, 0 to 8.
         width: Over both sides; worked out by the recipe if not given. [mm]
+        base: Depth of the base, where it is known: the rear feet stand near its back. [mm]
 
     Raises:
         InputError: an unknown recipe or display, or a number out of range.
@@ -66,6 +68,7 @@ def starter_text(
         players,
         buttons,
         width,
+        base or SHALLOW,
     )
     head = [
         "# A casewright project. Lengths without a unit are in the project's unit;",
@@ -120,7 +123,7 @@ class _Starter(Sections):
             *self.sign("header"),
             *self.electronics("base"),
             *self.back_socket("back", 60),
-            *self.feet(self.deep() - 50),
+            *self.feet(self.base - 50),
         ]
 
     def standing(self) -> list[str]:
@@ -153,7 +156,7 @@ class _Starter(Sections):
             *self.speakers("speaker-2-5", "riser", 110, up=700),
             *self.electronics("base"),
             *self.back_socket("back", 60),
-            *self.feet(self.deep() - 50),
+            *self.feet(self.base - 50),
         ]
 
     def lap(self) -> list[str]:

@@ -29,8 +29,13 @@ def find(subject: Subject) -> Iterator[Finding]:
     if edge is None or edge.tilt_deg >= SLOPE - _ROUNDING:
         return
     x, y = ((a + b) / 2 for a, b in zip(edge.start, edge.end, strict=True))
+    falls = edge.arm <= 0
     yield RULE.finding(
-        f"It tips over to the {edge.name} on a slope of {max(edge.tilt_deg, 0.0):.1f}°; {SLOPE:g}° is asked.",
+        f"As it stands it falls over to the {edge.name}: its centre of gravity lies {mm(-edge.arm)} beyond what it "
+        "stands on."
+        if falls
+        else f"It tips over to the {edge.name} on a slope of {edge.tilt_deg:.1f}°; {SLOPE:g}° is asked.",
+        severity=Severity.STOP if falls else None,
         remedies=_remedies(subject, standing, edge),
         names=tuple(w.key for w in _heaviest(subject)),
         point=(x, y, standing.level),

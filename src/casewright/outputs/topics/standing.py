@@ -26,7 +26,9 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
         return None
     firm = weakest.tilt_deg >= SLOPE
     answer = (
-        f"It stands on a slope of {weakest.tilt_deg:.0f}° before it falls, first to the {weakest.name}"
+        f"As it stands it falls over to the {weakest.name}."
+        if weakest.arm <= 0
+        else f"It stands on a slope of {weakest.tilt_deg:.0f}° before it falls, first to the {weakest.name}"
         f"{'' if firm else f'; {SLOPE:g}° is asked'}."
     )
     rows = [
