@@ -110,7 +110,7 @@ def test_python_without_ensurepip_stops_before_anything_is_made(dev, tree, monke
 def test_no_network_is_said_in_pips_own_case(dev, tmp_path):
     """pip itself, sent to a port where nobody listens, gives the log that is read."""
     environment = {k: v for k, v in os.environ.items() if not k.upper().startswith("PIP_")}
-    nobody = "http://" + "127.0.0.1:9/simple"
+    nobody = "http://127.0.0.1:9/nothing.tar.gz"
     command = [
         sys.executable,
         "-m",
@@ -123,7 +123,7 @@ def test_no_network_is_said_in_pips_own_case(dev, tmp_path):
     ]
     command += ["--disable-pip-version-check", "--target", str(tmp_path)]
     asked = subprocess.run(
-        [*command, "--index-url", nobody, "casewright-no-such-package"],
+        [*command, "--no-index", nobody],
         capture_output=True,
         text=True,
         env=environment,

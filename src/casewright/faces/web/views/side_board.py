@@ -127,9 +127,10 @@ class _Hand:
         if move.key.startswith(EYE) or not _is_recipe(worked):
             what = self._label(worked, move)
             edits = await self._edits(worked, move)
-            if not edits:
+            if not edits:  # an edge that stays, or that has no place there
                 self._work.bring(anew=True)
-                self._work.tell(f"There is no outline with {what} there: edges would cross.")
+                crossed = _pushed(worked, move) is None
+                self._work.tell(f"With {what} there, edges would cross." if crossed else "")
                 return
             await self._work.edit(edits, f"move {what}", move.by, (move.key,))
             return
