@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from casewright.basics.errors import InputErrors
-from casewright.workflow import open_text, work_out
+from casewright.geometry.recipes.rings import rings_of_shape
+from casewright.workflow import open_text, starter_text, work_out
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 DEMO = (EXAMPLES / "library-duel.cabinet.yaml").read_text(encoding="utf-8")
@@ -155,3 +156,83 @@ def test_a_thread_that_nobody_knows_is_told_with_its_line():
     )
     assert set(fields) == {"parts.screen-display.measured.pattern_screw"}
     assert all(fields.values())
+
+
+RECIPE_WRONG = """\
+casewright: 1
+name: Console
+{form}
+materials:
+  ply: {{kind: plywood, nominal: 12}}
+shape: {{recipe: {recipe}, side: {{material: ply}}, board: ply{more}}}
+panels:
+  dekc: {{label: deck}}
+  deck: {{label: deck}}
+seams:
+  - {{between: [deck, back], rule: miter}}
+  - {{between: [deck, header], rule: miter}}
+  - {{between: [lip, base], rule: cover, over: deck}}
+doors: {{hatch: {{on: left, width: 10, height: 10}}, flap: {{on: raiser, width: 10, height: 10}}}}
+features:
+  - {{on: bak, shape: hole, u: 10, v: 10, diameter: 5}}
+  - {{on: deck, shape: groove, u: 10, v: 10, to: [10, 10], width: 5, depth: 2}}
+parts:
+  one:
+    type: button-30-snap
+    placed:
+      - {{key: b1, on: decks}}
+      - {{key: b2, on: sides}}
+      - {{key: b3, on: deck, like: b4}}
+      - {{key: b4, on: deck, like: b3}}
+      - {{key: b5, on: deck, like: b4, face: back}}
+"""
+RECIPE_NAMES = {
+    "panels.dekc": 8,
+    "seams.2.over": 13,
+    "doors.flap.on": 14,
+    "features.0.on": 16,
+    "features.1.to": 17,
+    "parts.one.placed.0.on": 22,
+    "parts.one.placed.2.like": 24,
+    "parts.one.placed.3.like": 25,
+    "parts.one.placed.4.face": 26,
+}
+
+
+@pytest.mark.parametrize(
+    ("form", "said"),
+    [
+        ("unit: mm", {}),
+        ("unti: mm", {"unti": 3}),
+        ("as built: {}\nlimits: {mass_kg: 3 m}", {"limits.mass_kg": 4}),
+    ],
+)
+@pytest.mark.parametrize(
+    ("recipe", "more", "apart"),
+    [
+        # A lap wedge has no header; a tabletop console has one, but it does not touch the deck.
+        ("lap", "", {"seams.1.between.1": 12}),
+        ("tabletop", "", {"seams.1.between": 12}),
+        ("tabletop", ", header: false", {"seams.1.between.1": 12}),
+        # A riser stands below the deck of a floor cabinet, a lip only where there is room for knees.
+        ("standing", ", knee_room: 200", {"seams.1.between.1": 12, "seams.2.between": 13}),
+        ("standing", "", {"seams.1.between.1": 12, "seams.2.between.0": 13}),
+    ],
+)
+def test_names_in_a_file_of_a_recipe_are_told_with_all_else(form, said, recipe, more, apart):
+    """Counted by hand in the file above: one slip a line, each at its own line, in one run."""
+    with pytest.raises(InputErrors) as caught:
+        work_out(open_text(RECIPE_WRONG.format(form=form, recipe=recipe, more=more)))
+    lines = [(e.field, e.spot.line if e.spot else 0) for e in caught.value.errors]
+    down = form.count("\n")
+    expected = {field: line + down for field, line in {**RECIPE_NAMES, **apart}.items()} | said
+    assert sorted(lines) == sorted(expected.items())
+
+
+@pytest.mark.parametrize("recipe", ["tabletop", "standing", "lap", "box"])
+def test_the_panels_told_of_a_recipe_are_those_it_makes(recipe):
+    """A file as the tool starts it has no slip; what is solved has no panel that the names do not know."""
+    worked = work_out(open_text(starter_text(recipe, name="One")))
+    shape = worked.cabinet.shape
+    made = tuple(run.panel for run in shape.runs)
+    assert made in rings_of_shape(worked.opened.project.shape)

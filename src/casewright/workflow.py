@@ -23,7 +23,8 @@ from casewright.behavior.balance import Balance, weigh
 from casewright.behavior.whole import Behavior, behavior_of
 from casewright.catalog.load import Catalog, load_catalog
 from casewright.checks import Subject, run_checks
-from casewright.design.known import know_part, know_parts
+from casewright.design.known import know_part
+from casewright.design.panels import Feature
 from casewright.design.parts import KnownPart, Part
 from casewright.design.project import Project
 from casewright.design.shape import OutlineShape
@@ -34,7 +35,8 @@ from casewright.geometry.fastening import screw_sizes
 from casewright.geometry.model import Cabinet
 from casewright.geometry.naming import material_errors, names_in_data, place_errors
 from casewright.geometry.outline import outline_errors, solve_outline
-from casewright.geometry.own_features import feature_errors
+from casewright.geometry.own_features import feature_error, feature_errors
+from casewright.geometry.placing import wish_errors
 from casewright.geometry.recipes import solve_shape
 from casewright.planning.blanks import Cutting, plan_cutting, stock_errors
 from casewright.planning.buying import Shopping, list_purchases
@@ -64,6 +66,8 @@ if TYPE_CHECKING:
     from casewright.outputs.documents.tiles import Paper
 
 SUFFIX = ".cabinet.yaml"
+
+_FEATURE: TypeAdapter[Feature] = TypeAdapter(Feature)
 
 Progress = Callable[[str], None]
 """Called with the name of the stage that begins."""
@@ -439,13 +443,25 @@ def _with_part_errors(
     """The errors of a file, and those inside its parts' dimensions, which are read by their kinds."""
     found = list(errors.errors)
     entries = document.data.get("parts")
+    read: dict[str, Part] = {}
+    settled: dict[str, KnownPart] = {}
     for key, entry in entries.items() if isinstance(entries, dict) else ():
         try:
-            part = Part.model_validate(entry, context={"unit": unit})
-            wrong = know_part(str(key), part, catalog, unit=unit)[1]
+            read[str(key)] = part = Part.model_validate(entry, context={"unit": unit})
+            known, wrong = know_part(str(key), part, catalog, unit=unit)
+            if known is not None:
+                settled[str(key)] = known
         except ValidationError:
             wrong = _readable_part_errors(str(key), entry, document, catalog, unit)
         found += wrong
+    found += wish_errors(read, settled)
+    wishes = document.data.get("features")
+    for number, wish in enumerate(wishes if isinstance(wishes, list) else ()):
+        try:
+            feature = _FEATURE.validate_python(wish, context={"unit": unit})
+        except ValidationError:
+            continue  # said already
+        found += feature_error(number, feature)
     try:
         shape = OutlineShape.model_validate(document.data.get("shape"), context={"unit": unit})
         found += outline_errors(shape.corners)
@@ -482,14 +498,19 @@ def _opened(document: LoadedDocument, catalog: Catalog) -> Opened:
         raise located(_with_part_errors(errors, document, catalog, unit), document) from None
     wrong = stock_errors(project)
     parts: dict[str, KnownPart] = {}
-    try:
-        parts = know_parts(project, catalog)
-    except InputErrors as errors:
-        wrong += errors.errors
+    for key, part in project.parts.items():
+        known, errors_of_part = know_part(key, part, catalog, unit=project.unit)
+        wrong += errors_of_part
+        if known is not None:
+            parts[key] = known
     if wrong:
-        wrong += [*material_errors(project), *feature_errors(project)]
+        wrong += [
+            *material_errors(project),
+            *feature_errors(project),
+            *place_errors(project),
+            *wish_errors(project.parts, parts),
+        ]
         if isinstance(project.shape, OutlineShape):
-            wrong += place_errors(project, tuple(project.panels))
             try:
                 solve_outline(project, project.shape)
             except InputErrors as more:

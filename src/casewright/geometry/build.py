@@ -37,7 +37,7 @@ from casewright.geometry.model import (
 )
 from casewright.geometry.naming import material_errors, place_errors
 from casewright.geometry.own_features import feature_errors, own_features
-from casewright.geometry.placing import place_parts
+from casewright.geometry.placing import place_parts, wish_errors
 from casewright.geometry.recipes import solve_shape
 from casewright.geometry.screwing import screw_cleats
 from casewright.geometry.seam_cleats import seam_cleats
@@ -187,20 +187,19 @@ def _cures(
 
 def _solved(project: Project, parts: Mapping[str, KnownPart]) -> SolvedShape:
     """The shape, when every name leads somewhere; all that is wrong at once."""
-    errors = [*material_errors(project), *feature_errors(project)]
+    errors = material_errors(project)
     shape = None
-    free = (
-        project.shape.recipe == "outline"
-    )  # needs no board's thickness, so it is judged in any case
-    try:
-        shape = solve_shape(project, parts) if free or not errors else None
-    except InputErrors as wrong:
-        errors += wrong.errors
-    panels = tuple(shape.panels) if shape else tuple(project.panels)
-    if shape or free:
-        errors += place_errors(project, panels, shape.runs if shape else ())
+    if project.shape.recipe == "outline" or not errors:
+        # a free outline needs no board's thickness, so it is judged in any case
+        try:
+            shape = solve_shape(project, parts)
+        except InputErrors as wrong:
+            errors += wrong.errors
+    said = {error.field for error in errors}
+    errors += feature_errors(project)
+    errors += [error for error in place_errors(project, shape) if error.field not in said]
     if errors or shape is None:
-        raise InputErrors(errors)
+        raise InputErrors([*errors, *wish_errors(project.parts, parts)])
     return shape
 
 

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from difflib import get_close_matches
-from typing import Any
+from typing import Any, NamedTuple
 
 from casewright.basics.errors import InputError
 from casewright.design.project import Project
-from casewright.geometry.model import Run
+from casewright.geometry.model import SolvedShape
+from casewright.geometry.recipes.rings import names_on, pairs_on, rings_in_data, rings_of_shape
 
 SIDES = ("left", "right", "sides")
 """Keys of the two sides, and of both as a mirrored pair."""
+
+PLACES = ("panels", "inner", "boards", "doors")
+"""Sections of a project whose keys name places."""
 
 
 def material_errors(project: Project) -> list[InputError]:
@@ -42,22 +46,35 @@ def material_errors(project: Project) -> list[InputError]:
             material(f"{where}.cover", wish.cover)
             if wish.hold is not None:
                 material(f"{where}.hold.bar_material", wish.hold.bar_material)
-    return errors + _keys_used_twice(project)
+    sections = {name: tuple(getattr(project, name)) for name in PLACES}
+    return errors + _keys_used_twice(sections)
 
 
-def place_errors(
-    project: Project, panels: Sequence[str], runs: Sequence[Run] = ()
-) -> list[InputError]:
+def place_errors(project: Project, shape: SolvedShape | None = None) -> list[InputError]:
     """Places and seams that name a panel or board that does not exist, seams of panels that do not meet.
 
     Args:
         project: The project.
-        panels: Keys of the panels on the outline.
-        runs: The outline in order, if it is known.
+        shape: Its shape, if that is known; else a recipe's panels are taken from its name.
     """
+    rings = rings_of_shape(project.shape)
+    errors: list[InputError] = []
+    if shape is not None:
+        panels = tuple(shape.panels)
+        runs = [run.panel for run in shape.runs]
+        pairs = {
+            frozenset(pair) for pair in zip(runs, (*runs[1:], *runs[:1]), strict=True) if all(pair)
+        }
+    elif rings:
+        left_out = [key for key, panel in project.panels.items() if panel.role == "open"]
+        panels = tuple(name for name in names_on(rings) if name not in left_out)
+        pairs = pairs_on(rings, left_out)
+        errors += recipe_panel_errors(project.shape.recipe, names_on(rings), project.panels)
+    else:
+        panels, pairs = tuple(project.panels), set()
     boards = (*panels, *project.inner, *project.boards)
     anywhere = (*SIDES, *boards, *project.doors)
-    errors = _placement_errors(project)
+    errors += _placement_errors(project)
     for key, part in project.parts.items():
         for i, wish in enumerate(part.placed):
             if wish.on not in anywhere:
@@ -72,7 +89,19 @@ def place_errors(
             errors.append(
                 _unknown(f"features.{i}.on", feature.on, places, "a panel, board or side")
             )
-    return errors + _seam_errors(project, panels, runs)
+    seams = [
+        _SeamNames(f"seams.{i}", s.between, s.over, (*s.tilt,), (*s.setback,))
+        for i, s in enumerate(project.seams)
+    ]
+    return errors + _seam_errors(seams, panels, pairs)
+
+
+def recipe_panel_errors(
+    recipe: str, known: Sequence[str], named: Iterable[str]
+) -> list[InputError]:
+    """Panels that a recipe does not have."""
+    what = f"a panel of this {recipe} shape"
+    return [_unknown(f"panels.{key}", key, known, what) for key in named if key not in known]
 
 
 def _placement_errors(project: Project) -> list[InputError]:
@@ -102,6 +131,21 @@ def _like_errors(wishes: Sequence[tuple[str, object, object]]) -> list[InputErro
             errors.append(
                 _unknown(f"{field}.like", like, tuple(first), "the name of a placed piece")
             )
+    after = {
+        name: like
+        for field, name, like in reversed(wishes)
+        if isinstance(name, str) and isinstance(like, str)
+    }
+    for name in after:
+        way = [name]
+        while way[-1] in after and after[way[-1]] not in way:
+            way.append(after[way[-1]])
+        if (
+            after.get(way[-1]) == name
+        ):  # told once at each member, not at those that only lead into it
+            ring = " → ".join((*way, name))
+            want = "a chain that ends at a piece with a place of its own"
+            errors.append(InputError(f"{first[name]}.like", got=f"a ring: {ring}", want=want))
     return errors
 
 
@@ -109,13 +153,10 @@ def names_in_data(data: Mapping[str, Any]) -> list[InputError]:
     """Names that lead nowhere in a file whose form is wrong elsewhere, so that both are told at once.
 
     Only what is text is looked at; a name counts as known where its key stands, whatever is wrong with what follows it.
-    Places are judged on free outlines alone: recipes make panels of their own.
     """
     shape = _group(data, "shape")
     materials = tuple(_group(data, "materials"))
-    panels = tuple(_group(data, "panels"))
-    boards = (*panels, *_group(data, "inner"), *_group(data, "boards"))
-    anywhere = (*SIDES, *boards, *_group(data, "doors"))
+    panels: tuple[str, ...] = tuple(map(str, _group(data, "panels")))
     errors: list[InputError] = []
 
     def check(field: str, name: object, known: Sequence[str], what: str) -> None:
@@ -127,7 +168,7 @@ def names_in_data(data: Mapping[str, Any]) -> list[InputError]:
 
     material("shape.board", shape.get("board"))
     material("shape.side.material", _group(shape, "side").get("material"))
-    for section in ("panels", "inner", "boards", "doors"):
+    for section in PLACES:
         for key, entry in _groups(data, section):
             material(f"{section}.{key}.material", entry.get("material"))
             for i, layer in _groups(entry, "layers"):
@@ -145,34 +186,56 @@ def names_in_data(data: Mapping[str, Any]) -> list[InputError]:
             for i, wish in _groups(part, "placed")
         ]
     )
-    if shape.get("recipe") != "outline":
-        return errors
-    corners = tuple(_group(shape, "corners"))
-    runs = [f"{a}-{b}" for a, b in zip(corners, (*corners[1:], *corners[:1]), strict=True)]
-    for key, panel in _groups(data, "panels"):
-        run = panel.get("run")
-        bare = run.replace(" ", "").replace("–", "-") if isinstance(run, str) else None
-        check(
-            f"panels.{key}.run", bare, runs, "two neighboring corners, in the order of the outline"
-        )
+    errors += _keys_used_twice({name: tuple(map(str, _group(data, name))) for name in PLACES})
+    recipe = shape.get("recipe")
+    rings = rings_in_data(recipe, shape.get("header"), shape.get("knee_room"))
+    pairs: set[frozenset[str]] = set()
+    left_out = [key for key, panel in _groups(data, "panels") if panel.get("role") == "open"]
+    if recipe == "outline":
+        corners = tuple(_group(shape, "corners"))
+        runs = [f"{a}-{b}" for a, b in zip(corners, (*corners[1:], *corners[:1]), strict=True)]
+        for key, panel in _groups(data, "panels"):
+            run = panel.get("run")
+            bare = run.replace(" ", "").replace("–", "-") if isinstance(run, str) else None
+            check(
+                f"panels.{key}.run",
+                bare,
+                runs,
+                "two neighboring corners, in the order of the outline",
+            )
+    elif rings:
+        errors += recipe_panel_errors(str(recipe), names_on(rings), map(str, panels))
+        panels = tuple(name for name in names_on(rings) if name not in left_out)
+        pairs = pairs_on(rings, [str(key) for key in left_out])
+    else:
+        return errors  # which panels there are, only the recipe knows
+    boards = (*panels, *_group(data, "inner"), *_group(data, "boards"))
+    anywhere = (*SIDES, *boards, *_group(data, "doors"))
     what = "a panel, board or side"
     for key, part in _groups(data, "parts"):
         for i, wish in _groups(part, "placed"):
             check(f"parts.{key}.placed.{i}.on", wish.get("on"), anywhere, what)
     for key, door in _groups(data, "doors"):
-        check(f"doors.{key}.on", door.get("on"), boards, what)
+        check(f"doors.{key}.on", door.get("on"), (*SIDES[:2], *boards), what)
     for i, feature in _groups(data, "features"):
-        check(f"features.{i}.on", feature.get("on"), anywhere, what)
+        places = tuple(name for name in anywhere if name != "sides")
+        check(f"features.{i}.on", feature.get("on"), places, what)
+    seams = []
     for i, seam in _groups(data, "seams"):
         between = seam.get("between")
-        names = (
-            [name for name in between if isinstance(name, str)] if isinstance(between, list) else []
+        if not isinstance(between, list) or [type(name) for name in between] != [str, str]:
+            continue  # said already
+        over = seam.get("over")
+        seams.append(
+            _SeamNames(
+                f"seams.{i}",
+                (between[0], between[1]),
+                over if isinstance(over, str) else None,
+                tuple(map(str, _group(seam, "tilt"))),
+                tuple(map(str, _group(seam, "setback"))),
+            )
         )
-        for j, name in enumerate(names):
-            check(f"seams.{i}.between.{j}", name, panels, "a panel on the outline")
-        if len(names) == 2:
-            check(f"seams.{i}.over", seam.get("over"), names, "one of the two panels")
-    return errors
+    return errors + _seam_errors(seams, panels, pairs)
 
 
 def _group(data: Mapping[str, Any], key: str) -> Mapping[str, Any]:
@@ -194,53 +257,71 @@ def _groups(data: Mapping[str, Any], key: str) -> Iterator[tuple[str | int, Mapp
             yield name, entry
 
 
-def _seam_errors(project: Project, panels: Sequence[str], runs: Sequence[Run]) -> list[InputError]:
-    meet = [(a.panel, b.panel) for a, b in zip(runs, (*runs[1:], *runs[:1]), strict=True)]
-    pairs = {frozenset(pair) for pair in meet if all(pair)}
+class _SeamNames(NamedTuple):
+    """What a seam names."""
+
+    field: str
+    between: tuple[str, str]
+    over: str | None
+    tilt: tuple[str, ...]
+    setback: tuple[str, ...]
+
+
+def _seam_errors(
+    seams: Sequence[_SeamNames], panels: Sequence[str], pairs: Set[frozenset[str]]
+) -> list[InputError]:
+    """Seams of panels that are not there or, where the pairs that meet are known, do not meet."""
     errors = []
-    seen: dict[frozenset[str], int] = {}
-    for i, seam in enumerate(project.seams):
+    seen: dict[frozenset[str], str] = {}
+    for seam in seams:
         for j, name in enumerate(seam.between):
             if name not in panels:
-                field = f"seams.{i}.between.{j}"
+                field = f"{seam.field}.between.{j}"
                 errors.append(_unknown(field, name, tuple(panels), "a panel on the outline"))
         pair = frozenset(seam.between)
         if len(pair) < 2 or pair in seen:
             got = " and ".join(seam.between)
-            also = f", which seam {seen[pair] + 1} is about already" if pair in seen else ""
+            number = int(seen[pair].rpartition(".")[2]) + 1 if pair in seen else 0
+            also = f", which seam {number} is about already" if number else ""
             errors.append(
-                InputError(f"seams.{i}.between", got=got + also, want="two panels, each pair once")
+                InputError(
+                    f"{seam.field}.between", got=got + also, want="two panels, each pair once"
+                )
             )
         elif pairs and pair not in pairs and pair <= set(panels):
             near = [" and ".join(sorted(p)) for p in pairs if p & pair]
             errors.append(
                 InputError(
-                    f"seams.{i}.between",
+                    f"{seam.field}.between",
                     got=" and ".join(seam.between) + ", which do not meet",
                     want="two panels that meet at a corner, such as " + ", ".join(sorted(near)),
                 )
             )
-        seen.setdefault(pair, i)
+        seen.setdefault(pair, seam.field)
         if seam.over is not None and seam.over not in seam.between:
             errors.append(
-                _unknown(f"seams.{i}.over", seam.over, seam.between, "one of the two panels")
+                _unknown(f"{seam.field}.over", seam.over, seam.between, "one of the two panels")
             )
-        for table in ("tilt", "setback"):
-            for name in getattr(seam, table):
+        for table, names in (("tilt", seam.tilt), ("setback", seam.setback)):
+            for name in names:
                 if name not in seam.between:
                     errors.append(
                         _unknown(
-                            f"seams.{i}.{table}.{name}", name, seam.between, "one of the two panels"
+                            f"{seam.field}.{table}.{name}",
+                            name,
+                            seam.between,
+                            "one of the two panels",
                         )
                     )
     return errors
 
 
-def _keys_used_twice(project: Project) -> list[InputError]:
+def _keys_used_twice(sections: Mapping[str, Sequence[str]]) -> list[InputError]:
+    """Keys of panels and boards that name something else already."""
     seen = {"left": "the left side", "right": "the right side", "sides": "both sides"}
     errors = []
-    for section in ("panels", "inner", "boards", "doors"):
-        for key in getattr(project, section):
+    for section, keys in sections.items():
+        for key in keys:
             if key in seen:
                 errors.append(
                     InputError(
@@ -264,4 +345,4 @@ def _unknown(field: str, key: str, known: Sequence[str], what: str) -> InputErro
     )
 
 
-__all__ = ["SIDES", "material_errors", "names_in_data", "place_errors"]
+__all__ = ["SIDES", "material_errors", "names_in_data", "place_errors", "recipe_panel_errors"]

@@ -52,36 +52,44 @@ def own_features(project: Project, stacks: Mapping[str, Stack]) -> tuple[tuple[s
 
 def feature_errors(project: Project) -> list[InputError]:
     """Outlines that enclose nothing or cross themselves, and grooves that lead nowhere."""
+    return [
+        error
+        for number, wish in enumerate(project.features)
+        for error in feature_error(number, wish)
+    ]
+
+
+def feature_error(number: int, wish: Wish) -> list[InputError]:
+    """What is wrong with one feature, the one at that place in the project's list."""
     errors = []
-    for number, wish in enumerate(project.features):
-        match wish:
-            case GrooveFeature() if math.dist((wish.u, wish.v), wish.to) < TOUCHING:
-                errors.append(
-                    InputError(
-                        f"features.{number}.to",
-                        got="the groove's own start",
-                        want="the place where it ends",
-                        example=f"[{wish.u + 100:g} mm, {wish.v:g} mm]",
-                    )
+    match wish:
+        case GrooveFeature() if math.dist((wish.u, wish.v), wish.to) < TOUCHING:
+            errors.append(
+                InputError(
+                    f"features.{number}.to",
+                    got="the groove's own start",
+                    want="the place where it ends",
+                    example=f"[{wish.u + 100:g} mm, {wish.v:g} mm]",
                 )
-            case OutlineFeature() if abs(area(wish.points)) < LEAST_AREA:
-                errors.append(
-                    InputError(
-                        f"features.{number}.points",
-                        got="points that enclose nothing",
-                        want="the corners of a cut-out, in order round it",
-                        example="[[0, 0], [40, 0], [40, 20]]",
-                    )
+            )
+        case OutlineFeature() if abs(area(wish.points)) < LEAST_AREA:
+            errors.append(
+                InputError(
+                    f"features.{number}.points",
+                    got="points that enclose nothing",
+                    want="the corners of a cut-out, in order round it",
+                    example="[[0, 0], [40, 0], [40, 20]]",
                 )
-            case OutlineFeature() if _crosses_itself(wish.points):
-                errors.append(
-                    InputError(
-                        f"features.{number}.points",
-                        got="an outline that crosses itself",
-                        want="the corners of a cut-out, in order round it",
-                        example="[[0, 0], [40, 0], [40, 20], [0, 20]]",
-                    )
+            )
+        case OutlineFeature() if _crosses_itself(wish.points):
+            errors.append(
+                InputError(
+                    f"features.{number}.points",
+                    got="an outline that crosses itself",
+                    want="the corners of a cut-out, in order round it",
+                    example="[[0, 0], [40, 0], [40, 20], [0, 20]]",
                 )
+            )
     return errors
 
 
@@ -177,4 +185,11 @@ def _shape(project: Project, wish: Wish) -> FaceShape:
             return Polygon((low.at(0.0), low.at(length), high.at(length), high.at(0.0)))
 
 
-__all__ = ["DEFAULT_CORNER", "LEAST_AREA", "corner_radius", "feature_errors", "own_features"]
+__all__ = [
+    "DEFAULT_CORNER",
+    "LEAST_AREA",
+    "corner_radius",
+    "feature_error",
+    "feature_errors",
+    "own_features",
+]

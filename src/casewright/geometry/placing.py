@@ -26,7 +26,7 @@ from casewright.catalog.kinds import (
     Trackball,
     Vent,
 )
-from casewright.design.parts import KnownPart, Placement
+from casewright.design.parts import KnownPart, Part, Placement
 from casewright.design.project import Project
 from casewright.geometry.display_face import default_display_v, display_face, display_opening
 from casewright.geometry.inside import clear_back
@@ -159,6 +159,28 @@ def place_parts(
     if errors:
         raise InputErrors(errors)
     return tuple(places)
+
+
+def wish_errors(parts: Mapping[str, Part], known: Mapping[str, KnownPart]) -> list[InputError]:
+    """What is wrong with wishes by themselves, whatever board they are for: faces, turns and openings of displays.
+
+    Args:
+        parts: Parts as the project has them; may be some of them only.
+        known: The same with every dimension settled; those that are missing are left out.
+    """
+    wishes: dict[str, _Wish] = {}
+    for key in parts:
+        if key in known:
+            for index, wish in enumerate(parts[key].placed):
+                item = _Wish(known[key], wish, f"parts.{key}.placed.{index}")
+                wishes.setdefault(wish.key, item)
+    errors: list[InputError] = []
+    for key, item in wishes.items():
+        _face(item, errors)
+        chain = _chain(wishes, key, [])
+        if chain is not None and (problem := _display_problem(item, chain)):
+            errors.append(problem)
+    return errors
 
 
 def stack_on(board: Piece, pieces: Mapping[str, Piece]) -> tuple[Piece, ...]:
@@ -417,4 +439,4 @@ def _clashes(places: Sequence[Placed], wishes: Mapping[str, _Wish]) -> list[Inpu
     return errors
 
 
-__all__ = ["FACES", "SIDES", "mounted_frame", "place_parts", "stack_on"]
+__all__ = ["FACES", "SIDES", "mounted_frame", "place_parts", "stack_on", "wish_errors"]
