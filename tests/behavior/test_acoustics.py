@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import fluids
 import numpy as np
 import pytest
 from hypothesis import given
@@ -12,6 +13,7 @@ from scipy.signal import butter, freqs
 
 from casewright.behavior.acoustics import (
     FLAT_Q,
+    PORT_CONSTANT,
     RIPPLE,
     closed_box,
     closed_response,
@@ -128,6 +130,12 @@ def test_a_port_is_a_mass_on_the_air_of_the_box():
     wide, long = 0.07, port_length(30, 40, 70) / 1000 + 0.732 * 0.07
     area = math.pi * wide**2 / 4
     assert 344.15 / (2 * math.pi) * math.sqrt(area / (0.030 * long)) == pytest.approx(40, rel=1e-3)
+
+
+def test_the_port_formula_stands_for_sound_in_warm_air():
+    """fluids: speed of sound in air is 344.2 m/s at 21.7 °C; 23562.5 in cm, L, Hz is c² ÷ 16π with c in cm/s."""
+    speed = math.sqrt(16 * math.pi * PORT_CONSTANT * 1000) / 100
+    assert speed == pytest.approx(fluids.ATMOSPHERE_1976.sonic_velocity(273.15 + 21.7), abs=0.3)
 
 
 def test_least_port():

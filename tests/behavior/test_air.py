@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import fluids
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -133,3 +134,53 @@ def test_root_finds_what_scipy_finds(at, steep):
 def test_root_stays_at_an_end_it_need_not_leave():
     assert root(lambda x: x + 1, 0, 1) == 0
     assert root(lambda x: x - 2, 0, 1) == 1
+
+
+# ---- against the library fluids, made apart from this one ----
+
+
+@pytest.mark.parametrize("air_c", [0, 20, 35, 60])
+def test_density_against_a_library(air_c):
+    """fluids: ATMOSPHERE_1976.density, the U.S. Standard Atmosphere's gas law."""
+    assert density(air_c) == pytest.approx(
+        fluids.ATMOSPHERE_1976.density(air_c + 273.15, 101325.0), rel=2e-4
+    )
+
+
+@pytest.mark.parametrize(("warm_c", "rise", "area"), [(35, 0.2, 0.002), (40, 0.4, 0.005)])
+def test_stack_flow_through_two_losses_in_series(warm_c, rise, area):
+    """fluids: `dP_from_K` with K = 1 ÷ Cd² at inlet and outlet; both drops use up the column's lift."""
+    cold, warm = (fluids.ATMOSPHERE_1976.density(c + 273.15, 101325.0) for c in (25, warm_c))
+    lift = (cold - warm) * 9.80665 * rise
+
+    def off(mass: float) -> float:
+        drops = (fluids.dP_from_K(1 / 0.65**2, rho, mass / rho / area) for rho in (cold, warm))
+        return sum(drops) - lift
+
+    flow = air_flow([Opening("in", 0, area), Opening("out", rise, area)], [], warm_c, 25)
+    assert flow.mass == pytest.approx(brentq(off, 1e-9, 1), rel=2e-3)
+
+
+@pytest.mark.parametrize("share", [0.1, 0.2, 0.3])
+def test_share_that_an_orifice_uses(share):
+    """A vent is a hole in a board: between a thin sharp orifice and a short duct, both from fluids.
+
+    ISO 5167's orifice with corner taps in a much wider pipe uses 0.60; a short duct with a sharp entrance (K 0.57) and
+    a free exit (K 1) uses 1 ÷ √1.57 = 0.80.
+    """
+    mass = fluids.differential_pressure_meter_solver(
+        D=1.0,
+        D2=share,
+        P1=101325.0,
+        P2=101225.0,
+        rho=1.184,
+        mu=1.85e-5,
+        k=1.4,
+        meter_type="ISO 5167 orifice",
+        taps="corner",
+    )
+    thin = mass / (math.pi * share**2 / 4 * math.sqrt(2 * 1.184 * 100))
+    duct = 1 / math.sqrt(fluids.entrance_sharp() + fluids.exit_normal())
+    assert 0.59 < thin < DISCHARGE < duct < 0.81
+    # Nearer the thin one: a vent is not reckoned to carry more than a tenth more than that.
+    assert thin >= DISCHARGE / 1.1
