@@ -139,7 +139,7 @@ def build_cabinet(
         for piece in pieces
     ]
     pieces += cleats
-    screwed = screw_cleats(shape, pieces, cleats, screws)
+    screwed = screw_cleats(project, shape, pieces, cleats, screws)
     features += screwed.features
     findings += screwed.findings
 

@@ -22,6 +22,9 @@ NEARLY = 0.9
 """Share of the wished bite that still counts as holding: it is a rule of thumb, not a measurement."""
 
 END_DISTANCE = 40.0
+USUAL = (3.5, 4.2)
+"""Thinnest and thickest screw through a batten of 20 mm or so. [mm] Common practice."""
+
 """First and last screw from a batten's end. [mm] Common practice; softwood splits nearer."""
 
 SPACING = 150.0
@@ -125,7 +128,7 @@ def choose_screw(
     *,
     keep: float = SHOW_FACE_ROOM,
     glued: bool = True,
-    diameters: tuple[float, float] = (3.5, 4.2),
+    diameters: tuple[float, float] = USUAL,
 ) -> ScrewChoice | None:
     """The best screw for a stack, with a counterbore where only that lets it bite.
 
@@ -200,6 +203,7 @@ __all__ = [
     "ScrewChoice",
     "ScrewSize",
     "choose_screw",
+    "USUAL",
     "clearance_diameter",
     "judge_screw",
     "longest_allowed",

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.units import TOUCHING
+from casewright.design.project import Project
 from casewright.geometry.fastening import (
     BITE_DRY,
     BITE_GLUED,
@@ -22,6 +24,7 @@ from casewright.geometry.fastening import (
 from casewright.geometry.fitting import Fitted
 from casewright.geometry.holding_screws import wood_screws
 from casewright.geometry.model import Circle, Fastening, Feature, Piece, SolvedShape
+from casewright.geometry.thicker import SECTIONS, thicker_board
 
 THROUGH = Rule(
     id="screw.show-face",
@@ -40,6 +43,7 @@ BITE = Rule(
 
 
 def screw_cleats(
+    project: Project,
     shape: SolvedShape,
     pieces: Sequence[Piece],
     cleats: Sequence[Piece],
@@ -59,7 +63,7 @@ def screw_cleats(
         if host.fixing in ("magnets", "locks"):
             pass  # the cleat is only a stop: the panel comes off without a screw
         else:
-            choice, told = _into_panel(shape, cleat, host, screws)
+            choice, told = _into_panel(project, shape, cleat, host, screws)
         for finding in told:
             if (host.key, finding.rule) not in said:
                 said.add((host.key, finding.rule))
@@ -84,6 +88,7 @@ def screw_cleats(
 
 
 def _into_panel(
+    project: Project,
     shape: SolvedShape,
     cleat: Piece,
     host: Piece,
@@ -95,20 +100,82 @@ def _into_panel(
     best = choose_screw(screws, head, last, glued=glued)
     if wish is None or not wish.screw:
         if best is None or not best.safe:
-            return None, [_no_screw(cleat, host)]
-        return best, [] if best.holds else [_short_bite(cleat, host, best)]
+            return None, [
+                _no_screw(cleat, host, thicker_board(project, host, _holder(cleat, host, screws)))
+            ]
+        if best.holds:
+            return best, []
+        bore = wish.counterbore if wish is not None else 0.0
+        other = _as_deep(cleat, host, screws, bore) if host.panel in shape.panels else None
+        cures = (*_use(host, other, bore), *_otherwise(project, cleat, host, screws))
+        return best, [_short_bite(cleat, host, best, cures)]
     screw = _named((*screws, *wood_screws("mm"), *wood_screws("in")), wish.screw)
     if screw is None:
-        return best, [_unknown(cleat, host, wish.screw, best)]
+        return best, [_unknown(cleat, host, wish.screw, _use(host, best, wish.counterbore))]
     choice = judge_screw(
         screw, head, last, counterbore=wish.counterbore, keep=SHOW_FACE_ROOM, glued=glued
     )
+    # Held with the head as deep as it is wished, if any is: then it is one value to write.
+    as_deep = _as_deep(cleat, host, screws, wish.counterbore)
+    use = _use(host, as_deep or best, wish.counterbore)
     findings = []
     if not choice.safe:
-        findings.append(_comes_through(cleat, host, choice, best))
+        findings.append(_comes_through(cleat, host, choice, use))
     elif not choice.holds:
-        findings.append(_short_bite(cleat, host, choice, best))
+        hold = as_deep or (best if best is not None and best.holds else None)
+        cures = _use(host, hold, wish.counterbore)
+        if not cures:
+            cures = _otherwise(project, cleat, host, screws)
+        findings.append(_short_bite(cleat, host, choice, cures))
     return choice, findings
+
+
+def _as_deep(
+    cleat: Piece, host: Piece, screws: Sequence[ScrewSize], counterbore: float
+) -> ScrewChoice | None:
+    """The thickest and longest screw that holds with its head so deep in the cleat [mm]; a slim one if no usual one."""
+    made = [
+        judge_screw(
+            screw,
+            cleat.thickness,
+            host.thickness,
+            counterbore=counterbore,
+            keep=SHOW_FACE_ROOM,
+            glued=host.fixing == "glued",
+        )
+        for screw in screws
+    ]
+    holding = [choice for choice in made if choice.safe and choice.holds]
+    usual = [choice for choice in holding if 3.5 <= choice.screw.diameter <= 4.2]
+    return max(usual or holding, key=lambda c: (c.screw.diameter, c.screw.length), default=None)
+
+
+def _holder(cleat: Piece, host: Piece, screws: Sequence[ScrewSize]) -> Callable[[float], bool]:
+    """Whether a stock screw holds in a board of some thickness. [mm]"""
+
+    def holds(thickness: float) -> bool:
+        choice = choose_screw(screws, cleat.thickness, thickness, glued=host.fixing == "glued")
+        return choice is not None and choice.holds
+
+    return holds
+
+
+def _otherwise(
+    project: Project, cleat: Piece, host: Piece, screws: Sequence[ScrewSize]
+) -> tuple[Remedy, ...]:
+    """What else makes a bite enough: a thicker board; glue, where it is screwed only."""
+    cures = thicker_board(project, host, _holder(cleat, host, screws))
+    section = SECTIONS.get(host.kind)
+    if host.fixing != "screwed" or section not in ("panels", "inner"):
+        return cures
+    beside_glue = choose_screw(screws, cleat.thickness, host.thickness, glued=True)
+    if beside_glue is None or not beside_glue.holds:
+        return cures
+    text = (
+        f"Or glue it for good, if nothing behind it ever asks for a way in: beside glue "
+        f"{mm(BITE_GLUED * beside_glue.screw.diameter)} is asked."
+    )
+    return (*cures, Remedy(text, f"{section}.{host.key}.fixing", "glued"))
 
 
 def _into_side(
@@ -249,29 +316,30 @@ def _place(cleat: Piece) -> tuple[float, float, float]:
     return cleat.frame.point((u0 + u1) / 2, (v0 + v1) / 2)
 
 
-def _use(host: Piece, choice: ScrewChoice | None) -> tuple[Remedy, ...]:
+def _use(host: Piece, choice: ScrewChoice | None, wished: float) -> tuple[Remedy, ...]:
+    """Write the screw; where its head has to go deeper than wished [mm], leave it to be worked out, head and all."""
     if choice is None:
         return ()
-    bore = (
-        f" with the head {mm(choice.counterbore)} deep in the cleat" if choice.counterbore else ""
+    does = f"it bites {mm(choice.bite)} and keeps {mm(choice.left)}."
+    field = f"panels.{host.panel}.cleats.screw"
+    if abs(choice.counterbore - wished) <= TOUCHING:
+        bore = f" with the head {mm(wished)} deep in the cleat" if wished else ""
+        return (Remedy(f"Use {choice.screw.name}{bore}: {does}", field, choice.screw.name),)
+    text = (
+        f"Name no screw: {choice.screw.name} is taken then, its head {mm(choice.counterbore)} deep in the cleat; "
+        f"{does}"
     )
-    return (
-        Remedy(
-            f"Use {choice.screw.name}{bore}: it bites {mm(choice.bite)} and keeps {mm(choice.left)}.",
-            f"panels.{host.panel}.cleats.screw",
-            choice.screw.name,
-        ),
-    )
+    return (Remedy(text, field, ""),)
 
 
 def _comes_through(
-    cleat: Piece, host: Piece, choice: ScrewChoice, best: ScrewChoice | None
+    cleat: Piece, host: Piece, choice: ScrewChoice, use: tuple[Remedy, ...]
 ) -> Finding:
     longest = longest_allowed(
         cleat.thickness, host.thickness, counterbore=choice.counterbore, keep=SHOW_FACE_ROOM
     )
     deepest = choice.counterbore - (SHOW_FACE_ROOM - choice.left)
-    remedies = _use(host, best)
+    remedies = use
     if deepest >= 0:
         remedies = (
             Remedy(
@@ -297,11 +365,10 @@ def _comes_through(
 
 
 def _short_bite(
-    cleat: Piece, host: Piece, choice: ScrewChoice, best: ScrewChoice | None = None
+    cleat: Piece, host: Piece, choice: ScrewChoice, cures: tuple[Remedy, ...]
 ) -> Finding:
     glued = host.fixing == "glued"
     need = (BITE_GLUED if glued else BITE_DRY) * choice.screw.diameter
-    remedies = _use(host, best) if best and best.holds else ()
     last = (
         "Glue the cleat over its whole length, clamp it, and let the screws only hold it."
         if glued
@@ -310,27 +377,27 @@ def _short_bite(
     return BITE.finding(
         f"{choice.screw.name} bites {mm(choice.bite)} in {host.label}; "
         f"{'beside' if glued else 'without'} glue {mm(need)} is asked.",
-        remedies=(*remedies, Remedy(last)),
+        remedies=(*cures, Remedy(last)),
         names=(host.key, cleat.key),
         point=_place(cleat),
         severity=Severity.CAUTION if glued else Severity.NOTE,
     )
 
 
-def _no_screw(cleat: Piece, host: Piece) -> Finding:
+def _no_screw(cleat: Piece, host: Piece, cures: tuple[Remedy, ...]) -> Finding:
     return BITE.finding(
         f"No stock screw holds {cleat.label} ({mm(cleat.thickness)}) to {host.label} "
         f"({mm(host.thickness)}) without coming through.",
-        remedies=(Remedy("Glue and clamp this cleat; leave the screws out."),),
+        remedies=(*cures, Remedy("Glue and clamp this cleat; leave the screws out.")),
         names=(host.key, cleat.key),
         point=_place(cleat),
     )
 
 
-def _unknown(cleat: Piece, host: Piece, wish: str, best: ScrewChoice | None) -> Finding:
+def _unknown(cleat: Piece, host: Piece, wish: str, use: tuple[Remedy, ...]) -> Finding:
     return BITE.finding(
         f"{host.label}: no stock screw is called {wish}.",
-        remedies=_use(host, best),
+        remedies=use,
         names=(host.key, cleat.key),
         point=_place(cleat),
     )

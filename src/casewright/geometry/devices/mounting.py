@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.geometry.bits import choose_within
-from casewright.geometry.devices.screws import plan_bolt, plan_screw
+from casewright.geometry.devices.screws import PartScrew, plan_bolt, plan_screw
 from casewright.geometry.devices.seat import Seat, plastic_hole_growth
 from casewright.geometry.fitting import Fitted, gathered
 from casewright.geometry.model import Circle, Fastening, Feature, Point2
+from casewright.geometry.thicker import thicker_board
 
 LEAST_PILOTED = 1.0
 """A blind hole never comes nearer to the far face than this. [mm] Source: common practice."""
@@ -63,18 +64,25 @@ def screw_down(
     from_show = placed.face == "show"
     overlays = seat.stack.pieces[:-1] if from_show else ()
     head_stack = under_head + sum(piece.thickness for piece in overlays)
-    screw = plan_screw(
-        hole,
-        head_stack=head_stack,
-        board=board.thickness - recess,
-        hidden=from_show,
-        inches=seat.project.unit == "in",
-    )
+
+    def screw_in(thickness: float) -> PartScrew | None:
+        return plan_screw(
+            hole,
+            head_stack=head_stack,
+            board=thickness - recess,
+            hidden=from_show,
+            inches=seat.project.unit == "in",
+        )
+
+    screw = screw_in(board.thickness)
+    thicker: tuple[Remedy, ...] = ()
+    if screw is None:
+        thicker = thicker_board(seat.project, board, lambda t: screw_in(t) is not None)
     if screw is None and else_bolts:
         return gathered(
             [
                 bolt_through(seat, points, hole, under_head=under_head),
-                Fitted(findings=(_bolted(seat, hole, under_head),)),
+                Fitted(findings=(_bolted(seat, hole, under_head, thicker),)),
             ]
         )
     if screw is None:
@@ -82,6 +90,7 @@ def screw_down(
             f"{placed.label}: no screw for its {mm(hole)} holes holds in {mm(board.thickness - recess)} of board "
             f"under {mm(head_stack)}.",
             remedies=(
+                *thicker,
                 Remedy(
                     "Use machine bolts right through with nuts, or glue a strip of wood behind the panel."
                 ),
@@ -145,11 +154,12 @@ def screw_down(
     return Fitted(features=tuple(features), fastenings=(fastening,))
 
 
-def _bolted(seat: Seat, hole: float, under_head: float) -> Finding:
+def _bolted(seat: Seat, hole: float, under_head: float, thicker: tuple[Remedy, ...]) -> Finding:
     placed, thickness = seat.placed, seat.stack.thickness
     return BOLTED.finding(
         f"{placed.label}: no screw holds in {mm(thickness)} of panel, so it is bolted right through its {mm(hole)} "
         f"holes; bolts of {at_least(under_head + thickness + BOLT_BEYOND)} or more, with washers and nuts.",
+        remedies=thicker,
         names=(placed.key, seat.stack.panel),
         point=placed.frame.origin,
     )
