@@ -6,6 +6,7 @@ Pure arithmetic; nothing of a cabinet is known here. Volumes in litres, frequenc
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -129,7 +130,7 @@ def vented_response(
     total_q: float,
     compliance: float,
     litres: float,
-    tuning: float | Floats,
+    tuning: float | Floats | Sequence[float],
     leaks: float = LEAKS,
 ) -> Floats:
     """Level against the high notes; one row for each tuning. [dB]
@@ -163,6 +164,47 @@ def vented_box(free_air: float, total_q: float, compliance: float, litres: float
     good = np.flatnonzero(humps <= RIPPLE)
     best = int(good[np.argmin(f3[good])]) if good.size else int(np.argmin(humps))
     return VentedBox(litres, float(tunings[best]), float(f3[best]), float(humps[best]))
+
+
+@lru_cache(maxsize=64)
+def vented_at(
+    free_air: float, total_q: float, compliance: float, litres: float, tuning: float
+) -> VentedBox:
+    """A driver in a box whose port tunes it as it does.
+
+    Source:
+        small-vented-box.
+    """
+    frequency = np.geomspace(min(free_air, tuning) / 4, max(free_air, tuning) * 8, 480)
+    (level,) = vented_response(frequency, free_air, total_q, compliance, litres, [tuning])
+    return VentedBox(litres, tuning, _crossing(frequency, level), max(float(level.max()), 0.0))
+
+
+def port_tuning(litres: float, ports: Sequence[tuple[float, float]]) -> float:
+    """What ports together tune a box to. [Hz]
+
+    Args:
+        litres: Net volume of the box.
+        ports: Diameter and length of each. [mm]
+
+    Source:
+        loudspeaker-ports, solved for the tuning; the ports' masses of air lie side by side.
+
+    Example:
+        >>> round(port_tuning(30, [(70, 189.3)]), 2)
+        40.0
+    """
+    ways = [(d / 10) ** 2 / (long / 10 + PORT_ENDS * d / 10) for d, long in ports]
+    return math.sqrt(PORT_CONSTANT * math.fsum(ways) / litres)
+
+
+def slot_diameter(width: float, height: float) -> float:
+    """Diameter of the round port of as much area. [mm]
+
+    Source:
+        Plain geometry. A flat slot's ends carry a little more air than that; common practice leaves it out.
+    """
+    return math.sqrt(4 * width * height / math.pi)
 
 
 def port_length(litres: float, tuning: float, diameter: float, ports: int = 1) -> float:
@@ -220,6 +262,9 @@ __all__ = [
     "litres_for",
     "port_least",
     "port_length",
+    "port_tuning",
+    "slot_diameter",
+    "vented_at",
     "vented_box",
     "vented_response",
 ]

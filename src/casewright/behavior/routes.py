@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import pairwise
 
-from casewright.catalog.kinds import Foot, Grip, Hardware, Vent
+from casewright.catalog.kinds import Foot, Grip, Hardware, Port, Vent
 from casewright.geometry.inside import clear_inside
 from casewright.geometry.model import Cabinet, Placed, Point2, Point3
 
@@ -22,7 +22,7 @@ LOOSE = 3.0
 """A way across a board that comes off counts so many times, so that wires keep to what stays. Common practice."""
 
 _SAME = 1e-6
-_UNWIRED = (Foot, Grip, Hardware, Vent)
+_UNWIRED = (Foot, Grip, Hardware, Port, Vent)
 
 _Graph = tuple[list[Point3], dict[str, int], dict[int, list[tuple[int, float, float]]]]
 

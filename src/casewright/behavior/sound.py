@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from casewright.basics.reckoning import Reckoning, Term, derived, total
+from casewright.basics.reckoning import Reckoning, Term, derived, stated, total
 from casewright.behavior.acoustics import (
     FLAT_Q,
     PORT_ENDS,
@@ -18,13 +18,16 @@ from casewright.behavior.acoustics import (
     litres_for,
     port_least,
     port_length,
+    port_tuning,
+    vented_at,
     vented_box,
 )
 from casewright.behavior.balance import Balance
 from casewright.behavior.chambers import Chamber, chambers_of
 from casewright.behavior.enclosure import Enclosure
+from casewright.behavior.ports import PIPES, PlacedPort, Wanted, ports_of, wanted_port
 from casewright.behavior.vents import air_holes
-from casewright.catalog.kinds import Speaker
+from casewright.catalog.kinds import Port, Speaker
 from casewright.geometry.model import Cabinet, Placed
 
 NEEDED = ("free_air_hz", "total_q", "compliance_litres")
@@ -32,9 +35,6 @@ NEEDED = ("free_air_hz", "total_q", "compliance_litres")
 
 TRAVEL_SHARE = 0.025
 """Travel of a cone one way as a share of its cut-out, where it is not told. Common practice, taken low."""
-
-PORTS = (25.0, 32.0, 40.0, 50.0, 57.0, 68.0, 75.0, 100.0)
-"""Inner diameters of pipes that ports are cut from. Common practice. [mm]"""
 
 LONGEST = 0.8
 """Of the chamber's smaller side: a port's end keeps free of the wall behind it. Common practice."""
@@ -57,8 +57,8 @@ class Grille:
 
 
 @dataclass(frozen=True)
-class Port:
-    """A pipe that suits."""
+class Pipe:
+    """A pipe that suits a box with none."""
 
     diameter: float
     length: float
@@ -85,6 +85,10 @@ class Driver:
     grille: Grille | None = None
     beside: tuple[str, ...] = ()
     """Labels of loudspeakers of another kind in the same chamber."""
+    ports: tuple[PlacedPort, ...] = ()
+    """Ports that were placed into its chamber."""
+    alike: int = 1
+    """Loudspeakers of its kind in the chamber, itself included."""
 
     @property
     def missing(self) -> tuple[str, ...]:
@@ -114,6 +118,48 @@ class Driver:
         assert d.free_air_hz and d.total_q and d.compliance_litres
         return vented_box(d.free_air_hz, d.total_q, d.compliance_litres, self.litres)
 
+    @cached_property
+    def built(self) -> VentedBox | None:
+        """With the ports that were placed, as they tune the box; None where there are none or data are missing."""
+        d = self.data
+        if not self.ports or self.missing or not self.is_shut:
+            return None
+        assert d.free_air_hz and d.total_q and d.compliance_litres and self.chamber
+        tuning = port_tuning(self.chamber.litres, [(p.diameter, p.data.length) for p in self.ports])
+        return vented_at(d.free_air_hz, d.total_q, d.compliance_litres, self.litres, tuning)
+
+    @property
+    def travel(self) -> float:
+        """Of its cone, one way; taken low where it is not told. [mm]"""
+        return self.data.travel or TRAVEL_SHARE * self.data.cutout
+
+    @property
+    def least_port(self) -> float:
+        """Diameter under which the placed ports, as one, huff. [mm]"""
+        tuning = self.built.tuning if self.built else math.inf
+        return port_least(self.data.cutout * math.sqrt(self.alike), self.travel, tuning)
+
+    @property
+    def port_width(self) -> float:
+        """Diameter of the one port that has the area of all that were placed. [mm]"""
+        return math.sqrt(math.fsum(p.diameter**2 for p in self.ports))
+
+    def wanted(self, diameter: float | None = None) -> Wanted | None:
+        """The length that tunes best, of the placed ports or of others of this diameter; None for ports that differ."""
+        d = self.data
+        if self.built is None or len({p.part for p in self.ports}) != 1:
+            return None
+        assert d.free_air_hz and d.total_q and d.compliance_litres
+        return wanted_port(
+            min(self.ports, key=lambda p: p.depth),
+            len(self.ports),
+            diameter or self.ports[0].diameter,
+            driver=(d.free_air_hz, d.total_q, d.compliance_litres),
+            alike=self.alike,
+            cone=d.cutout,
+            travel=self.travel,
+        )
+
     @property
     def flat_litres(self) -> float | None:
         """Closed volume that goes lowest without a hump; infinite where none does, None where data are missing."""
@@ -123,18 +169,17 @@ class Driver:
         return litres_for(FLAT_Q, self.data.total_q, self.data.compliance_litres)
 
     @property
-    def port(self) -> Port | None:
+    def port(self) -> Pipe | None:
         """The narrowest pipe that does not huff; None where all are too narrow or tune too low."""
         if self.vented is None or self.chamber is None:
             return None
-        travel = self.data.travel or TRAVEL_SHARE * self.data.cutout
-        least = port_least(self.data.cutout, travel, self.vented.tuning)
+        least = port_least(self.data.cutout, self.travel, self.vented.tuning)
         ys, zs = zip(*self.chamber.outline, strict=True)
         room = LONGEST * min(max(ys) - min(ys), max(zs) - min(zs))
-        for diameter in PORTS:
+        for diameter in PIPES:
             length = port_length(self.litres, self.vented.tuning, diameter)
             if diameter >= least and length > 0:
-                return Port(diameter, length, least, length <= room)
+                return Pipe(diameter, length, least, length <= room)
         return None
 
 
@@ -144,6 +189,7 @@ class Sound:
 
     chambers: tuple[Chamber, ...] = ()
     drivers: tuple[Driver, ...] = ()
+    ports: tuple[PlacedPort, ...] = ()
     numbers: tuple[Reckoning, ...] = ()
 
 
@@ -156,13 +202,14 @@ def sound_of(cabinet: Cabinet, balance: Balance, inside: Enclosure) -> Sound:
         small-closed-box, small-vented-box, loudspeaker-ports.
     """
     speakers = [p for p in cabinet.placed if isinstance(p.part.data, Speaker)]
-    if not speakers:
+    if not speakers and not any(isinstance(p.part.data, Port) for p in cabinet.placed):
         return Sound()
     holes, _ = air_holes(cabinet, inside)
     chambers = chambers_of(cabinet, inside, holes, balance)
     places = {p.key: _chamber(p, chambers) for p in speakers}
-    drivers = tuple(_driver(cabinet, p, places[p.key], speakers, places) for p in speakers)
-    return Sound(chambers, drivers, tuple(n for d in _once(drivers) for n in _numbers(d)))
+    ports = ports_of(cabinet, chambers, inside)
+    drivers = tuple(_driver(cabinet, p, places, ports) for p in speakers)
+    return Sound(chambers, drivers, ports, tuple(n for d in _once(drivers) for n in _numbers(d)))
 
 
 def _chamber(placed: Placed, chambers: Sequence[Chamber]) -> Chamber | None:
@@ -176,13 +223,16 @@ def _chamber(placed: Placed, chambers: Sequence[Chamber]) -> Chamber | None:
 def _driver(
     cabinet: Cabinet,
     placed: Placed,
-    chamber: Chamber | None,
-    speakers: Sequence[Placed],
-    places: dict[str, Chamber | None],
+    places: Mapping[str, Chamber | None],
+    ports: Sequence[PlacedPort],
 ) -> Driver:
-    data = placed.part.data
+    data, chamber = placed.part.data, places[placed.key]
     assert isinstance(data, Speaker)
-    here = [p for p in speakers if chamber is not None and places[p.key] is chamber]
+    here = [
+        cabinet.placed_by_key[key]
+        for key, other in places.items()
+        if chamber is not None and other is chamber
+    ]
     alike = [p for p in here if p.part.key == placed.part.key]
     origin = placed.part.origin
     return Driver(
@@ -195,6 +245,8 @@ def _driver(
         certain=all(origin.get(name) == "measured" for name in NEEDED),
         grille=_grille(cabinet, placed),
         beside=tuple(p.label or p.part.label for p in here if p.part.key != placed.part.key),
+        ports=tuple(p for p in ports if chamber is not None and p.chamber is chamber),
+        alike=max(len(alike), 1),
     )
 
 
@@ -269,6 +321,9 @@ def _numbers(driver: Driver) -> Iterator[Reckoning]:
         unit="Hz",
         source="small-closed-box",
     )
+    if driver.built is not None:
+        yield from _built_numbers(driver, driver.built)
+        return
     port = driver.port
     if port is not None and port.goes_in:
         yield derived(
@@ -286,14 +341,51 @@ def _numbers(driver: Driver) -> Iterator[Reckoning]:
         )
 
 
+def _built_numbers(driver: Driver, built: VentedBox) -> Iterator[Reckoning]:
+    """Of the ports that were placed."""
+    name, chamber, ports = f"sound.{driver.key}", driver.chamber, driver.ports
+    assert chamber is not None
+    terms = [Term("volume", chamber.litres, unit="L")]
+    for number, port in enumerate(ports, start=1):
+        mark = f" {number}" if len(ports) > 1 else ""
+        terms += [Term(f"diameter{mark}", port.diameter), Term(f"length{mark}", port.data.length)]
+    yield derived(
+        f"{name}.tuning",
+        f"{driver.label}: tuning by its port" + ("s" if len(ports) > 1 else ""),
+        built.tuning,
+        "√(23562.5 ÷ volume × sum of (diameter ÷ 10)² ÷ (length ÷ 10 + 0.732 × diameter ÷ 10))",
+        terms,
+        unit="Hz",
+        rule=f"One end flush, one free: {PORT_ENDS:g} diameters more than the length swing. A slot counts as the round "
+        "port of as much area.",
+        source="loudspeaker-ports",
+    )
+    yield stated(
+        f"{name}.vented_f3",
+        f"{driver.label}: 3 dB down with its port",
+        built.f3,
+        unit="Hz",
+        rule="Where the response of fourth order crosses −3 dB, from above; usual leaks.",
+        source="small-vented-box",
+    )
+    wanted = driver.wanted()
+    if wanted is not None:
+        yield stated(
+            f"{name}.port_length",
+            f"{driver.label}: length of its port that tunes best",
+            wanted.length,
+            rule="Goes lowest with no hump; the air that the longer pipe takes is reckoned in.",
+            source="loudspeaker-ports",
+        )
+
+
 __all__ = [
     "LONGEST",
     "NEEDED",
-    "PORTS",
     "TRAVEL_SHARE",
     "Driver",
     "Grille",
-    "Port",
+    "Pipe",
     "Sound",
     "sound_of",
 ]

@@ -184,6 +184,24 @@ class Speaker(Kind):
     )
 
 
+class Port(Kind):
+    """A pipe or slot that tunes a loudspeaker's box: glued in, its outer end flush with the show face."""
+
+    kind: Literal["port"] = "port"
+    shape: Literal["round", "slot"] = "round"
+    width: PositiveLength = Field(
+        description="Inner diameter of a round port, inner width of a slot."
+    )
+    height: PositiveLength = Field(20.0, description="Inner height of a slot.")
+    wall: PositiveLength = Field(
+        2.0, description="Wall of the pipe, or of the boards round a slot."
+    )
+    length: PositiveLength = Field(description="From the panel's show face to its inner end.")
+    flange: Length = Field(
+        0.0, description="Diameter of the rim on the show face of a round port; 0: none."
+    )
+
+
 class Device(Kind):
     """A box or board with no hole of its own: computer, amplifier, converter, supply, blind cup."""
 
@@ -357,6 +375,7 @@ PartKind = Annotated[
     | Dial
     | Trackball
     | Speaker
+    | Port
     | Device
     | Fitting
     | Fan
@@ -381,6 +400,7 @@ KINDS: dict[str, type[Kind]] = {
     "grip": Grip,
     "hardware": Hardware,
     "lever": Lever,
+    "port": Port,
     "sign": Sign,
     "speaker": Speaker,
     "strip": Strip,
@@ -401,6 +421,7 @@ __all__ = [
     "Kind",
     "Lever",
     "PartKind",
+    "Port",
     "PushButton",
     "Side",
     "Sign",

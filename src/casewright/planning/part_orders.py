@@ -23,6 +23,7 @@ def fit_order(placed: Placed, labels: Mapping[str, str]) -> str:
         "lever": "Screw on from the back, shaft through the hole, washer and ball last: ",
         "dial": "Push the bushing through from the back, tighten the nut, press on the knob: ",
         "speaker": "Screw on from the back, wires up: ",
+        "port": "Glue in, flush with the show face, and seal its rim from inside: ",
         "fan": "Screw on from the back, arrow of the air outward: ",
         "fitting": "Set in from the show face and fasten: ",
         "foot": "Screw on under the base: ",

@@ -91,6 +91,8 @@ PARTS: dict[str, KnownPart] = {
     ),
     "fan": part("fan", size=60, thickness=15, opening=57, pitch=50),
     "vent": part("vent"),
+    "port": part("port", width=50, wall=3, length=120, flange=80),
+    "slot port": part("port", shape="slot", width=120, height=20, wall=6, length=150),
     "grip": part("grip"),
     "cup": part("grip", cup_depth=45),
     "handle": part("grip", style="handle", screw_spacing=90, projection=35),

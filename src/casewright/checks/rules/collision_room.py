@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Rule, Severity, mm
-from casewright.checks.conflicts import depth_of, parties_in_words, remedies
+from casewright.checks.conflicts import Conflict, depth_of, parties_in_words, remedies
 from casewright.checks.subject import Subject
-from casewright.geometry.model import Body
+from casewright.geometry.model import Body, Piece
 
 RULE = Rule(
     id="collision.room",
@@ -16,12 +16,13 @@ RULE = Rule(
     why="A part fits on paper and then no plug goes in, no nut turns, no hand gets hold.",
     source="Plain geometry",
 )
+_WALLS = ("panel", "side", "door", "overlay")
 
 
 def find(subject: Subject) -> Iterator[Finding]:
     """One finding for each two parties; a stop where a nut cannot be turned."""
     for conflict in subject.conflicts:
-        if conflict.is_solid:
+        if conflict.is_solid or _is_port_end(subject, conflict):
             continue
         first, second = parties_in_words(subject.cabinet, conflict)
         a, b = conflict.pairs[0]
@@ -36,6 +37,18 @@ def find(subject: Subject) -> Iterator[Finding]:
             point=conflict.worst.point,
             severity=Severity.STOP if nut else None,
         )
+
+
+def _is_port_end(subject: Subject, conflict: Conflict) -> bool:
+    """True for a wall in the air at a loudspeaker port's inner end: sound.port tells it, with a length that fits."""
+    if subject.behavior is None:
+        return False
+    ports = {p.key for p in subject.behavior.sound.ports if p.free < p.asked_free}
+    return all(
+        any(isinstance(thing, Body) and thing.owner in ports for thing in pair)
+        and any(isinstance(thing, Piece) and thing.kind in _WALLS for thing in pair)
+        for pair in conflict.pairs
+    )
 
 
 __all__ = ["RULE", "find"]

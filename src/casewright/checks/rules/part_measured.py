@@ -37,6 +37,7 @@ HOLE_FIELDS: Mapping[str, tuple[str, ...]] = {
         "shaft",
         "washer",
     ),
+    "port": ("width", "wall"),
     "speaker": ("cutout", "frame", "holes_square"),
     "trackball": ("hole", "holes_width", "holes_height"),
 }

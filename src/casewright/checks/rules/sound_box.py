@@ -47,8 +47,10 @@ def find(subject: Subject) -> Iterator[Finding]:
             continue
         seen.add(kind)
         if driver.missing:
-            if driver.data.cutout >= LARGE:
+            if driver.data.cutout >= LARGE or (driver.ports and not driver.beside):
                 yield _unknown(driver)
+        elif driver.ports:
+            continue  # sound.port judges the box with its port
         elif driver.closed is not None and driver.closed.q > Q_MOST + 1e-9:
             yield _boomy(subject, sound, driver)
 

@@ -155,6 +155,15 @@ MEASURE_PICTURES: Mapping[str, str] = {
         + _dim(94, 138, 146, 138, "magnet", dx=62, dy=4),
         "Where to measure a loudspeaker",
     ),
+    "port": _svg(
+        "0 0 250 180",
+        _panel(62, hole=(92, 148))
+        + f'<path d="M92 62H98V134H92Z" {_PART}/><path d="M142 62H148V134H142Z" {_PART}/>'
+        + _dim(98, 44, 142, 44, "width, inside")
+        + _dim(142, 150, 148, 150, "wall", dx=30, dy=4)
+        + _dim(176, 62, 176, 134, "length, panel included", dx=6, dy=2),
+        "Where to measure the port of a loudspeaker's box",
+    ),
     "fitting": _svg(
         "0 0 250 180",
         _panel(62, hole=(96, 144))

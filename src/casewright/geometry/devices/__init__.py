@@ -16,6 +16,7 @@ from casewright.catalog.kinds import (
     Hardware,
     Kind,
     Lever,
+    Port,
     PushButton,
     Sign,
     Speaker,
@@ -32,6 +33,7 @@ from casewright.geometry.devices.dial import fit_dial
 from casewright.geometry.devices.fittings import fit_fitting
 from casewright.geometry.devices.grip import fit_grip
 from casewright.geometry.devices.lever import fit_lever
+from casewright.geometry.devices.port import fit_port
 from casewright.geometry.devices.small import fit_foot, fit_hardware, fit_strip
 from casewright.geometry.devices.speaker import fit_speaker
 from casewright.geometry.devices.trackball import fit_trackball
@@ -51,6 +53,7 @@ FIT: Mapping[type[Kind], Callable[[Placed, Any, Stack, Project], Fitted]] = {
     Grip: fit_grip,
     Hardware: fit_hardware,
     Lever: fit_lever,
+    Port: fit_port,
     PushButton: fit_button,
     Sign: fit_sign,
     Speaker: fit_speaker,
@@ -108,6 +111,7 @@ __all__ = [
     "fit_hardware",
     "fit_lever",
     "fit_part",
+    "fit_port",
     "fit_sign",
     "fit_speaker",
     "fit_strip",

@@ -16,6 +16,7 @@ from casewright.catalog.kinds import (
     Grip,
     Kind,
     Lever,
+    Port,
     PushButton,
     Sign,
     Speaker,
@@ -185,6 +186,11 @@ def _size(data: Kind) -> tuple[float, float, float]:
             return (data.flange_width, data.flange_height, data.behind)
         case Fan():
             return (data.size, data.size, data.thickness)
+        case Port():
+            high = data.width if data.shape == "round" else data.height
+            rim = data.flange if data.shape == "round" else 0.0
+            wide, tall = (max(side + 2 * data.wall, rim) for side in (data.width, high))
+            return (wide, tall, 0.0)  # a port is sawn to suit the box, not the box to it
         case Vent():
             rows = (data.count - 1) * data.pitch + data.slot_width
             return (data.slot_length, rows, 0.0)

@@ -9,6 +9,7 @@ import numpy as np
 from casewright.basics.findings import mm
 from casewright.basics.wording import listed
 from casewright.behavior.acoustics import Floats, closed_response, vented_response
+from casewright.behavior.ports import PlacedPort
 from casewright.behavior.sound import Driver, Sound
 from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet
@@ -64,6 +65,13 @@ def _each(sound: Sound) -> list[Driver]:
 
 
 def _answer(sound: Sound, known: list[Driver]) -> str:
+    if known and known[0].built is not None:
+        driver, built = known[0], known[0].built
+        hump = "with no hump" if built.hump < 0.1 else f"with a hump of {built.hump:.1f} dB"
+        return (
+            f"{_first(driver.label)} in {driver.litres:.1f} L with a port that tunes to {built.tuning:.0f} Hz is 3 dB down "
+            f"at {built.f3:.0f} Hz, {hump}."
+        )
     if known and known[0].closed is not None:
         driver = known[0]
         box = known[0].closed
@@ -113,7 +121,28 @@ def _boxes(known: list[Driver]) -> Rows:
     for driver in known:
         closed, vented, port = driver.closed, driver.vented, driver.port
         assert closed is not None and vented is not None
+        built = driver.built
+        if built is not None:
+            rows.append(
+                (
+                    f"{driver.label}, as planned: tuned to {built.tuning:.0f} Hz",
+                    f"{built.f3:.0f}",
+                    f"{built.hump:.1f}",
+                    listed(_port_words(p) for p in driver.ports),
+                )
+            )
         rows.append((f"{driver.label}, closed", f"{closed.f3:.0f}", f"{closed.hump:.1f}", ""))
+        if built is not None:
+            wanted = driver.wanted()
+            rows.append(
+                (
+                    f"{driver.label}, port tuned best, to {vented.tuning:.0f} Hz",
+                    f"{vented.f3:.0f}",
+                    f"{vented.hump:.1f}",
+                    f"the same, {mm(wanted.length)} long" if wanted else "",
+                )
+            )
+            continue
         pipe = f"{mm(port.diameter)} wide inside, {mm(port.length)} long" if port else "none suits"
         if port and not port.goes_in:
             pipe += ": too long to go in straight"
@@ -129,6 +158,17 @@ def _boxes(known: list[Driver]) -> Rows:
         if flat is not None and math.isfinite(flat):
             rows.append((f"flattest closed box: {flat:.1f} L", "", "0.0", ""))
     return Rows("Boxes for it", ("box", "3 dB down, Hz", "hump, dB", "port"), tuple(rows), (1, 2))
+
+
+def _port_words(port: PlacedPort) -> str:
+    d = port.data
+    mouth = (
+        f"{mm(d.width)} wide inside"
+        if d.shape == "round"
+        else f"{mm(d.width)} × {mm(d.height)} inside"
+    )
+    free = f", {mm(port.free)} free behind it" if math.isfinite(port.free) and port.free > 0 else ""
+    return f"{mouth}, {mm(d.length)} long{free}"
 
 
 def _notes(sound: Sound) -> list[str]:
@@ -151,10 +191,17 @@ def _notes(sound: Sound) -> list[str]:
     for chamber in sound.chambers:
         if not chamber.is_shut and any(d.chamber is chamber for d in sound.drivers):
             notes.append(f"Air gets out of that chamber by {listed(chamber.leaks)}.")
-    if any(d.closed is not None for d in sound.drivers):
+    if any(d.built is not None for d in sound.drivers):
+        notes.append(
+            "A box with a port must be tight but for the port: seal seams, terminals and the loudspeaker's rim. Saw the "
+            "port a tenth longer, listen or measure, and shorten it until it suits; then glue it in. Below its tuning "
+            "the cone has no air to work on: turn deep bass down."
+        )
+    elif any(d.closed is not None for d in sound.drivers):
         notes.append(
             "A closed box must be tight: seal seams, terminals and the loudspeaker's rim. A port is drawn for "
-            "comparison; it is not cut unless you place it. Room and walls change the lowest notes further."
+            "comparison; it is not cut unless you place a part of kind port. Room and walls change the lowest notes "
+            "further."
         )
     return notes
 
@@ -189,18 +236,22 @@ def _response(driver: Driver) -> Drawing:
     marks.append(Text((WIDTH, -3.2 * LETTERS), "Hz", LETTERS, "end"))
     marks.append(Text((-1.5, HEIGHT + 0.8 * LETTERS), "dB", LETTERS, "end"))
     frequency = np.geomspace(LOW_HZ, HIGH_HZ, 160)
+    built = driver.built
+    ported = built or vented
     with_port = vented_response(
-        frequency, d.free_air_hz, d.total_q, d.compliance_litres, driver.litres, vented.tuning
+        frequency, d.free_air_hz, d.total_q, d.compliance_litres, driver.litres, ported.tuning
     )
-    marks.append(_curve(frequency, with_port, "accent-hidden"))
-    marks.append(_curve(frequency, closed_response(frequency, closed), "accent"))
+    # What is built is the full line, the other way of building it is dashed.
+    port_pen, closed_pen = ("accent", "accent-hidden") if built else ("accent-hidden", "accent")
+    marks.append(_curve(frequency, with_port, port_pen))
+    marks.append(_curve(frequency, closed_response(frequency, closed), closed_pen))
     low, high = _y(-18.6), _y(-13.0)
     ground = ((_x(115), low), (WIDTH - 2.0, low), (WIDTH - 2.0, high), (_x(115), high))
     marks.append(Region(Polyline(ground), material="paper"))
     for row, (pen, words) in enumerate(
         (
-            ("accent", f"closed, {driver.litres:.1f} L: −3 dB at {closed.f3:.0f} Hz"),
-            ("accent-hidden", f"port at {vented.tuning:.0f} Hz: −3 dB at {vented.f3:.0f} Hz"),
+            (closed_pen, f"closed, {driver.litres:.1f} L: −3 dB at {closed.f3:.0f} Hz"),
+            (port_pen, f"port at {ported.tuning:.0f} Hz: −3 dB at {ported.f3:.0f} Hz"),
         )
     ):
         y = _y(-15) - row * 2.0 * LETTERS

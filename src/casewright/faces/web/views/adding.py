@@ -126,7 +126,11 @@ def add_measured(bench: Bench) -> None:
     with inner:
         with ui.element("div").classes("in-line"):
             words = {
-                kind: kind.replace("fitting", "fitting (socket, switch, jack)") for kind in KINDS
+                kind: {
+                    "fitting": "fitting (socket, switch, jack)",
+                    "port": "port (of a loudspeaker's box)",
+                }.get(kind, kind)
+                for kind in KINDS
             }
             kinds = ui.select(words, value="display", label="Kind", on_change=show).props(
                 "dense outlined options-dense"

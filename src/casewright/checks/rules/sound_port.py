@@ -1,0 +1,175 @@
+"""A port tunes the box behind its loudspeaker, does not huff, and ends clear of the wall."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.units import TOUCHING
+from casewright.behavior.acoustics import RIPPLE, VentedBox
+from casewright.behavior.ports import PIPES, Wanted
+from casewright.behavior.sound import Driver
+from casewright.checks.subject import Subject
+from casewright.geometry.openings import part_field
+
+OFF = 0.1
+"""Tuning off by more than this share of the best is heard. Common practice."""
+
+HUMP_FAR = 3.0
+"""Past it one note stands out. Common practice. [dB]"""
+
+RULE = Rule(
+    id="sound.port",
+    severity=Severity.CAUTION,
+    asks=f"A port tunes its box within {100 * OFF:g} % of the best, is wide enough, and its inner end keeps its own "
+    "width (a slot: its height) from the wall.",
+    why="A port that is too short booms, one too long does nothing; too narrow it huffs; near a wall it tunes lower.",
+    source="loudspeaker-ports",
+)
+
+
+def find(subject: Subject) -> Iterator[Finding]:
+    """What is wrong with each port; of ports that share a chamber once."""
+    if subject.behavior is None:
+        return
+    sound = subject.behavior.sound
+    served: set[str] = set()
+    for driver in sound.drivers:
+        keys = [port.key for port in driver.ports]
+        if not keys or driver.missing or served.issuperset(keys):
+            continue
+        served.update(keys)
+        if driver.built is not None:
+            yield from _near_wall(subject, driver)
+            yield from _tuning(subject, driver, driver.built)
+            yield from _huffing(subject, driver)
+    for port in sound.ports:
+        if not any(port in driver.ports for driver in sound.drivers):
+            yield RULE.finding(
+                f"{port.label} leads into air that no loudspeaker works on.",
+                remedies=(
+                    Remedy("Put it into a wall of the chamber behind the loudspeaker, or out."),
+                ),
+                names=(port.key,),
+                severity=Severity.NOTE,
+            )
+
+
+def _near_wall(subject: Subject, driver: Driver) -> Iterator[Finding]:
+    for port in driver.ports:
+        if port.free >= port.asked_free - TOUCHING:
+            continue
+        yield RULE.finding(
+            f"{port.label} ends {mm(max(port.free, 0.0))} before the wall behind it; {mm(port.asked_free)} is asked.",
+            remedies=_lengths(subject, driver),
+            names=(port.key,),
+        )
+
+
+def _tuning(subject: Subject, driver: Driver, built: VentedBox) -> Iterator[Finding]:
+    best = driver.vented
+    if best is None:
+        return
+    ports = tuple(port.key for port in driver.ports)
+    name = driver.ports[0].label if len(ports) == 1 else "its ports"
+    if best.hump > RIPPLE + 1e-9:
+        yield RULE.finding(
+            f"{driver.label}: no port suits it, whatever it is tuned to its bass stands out by "
+            f"{math.ceil(10 * best.hump) / 10:.1f} dB; {RIPPLE:g} dB is asked.",
+            remedies=(Remedy("Leave the port out and the box closed, or give it more air."),),
+            names=(driver.key, *ports),
+            severity=None if built.hump > HUMP_FAR else Severity.NOTE,
+        )
+        return
+    off = built.tuning / best.tuning - 1
+    near = any(p.free < p.asked_free - TOUCHING for p in driver.ports)
+    if abs(off) <= OFF + 1e-9 or near:
+        return
+    what = (
+        f"its bass stands out by {built.hump:.1f} dB"
+        if built.hump > 2 * RIPPLE
+        else f"it is 3 dB down at {built.f3:.0f} Hz instead of {best.f3:.0f}"
+    )
+    yield RULE.finding(
+        f"{driver.label}: {name} tunes the box to {built.tuning:.0f} Hz, {best.tuning:.0f} is best; {what}.",
+        remedies=_lengths(subject, driver),
+        names=(driver.key, *ports),
+        severity=None if built.hump > HUMP_FAR else Severity.NOTE,
+    )
+
+
+def _huffing(subject: Subject, driver: Driver) -> Iterator[Finding]:
+    short = driver.least_port - driver.port_width
+    if short <= TOUCHING:
+        return
+    ports = driver.ports
+    label = ports[0].label if len(ports) == 1 else "The ports together"
+    wide = "of the area of a pipe" if ports[0].data.shape == "slot" or len(ports) > 1 else "is"
+    yield RULE.finding(
+        f"{label} {wide} {mm(driver.port_width)} wide; from {mm(driver.least_port)} on it does not huff "
+        f"with {driver.label} at full travel.",
+        remedies=(
+            *_pipes(driver, least=driver.ports[0].diameter + TOUCHING, why="quiet"),
+            Remedy("Or leave it so, for playing softly."),
+        ),
+        names=tuple(p.key for p in ports),
+        severity=Severity.NOTE,
+    )
+
+
+def _lengths(subject: Subject, driver: Driver) -> tuple[Remedy, ...]:
+    """The length that tunes best where it goes in; else narrower pipes whose length does."""
+    wanted = driver.wanted()
+    if wanted is not None and wanted.goes_in:
+        length = float(round(wanted.length))
+        port = driver.ports[0]
+        field = part_field(
+            subject.cabinet.placed_by_key[port.key], subject.cabinet.project, "length"
+        )
+        return (Remedy(f"Make it {mm(length)} long.", field, length),)
+    most = driver.ports[0].diameter - TOUCHING
+    found = _pipes(driver, most=most, why="fits")
+    if wanted is not None:
+        found += (
+            Remedy(
+                f"Or put it where it can be {mm(wanted.length)} long, with "
+                f"{mm(driver.ports[0].asked_free)} free behind its end."
+            ),
+        )
+    elif not found:
+        found = (
+            Remedy(
+                "No length of it tunes the box so high: take a wider port, or several.",
+            ),
+        )
+    return found
+
+
+def _pipes(
+    driver: Driver, *, least: float = 0.0, most: float = math.inf, why: str
+) -> tuple[Remedy, ...]:
+    """The pipe nearest in width that tunes the box and fits; first one that does not huff either."""
+    if driver.ports[0].data.shape == "slot":
+        return ()
+    fits: list[Wanted] = []
+    for diameter in PIPES:
+        if least <= diameter <= most:
+            wanted = driver.wanted(diameter)
+            if wanted is not None and wanted.goes_in:
+                fits.append(wanted)
+    quiet = [w for w in fits if w.quiet]
+    if quiet:
+        best = quiet[0] if why == "quiet" else quiet[-1]
+    elif fits and why == "fits":
+        best = fits[-1]
+    else:
+        return ()
+    one = "a pipe" if len(driver.ports) == 1 else f"{len(driver.ports)} pipes"
+    after = "" if best.quiet else "; at full travel it huffs"
+    return (
+        Remedy(f"Take {one} {mm(best.diameter)} wide inside and {mm(best.length)} long{after}."),
+    )
+
+
+__all__ = ["HUMP_FAR", "OFF", "RULE", "find"]
