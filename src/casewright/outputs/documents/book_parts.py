@@ -48,6 +48,10 @@ SHORT_WORDS, NARROWEST = 24, 100.0
 """A table stands beside a drawing if what its holes are for is said in so many signs, and it is as wide. [mm]"""
 LONG_MATERIAL = 44
 """Longer names are cut short in the list; the sheet says them in full. [signs]"""
+LONG_NAME = 28
+"""A piece's name longer than this gets more of the width in the table of footprints. [signs]"""
+LONG_PURPOSE, WORDY = 32, 4
+"""Where so many holes are for something that takes more signs than this, tool, size and depth stand once above them."""
 GUTTER = 5.0
 """Between columns. [mm]"""
 
@@ -167,10 +171,15 @@ def _page(writer: Writer, sheet: PartSheet, *, again: bool) -> Iterator[Block]:
         yield from _holes(writer, sheet)
     if sheet.mark_rows:
         yield heading("Footprints to mark out, from the datum corner: to the right / up")
+        wordy = max(len(row.label) for row in sheet.mark_rows) > LONG_NAME
         yield table(
-            [Column("piece", 1), Column("corners", 3)],
+            [Column(""), Column("piece", 2 if wordy else 1), Column("corners", 3)],
             [
-                [row.label, ";  ".join(f"{right} / {up}" for right, up in row.corners)]
+                [
+                    bold(row.number),
+                    row.label,
+                    ";  ".join(f"{right} / {up}" for right, up in row.corners),
+                ]
                 for row in sheet.mark_rows
             ],
             dense=True,
@@ -203,38 +212,48 @@ def _holes(writer: Writer, sheet: PartSheet, *, narrow: bool = False) -> Iterato
     many = _many(sheet.hole_rows)
     shanks = _shanks(sheet.hole_rows) if not many else {}
     under = {row.tag for row in shanks.values()}
+    listed = [row for row in sheet.hole_rows if row.tag not in under]
+    said = {row.tag: row.purpose.removeprefix(f"{label}: ") for row in listed}
+    wordy = len({words for words in said.values() if len(words) > LONG_PURPOSE}) >= WORDY
     rows: list[list[Cell] | str] = []
     before: HoleRow | None = None
-    for row in sheet.hole_rows:
-        words = row.purpose.removeprefix(f"{label}: ")
+    for row in listed:
+        words = said[row.tag]
         group = many.get((row.letter, row.purpose))
         shank = shanks.get(row.tag)
         tag = f"{row.tag} + {shank.tag}" if shank else row.tag
-        if row.tag in under:
-            continue
+        size, depth = _size(row), row.depth
+        if shank:
+            size, depth = f"{size}, {_size(shank)}", f"{depth}, {shank.depth}"
+        if wordy and (before is None or before.letter != row.letter):
+            rows.append(f"{row.letter}: {row.tool}, {size}, {_deep(depth)}")
         if group is not None:
             if row is group[0]:
-                tags = bold(f"{row.tag}–{group[-1].tag}")
+                tags, where = bold(f"{row.tag}–{group[-1].tag}"), f"{words}, places below"
                 rows.append(
-                    [tags, row.tool, _size(row), row.depth, "", "", f"{words}, places below"]
+                    [tags, "", "", where] if wordy else [tags, row.tool, size, depth, "", "", where]
                 )
-            before = None
-        elif before is not None and before.letter == row.letter:
-            same = before.purpose == row.purpose
-            rows.append([bold(tag), DITTO, DITTO, DITTO, row.u, row.v, DITTO if same else words])
-            before = row
+            before = row if wordy else None
+            continue
+        alike = before is not None and before.letter == row.letter
+        same = before is not None and alike and before.purpose == row.purpose
+        last = DITTO if same else words
+        if wordy:
+            rows.append([bold(tag), row.u, row.v, last])
+        elif alike:
+            rows.append([bold(tag), DITTO, DITTO, DITTO, row.u, row.v, last])
         else:
-            size, depth = _size(row), row.depth
-            if shank:
-                size, depth = f"{size}, {_size(shank)}", f"{depth}, {shank.depth}"
             rows.append([bold(tag), row.tool, size, depth, row.u, row.v, words])
-            before = row
+        before = row
+    what = [
+        Column("tool", 1.5 if narrow else 1.3),
+        Column(f"size, {unit}", 1.6 if narrow else 1.4),
+        Column("depth", 1.3 if narrow else 0, "right"),
+    ]
     yield table(
         [
             Column(""),
-            Column("tool", 1.5 if narrow else 1.3),
-            Column(f"size, {unit}", 1.6 if narrow else 1.4),
-            Column("depth", 1.3 if narrow else 0, "right"),
+            *([] if wordy else what),
             Column("right", 0, "right"),
             Column("up", 0, "right"),
             Column("for", 1.9 if narrow else 3.0),
@@ -253,6 +272,11 @@ def _holes(writer: Writer, sheet: PartSheet, *, narrow: bool = False) -> Iterato
             [[c for i in range(ABREAST) for c in cells[line + lines * i]] for line in range(lines)],
             dense=True,
         )
+
+
+def _deep(depth: str) -> str:
+    """A depth as words that follow tool and size."""
+    return f"{depth} deep" if depth[:1].isdigit() else depth
 
 
 def _shanks(rows: Sequence[HoleRow]) -> dict[str, HoleRow]:

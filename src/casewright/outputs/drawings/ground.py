@@ -142,6 +142,7 @@ class Ground:
         pen: Pen = "dimension",
         backing: Material | None = None,
         otherwise: str = "",
+        shorter: str = "",
     ) -> tuple[Mark, ...]:
         """Write along a straight edge, where there is room first; a tag with a leader where there is none.
 
@@ -155,31 +156,36 @@ class Ground:
             pen: Of the lettering.
             backing: Ground laid under it, so that lines do not run through it; not on the edge itself (offset 0).
             otherwise: Words for the tag, if they are others.
+            shorter: Written in bold where the words have no room along the edge, there or as a tag.
         """
         length = math.dist(start, end)
         if length <= 0:
             return self.tag((words,), Box(*start, *start), height=height, weight=weight, pen=pen)
         ex, ey = (end[0] - start[0]) / length, (end[1] - start[1]) / length
         angle = math.degrees(math.atan2(ey, ex))
-        wide = Text((0.0, 0.0), words, height, weight=weight).size(self.scale)[0]
-        spare = max(0.0, length - wide - 2 * CLEAR / self.scale) / length
-        longer = wide > 1.05 * length  # would stand over both ends: better a tag with a leader
-        for offset in () if longer else offsets:
-            off = offset / self.scale
-            for share in SHARES:
-                at = (0.5 + (share - 0.5) * spare) * length
-                place = (start[0] + ex * at - ey * off, start[1] + ey * at + ex * off)
-                text = Text(place, words, height, "middle", "middle", weight=weight, pen=pen)
-                turned = replace(text, angle_deg=_readable(angle))
-                cells = _cells(turned, self.scale)
-                if all(self.free(cell, roomy=True) for cell in cells):
-                    self._texts += map(_extent, cells)
-                    under = backing if offset else None
-                    return (*self._backed(turned, under), turned)
+        kinds: list[tuple[str, Weight]] = [(words, weight)]
+        if shorter:
+            kinds.append((shorter, "bold"))
+        for line, heavy in kinds:
+            wide = Text((0.0, 0.0), line, height, weight=heavy).size(self.scale)[0]
+            spare = max(0.0, length - wide - 2 * CLEAR / self.scale) / length
+            longer = wide > 1.05 * length  # would stand over both ends: better a tag with a leader
+            for offset in () if longer else offsets:
+                off = offset / self.scale
+                for share in SHARES:
+                    at = (0.5 + (share - 0.5) * spare) * length
+                    place = (start[0] + ex * at - ey * off, start[1] + ey * at + ex * off)
+                    text = Text(place, line, height, "middle", "middle", weight=heavy, pen=pen)
+                    turned = replace(text, angle_deg=_readable(angle))
+                    cells = _cells(turned, self.scale)
+                    if all(self.free(cell, roomy=True) for cell in cells):
+                        self._texts += map(_extent, cells)
+                        under = backing if offset else None
+                        return (*self._backed(turned, under), turned)
         middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
         about = Box(*middle, *middle)
-        line = otherwise or words
-        return self.tag((line,), about, height=height, weight=weight, pen=pen, backing=backing)
+        line, heavy = (shorter, "bold") if shorter else (otherwise or words, weight)
+        return self.tag((line,), about, height=height, weight=heavy, pen=pen, backing=backing)
 
     def _backed(self, text: Text, backing: Material | None) -> tuple[Mark, ...]:
         corners = text.corners(self.scale)

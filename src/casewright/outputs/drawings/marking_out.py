@@ -28,6 +28,8 @@ _PANELS = ("panel", "overlay", "inner", "light board", "door")
 class MarkRow:
     """One footprint to mark out."""
 
+    number: str
+    """By which the drawing names it where its name has no room."""
     label: str
     corners: tuple[tuple[str, str], ...]
     """Its corners from the datum corner (to the right, up), in the user's unit, counter-clockwise from the lowest."""
@@ -67,12 +69,21 @@ class MarkingOut:
             marks.append(Polyline(footprint.points, pen=pen))
         return tuple(marks)
 
-    def lettered(self, ground: Ground, *, scale: float, height: float = 2.5) -> tuple[Mark, ...]:
-        """A name at each footprint."""
+    def lettered(
+        self, ground: Ground, *, scale: float, height: float = 2.5, numbers: bool = False
+    ) -> tuple[Mark, ...]:
+        """A name at each footprint.
+
+        Args:
+            ground: What stands there already.
+            scale: Of the drawing.
+            height: Of the lettering on paper. [mm]
+            numbers: Where a name has no room along its footprint, its number in the table stands there instead.
+        """
         for footprint in self.footprints:
             ground.block_edges(footprint.points)
         marks: list[Mark] = []
-        for footprint in self.footprints:
+        for row, footprint in zip(self.rows, self.footprints, strict=True):
             if footprint.piece.kind == "overlay":
                 continue  # it lies on its panel, which has a name
             start, end, thick = _axis(footprint.points)
@@ -84,7 +95,15 @@ class MarkingOut:
             off = 1.08 * height
             offsets = [*inside, -half - off, -half - 1.4 * off, half + off, half + 2 * off]
             words = footprint.name
-            marks += ground.along(words, start, end, offsets=offsets, height=height, backing="face")
+            marks += ground.along(
+                words,
+                start,
+                end,
+                offsets=offsets,
+                height=height,
+                backing="face",
+                shorter=row.number if numbers else "",
+            )
         return tuple(marks)
 
 
@@ -109,10 +128,11 @@ def marking_out(cabinet: Cabinet, view: FaceView, style: LengthStyle) -> Marking
             footprints.append(Footprint(piece, points))
     rows = tuple(
         MarkRow(
+            str(number),
             f.piece.label,
             tuple((figure(x, style), figure(y, style)) for x, y in _from_lowest(f.points)),
         )
-        for f in footprints
+        for number, f in enumerate(footprints, 1)
     )
     return MarkingOut(view.near, tuple(footprints), rows)
 

@@ -81,7 +81,7 @@ class SheetLayout:
         if side and view.face == "back":
             out = marking_out(self.cabinet, view, style)
             shapes = [*shapes[:2], *out.marks, *shapes[2:]]
-            lettering += out.lettered(ground, scale=scale)
+            lettering += out.lettered(ground, scale=scale, numbers=True)
         lettering += self._edge_words(ground, scale)
         lettering += self._tags(ground, scale)
         # Extension lines lie under holes and lettering.
