@@ -40,6 +40,7 @@ from casewright.geometry.placing import wish_errors
 from casewright.geometry.recipes import solve_shape
 from casewright.planning.blanks import Cutting, plan_cutting, stock_errors
 from casewright.planning.buying import Shopping, list_purchases
+from casewright.planning.work import WorkPlan, plan_work
 from casewright.projectfile.editing import (
     REMOVE,
     Removal,
@@ -115,6 +116,16 @@ class Worked:
         return self.behavior.balance
 
     @cached_property
+    def work(self) -> WorkPlan:
+        """The order of work; found when it is first asked for."""
+        return plan_work(self.cabinet, self.cutting, self.behavior.painting)
+
+    @cached_property
+    def every_number(self) -> Mapping[str, Reckoning]:
+        """All numbers by key, those of the order of work too."""
+        return {**self.numbers, **{number.key: number for number in self.work.numbers}}
+
+    @cached_property
     def stops(self) -> tuple[Finding, ...]:
         """Findings that forbid cutting."""
         return tuple(f for f in self.findings if f.severity is Severity.STOP)
@@ -183,11 +194,14 @@ def explain(worked: Worked, key: str) -> Reckoning:
     """
     if key in worked.numbers:
         return worked.numbers[key]
-    near = get_close_matches(key, list(worked.numbers), 3, 0.3)
+    numbers = worked.every_number
+    if key in numbers:
+        return numbers[key]
+    near = get_close_matches(key, list(numbers), 3, 0.3)
     raise InputError(
         "number",
         got=key,
-        want="the name of a number, such as " + ", ".join(near or sorted(worked.numbers)[:3]),
+        want="the name of a number, such as " + ", ".join(near or sorted(numbers)[:3]),
         example=near[0] if near else "",
     )
 
@@ -314,7 +328,6 @@ def make_papers(
     from casewright.outputs.exports.step import has_cad, write_step
     from casewright.outputs.exports.tables import battens_csv, layout_json, pieces_csv, shopping_csv
     from casewright.outputs.fingerprint import fingerprint
-    from casewright.planning.steps import plan_steps
 
     opened, cabinet = worked.opened, worked.cabinet
     project, style = opened.project, opened.style
@@ -338,7 +351,7 @@ def make_papers(
             cutting=worked.cutting,
             shopping=worked.shopping,
             behavior=worked.behavior,
-            steps=plan_steps(cabinet, worked.cutting),
+            work=worked.work,
             sheets=sheets,
             style=style,
         )

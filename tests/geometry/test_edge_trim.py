@@ -23,7 +23,7 @@ from casewright.geometry.model import Cabinet, Feature, Piece, Polygon
 from casewright.geometry.solids import solid_of
 from casewright.outputs.drawings.part_view import part_drawings
 from casewright.outputs.exports.exact import exact_solid, volume_of
-from casewright.planning.steps import plan_steps
+from casewright.planning.work import plan_work
 from casewright.workflow import SUFFIX, Worked, open_project, open_text, work_out
 
 KIOSK = Path(__file__).resolve().parents[2] / f"examples/kiosk{SUFFIX}"
@@ -202,10 +202,16 @@ def test_the_sides_sheets_show_it_and_the_tables_name_the_cutter() -> None:
 
 def test_the_bench_is_told_once_for_both_sides() -> None:
     """Slot before assembly and paint, trim after it; the same order of work for the pair."""
-    steps = {step.key: step for step in plan_steps(kiosk().cabinet, kiosk().cutting)}
-    orders = [order for order in steps["shape.sides"].orders if "slot" in order]
+    steps = {s.key: s for s in plan_work(kiosk().cabinet, kiosk().cutting).steps}
+    slot = steps["sides.slot"]
+    assert slot.pieces == ("left", "right")
+    orders = [order for order in slot.orders if "slot" in order]
     assert len(orders) == 1
     assert {"⟦2.0000⟧", "⟦9.0000⟧"} <= set(re.findall("⟦[^⟧]*⟧", orders[0]))
-    assert "router" in steps["shape.sides"].cautions
+    assert "router" in slot.cautions
+    worked = {
+        w.piece for s in steps.values() for w in s.works if s is not slot and "trim" in w.feature
+    }
+    assert not worked
     keys = list(steps)
-    assert keys.index("shape.sides") < keys.index("paint") < keys.index("trim")
+    assert keys.index("sides.slot") < keys.index("paint.coat.color.1") < keys.index("trim")

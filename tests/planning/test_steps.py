@@ -9,10 +9,9 @@ import pytest
 from casewright.basics.findings import worded
 from casewright.behavior.loads import power_loads
 from casewright.behavior.surfaces import surfaces
-from casewright.planning.panel_order import panel_order
 from casewright.planning.setups import is_rectangle, saw_setups
-from casewright.planning.step import STAGES
-from casewright.planning.steps import plan_steps
+from casewright.planning.work import STAGES, plan_work
+from casewright.planning.work.panel_order import panel_order
 from casewright.workflow import open_project, open_text, work_out
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -30,7 +29,7 @@ def duel():
 
 @pytest.fixture(scope="module")
 def steps(worked):
-    return plan_steps(worked.cabinet, worked.cutting)
+    return plan_work(worked.cabinet, worked.cutting).steps
 
 
 def by_key(steps):
@@ -69,13 +68,15 @@ def test_every_feature_is_worked_before_the_dry_fit(worked, steps):
 
 
 def test_bevels_come_before_holes_and_each_tilt_is_set_once(worked, steps):
-    tilts = [step for step in steps if step.stage == "bevel"]
-    assert len(tilts) == len(saw_setups(worked.cabinet))
-    numbers = by_key(steps)
-    for tilt in tilts:
+    bevels = [step for step in steps if step.stage == "bevel"]
+    setups = saw_setups(worked.cabinet)
+    assert len(bevels) == sum(len(setup.edges) for setup in setups)
+    tilts = [step.setting.values[0] for step in bevels]
+    assert sum(a != b for a, b in zip(["", *tilts], tilts, strict=False)) == len(setups)
+    for bevel in bevels:
         for step in steps:
-            if step.stage == "shape" and set(step.pieces) & set(tilt.pieces):
-                assert numbers[tilt.key].number < step.number
+            if step.stage == "shape" and set(step.pieces) & set(bevel.pieces):
+                assert bevel.number < step.number
 
 
 def test_every_screw_is_driven_once(worked, steps):
@@ -109,7 +110,7 @@ def test_what_comes_off_is_not_glued_in(worked, steps):
 
 def test_leaned_on_panels_stand_before_those_that_lean(duel):
     """Outward corner: the covering panel lies on the other's end. Inward: the other stands on its face."""
-    number = {step.key: step.number for step in plan_steps(duel.cabinet, duel.cutting)}
+    number = {step.key: step.number for step in plan_work(duel.cabinet, duel.cutting).steps}
     assert number["panel.lip"] < number["panel.deck"]  # the deck covers the lip's upper end
     assert number["panel.deck"] < number["panel.screen"]  # the screen stands on the deck
     assert number["panel.base"] == min(n for key, n in number.items() if key.startswith("panel."))
@@ -118,7 +119,7 @@ def test_leaned_on_panels_stand_before_those_that_lean(duel):
 def test_sides_are_stood_up_before_the_first_panel_and_only_then(steps):
     """The first panel in the order of work, whatever the order of the project file."""
     panels = [step for step in steps if step.key.startswith("panel.")]
-    stood = [step.orders[0].startswith("Stand both sides up") for step in panels]
+    stood = [any(o.startswith("Stand both sides up") for o in step.orders) for step in panels]
     assert stood == [True] + [False] * (len(panels) - 1)
 
 
@@ -227,19 +228,27 @@ panels: {base: {run: A-B, role: floor}, top: {run: C-D, role: top}}
     assert areas["left"].edges == pytest.approx(2 * (200 + 100) * 12)
     assert areas["base"].outside == pytest.approx((300 - 24) * 200)
     # Without bought parts there is nothing to wire or test.
-    stages = {step.stage for step in plan_steps(worked.cabinet, worked.cutting)}
+    stages = {step.stage for step in plan_work(worked.cabinet, worked.cutting).steps}
     assert not stages & {"wire", "test", "fit"}
 
 
 def test_painting_follows_the_finish(duel):
-    steps = by_key(plan_steps(duel.cabinet, duel.cutting))
-    assert steps["paint"].title == "Prime and paint"
-    color = steps["paint"].orders[1]
-    assert "320" in color and "color" in color and "2 times" in color
+    """A step a coat, in the order of the finish; without coats only the edges are broken."""
+    steps = by_key(plan_work(duel.cabinet, duel.cutting).steps)
+    coats = [key for key in steps if key.startswith("paint.coat.")]
+    finish = duel.cabinet.project.finish
+    kinds = [coat.kind for coat in finish.products for _ in range(coat.coats)]
+    assert [key.split(".")[2] for key in coats] == kinds
+    color = steps["paint.coat.color.1"].orders[0]
+    assert "320" in color and "color" in color
+    assert {"paint.coat.color.1", "paint.coat.color.2"} <= set(coats)
+    assert "paint.coat.color.3" not in coats
     text = (EXAMPLES / "library-duel.cabinet.yaml").read_text(encoding="utf-8")
     for name in ("primer: {price: 9}", "color: {price: 9}"):
         assert name in text
         text = text.replace(name, name.replace("price: 9", "coats: 0"))
     bare = work_out(open_text(text))
-    last = by_key(plan_steps(bare.cabinet, bare.cutting))["paint"]
+    steps = by_key(plan_work(bare.cabinet, bare.cutting).steps)
+    last = steps["paint.edges"]
     assert last.title == "Break the edges" and "fumes" not in last.cautions
+    assert not [key for key in steps if key.startswith(("paint.coat.primer", "paint.coat.color"))]

@@ -128,6 +128,15 @@ class Shop(Section):
     carry_most: PositiveLength | None = Field(None, description="Longest piece one person handles.")
     edge_trim: Length = Field(5.0, description="Cut off each edge of a new sheet.")
     bits: tuple[Bit, ...] = ()
+    hours: float | None = Field(
+        None,
+        ge=2,
+        le=11,
+        description="Hours of a shop day, from nine in the morning; 6 if not given.",
+    )
+    pace: float = Field(
+        1.0, ge=0.2, le=10, description="Stretches every estimate of time; 2 takes twice as long."
+    )
     paper: Literal["A4", "Letter", "A3", "Tabloid"] = Field(
         "A4", description="For the book and the templates."
     )

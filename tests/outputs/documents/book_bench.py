@@ -11,7 +11,7 @@ from tests.outputs.pages import Book, read_pages
 
 from casewright.outputs.documents.book import PAPERS, BookSource, Paper, compile_book, part_room
 from casewright.outputs.drawings.part_view import part_drawings
-from casewright.planning.steps import plan_steps
+from casewright.planning.work import plan_work
 from casewright.workflow import Worked
 
 BOUND = (("library-duel", "A4"), ("mill-console", "Letter"))
@@ -47,7 +47,7 @@ def source_of(worked: Worked, paper: Paper) -> BookSource:
         cutting=worked.cutting,
         shopping=worked.shopping,
         behavior=worked.behavior,
-        steps=plan_steps(cabinet, worked.cutting),
+        work=plan_work(cabinet, worked.cutting),
         sheets=part_drawings(cabinet, style, room=part_room(paper)),
         style=style,
     )

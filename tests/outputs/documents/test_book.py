@@ -15,7 +15,7 @@ from casewright.outputs.documents.book_blocks import BOTTOM
 from casewright.outputs.documents.book_cut_pictures import cut_line
 from casewright.outputs.documents.book_cutting import bound_sentence
 from casewright.outputs.fingerprint import fingerprint
-from casewright.planning.step_making import ROUTED
+from casewright.planning.work.holes import ROUTED
 from casewright.workflow import open_text, work_out
 
 HOSTILE = (

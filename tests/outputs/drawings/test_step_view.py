@@ -17,7 +17,7 @@ from casewright.outputs.drawings.shaded import seen_share
 from casewright.outputs.drawings.step_scenes import step_scenes
 from casewright.outputs.drawings.step_view import step_drawings
 from casewright.outputs.drawings.viewpoint import VIEWS, cross
-from casewright.planning.steps import plan_steps
+from casewright.planning.work import plan_work
 
 ROOM = (60.0, 50.0)
 
@@ -25,7 +25,7 @@ ROOM = (60.0, 50.0)
 @pytest.fixture(scope="module", params=NAMES)
 def drawn(request):
     worked = example(request.param)
-    steps = plan_steps(worked.cabinet, worked.cutting)
+    steps = plan_work(worked.cabinet, worked.cutting).steps
     scenes = {scene.step: scene for scene in step_scenes(worked.cabinet, steps)}
     return worked.cabinet, steps, scenes, step_drawings(worked.cabinet, steps, room=ROOM)
 

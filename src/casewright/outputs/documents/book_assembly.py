@@ -18,23 +18,13 @@ from casewright.outputs.documents.book_blocks import (
     spans,
     table,
 )
+from casewright.outputs.documents.book_order import making_table, order_summary, times_aside
 from casewright.outputs.drawings.marks import Drawing
 from casewright.outputs.drawings.step_view import step_drawings
+from casewright.outputs.work_words import STAGE_TITLES
 from casewright.planning.cautions import CAUTIONS
-from casewright.planning.step import Stage, Step
+from casewright.planning.work import MAKING, Stage, Step
 
-STAGE_TITLES: dict[Stage, str] = {
-    "cut": "Cut",
-    "bevel": "Bevel",
-    "shape": "Saw out, rout and drill",
-    "dry fit": "Dry fit",
-    "glue": "Glue and screw",
-    "paint": "Fill, seal and paint",
-    "fit": "Fit the parts",
-    "wire": "Wire",
-    "test": "Test",
-    "close": "Close",
-}
 PICTURE = (60.0, 50.0)
 """Most that a step's picture takes, width and height. [mm]"""
 LONG_STEP = 9
@@ -52,10 +42,18 @@ def assembly_chapter(writer: Writer) -> Iterator[Block]:
         "Each step stands on those it needs. Tick what is done; write what the tape says on the piece. "
         "Pictures show what stands so far; what the step adds is blue, dashed where something hides it.",
     )
-    pictures = step_drawings(writer.cabinet, writer.source.steps, room=PICTURE)
+    steps = writer.source.work.steps
+    yield from order_summary(writer)
+    for making in MAKING:
+        mine = [step for step in steps if step.stage == making]
+        if mine:
+            yield from making_table(writer, mine, making)
+    pictures = step_drawings(writer.cabinet, steps, room=PICTURE)
     stage: Stage | None = None
     said: set[str] = set()
-    for step in writer.source.steps:
+    for step in steps:
+        if step.stage in MAKING:
+            continue
         if step.stage != stage:
             stage = step.stage
             said = set()
@@ -64,7 +62,7 @@ def assembly_chapter(writer: Writer) -> Iterator[Block]:
 
 
 def _step(writer: Writer, step: Step, said: set[str], picture: Drawing | None) -> Block:
-    numbers = {other.key: other.number for other in writer.source.steps}
+    numbers = {other.key: other.number for other in writer.source.work.steps}
     # The signs stand at every step, the sentences at the first of its stage.
     cautions = [
         {"signs": writer.signs([hazard]), "text": clean(" ".join(CAUTIONS[hazard]))}
@@ -75,13 +73,14 @@ def _step(writer: Writer, step: Step, said: set[str], picture: Drawing | None) -
     said |= set(step.cautions)
     aside: list[list[str]] = []
     if step.tool:
-        aside.append(["tool", step.tool])
+        aside.append(["tool", writer.say(step.tool)])
     if step.face_up:
         aside.append(["face up", step.face_up])
     if step.screws:
         aside.append(["screws", "\n".join(f"{count} × {name}" for name, count in step.screws)])
     if step.dry:
         aside.append(["drying", step.dry])
+    aside += times_aside(writer.source.work, step)
     after = sorted(numbers[key] for key in step.needs if key in numbers)
     if after:
         aside.append(["after step", spans(after)])
@@ -161,4 +160,4 @@ def _drill(writer: Writer, diameter: float) -> str:
     return f"⌀ {writer.bit(diameter)}" if diameter else ""
 
 
-__all__ = ["STAGE_TITLES", "assembly_chapter", "fastenings_chapter"]
+__all__ = ["assembly_chapter", "fastenings_chapter"]

@@ -29,7 +29,8 @@ from casewright.outputs.fingerprint import fingerprint
 from casewright.planning.blanks import Cutting
 from casewright.planning.buying import Shopping
 from casewright.planning.cautions import CAUTIONS, Hazard
-from casewright.planning.step import Step, labels_of
+from casewright.planning.work import WorkPlan
+from casewright.planning.work.step import labels_of
 
 Block = dict[str, object]
 Cell = str | dict[str, str]
@@ -65,7 +66,7 @@ class BookSource:
     cutting: Cutting
     shopping: Shopping
     behavior: Behavior
-    steps: tuple[Step, ...]
+    work: WorkPlan
     sheets: tuple[PartSheet, ...]
     """From `part_drawings`, laid out for `part_room` of the same paper."""
     style: LengthStyle

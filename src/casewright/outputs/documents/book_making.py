@@ -28,14 +28,10 @@ from casewright.outputs.drawings.hole_table import TOOLS, HoleRow, depth_words, 
 from casewright.outputs.drawings.marks import Drawing, Line, Mark, Polyline, Region, Text
 from casewright.outputs.drawings.part_view import PartSheet
 from casewright.planning.setups import SawSetup, saw_setups
-from casewright.planning.step_making import ROUTED
+from casewright.planning.work.holes import CHAMFER_PASS, PASS, ROUTED, passes
 
-PASS = 6.0
-"""Deepest router pass [mm], and never more than half the bit's diameter. Common practice."""
 TILT_WIDTH = 46.0
 """Of the little picture beside a tilt's table. [mm]"""
-CHAMFER_PASS = 4.0
-"""Widest chamfer in one pass. [mm] Common practice."""
 
 
 def setups_chapter(writer: Writer) -> Iterator[Block]:
@@ -215,20 +211,6 @@ def _trimmed(feature: Feature) -> bool:
     return feature.tool == "flush trim" and feature.depth is None
 
 
-def passes(feature: Feature, shop: Shop, thickness: float) -> int:
-    """Router passes for a feature; a saw and a bit that trims along a strip take one.
-
-    Source:
-        Common practice: no deeper than half the bit's diameter, nor than 6 mm.
-    """
-    if feature.tool != "straight":
-        return 1
-    sizes = [size for bit in shop.bits if bit.kind == "straight" for size in bit.sizes]
-    deepest = min(PASS, max(sizes, default=2 * PASS) / 2)
-    depth = thickness if feature.depth is None else feature.depth
-    return max(1, math.ceil(depth / deepest - 1e-9))
-
-
 def drilling_chapter(writer: Writer) -> Iterator[Block]:
     """Every bit once, with all holes it drills and the ends of all slots."""
     groups: dict[tuple[str, str], list[tuple[PartSheet, list[HoleRow]]]] = {}
@@ -343,7 +325,6 @@ def _radius(writer: Writer, feature: Feature) -> str:
 
 __all__ = [
     "drilling_chapter",
-    "passes",
     "routing_chapter",
     "setups_chapter",
     "tilt_drawing",

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from casewright.geometry.model import Cabinet
-from casewright.planning.step import Step, is_removable
+from casewright.planning.work.step import Step, is_removable
 
 
 @dataclass(frozen=True)

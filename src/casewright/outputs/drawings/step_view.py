@@ -12,7 +12,7 @@ from casewright.outputs.drawings.seen_solids import COARSE, SeenSolid, seen_soli
 from casewright.outputs.drawings.shaded import SeenFace, ShadedPicture, seen_share, shade_solids
 from casewright.outputs.drawings.step_scenes import Scene, step_scenes
 from casewright.outputs.drawings.viewpoint import VIEWS, View, around
-from casewright.planning.step import Step
+from casewright.planning.work import Step
 
 SPECK = 0.02
 """What is smaller than this share of the cabinet is left out of these small pictures."""

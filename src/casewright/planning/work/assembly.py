@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from casewright.basics.findings import mm
 from casewright.basics.wording import listed
+from casewright.behavior.painting import Painting
 from casewright.geometry.model import Cabinet, Fastening, Piece, Placed
-from casewright.planning.panel_order import panel_order
-from casewright.planning.part_orders import fit_order, is_electric
-from casewright.planning.step import Step, is_removable, labels_of, screws_of
-from casewright.planning.step_painting import painting_steps
+from casewright.planning.work.minutes import minutes_table
+from casewright.planning.work.painting import painting_steps
+from casewright.planning.work.panel_order import panel_order
+from casewright.planning.work.part_orders import fit_order, is_electric
+from casewright.planning.work.step import GuardKey, Step, is_removable, labels_of, screws_of
 
 CLAMPED = "30 to 60 min in clamps; the label goes first"
 """White wood glue. Common practice."""
@@ -18,14 +21,23 @@ MADE_IN_PANEL = ("vent", "grip")
 """Parts that are cut into a panel: nothing to fit, unless screws hold them."""
 
 
-def assembly_steps(cabinet: Cabinet, made: Sequence[Step]) -> list[Step]:
-    """Every step from the dry fit to the closed cabinet."""
-    return _Assembly(cabinet, tuple(step.key for step in made)).steps()
+def assembly_steps(cabinet: Cabinet, made: Sequence[Step], painting: Painting) -> list[Step]:
+    """Every step from the dry fit to the closed cabinet.
+
+    Args:
+        cabinet: The cabinet.
+        made: The steps at the machines.
+        painting: Its coats, and when each goes on.
+    """
+    return _Assembly(cabinet, tuple(step.key for step in made), painting).steps()
 
 
 class _Assembly:
-    def __init__(self, cabinet: Cabinet, made: tuple[str, ...]) -> None:
+    def __init__(self, cabinet: Cabinet, made: tuple[str, ...], painting: Painting) -> None:
         self.cabinet = cabinet
+        self.painting = painting
+        self.painted = ""
+        """Key of the last step of painting."""
         self.made = made
         self.labels = labels_of(cabinet)
         self.pieces = cabinet.piece_by_key
@@ -55,6 +67,7 @@ class _Assembly:
         return [*steps, *self.close(last)]
 
     def dry_fit(self) -> Step:
+        boards = [p.key for p in self.cabinet.pieces if p.kind in ("side", "panel", "inner")]
         return Step(
             key="dry-fit",
             stage="dry fit",
@@ -68,12 +81,13 @@ class _Assembly:
                 "Hold the bought parts to their holes. Write what the tape says into the project "
                 "before any glue.",
             ),
-            pieces=tuple(
-                p.key for p in self.cabinet.pieces if p.kind in ("side", "panel", "inner")
-            ),
+            pieces=tuple(boards),
             tool="Clamps, square, tape",
             cautions=("lifting",),
             needs=self.made,
+            count=len(boards),
+            job="dry fit",
+            minutes=minutes_table().of("dry fit", len(boards)),
         )
 
     def cleats(self) -> Iterator[Step]:
@@ -92,15 +106,23 @@ class _Assembly:
                     "cleats as the gauge.",
                     "Glue, press, drive the screws from the cleat's back; wipe off what squeezes "
                     "out.",
+                    *_tips(mine),
                     f"At hand: {listed(self.labels[key] for key in keys)}.",
                 ),
                 pieces=(side, *keys),
                 tool="Screwdriver, clamps",
                 face_up="inner face of the side up",
+                face="back",
                 screws=screws_of(mine),
+                fastenings=tuple(f.key for f in mine),
                 cautions=("glue",),
+                guards=_driven(mine),
                 needs=("dry-fit",),
                 dry=CLAMPED,
+                dry_h=minutes_table().drying["clamped"],
+                count=len(keys),
+                job="cleats",
+                minutes=minutes_table().of("cleats", len(keys)),
                 rank=0,
             )
 
@@ -124,15 +146,23 @@ class _Assembly:
                     "Lay the panel on its show face on a clean cloth; mark the places from the "
                     "datum corner.",
                     "Glue and clamp; keep glue off the openings' edges.",
+                    *_tips(screws),
                     f"At hand: {listed(piece.label for piece in pieces)}.",
                 ),
                 pieces=(host, *keys),
                 tool="Clamps, screwdriver" if screws else "Clamps",
                 face_up="back face",
+                face="back",
                 screws=screws_of(screws),
+                fastenings=tuple(f.key for f in screws),
                 cautions=("glue",),
+                guards=_driven(screws),
                 needs=("dry-fit",),
                 dry=CLAMPED,
+                dry_h=minutes_table().drying["clamped"],
+                count=len(keys),
+                job="backing",
+                minutes=minutes_table().of("backing", len(keys)),
                 rank=5,
             )
 
@@ -154,9 +184,13 @@ class _Assembly:
         for piece in self.glued:
             screws = [f for f in self.cabinet.fastenings if self.holds(f, piece)]
             needs = [*base, *(f"panel.{key}" for key in sorted(before[piece.key]))]
-            if any(
-                p.panel == piece.key and p.kind in ("rail", "strip") for p in self.pieces.values()
-            ):
+            guards: list[GuardKey] = [*_driven(screws)]
+            behind = [
+                p
+                for p in self.pieces.values()
+                if p.panel == piece.key and p.kind in ("rail", "strip") and not is_removable(p)
+            ]
+            if behind:
                 needs.append(f"backing.{piece.key}")
             loose = piece.kind == "board"
             floor = piece.role == "floor"
@@ -167,8 +201,16 @@ class _Assembly:
             ]
             if piece is first and self.sides:
                 orders.insert(0, "Stand both sides up, cleats facing each other, on a flat bench.")
+            if behind:
+                orders.insert(
+                    0,
+                    f"Look that {listed(p.label for p in behind)} sit fast on its back: nobody comes near them "
+                    "easily once it stands.",
+                )
+                guards.append("closed too soon")
             if screws:
                 orders.append("Drive the screws from the inside through the cleats.")
+                orders += _tips(screws)
             yield Step(
                 key=f"panel.{piece.key}",
                 stage="glue",
@@ -178,9 +220,14 @@ class _Assembly:
                 tool="Clamps, screwdriver" if screws else "Clamps",
                 face_up="show face outward",
                 screws=screws_of(screws),
+                fastenings=tuple(f.key for f in screws),
                 cautions=("glue",),
+                guards=tuple(guards),
                 needs=tuple(needs),
                 dry=CLAMPED,
+                dry_h=minutes_table().drying["clamped"],
+                job="glue panel",
+                minutes=minutes_table().of("glue panel", 1),
                 rank=rank(piece),
             )
 
@@ -200,6 +247,10 @@ class _Assembly:
             cautions=("drill",),
             needs=tuple(f"panel.{piece.key}" for piece in self.glued) or ("dry-fit",),
             dry=CURED,
+            dry_h=minutes_table().drying["cured"],
+            count=len(self.removable) + len(self.doors),
+            job="hang",
+            minutes=minutes_table().of("hang", len(self.removable) + len(self.doors)),
             rank=40,
         )
 
@@ -209,7 +260,10 @@ class _Assembly:
             for piece in self.cabinet.pieces
             if piece.kind in ("side", "panel", "door", "board", "inner")
         )
-        yield from painting_steps(self.cabinet.project.finish, wood, glued)
+        # What is glued later keeps a bare seat: overlays lie on paint, held by the parts that go through them.
+        made = painting_steps(self.cabinet.project.finish, self.painting, wood, glued)
+        self.painted = made[-1].key
+        yield from made
 
     def overlays(self) -> Iterator[Step]:
         for piece in self.cabinet.pieces:
@@ -225,7 +279,10 @@ class _Assembly:
                     ),
                     pieces=(piece.key, piece.panel),
                     face_up="show face",
-                    needs=("paint",),
+                    face="show",
+                    needs=(self.painted,),
+                    job="overlay",
+                    minutes=minutes_table().of("overlay", 1),
                     rank=0,
                 )
 
@@ -245,7 +302,10 @@ class _Assembly:
             ),
             pieces=tuple(sorted(self.sides)),
             tool="Soft mallet, cutters, knife",
-            needs=("paint",),
+            needs=(self.painted,),
+            count=len(self.sides),
+            job="edge trim",
+            minutes=minutes_table().of("edge trim", len(self.sides)),
             rank=0.5,
         )
 
@@ -265,12 +325,12 @@ class _Assembly:
             f"overlay.{piece.key}" for piece in self.pieces.values() if piece.kind == "overlay"
         )
         for rank, (host, placed_here) in enumerate(groups.items(), start=1):
-            yield self.fit(f"fit.{host}", host, placed_here, ("paint", *overlays), rank)
+            yield self.fit(f"fit.{host}", host, placed_here, (self.painted, *overlays), rank)
         earlier = tuple(f"fit.{host}" for host in groups)
         for rank, placed in enumerate(shows, start=1):
             host = self.pieces[placed.piece].panel or placed.piece
             yield self.fit(
-                f"fit.{placed.key}", host, [placed], ("paint", *overlays, *earlier), 100 + rank
+                f"fit.{placed.key}", host, [placed], (self.painted, *overlays, *earlier), 100 + rank
             )
 
     def fit(
@@ -293,6 +353,8 @@ class _Assembly:
                 "Switch it on with a full white picture, shim until the lit area stands even in "
                 "the opening, then tighten.",
             ]
+        orders += _tips(screws)
+        job = "fit display" if any(p.part.data.kind == "display" for p in placed) else "fit"
         return Step(
             key=key,
             stage="fit",
@@ -302,11 +364,17 @@ class _Assembly:
             parts=tuple(item.key for item in placed),
             tool="Screwdriver" if screws else "By hand",
             screws=screws_of(screws),
+            fastenings=tuple(f.key for f in screws),
+            guards=_driven(screws),
             needs=needs,
+            count=len(placed),
+            job=job,
+            minutes=minutes_table().of(job, len(placed)),
             rank=rank,
         )
 
     def wire_and_test(self, needs: tuple[str, ...]) -> Iterator[Step]:
+        electric = tuple(p.key for p in self.cabinet.placed if is_electric(p))
         yield Step(
             key="wire",
             stage="wire",
@@ -317,10 +385,13 @@ class _Assembly:
                 "tie them down away from edges.",
                 "Leave enough loop that every part can be taken out.",
             ),
-            parts=tuple(p.key for p in self.cabinet.placed if is_electric(p)),
+            parts=electric,
             tool="Soldering iron, crimp tool, stripper",
             cautions=("mains", "low voltage", "heat"),
             needs=needs,
+            count=len(electric),
+            job="wire",
+            minutes=minutes_table().of("wire", len(electric)),
         )
         yield Step(
             key="test",
@@ -336,6 +407,9 @@ class _Assembly:
             tool="Meter",
             cautions=("mains", "low voltage"),
             needs=("wire",),
+            count=len(electric),
+            job="test",
+            minutes=minutes_table().of("test", len(electric)),
         )
 
     def close(self, needs: tuple[str, ...]) -> Iterator[Step]:
@@ -358,12 +432,22 @@ class _Assembly:
             key="close",
             stage="close",
             title="Close the cabinet",
-            orders=(*orders, "Lift it by its grips once, near the floor, before carrying it."),
+            orders=(
+                "First look inside: every line of the screw map is ticked, every plug is in, nothing lies loose.",
+                *orders,
+                *_tips(screws),
+                "Lift it by its grips once, near the floor, before carrying it.",
+            ),
             pieces=tuple(piece.key for piece in pieces),
             tool="Screwdriver",
             screws=screws_of(screws),
+            fastenings=tuple(f.key for f in screws),
             cautions=("lifting",),
+            guards=("closed too soon", *_driven(screws)),
             needs=needs,
+            count=len(pieces),
+            job="close",
+            minutes=minutes_table().of("close", len(pieces)),
         )
 
     def screws(self, placed: Placed) -> list[Fastening]:
@@ -393,4 +477,19 @@ class _Assembly:
         return fastening.through == piece.key and fastening.into in self.pieces
 
 
-__all__ = ["assembly_steps"]
+def _tips(fastenings: Sequence[Fastening]) -> list[str]:
+    """How far the tips of the screws stay inside, the nearest to a far face."""
+    named = [f for f in fastenings if f.name]
+    if not named:
+        return []
+    nearest = min(named, key=lambda f: f.left)
+    return [
+        f"Only these screws, one size to a box: the tip of {nearest.name} stays {mm(nearest.left)} before the far face."
+    ]
+
+
+def _driven(fastenings: Sequence[Fastening]) -> tuple[GuardKey, ...]:
+    return ("screws through",) if any(f.name for f in fastenings) else ()
+
+
+__all__ = ["MADE_IN_PANEL", "assembly_steps"]
