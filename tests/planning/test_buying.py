@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from decimal import Decimal
 from pathlib import Path
@@ -9,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from casewright.basics.findings import Remedy
+from casewright.outputs.topics.cost import sheet as cost_sheet
 from casewright.planning.savings import OVER_BUDGET
 from casewright.workflow import Worked, open_text, work_out
 
@@ -63,6 +65,30 @@ def test_offcuts_and_cans_of_the_shop_are_taken_off():
     worked = bill(stock=", offcut: true, quantity: 2", cans=1)
     assert worked.shopping.cost.value == pytest.approx(52.75 - 20 - 5)
     assert worked.shopping.worth.value == pytest.approx(60.75)
+
+
+def test_wire_at_its_price_is_in_the_sum():
+    """Metres, ends, fuses and cables of the wire list, a tenth more and to the next whole one, added by hand."""
+    text = DUEL.read_text(encoding="utf-8")
+    plain = work_out(open_text(text))
+    prices = "wiring: {price_per_m: 0.5, end_price: 0.08, fuse_price: 1.5, cable_price: 4}\n"
+    assert "\nwiring:" not in text
+    priced = work_out(open_text(text + prices))
+    wiring = priced.behavior.wiring
+    ends = [n for end, n in wiring.ends.items() if end.startswith(("receptacle", "ferrule"))]
+    by_hand = (
+        0.5 * sum(math.ceil(1.1 * m) for m in wiring.metres.values())
+        + 0.08 * sum(math.ceil(1.1 * n) for n in ends)
+        + 1.5 * sum(wiring.fuses.values())
+        + 4 * sum(wiring.cables.values())
+    )
+    assert by_hand > 0
+    more = priced.shopping.cost.value - plain.shopping.cost.value
+    assert more == pytest.approx(by_hand)
+    assert priced.shopping.groups["wiring"].value == pytest.approx(by_hand)
+    # The duel has a sum for wire under "extras": counted twice, and told.
+    told = cost_sheet(priced.cabinet, priced.shopping)
+    assert told is not None and any("keep one of the two" in note for note in told.notes)
 
 
 @pytest.mark.parametrize("path", [DUEL, MILL], ids=["duel", "mill"])

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Literal
 
+from casewright.basics.customary import mass_words
 from casewright.basics.findings import Remedy, mm
 from casewright.basics.units import TOUCHING, shown_beyond
 from casewright.design.writing import length_style
@@ -14,9 +15,8 @@ Axis = Literal["u", "v"]
 
 
 def weighed(cabinet: Cabinet, mass_kg: float) -> str:
-    """A mass in kilograms, and in pounds too for a project in inches. Exact: 1 lb = 0.45359237 kg."""
-    text = f"{mass_kg:.1f} kg"
-    return f"{text} ({mass_kg / 0.45359237:.0f} lb)" if cabinet.project.unit == "in" else text
+    """A mass in kilograms, and in pounds too for a project in inches."""
+    return mass_words(mass_kg, cabinet.project.unit)
 
 
 def stem(label: str) -> str:

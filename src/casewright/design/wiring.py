@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from casewright.basics.fields import Amps, Key, Length, Name, PositiveLength, Share, Volts
+from casewright.basics.fields import Amps, Key, Length, Money, Name, PositiveLength, Share, Volts
 from casewright.design.base import Section
 
 
@@ -42,6 +42,12 @@ class WiringWishes(Section):
         250.0,
         description="Added where a panel comes off with its parts, so that it can be laid down.",
     )
+    price_per_m: Money = Field(
+        0.0, description="Price of one metre of wire, the mean of the sizes bought."
+    )
+    end_price: Money = Field(0.0, description="Price of one receptacle or ferrule.")
+    fuse_price: Money = Field(0.0, description="Price of one fuse with its holder.")
+    cable_price: Money = Field(0.0, description="Price of one bought cable, the mean of all.")
     wires: tuple[OwnWire, ...] = ()
 
 

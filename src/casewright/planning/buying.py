@@ -8,8 +8,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from casewright.basics.customary import liquid_words
 from casewright.basics.findings import Finding
 from casewright.basics.reckoning import Reckoning, Term, total
+from casewright.basics.units import Unit
 from casewright.behavior.painting import Painting
 from casewright.behavior.wiring import Wiring
 from casewright.geometry.edge_trim import TRIM_LENGTH
@@ -57,8 +59,8 @@ def list_purchases(
         *_battens(cabinet, cutting),
         *_parts(cabinet),
         *_screws(cabinet),
-        *wire_purchases(wiring),
-        *_paint(painting),
+        *wire_purchases(wiring, project.wiring),
+        *_paint(painting, project.unit),
     ]
     rows += [
         Purchase("other", name, name, 1, "sum", price) for name, price in project.extras.items()
@@ -204,17 +206,17 @@ def _screws(cabinet: Cabinet) -> list[Purchase]:
     ]
 
 
-def _paint(painting: Painting) -> list[Purchase]:
+def _paint(painting: Painting, unit: Unit) -> list[Purchase]:
     return [
         Purchase(
             "paint",
             product.coat.kind,
-            f"{product.coat.name}, can of {product.coat.can:g} l",
+            f"{product.coat.name}, can of {liquid_words(product.coat.can, unit)}",
             product.cans,
             "piece",
             product.coat.price,
             have=product.coat.have,
-            note=f"{product.litres:.2f} l needed",
+            note=f"{liquid_words(product.litres, unit)} needed",
         )
         for product in painting.products
         if product.cans

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Group = Literal["boards and sheets", "bought parts", "fixings", "paint", "other"]
+Group = Literal["boards and sheets", "bought parts", "fixings", "wiring", "paint", "other"]
 
 SLUGS: dict[Group, str] = {
     "boards and sheets": "sheets",
     "bought parts": "parts",
     "fixings": "fixings",
+    "wiring": "wiring",
     "paint": "paint",
     "other": "other",
 }

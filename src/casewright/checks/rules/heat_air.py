@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from casewright.basics.customary import air_words, degree_words
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.units import Unit
 from casewright.behavior.heat import Heat, steady
 from casewright.catalog.kinds import Vent
 from casewright.checks.subject import Subject
@@ -27,22 +29,23 @@ def find(subject: Subject) -> Iterator[Finding]:
     """One finding, with vents, a fan or more slots that keep the limit."""
     if subject.behavior is None:
         return
-    heat = subject.behavior.heat
+    heat, unit = subject.behavior.heat, subject.cabinet.project.unit
     if heat.power_w <= 0 or heat.air_c <= heat.limit_c + _ROUNDING:
         return
     warmest = [source.key for source in heat.sources[:2]]
     yield RULE.finding(
-        f"The air inside gets to {_degrees(heat.air_c)} with {heat.power_w:.0f} W in a room of {heat.room_c:.0f} °C; "
-        f"{heat.limit_c:.0f} °C is asked.",
+        f"The air inside gets to {_degrees(heat.air_c, unit)} with {heat.power_w:.0f} W in a room of "
+        f"{degree_words(heat.room_c, unit)}; {degree_words(heat.limit_c, unit)} is asked.",
         remedies=tuple(_remedies(subject, heat)),
         names=tuple(p.key for p in subject.cabinet.placed if p.part.key in warmest),
     )
 
 
 def _remedies(subject: Subject, heat: Heat) -> Iterator[Remedy]:
+    unit = subject.cabinet.project.unit
     if math.isinf(heat.needed_mass):
         yield Remedy(
-            f"Air inside is never cooler than the room: ask for more than {heat.room_c:.0f} °C.",
+            f"Air inside is never cooler than the room: ask for more than {degree_words(heat.room_c, unit)}.",
             "limits.air_c",
             math.ceil(heat.air_c),
         )
@@ -56,7 +59,8 @@ def _remedies(subject: Subject, heat: Heat) -> Iterator[Remedy]:
             f"{mm(heat.vent_rise)} higher; dust mesh wants half as much again."
         )
     yield Remedy(
-        f"Or a fan of {math.ceil(heat.needed_fan)} m³/h free delivery, which moves about half of it through vents."
+        f"Or a fan of {air_words(math.ceil(heat.needed_fan), unit)} free delivery, which moves about "
+        "half of it through vents."
     )
     saved = heat.power_w * (heat.air_c - heat.limit_c) / (heat.air_c - heat.room_c)
     yield Remedy(f"Or bring {saved:.0f} W less inside: a supply that stays outside, fewer lights.")
@@ -109,8 +113,9 @@ def _room(subject: Subject, placed: Placed, data: Vent) -> int:
     return int(2 * reach / data.pitch) + 1 if reach > 0 else 0
 
 
-def _degrees(value: float) -> str:
-    return f"{value:.0f} °C" if math.isfinite(value) and value < 150 else "more than 150 °C"
+def _degrees(value: float, unit: Unit) -> str:
+    known = math.isfinite(value) and value < 150
+    return degree_words(value, unit) if known else f"more than {degree_words(150, unit)}"
 
 
 __all__ = ["RULE", "find"]

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
+from casewright.basics.customary import force_words, mass_words
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.behavior.standing import GRAVITY
 from casewright.checks.subject import Subject
@@ -22,7 +24,7 @@ def find(subject: Subject) -> Iterator[Finding]:
     if subject.behavior is None:
         return
     standing, mass = subject.behavior.standing, subject.behavior.balance.total_kg
-    lean = subject.cabinet.project.limits.lean_n
+    lean, unit = subject.cabinet.project.limits.lean_n, subject.cabinet.project.unit
     if not standing.stands or standing.lean_at is None or standing.lean_force >= lean:
         return
     front = min(p[1] for p in standing.ground)
@@ -31,12 +33,12 @@ def find(subject: Subject) -> Iterator[Finding]:
     # Moving the front feet forward by d makes the arm longer and the overhang shorter by d.
     forward = (lean * over - mass * GRAVITY * arm) / (mass * GRAVITY + lean)
     yield RULE.finding(
-        f"A hand that leans on the front edge with {_weighed(standing.lean_force)} tips it; "
-        f"{_weighed(lean)} is asked.",
+        f"A hand that leans on the front edge with {force_words(standing.lean_force, unit)} tips it; "
+        f"{force_words(lean, unit)} is asked.",
         remedies=(
             Remedy(f"Move its front feet, or what it stands on, {mm(forward)} forward."),
             Remedy(
-                f"Or add {(lean * over / arm - mass * GRAVITY) / GRAVITY:.1f} kg at its centre of gravity."
+                f"Or add {mass_words(_up(lean * over / arm / GRAVITY - mass), unit)} at its centre of gravity."
                 if arm > 0
                 else "Or fasten it to its table."
             ),
@@ -46,9 +48,9 @@ def find(subject: Subject) -> Iterator[Finding]:
     )
 
 
-def _weighed(force: float) -> str:
-    """A force in newtons, and as the mass that weighs as much."""
-    return f"{force:.0f} N ({force / GRAVITY:.1f} kg)"
+def _up(kg: float) -> float:
+    """To the next tenth of a kilogram, which is what the text shows."""
+    return math.ceil(10 * kg - 1e-9) / 10
 
 
 __all__ = ["RULE", "find"]

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.behavior.balance import Weight
 from casewright.behavior.standing import SLOPE, Edge, Standing
+from casewright.checks.moving import weighed
 from casewright.checks.subject import Subject
 
 RULE = Rule(
@@ -56,10 +57,11 @@ def _remedies(subject: Subject, standing: Standing, edge: Edge) -> tuple[Remedy,
         mass = subject.behavior.balance.total_kg if subject.behavior else 0.0
         # Ballast on the ground above the middle of it: heights and arms are means weighted by mass.
         ballast = mass * lower / (standing.height - lower)
+        kept = weighed(subject.cabinet, math.ceil(10 * ballast - 1e-9) / 10)
         remedies.append(
             Remedy(
-                f"Bring the centre of gravity {mm(lower)} lower: heavy parts to the bottom, or {ballast:.1f} kg of "
-                "ballast on the bottom, below the centre of gravity."
+                f"Bring the centre of gravity {mm(lower)} lower: heavy parts to the bottom, or {kept} of ballast on "
+                "the bottom, below the centre of gravity."
             )
         )
     remedies.append(Remedy("Or fasten it to the wall or to its table, so that it cannot tip."))

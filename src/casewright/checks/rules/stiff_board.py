@@ -5,10 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from casewright.basics.customary import force_words
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
+from casewright.basics.units import Unit
 from casewright.behavior.board_data import GRAINED, board_data
 from casewright.behavior.standing import GRAVITY
 from casewright.behavior.stiffness import LASTING_SAG, QUICK_SAG, Member
+from casewright.checks.moving import weighed
 from casewright.checks.subject import Subject
 from casewright.geometry.model import Piece
 
@@ -40,7 +43,7 @@ def find(subject: Subject) -> Iterator[Finding]:
         piece = subject.cabinet.piece_by_key[member.key]
         stress = member.first.stress / member.stress_most
         yield RULE.finding(
-            _message(member, stress),
+            _message(member, stress, subject.cabinet.project.unit),
             remedies=tuple(_remedies(subject, member, piece)),
             names=(member.key,),
             point=piece.frame.point(
@@ -50,9 +53,9 @@ def find(subject: Subject) -> Iterator[Finding]:
         )
 
 
-def _message(member: Member, stress: float) -> str:
+def _message(member: Member, stress: float, unit: Unit) -> str:
     under = "a leaning hand of" if member.kind == "hand" else "a lasting load of"
-    load = f"{under} {member.load:.0f} N ({member.load / GRAVITY:.1f} kg)"
+    load = f"{under} {force_words(member.load, unit)}"
     if stress >= member.sag / member.sag_most:
         return (
             f"{member.label} bears {member.first.stress:.1f} MPa under {load}; "
@@ -83,7 +86,8 @@ def _remedies(subject: Subject, member: Member, piece: Piece) -> Iterator[Remedy
         )
     if member.kind == "standing" and piece.kind == "inner":
         less = member.load / member.use / GRAVITY
-        yield Remedy(f"Or let it carry {less:.1f} kg in all, its own weight included.")
+        kept = weighed(subject.cabinet, math.floor(10 * less) / 10)
+        yield Remedy(f"Or let it carry {kept} in all, its own weight included.")
 
 
 def rib_height(member: Member, width: float) -> float:

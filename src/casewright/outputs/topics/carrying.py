@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from casewright.basics.customary import mass_words
 from casewright.basics.findings import mm
+from casewright.basics.units import Unit
 from casewright.behavior.lifting import Lift
 from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet
@@ -22,24 +24,25 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
         return None
     heaviest = sorted(balance.items, key=lambda weight: -weight.mass_kg)[:8]
     x, y, z = balance.centre
+    unit = cabinet.project.unit
     return TopicSheet(
         key="carrying",
         title="Weight and carrying",
         question="Who can carry it?",
-        answer=f"It weighs {balance.total_kg:.1f} kg. {_HOW[lifting.people]}",
+        answer=f"It weighs {mass_words(balance.total_kg, unit)}. {_HOW[lifting.people]}",
         tables=(
             Rows(
                 "The heaviest",
-                ("what", "kg"),
-                tuple((weight.label, f"{weight.mass_kg:.2f}") for weight in heaviest),
+                ("what", "mass"),
+                tuple((weight.label, mass_words(weight.mass_kg, unit)) for weight in heaviest),
                 (1,),
             ),
             Rows(
                 "Lifting it",
-                ("from", "hands in front", "hands over the floor", "one may lift, kg"),
+                ("from", "hands in front", "hands over the floor", "one may lift"),
                 (
-                    _row("the floor", lifting.origin),
-                    _row("its place", lifting.goal),
+                    _row("the floor", lifting.origin, unit),
+                    _row("its place", lifting.goal, unit),
                 ),
                 (1, 2, 3),
             ),
@@ -66,8 +69,8 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
     )
 
 
-def _row(where: str, lift: Lift) -> tuple[str, ...]:
-    return (where, mm(lift.horizontal), mm(lift.vertical), f"{lift.limit_kg:.1f}")
+def _row(where: str, lift: Lift, unit: Unit) -> tuple[str, ...]:
+    return (where, mm(lift.horizontal), mm(lift.vertical), mass_words(lift.limit_kg, unit))
 
 
 __all__ = ["sheet"]

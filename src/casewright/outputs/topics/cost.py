@@ -85,6 +85,15 @@ def _notes(shopping: Shopping) -> Iterator[str]:
     screws = any(row.group == "fixings" and not row.price for row in shopping.rows)
     if screws:
         yield "Screws have no price of their own: put what they cost under “extras”."
+    wires = [row for row in shopping.rows if row.group == "wiring"]
+    lump = any("wire" in row.label.lower() for row in shopping.rows if row.group == "other")
+    if lump and any(row.price for row in wires):
+        yield "Wire stands in the list by the metre and under “extras” too: keep one of the two."
+    elif wires and not lump and not all(row.price for row in wires):
+        yield (
+            "Wire, ends, fuses and cables without a price are not in the sum: give price_per_m, end_price, fuse_price "
+            "and cable_price under “wiring”, or a sum under “extras”."
+        )
 
 
 def _bars(shopping: Shopping, budget: float | None) -> Drawing:

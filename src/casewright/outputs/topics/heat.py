@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 
+from casewright.basics.customary import air_words, degree_words
 from casewright.basics.findings import mm
+from casewright.basics.units import Unit
 from casewright.behavior.air import density
 from casewright.behavior.heat import Heat
 from casewright.behavior.vents import AirHole
@@ -35,25 +37,28 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
     heat = behavior.heat
     if heat.power_w <= 0 or len(heat.inside.outline) < 3:
         return None
+    unit = cabinet.project.unit
     return TopicSheet(
         key="heat",
         title="Heat",
         question="How warm does it get inside?",
-        answer=_answer(heat),
+        answer=_answer(heat, unit),
         pictures=(Picture(_picture(cabinet, heat), "Air and its ways, side view"),),
-        tables=(_sources(heat), _states(heat)),
+        tables=(_sources(heat), _states(heat, unit)),
         numbers=tuple(number.key for number in heat.numbers),
-        notes=tuple(_notes(heat)),
+        notes=tuple(_notes(heat, unit)),
         hazards=("mains",) if any(part.data.mains for part in cabinet.parts.values()) else (),
     )
 
 
-def _answer(heat: Heat) -> str:
+def _answer(heat: Heat, unit: Unit) -> str:
     kept = heat.air_c <= heat.limit_c
-    end = f"{heat.limit_c:.0f} °C is asked" if kept else f"too warm: {heat.limit_c:.0f} °C is asked"
+    end = f"{degree_words(heat.limit_c, unit)} is asked"
+    if not kept:
+        end = f"too warm: {end}"
     return (
-        f"About {_degrees(heat.air_c)} after some hours, with {_watts(heat.power_w)} in a room of "
-        f"{heat.room_c:.0f} °C; {end}."
+        f"About {_degrees(heat.air_c, unit)} after some hours, with {_watts(heat.power_w)} in a room of "
+        f"{degree_words(heat.room_c, unit)}; {end}."
     )
 
 
@@ -69,17 +74,17 @@ def _sources(heat: Heat) -> Rows:
     return Rows("What warms it", ("part", "W", "known by"), tuple(rows), (1,))
 
 
-def _states(heat: Heat) -> Rows:
-    flow = f"{heat.flow.volume * 3600:.1f}" if heat.holes else "none"
-    rows = [("as built", _degrees(heat.air_c), flow)]
+def _states(heat: Heat, unit: Unit) -> Rows:
+    flow = air_words(heat.flow.volume * 3600, unit) if heat.holes else "none"
+    rows = [("as built", _degrees(heat.air_c, unit), flow)]
     if heat.fans:
-        rows.append(("fan stopped", _degrees(heat.off_c), "by itself"))
+        rows.append(("fan stopped", _degrees(heat.off_c, unit), "by itself"))
     if heat.holes:
-        rows.append(("all vents shut", _degrees(heat.closed_c), "none"))
-    return Rows("Air inside", ("state", "temperature", "air through it, m³/h"), tuple(rows), (1, 2))
+        rows.append(("all vents shut", _degrees(heat.closed_c, unit), "none"))
+    return Rows("Air inside", ("state", "temperature", "air through it"), tuple(rows), (1, 2))
 
 
-def _notes(heat: Heat) -> list[str]:
+def _notes(heat: Heat, unit: Unit) -> list[str]:
     notes = [
         "Air is taken as well mixed and all power as heat inside; near a warm board, and under the top, it is warmer.",
         "A part's own data sheet says how warm the air round it may be; measure with a thermometer on a warm day.",
@@ -88,16 +93,18 @@ def _notes(heat: Heat) -> list[str]:
     if hottest is not None and hottest.own_rise > 5:
         at = heat.air_c + hottest.own_rise
         notes.append(
-            f"{hottest.label}: by its size alone its case would get to {_degrees(at)}"
+            f"{hottest.label}: by its size alone its case would get to {_degrees(at, unit)}"
             f"{'; it needs fins or a fan of its own, and free air' if at > 70 else ''}."
         )
     if heat.needed_vent > 0 and math.isfinite(heat.needed_vent):
         notes.append(
-            f"To keep {heat.limit_c:.0f} °C without a fan: two vents of {heat.needed_vent / 100:.0f} cm² each, "
-            f"{mm(heat.vent_rise)} one above the other."
+            f"To keep {degree_words(heat.limit_c, unit)} without a fan: two vents of {heat.needed_vent / 100:.0f} cm² "
+            f"each, {mm(heat.vent_rise)} one above the other."
         )
     else:
-        notes.append(f"Its walls alone keep {heat.limit_c:.0f} °C: vents are a reserve.")
+        notes.append(
+            f"Its walls alone keep {degree_words(heat.limit_c, unit)}: vents are a reserve."
+        )
     if any(fan.blower is not None for fan in heat.fans):
         notes.append("A fan is taken to lose flow evenly with the pressure it works against.")
     if heat.unknown:
@@ -111,13 +118,14 @@ def _watts(power: float) -> str:
     return f"{power:.0f} W" if power >= 9.5 else f"{power:.1f} W"
 
 
-def _degrees(value: float) -> str:
-    return f"{value:.0f} °C" if math.isfinite(value) and value < 150 else "more than 150 °C"
+def _degrees(value: float, unit: Unit) -> str:
+    known = math.isfinite(value) and value < 150
+    return degree_words(value, unit) if known else f"more than {degree_words(150, unit)}"
 
 
 def _picture(cabinet: Cabinet, heat: Heat) -> Drawing:
     """Side view: panels cut, the inside tinted, arrows where air goes in and out, temperatures."""
-    outline = tuple(cabinet.shape.corners.values())
+    outline, unit = tuple(cabinet.shape.corners.values()), cabinet.project.unit
     ys, zs = [p[0] for p in outline], [p[1] for p in outline]
     scale = min(ROOM[0] / (max(ys) - min(ys)), ROOM[1] / (max(zs) - min(zs)))
     letters = LETTERS / scale
@@ -132,8 +140,8 @@ def _picture(cabinet: Cabinet, heat: Heat) -> Drawing:
     for key, mass in heat.flow.out:
         masses[key.partition("|")[0]] = masses.get(key.partition("|")[0], 0.0) + mass
     for hole in heat.holes:
-        marks += _arrow(heat, hole, masses.get(hole.key, 0.0), scale)
-    words = [f"inside {_degrees(heat.air_c)}", _watts(heat.power_w)]
+        marks += _arrow(heat, hole, masses.get(hole.key, 0.0), scale, unit)
+    words = [f"inside {_degrees(heat.air_c, unit)}", _watts(heat.power_w)]
     wide = max(Text((0, 0), word, LETTERS).size(scale)[0] for word in words)
     y, z = _room_for(heat, 1.15 * wide, 3.4 * letters)
     marks += [
@@ -141,17 +149,17 @@ def _picture(cabinet: Cabinet, heat: Heat) -> Drawing:
         for row, word in enumerate(words)
     ]
     above = (min(ys), max(zs) + 1.5 * letters)
-    marks.append(Text(above, f"room {heat.room_c:.0f} °C", LETTERS))
+    marks.append(Text(above, f"room {degree_words(heat.room_c, unit)}", LETTERS))
     return Drawing("Side view with the air's ways", tuple(marks), scale=scale)
 
 
-def _arrow(heat: Heat, hole: AirHole, mass: float, scale: float) -> list[Mark]:
+def _arrow(heat: Heat, hole: AirHole, mass: float, scale: float, unit: Unit) -> list[Mark]:
     """An arrow through one opening with its flow; both ways where as much goes in as out."""
     volume = abs(mass) / density(heat.room_c) * 3600
     _, y, z = hole.point
     _, oy, oz = hole.outward
     length, gap = ARROW / scale, 2.0 / scale
-    words = f"{hole.label} {volume:.1f} m³/h"
+    words = f"{hole.label} {air_words(volume, unit)}"
     letters = LETTERS / scale
     if abs(oy) < 1e-6 and abs(oz) < 1e-6:  # in a side, seen from the front: no way along the paper
         return [

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from casewright.basics.customary import FEET_PER_GALLON, liquid_words
+from casewright.basics.units import Unit
 from casewright.basics.wording import counted
 from casewright.behavior.masking import masking
 from casewright.behavior.painting import COATING_H, Painting, Product, Sitting
@@ -61,7 +63,7 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
         tables=(
             Rows(
                 "What goes on, in this order",
-                ("product", "where", "coats", "sand first", "one coat", "litres", "cans", "wait"),
+                ("product", "where", "coats", "sand first", "one coat", "in all", "cans", "wait"),
                 tuple(_row(cabinet, p) for p in painting.products),
                 (2, 4, 5, 6),
             ),
@@ -72,7 +74,7 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
             ),
         ),
         numbers=tuple(number.key for number in painting.numbers),
-        notes=tuple(_notes(painting)),
+        notes=tuple(_notes(painting, cabinet.project.unit)),
         hazards=("dust", "fumes"),
     )
 
@@ -91,17 +93,22 @@ def _row(cabinet: Cabinet, product: Product) -> tuple[str, ...]:
         str(coat.coats),
         f"grit {coat.grit}" if coat.grit else "",
         _area(cabinet, product.area_m2),
-        f"{product.litres:.2f}",
-        f"{product.cans} × {coat.can:g} l",
+        liquid_words(product.litres, cabinet.project.unit),
+        f"{product.cans} × {liquid_words(coat.can, cabinet.project.unit)}",
         f"{coat.dry_h:g} h",
     )
 
 
-def _notes(painting: Painting) -> Iterator[str]:
+def _notes(painting: Painting, unit: Unit) -> Iterator[str]:
     yield (
         "Coverage, loss and hours are generic until you write those of your own cans under “finish”; the label goes "
         "before everything here."
     )
+    if unit == "in":
+        yield (
+            f"Where the label tells square feet a gallon, divide by {FEET_PER_GALLON:.1f}: that is what “covers” asks, "
+            "square meters a litre. A quart is 0.95 l."
+        )
     thirsty = [p for p in painting.products if p.thirst > 1]
     if thirsty:
         yield f"Raw edges are reckoned at {thirsty[0].thirst:g} times a closed face, in their first product."

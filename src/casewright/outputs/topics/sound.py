@@ -69,8 +69,8 @@ def _answer(sound: Sound, known: list[Driver]) -> str:
         driver, built = known[0], known[0].built
         hump = "with no hump" if built.hump < 0.1 else f"with a hump of {built.hump:.1f} dB"
         return (
-            f"{_first(driver.label)} in {driver.litres:.1f} L with a port that tunes to {built.tuning:.0f} Hz is 3 dB down "
-            f"at {built.f3:.0f} Hz, {hump}."
+            f"{_first(driver.label)} in {driver.litres:.1f} L with a port that tunes to {built.tuning:.0f} Hz is 3 dB "
+            f"down at {built.f3:.0f} Hz, {hump}."
         )
     if known and known[0].closed is not None:
         driver = known[0]
@@ -193,9 +193,9 @@ def _notes(sound: Sound) -> list[str]:
             notes.append(f"Air gets out of that chamber by {listed(chamber.leaks)}.")
     if any(d.built is not None for d in sound.drivers):
         notes.append(
-            "A box with a port must be tight but for the port: seal seams, terminals and the loudspeaker's rim. Saw the "
-            "port a tenth longer, listen or measure, and shorten it until it suits; then glue it in. Below its tuning "
-            "the cone has no air to work on: turn deep bass down."
+            "A box with a port must be tight but for the port: seal seams, terminals and the loudspeaker's rim. Saw "
+            "the port a tenth longer, listen or measure, and shorten it until it suits; then glue it in. Below its "
+            "tuning the cone has no air to work on: turn deep bass down."
         )
     elif any(d.closed is not None for d in sound.drivers):
         notes.append(

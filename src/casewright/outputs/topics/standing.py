@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 
+from casewright.basics.customary import force_words, mass_words
 from casewright.basics.findings import mm
-from casewright.behavior.standing import GRAVITY, SLOPE, Standing
+from casewright.basics.units import Unit
+from casewright.behavior.standing import SLOPE, Standing
 from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet
 from casewright.outputs.drawings.marks import Circle, Drawing, Line, Mark, Polyline, Region, Text
@@ -13,6 +15,9 @@ from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
 
 LETTERS = 3.2
 """Height of the lettering. [mm on paper]"""
+
+HEAVY = 2000.0
+"""No more is told of a force than that it is over this: two heavy people. [N]"""
 
 ROOM = (150.0, 95.0)
 """Paper that the picture takes at most. [mm]"""
@@ -35,14 +40,20 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
         (f"slope to the {edge.name}", f"{edge.tilt_deg:.1f}°", f"{SLOPE:g}°")
         for edge in sorted(standing.edges, key=lambda e: e.tilt_deg)
     ]
-    lean = cabinet.project.limits.lean_n
+    lean, unit = cabinet.project.limits.lean_n, cabinet.project.unit
     if math.isfinite(standing.lean_force):
-        rows.append(("weight on the front edge", _force(standing.lean_force), _force(lean)))
+        rows.append(
+            ("weight on the front edge", _force(standing.lean_force, unit), _force(lean, unit))
+        )
     if math.isfinite(standing.push_force):
         rows.append(
-            (f"push at {mm(standing.push_at)} over the ground", _force(standing.push_force), "")
+            (
+                f"push at {mm(standing.push_at)} over the ground",
+                _force(standing.push_force, unit),
+                "",
+            )
         )
-    rows.append(("push that makes it slide", _force(standing.slide_force), ""))
+    rows.append(("push that makes it slide", _force(standing.slide_force, unit), ""))
     return TopicSheet(
         key="standing",
         title="Standing",
@@ -58,8 +69,10 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
     )
 
 
-def _force(newtons: float) -> str:
-    return f"{newtons:.0f} N ({newtons / GRAVITY:.1f} kg)"
+def _force(newtons: float, unit: Unit) -> str:
+    return (
+        f"more than {force_words(HEAVY, unit)}" if newtons > HEAVY else force_words(newtons, unit)
+    )
 
 
 def _picture(cabinet: Cabinet, behavior: Behavior, standing: Standing) -> Drawing:
@@ -84,7 +97,11 @@ def _picture(cabinet: Cabinet, behavior: Behavior, standing: Standing) -> Drawin
         Circle((y, z), size, "accent"),
         Line((y - 2 * size, z), (y + 2 * size, z), "accent-thin"),
         Line((y, z - 2 * size), (y, z + 2 * size), "accent-thin"),
-        Text((y + 2.5 * size, z + size), f"{behavior.balance.total_kg:.1f} kg", LETTERS),
+        Text(
+            (y + 2.5 * size, z + size),
+            mass_words(behavior.balance.total_kg, cabinet.project.unit),
+            LETTERS,
+        ),
     ]
     for at, way in ((front, "front"), (back, "back")):
         edge = min(

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 
+from casewright.basics.customary import force_words
 from casewright.basics.findings import mm
-from casewright.behavior.standing import GRAVITY
+from casewright.basics.units import Unit
 from casewright.behavior.stiffness import SHELF_KG, Member, Stiffness
 from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet
@@ -51,7 +52,7 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
             Rows(
                 "Boards and their loads",
                 ("board", "load", "may give", "gives of that", "bears of its strength"),
-                tuple(_row(member) for member in stiffness.members),
+                tuple(_row(member, cabinet.project.unit) for member in stiffness.members),
                 (2, 3, 4),
             ),
         ),
@@ -67,12 +68,12 @@ def _answer(worst: Member) -> str:
     return f"{label} {'comes nearest' if worst.use <= 1 else 'is too weak'}: {limit}."
 
 
-def _row(member: Member) -> tuple[str, ...]:
+def _row(member: Member, unit: Unit) -> tuple[str, ...]:
     share = member.first.stress / member.stress_most
     what = "hand" if member.kind == "hand" else "standing"
     return (
         member.label,
-        f"{what}, {member.load:.0f} N ({member.load / GRAVITY:.1f} kg)",
+        f"{what}, {force_words(member.load, unit)}",
         mm(member.sag_most),
         f"{100 * member.sag / member.sag_most:.0f} %",
         f"{100 * share:.0f} %" if math.isfinite(member.stress_most) else "not known",

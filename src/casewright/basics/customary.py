@@ -1,0 +1,106 @@
+"""Amounts as people say them: metric, and beside it the units of those who measure in inches.
+
+Lengths have their own way (`basics.units`); everything else is metric inside and on paper, as its standards are.
+"""
+
+from __future__ import annotations
+
+from casewright.basics.units import Unit
+
+POUND_KG = 0.45359237
+"""Exact. Source: international yard and pound agreement, 1959."""
+
+FLUID_OUNCE_L = 0.0295735295625
+"""U.S. fluid ounce, exact: a 128th of a gallon of 231 in³. A quart is 32 of them. Source: NIST SP 811, B.8."""
+
+CFM_M3H = 0.3048**3 * 60
+"""One cubic foot per minute. [m³/h] Exact."""
+
+NEWTON_KG = 1 / 9.80665
+"""Mass that weighs a newton. Source: iso-80000-3, standard gravity."""
+
+FEET_PER_GALLON = (1 / 0.3048**2) * 128 * FLUID_OUNCE_L
+"""ft² a gallon covers for each m² that a litre does. Exact."""
+
+_QUARTS_FROM = 0.9  # of a quart
+
+
+def mass_words(kg: float, unit: Unit) -> str:
+    """A mass: "34.2 kg", in an inch project "34.2 kg (75 lb)".
+
+    Example:
+        >>> mass_words(34.2, "in"), mass_words(0.4, "in")
+        ('34.2 kg (75 lb)', '0.4 kg (0.9 lb)')
+    """
+    return f"{kg:.1f} kg{_pounds(kg, unit)}"
+
+
+def force_words(newtons: float, unit: Unit) -> str:
+    """A force and the mass that weighs it: "100 N (10.2 kg)"; in an inch project pounds instead.
+
+    Example:
+        >>> force_words(100, "mm"), force_words(100, "in")
+        ('100 N (10.2 kg)', '100 N (22 lb)')
+    """
+    kg = newtons * NEWTON_KG
+    return f"{newtons:.0f} N" + (_pounds(kg, unit) or f" ({kg:.1f} kg)")
+
+
+def degree_words(celsius: float, unit: Unit) -> str:
+    """A temperature: "31 °C", in an inch project "31 °C (88 °F)".
+
+    Example:
+        >>> degree_words(100, "in")
+        '100 °C (212 °F)'
+    """
+    return f"{celsius:.0f} °C" + (f" ({celsius * 1.8 + 32:.0f} °F)" if unit == "in" else "")
+
+
+def air_words(m3h: float, unit: Unit) -> str:
+    """A flow of air: "12.6 m³/h", in an inch project "12.6 m³/h (7.4 cfm)".
+
+    Example:
+        >>> air_words(34, "in")
+        '34.0 m³/h (20 cfm)'
+    """
+    cfm = m3h / CFM_M3H
+    if unit != "in":
+        return f"{m3h:.1f} m³/h"
+    return f"{m3h:.1f} m³/h ({cfm:.1f} cfm)" if cfm < 10 else f"{m3h:.1f} m³/h ({cfm:.0f} cfm)"
+
+
+def liquid_words(litres: float, unit: Unit) -> str:
+    """A volume of paint: "1.14 l", in an inch project "1.14 l (1.2 qt)", under a quart fluid ounces.
+
+    Example:
+        >>> liquid_words(0.946352946, "in"), liquid_words(0.4, "in")
+        ('0.95 l (1 qt)', '0.4 l (13.5 fl oz)')
+    """
+    metric = f"{round(litres, 2):g} l"
+    if unit != "in":
+        return metric
+    ounces = litres / FLUID_OUNCE_L
+    if ounces >= 32 * _QUARTS_FROM:
+        return f"{metric} ({round(ounces / 32, 1):g} qt)"
+    return f"{metric} ({round(ounces, 1):g} fl oz)"
+
+
+def _pounds(kg: float, unit: Unit) -> str:
+    if unit != "in":
+        return ""
+    pounds = kg / POUND_KG
+    return f" ({pounds:.0f} lb)" if pounds >= 10 else f" ({pounds:.1f} lb)"
+
+
+__all__ = [
+    "CFM_M3H",
+    "FEET_PER_GALLON",
+    "FLUID_OUNCE_L",
+    "NEWTON_KG",
+    "POUND_KG",
+    "air_words",
+    "degree_words",
+    "force_words",
+    "liquid_words",
+    "mass_words",
+]
