@@ -5,6 +5,8 @@ import re
 
 import pypdfium2
 import pytest
+from shapely.geometry import Polygon, box
+from tests.outputs.drawings.sheets_bench import example
 from tests.outputs.pages import MM, read_pages
 
 from casewright.basics.errors import InputError
@@ -18,7 +20,16 @@ from casewright.outputs.documents.templates import (
 )
 from casewright.outputs.documents.tiles import PAPERS
 from casewright.outputs.drawings.lettering import one_line
-from casewright.outputs.drawings.marks import Box, Circle, Drawing, Line, Polyline, rectangle
+from casewright.outputs.drawings.marks import (
+    Box,
+    Circle,
+    Drawing,
+    Line,
+    Polyline,
+    Text,
+    rectangle,
+)
+from casewright.outputs.drawings.part_files import template_sheets
 
 PANEL = Box(0.0, 0.0, 434.0, 260.0)
 HOLES = ((60.0, 70.0), (217.0, 130.0), (400.0, 235.0))
@@ -292,3 +303,29 @@ def test_what_is_too_large_to_tape_together_is_listed_and_left_out():
     assert "Wall too large to tape together" in said
     alone = compile_templates(sheets[1:], PAPERS["A4"], project="Duel", fingerprint="7f3a")
     assert len(read_pages(alone).pages) == 1
+
+
+@pytest.mark.parametrize(("name", "size"), [("library-duel", "A4"), ("mill-console", "Letter")])
+def test_no_lettering_is_cut_where_a_sheet_ends(name, size):
+    """Boxes of lettering against the frames of the sheets, by shapely (GEOS): none is crossed by a sheet's edge."""
+    worked, paper = example(name), PAPERS[size]
+    cut: list[tuple[str, str]] = []
+    seams = 0
+    for sheet in template_sheets(worked.cabinet, worked.opened.style):
+        if sheet.title.startswith("alignment"):
+            continue  # its words name the two rectangles right across the middle
+        template = plan_template(sheet, paper)
+        drawing, tiling = template.sheet.drawing, template.tiling
+        dx = drawing.bounds.left - tiling.origin[0]
+        dy = drawing.bounds.bottom - tiling.origin[1]
+        frames = [
+            box(t.box.left + dx, t.box.bottom + dy, t.box.right + dx, t.box.top + dy).exterior
+            for t in tiling.tiles
+        ]
+        seams += len(frames) - 1
+        for mark in drawing.simple():
+            if isinstance(mark, Text):
+                words = Polygon(mark.corners(1.0))
+                cut += [(sheet.title, mark.text) for frame in frames if frame.intersects(words)]
+    assert seams > 10
+    assert cut == []

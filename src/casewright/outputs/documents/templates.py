@@ -7,8 +7,8 @@ crosses that meet their twins on the neighboring sheets, and the neighbors' name
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
 from importlib.resources import files
 
 from casewright.assets import FONT_FAMILY
@@ -37,6 +37,7 @@ from casewright.outputs.documents.tiles import (
     tile_windows,
 )
 from casewright.outputs.documents.typesetting import Script
+from casewright.outputs.drawings.ground import Edge, meets
 from casewright.outputs.drawings.lettering import one_line
 from casewright.outputs.drawings.marks import (
     Box,
@@ -45,6 +46,7 @@ from casewright.outputs.drawings.marks import (
     Polyline,
     Region,
     SimpleMark,
+    Text,
     bounds,
 )
 from casewright.outputs.drawings.style import MATERIALS
@@ -65,6 +67,10 @@ class TemplateSheet:
     face: str
     """Which face of the part it is fixed to, in words."""
     notes: tuple[str, ...] = ()
+    lettered_off: Callable[[Sequence[Edge]], Drawing] | None = field(
+        default=None, compare=False, repr=False
+    )
+    """The drawing again, its lettering kept off some lines."""
 
 
 TOO_LARGE = "too large to tape together: mark it out from its sheet"
@@ -99,7 +105,37 @@ def plan_template(
     tiling = tile_windows(
         drawing.bounds.width, drawing.bounds.height, paper, overlap=overlap, margin=margin
     )
+    edges = _ends_of_paper(tiling, drawing)
+    cut = _cut_words(drawing, edges)
+    if cut and sheet.lettered_off is not None:
+        other = sheet.lettered_off(edges)
+        # Lettering at the rim may have moved, and with it where the paper ends.
+        moved = tile_windows(
+            other.bounds.width, other.bounds.height, paper, overlap=overlap, margin=margin
+        )
+        fewer = _cut_words(other, _ends_of_paper(moved, other)) < cut
+        if fewer and (moved.rows, moved.columns) == (tiling.rows, tiling.columns):
+            sheet, drawing, tiling = replace(sheet, drawing=other), other, moved
     return Template(sheet, tiling, _skipped(tiling, drawing))
+
+
+def _ends_of_paper(tiling: Tiling, drawing: Drawing) -> tuple[Edge, ...]:
+    """Where sheets end inside of the mosaic, and where crosses stand between, in the drawing's millimeters."""
+    dx, dy = drawing.bounds.left - tiling.origin[0], drawing.bounds.bottom - tiling.origin[1]
+    mosaic, lap = tiling.mosaic, tiling.overlap / 2
+    shifts = (-lap, 0.0, lap)
+    upright = [x + shift + dx for x in tiling.seams_x for shift in shifts]
+    level = [y + shift + dy for y in tiling.seams_y for shift in shifts]
+    return (
+        *(((x, dy), (x, mosaic.height + dy)) for x in upright),
+        *(((dx, y), (mosaic.width + dx, y)) for y in level),
+    )
+
+
+def _cut_words(drawing: Drawing, edges: Sequence[Edge]) -> int:
+    """How often lettering runs across a line."""
+    boxes = [mark.box(1.0) for mark in drawing.simple() if isinstance(mark, Text)]
+    return sum(meets(box, start, end) for box in boxes for start, end in edges)
 
 
 def compile_templates(

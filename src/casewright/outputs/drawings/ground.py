@@ -116,9 +116,9 @@ class Ground:
         block = _Block(tuple(lines), height, weight, self.scale)
         for strict in (True, False):
             if inside and block.fits(about):
-                box = block.at(about.centre)
-                if self._texts_clear(box):
-                    return self._set(block, box, None, pen, backing)
+                for box in block.within(about):
+                    if self._texts_clear(box) and not (strict and self._meets_edge(box)):
+                        return self._set(block, box, None, pen, backing)
             for ring in RINGS:
                 for box in block.round(about, (ring + CLEAR) / self.scale):
                     if self.free(box, strict=strict) and (
@@ -275,6 +275,15 @@ class _Block:
         ways = ((a, 0), (-a, 0), (0, b), (0, -b), (a, b), (-a, b), (a, -b), (-a, -b))
         for dx, dy in (*ways, (a, b / 2), (-a, b / 2), (a / 2, b), (-a / 2, b), (a / 2, -b)):
             yield self.at((x + dx, y + dy))
+
+    def within(self, about: Box) -> Iterator[Box]:
+        """Places inside of a box: its middle first, then off it, each way."""
+        x, y = about.centre
+        edge = 2 * CLEAR / self.scale
+        a, b = (about.width - self.wide - edge) / 2, (about.height - self.high - edge) / 2
+        for share in (0.0, 0.4, 0.8):
+            for dx, dy in ((0, 1), (1, 0), (0, -1), (-1, 0), (1, 1), (-1, 1), (1, -1), (-1, -1)):
+                yield self.at((x + dx * share * a, y + dy * share * b))
 
     def written(self, box: Box, pen: Pen) -> Iterator[Text]:
         x = box.centre[0]

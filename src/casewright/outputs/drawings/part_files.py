@@ -59,7 +59,7 @@ def template_sheets(
         writing.unit or project.unit, decimals=writing.decimals, denominator=writing.denominator
     )
     pieces = tuple(
-        TemplateSheet(sheet.bare, sheet.label, _UP[sheet.face], sheet.notes)
+        TemplateSheet(sheet.bare, sheet.label, _UP[sheet.face], sheet.notes, sheet.lettered_off)
         for sheet in (part_drawings(cabinet, style) if sheets is None else sheets)
         if worth_a_template(sheet, cabinet)
     )

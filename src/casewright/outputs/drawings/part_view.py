@@ -8,13 +8,14 @@ from.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from casewright.basics.units import LengthStyle
 from casewright.design.project import Project
 from casewright.geometry.model import Cabinet, FaceName, Piece, PieceKind
 from casewright.outputs.drawings.face_view import FACE_WORDS, FaceView
+from casewright.outputs.drawings.ground import Edge
 from casewright.outputs.drawings.heading import material_words
 from casewright.outputs.drawings.hole_table import HoleRow, hole_rows
 from casewright.outputs.drawings.marking_out import MarkRow, marking_out
@@ -58,6 +59,10 @@ class PartSheet:
     """Footprints to mark out, on the inner face of a side."""
     plain: bool = False
     """One layer with square edges: the section tells nothing more than the heading."""
+    lettered_off: Callable[[Sequence[Edge]], Drawing] | None = field(
+        default=None, compare=False, repr=False
+    )
+    """`bare` again, its lettering kept off some lines."""
 
     @property
     def quantity(self) -> int:
@@ -176,6 +181,7 @@ def part_sheet(
         pieces=tuple(p.key for p in equal),
         mark_rows=footprints.rows if footprints and face == "back" else (),
         plain=len(stack) == 1 and not view.bevels,
+        lettered_off=sheet.bare,
     )
 
 

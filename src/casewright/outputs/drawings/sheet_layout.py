@@ -9,7 +9,7 @@ from casewright.geometry.model import Cabinet, Circle, Feature
 from casewright.outputs.drawings.dimensions import Ordinate
 from casewright.outputs.drawings.face_view import FACE_WORDS, FaceView
 from casewright.outputs.drawings.feature_marks import SMALL, feature_box, feature_marks
-from casewright.outputs.drawings.ground import Ground
+from casewright.outputs.drawings.ground import Edge, Ground
 from casewright.outputs.drawings.heading import heading
 from casewright.outputs.drawings.hole_table import MANY, HoleRow, clusters, figure
 from casewright.outputs.drawings.marking_out import marking_out
@@ -101,9 +101,15 @@ class SheetLayout:
         )
         return Drawing(self.title, tuple(marks), unit=style.unit, scale=scale)
 
-    def bare(self) -> Drawing:
-        """Without dimensions, at true size, and without the tints that would only cost ink on a template."""
+    def bare(self, keep_off: Sequence[Edge] = ()) -> Drawing:
+        """Without dimensions, at true size, and without the tints that would only cost ink on a template.
+
+        Args:
+            keep_off: Where the paper ends: no lettering runs across if that can be helped. [mm]
+        """
         ground = self._ground(1.0, spare=60.0)
+        for edge in keep_off:
+            ground.block_edges(edge, closed=False)
         marks: list[Mark] = [*self._shapes(1.0), DatumMark((0.0, 0.0))]
         if self.piece.kind == "side" and self.view.face == "back":
             out = marking_out(self.cabinet, self.view, self.style)
