@@ -53,7 +53,7 @@ def forget() -> None:
             continue
         for value in tuple(vars(module).values()):
             clear = getattr(value, "cache_clear", None)
-            if callable(clear):
+            if callable(clear) and not isinstance(value, type):
                 clear()
 
 

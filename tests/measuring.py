@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -24,6 +25,17 @@ CONTACT = 1.0
 OPEN_ENDED = ("groove", "notch", "slot")
 
 YZ = tuple[float, float]
+
+
+def forget() -> None:
+    """Empty every memo of the program, but for the catalogs' files that were read."""
+    for name, module in list(sys.modules.items()):
+        if not name.startswith("casewright.") or name.startswith("casewright.catalog"):
+            continue
+        for value in list(vars(module).values()):
+            clear = getattr(value, "cache_clear", None)
+            if callable(clear) and not isinstance(value, type):
+                clear()
 
 
 # ---- overlaps --------------------------------------------------------------------------------------------------------
@@ -258,6 +270,7 @@ __all__ = [
     "Section",
     "blank_points",
     "cross_sections",
+    "forget",
     "off_line",
     "overlaps",
     "prism_volume",

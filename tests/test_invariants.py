@@ -17,6 +17,7 @@ from tests.measuring import (
     OPEN_ENDED,
     blank_points,
     cross_sections,
+    forget,
     overlaps,
     prism_volume,
     seam_errors,
@@ -209,15 +210,3 @@ def test_what_is_remembered_changes_nothing(data, step):
     assert repr(warm) == repr(cold)
     if cold is not None and warm is not None:
         assert find_collisions(warm) == find_collisions(cold)
-
-
-def forget() -> None:
-    """Empty every memo of geometry."""
-    import sys
-
-    for name, module in list(sys.modules.items()):
-        if name.startswith("casewright.geometry"):
-            for value in list(vars(module).values()):
-                clear = getattr(value, "cache_clear", None)
-                if callable(clear):
-                    clear()

@@ -25,9 +25,9 @@ POUND = Fraction(45359237, 10**8)
 """In kilograms, exact. Source: international yard and pound agreement, 1959."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Quantity:
-    """How one kind of value is written: a row of the table below."""
+    """How one kind of value is written: a row of the table below; equal only to itself, so that it is a quick key."""
 
     name: str
     unit: str

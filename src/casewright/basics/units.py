@@ -122,7 +122,19 @@ def _parse(
     field: str,
 ) -> float:
     """Read one value of any kind; `bare` is the factor of a number without a unit."""
+    if type(value) in (str, int, float):
+        return _parse_plain(value, quantity, bare, least, most, field)
+    return _parse_new(value, quantity, bare, least, most, field)
 
+
+def _parse_new(
+    value: object,
+    quantity: Quantity,
+    bare: Fraction,
+    least: float,
+    most: float,
+    field: str,
+) -> float:
     def refuse(want: str) -> InputError:
         return InputError(field, got=quoted(value), want=want, example=quantity.example)
 
@@ -141,6 +153,10 @@ def _parse(
     if not least <= exact <= most:
         raise refuse(limits)
     return float(exact) + 0.0  # never -0.0
+
+
+_parse_plain = lru_cache(maxsize=8192, typed=True)(_parse_new)
+"""A file is read again after each edit, and nearly all of its values were there before."""
 
 
 def _as_written(value: float) -> Fraction:

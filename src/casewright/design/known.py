@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, Literal, cast
 
 from casewright.basics.errors import InputError, InputErrors
+from casewright.basics.remembering import Kept, remembered
 from casewright.basics.units import Unit, quoted
 from casewright.catalog.kinds import KINDS, Display, PartKind
 from casewright.catalog.load import Catalog, CatalogType
@@ -19,6 +20,7 @@ from casewright.catalog.reading import (
 from casewright.catalog.short_forms import display_misfits, from_short_forms
 from casewright.design.parts import KnownPart, Part
 from casewright.design.project import Project
+from casewright.design.wishes import bare
 
 Origin = Literal["measured", "assumed", "catalog", "default"]
 
@@ -49,6 +51,17 @@ def know_part(
     key: str, part: Part, catalog: Catalog, *, unit: Unit = "mm"
 ) -> tuple[KnownPart | None, list[InputError]]:
     """One part with all its dimensions, or None and what is wrong."""
+    made, wrong = _settled(key, bare(key, part), catalog, unit)
+    return made, list(wrong)
+
+
+_KNOWN: Kept[KnownPart] = Kept(4096)
+
+
+@remembered(1024)
+def _settled(
+    key: str, part: Part, catalog: Catalog, unit: Unit
+) -> tuple[KnownPart | None, Sequence[InputError]]:
     path = f"parts.{key}"
     kind, base, problem = _kind_and_type(path, part, catalog)
     if problem is not None:
@@ -97,7 +110,7 @@ def know_part(
         if misfits:
             return None, misfits
     made = KnownPart(key=key, label=values["label"], data=cast(PartKind, data), origin=origin)
-    return made, []
+    return _KNOWN.same(made, (key, frozenset(data.model_fields_set))), []
 
 
 def _kind_and_type(

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Finding
 from casewright.basics.reckoning import Reckoning, stated
+from casewright.basics.remembering import Kept, remembered
+from casewright.catalog.kinds import Sign
 from casewright.design.materials import Batten
-from casewright.design.parts import KnownPart
+from casewright.design.parts import KnownPart, Part
 from casewright.design.project import Project
+from casewright.design.wishes import Wishes, bare, wishes_of
 from casewright.geometry.carcass import (
     board_piece,
     door_pieces,
@@ -61,67 +65,37 @@ def build_cabinet(
     Raises:
         InputErrors: names that lead nowhere, an outline that encloses nothing, no room between the sides.
     """
-    shape = _solved(project, parts)
+    shape = _shared(_solved(project, parts))
     check_width(project, shape)
-    slabs, corners, slab_findings = cut_slabs(
-        shape, thicknesses(project, shape), tilt_most=project.shop.tilt_most
-    )
+    wishes = wishes_of(project)
+    shell = _shell(wishes, shape, project=project)
+    slabs, corners = shell.slabs, shell.corners
+    trim = trim_slots(project, parts, shape, shell.sides)
     numbers: list[Reckoning] = [
         stated("width", "width over both sides", shape.width),
         *shape.numbers,
+        *shell.numbers,
+        *trim.numbers,
     ]
-    findings: list[Finding] = [*shape.findings, *slab_findings]
-
-    made: list[Piece] = []
-    grooves: list[tuple[str, tuple[Point2, ...], float]] = []
-    for slab in slabs:
-        layers, reckonings, cut = panel_pieces(project, shape, slab)
-        made += layers
-        numbers += reckonings
-        grooves += cut
-    for key, inner in project.inner.items():
-        piece, cut = inner_pieces(project, shape, slabs, key, inner)
-        made.append(piece)
-        grooves += cut
-    made += [board_piece(project, key, board) for key, board in project.boards.items()]
-    boards, vanished = without_vanished(project, shape, made)
-    findings += vanished
-    left = {piece.key for piece in boards}
-    slabs = tuple(slab for slab in slabs if slab.panel in left)
-    stacks = {
-        slab.panel: Stack(
-            slab.panel, tuple(p for p in boards if p.panel == slab.panel and p.kind in LAYERS)
-        )
-        for slab in slabs
-    }
-    sides = side_pieces(project, shape, tuple(cut for cut in grooves if cut[0] in left))
-    trim = trim_slots(project, parts, shape, sides)
-    numbers += trim.numbers
-    findings += trim.findings
-    pieces = [*sides, *boards]
+    findings: list[Finding] = [*shape.findings, *shell.findings, *trim.findings]
+    pieces = [*shell.sides, *shell.boards]
+    features: list[tuple[str, Feature]] = [*trim.features, *shell.openings]
     by_key = {piece.key: piece for piece in pieces}
-    features: list[tuple[str, Feature]] = [*trim.features]
-    for key, door in project.doors.items():
-        if door.on not in by_key:
-            continue  # its panel came to nothing, which is said already
-        door_made, opening = door_pieces(project, key, door, by_key[door.on])
-        pieces += door_made
-        features.append((door.on, opening))
-    by_key = {piece.key: piece for piece in pieces}
-    for piece in pieces:
-        if piece.kind != "overlay":
-            stacks.setdefault(piece.key, Stack(piece.key, (piece,)))
 
     inside = clear_inside(tuple(shape.corners.values()), slabs)
-    placed = place_parts(
-        project,
-        parts,
-        by_key,
-        {slab.panel: slab for slab in slabs},
-        shape_keys(project, shape),
-        inside,
+    placed = tuple(
+        _PLACED.same(one, (one.key, id(one.wish)))
+        for one in place_parts(
+            project,
+            parts,
+            by_key,
+            {slab.panel: slab for slab in slabs},
+            shape_keys(project, shape),
+            inside,
+        )
     )
-    fitted = gathered(_fit(project, parts, p, stacks, placed, inside) for p in placed)
+    stacks = shell.stacks
+    fitted = gathered(_fit(project, parts, p, shell, inside) for p in placed)
     own = own_features(project, stacks)
     features += [*fitted.features, *own]
     pieces += fitted.pieces
@@ -139,14 +113,17 @@ def build_cabinet(
         for piece in pieces
     ]
     pieces += cleats
-    screwed = screw_cleats(project, shape, pieces, cleats, screws)
+    screwed = _screwed(wishes, shape, tuple(pieces), cleats, tuple(screws), project=project)
     features += screwed.features
     findings += screwed.findings
 
     extra: dict[str, list[Feature]] = {}
     for owner, feature in features:
         extra.setdefault(owner, []).append(feature)
-    final = tuple(with_features(piece, tuple(extra.get(piece.key, ()))) for piece in pieces)
+    final = tuple(
+        _PIECES.same(with_features(piece, tuple(extra.get(piece.key, ()))), piece.key)
+        for piece in pieces
+    )
     findings += trim_clashes(final)
     return Cabinet(
         project=project,
@@ -160,6 +137,80 @@ def build_cabinet(
         fastenings=(*fitted.fastenings, *screwed.fastenings),
         numbers={number.key: number for number in numbers},
         findings=tuple(findings),
+    )
+
+
+@dataclass(frozen=True)
+class _Shell:
+    """What stands before any bought part is in its place."""
+
+    slabs: tuple[Slab, ...]
+    corners: tuple[Corner, ...]
+    sides: tuple[Piece, Piece]
+    boards: tuple[Piece, ...]
+    """Panels with their overlays, inner panels, boards, doors."""
+    openings: tuple[tuple[str, Feature], ...]
+    """Of doors, each with the key of the piece it is in."""
+    stacks: Mapping[str, Stack]
+    numbers: tuple[Reckoning, ...]
+    findings: tuple[Finding, ...]
+
+
+_SHAPES: Kept[SolvedShape] = Kept(64)
+_PLACED: Kept[Placed] = Kept(4096)
+_PIECES: Kept[Piece] = Kept(4096)
+
+
+@remembered(64, besides=("project",))
+def _shell(wishes: Wishes, shape: SolvedShape, *, project: Project) -> _Shell:
+    """Slabs, boards, sides and doors."""
+    slabs, corners, slab_findings = cut_slabs(
+        shape, thicknesses(project, shape), tilt_most=project.shop.tilt_most
+    )
+    numbers: list[Reckoning] = []
+    made: list[Piece] = []
+    grooves: list[tuple[str, tuple[Point2, ...], float]] = []
+    for slab in slabs:
+        layers, reckonings, cut = panel_pieces(project, shape, slab)
+        made += layers
+        numbers += reckonings
+        grooves += cut
+    for key, inner in project.inner.items():
+        piece, cut = inner_pieces(project, shape, slabs, key, inner)
+        made.append(piece)
+        grooves += cut
+    made += [board_piece(project, key, board) for key, board in project.boards.items()]
+    boards, vanished = without_vanished(project, shape, made)
+    left = {piece.key for piece in boards}
+    slabs = tuple(slab for slab in slabs if slab.panel in left)
+    stacks = {
+        slab.panel: Stack(
+            slab.panel, tuple(p for p in boards if p.panel == slab.panel and p.kind in LAYERS)
+        )
+        for slab in slabs
+    }
+    sides = side_pieces(project, shape, tuple(cut for cut in grooves if cut[0] in left))
+    pieces = [*sides, *boards]
+    by_key = {piece.key: piece for piece in pieces}
+    openings: list[tuple[str, Feature]] = []
+    for key, door in project.doors.items():
+        if door.on not in by_key:
+            continue  # its panel came to nothing, which is said already
+        door_made, opening = door_pieces(project, key, door, by_key[door.on])
+        pieces += door_made
+        openings.append((door.on, opening))
+    for piece in pieces:
+        if piece.kind != "overlay":
+            stacks.setdefault(piece.key, Stack(piece.key, (piece,)))
+    return _Shell(
+        slabs=slabs,
+        corners=corners,
+        sides=sides,
+        boards=tuple(pieces[2:]),
+        openings=tuple(openings),
+        stacks=stacks,
+        numbers=tuple(numbers),
+        findings=(*slab_findings, *vanished),
     )
 
 
@@ -216,23 +267,81 @@ def shape_keys(project: Project, shape: SolvedShape) -> tuple[str, ...]:
     )
 
 
+@remembered(64, besides=("project",))
+def _screwed(
+    wishes: Wishes,
+    shape: SolvedShape,
+    pieces: tuple[Piece, ...],
+    cleats: tuple[Piece, ...],
+    screws: tuple[ScrewSize, ...],
+    *,
+    project: Project,
+) -> Fitted:
+    """Screws of all cleats; places of bought parts do not count: what they cut out is not in these pieces yet."""
+    return screw_cleats(project, shape, pieces, cleats, screws)
+
+
+def _shared(shape: SolvedShape) -> SolvedShape:
+    """The same shape as the last time, where it is; what panels and seams say of themselves counts as well."""
+    said = (*shape.panels.values(), *shape.seams)
+    return _SHAPES.same(shape, tuple(frozenset(section.model_fields_set) for section in said))
+
+
 def _fit(
     project: Project,
     parts: Mapping[str, KnownPart],
     placed: Placed,
-    stacks: Mapping[str, Stack],
-    everything: Sequence[Placed],
-    inside: Sequence[Point2],
+    shell: _Shell,
+    inside: tuple[Point2, ...],
 ) -> Fitted:
-    stack = stacks.get(placed.piece)
+    """What a placed part asks of its panel; made anew only where something that it can depend on has changed."""
+    stack = shell.stacks.get(placed.piece)
     if stack is None:
         return Fitted()
+    own = project.parts[placed.part.key]
+    return _fitted(
+        placed,
+        stack,
+        shell,
+        bare(placed.part.key, own),
+        tuple(place.key for place in own.placed),
+        parts if isinstance(placed.part.data, Sign) else None,
+        inside=inside,
+        project=project,
+    )
+
+
+@remembered(4096, besides=("inside", "project"))
+def _fitted(
+    placed: Placed,
+    stack: Stack,
+    shell: _Shell,
+    own: Part,
+    places: tuple[str, ...],
+    parts: Mapping[str, KnownPart] | None,
+    *,
+    inside: tuple[Point2, ...],
+    project: Project,
+) -> Fitted:
+    """The fitting of one part.
+
+    Args:
+        placed: The part in its place.
+        stack: The panel that it sits on.
+        shell: What stands before any part is in its place; it stays as it is as long as nothing of the project but its
+            parts changes.
+        own: The part as the project has it, without its places.
+        places: Keys of its places in the file's order, by which remedies name them.
+        parts: All parts, for those that look at others.
+        inside: Clear inside of the shell in the side view.
+        project: What the shell is made from and `own`, as the fittings take it.
+    """
     clear = (
         clear_back(stack.board, inside, placed.v)
         if inside and stack.board.kind == "panel"
         else None
     )
-    return fit_part(placed, stack, project, parts, everything, clear=clear, inside=inside or None)
+    return fit_part(placed, stack, project, parts, clear=clear, inside=inside or None)
 
 
 __all__ = ["build_cabinet", "shape_keys"]

@@ -9,6 +9,7 @@ from typing import Literal
 from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.plane import Line, Point, crossing, line_through
 from casewright.basics.reckoning import Reckoning, Term, derived, total
+from casewright.basics.remembering import remembered
 from casewright.basics.units import TOUCHING
 from casewright.design.panels import Board, Door, Inner, Panel
 from casewright.design.project import Project
@@ -328,6 +329,7 @@ def door_pieces(
     return tuple(pieces), opening
 
 
+@remembered(512)
 def with_features(piece: Piece, features: tuple[Feature, ...]) -> Piece:
     """The piece with more features."""
     return replace(piece, features=(*piece.features, *features)) if features else piece

@@ -11,11 +11,12 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import groupby
 from typing import NamedTuple
 
-import numpy as np
 import shapely
 
+from casewright.basics.remembering import remembered
 from casewright.geometry.facets import shape_points
 from casewright.geometry.model import (
     Body,
@@ -78,82 +79,134 @@ class Obstacles:
     """Pieces and solid bodies that may stand in a passage; gathered once, asked often."""
 
     def __init__(self, pieces: Iterable[Piece] = (), bodies: Iterable[Body] = ()) -> None:
-        self._keys: list[str] = []
-        self._solids: list[_Prism] = []
-        self._blocks = np.empty((0, 4, 3))
-        self._take(
-            [
-                *((p.key, _Prism.of_piece(p)) for p in pieces),
-                *((b.key, _Prism.of_body(b)) for b in bodies if b.kind == "solid"),
-            ]
-        )
+        self._groups: list[_Group] = []
+        self.add(pieces)
+        for _, some in groupby(bodies, key=lambda body: body.owner):
+            solid = tuple(body for body in some if body.kind == "solid")
+            if solid:
+                self._groups.append(_group(solid))
 
     def add(self, pieces: Iterable[Piece]) -> None:
         """Let pieces stand in the way too."""
-        self._take([(piece.key, _Prism.of_piece(piece)) for piece in pieces])
+        self._groups += [_group((piece,)) for piece in pieces]
 
-    def _take(self, named: Sequence[tuple[str, _Prism]]) -> None:
-        if named:
-            self._keys += [key for key, _ in named]
-            self._solids += [solid for _, solid in named]
-            self._blocks = np.concatenate([self._blocks, [solid.block() for _, solid in named]])
-
-    def taken(
-        self, passage: Passage, *, along: Range = (-math.inf, math.inf), but: str = ""
-    ) -> list[Range]:
+    def taken(self, passage: Passage, *, but: str = "") -> list[Range]:
         """Stretches of a passage that they take, and `END_ROOM` at both ends. [mm]
 
         Args:
             passage: Where something is to lie.
-            along: What lies wholly beyond these ends of the passage is left out. [mm]
             but: Key of a piece that does not count.
         """
-        axes = np.array((passage.frame.u, passage.frame.v, passage.frame.n))
-        middles = (self._blocks[:, 0] - passage.frame.origin) @ axes.T
-        halves = np.abs(
-            self._blocks[:, 1:] @ axes.T
-        )  # by axis of the block, by axis of the passage
-        reach = halves.sum(axis=1)
-        low, high = middles - reach, middles + reach
-        near = np.ones(len(self._keys), dtype=bool)
-        for axis, (least, most) in zip(passage.others, passage.bounds, strict=True):
-            near &= (low[:, axis] < most - _SKIN) & (high[:, axis] > least + _SKIN)
-        near &= low[:, passage.axis] - END_ROOM < along[1]
-        near &= high[:, passage.axis] + END_ROOM > along[0]
+        way = _way(passage)
+        known = way.known
+        if len(known) > _MOST_KNOWN:
+            known.clear()
+        taken: list[Range] = []
+        for group in self._groups:
+            ranges = known.get(group)
+            if ranges is None:
+                ranges = known[group] = group.taken(way)
+            if ranges and group.key != but:
+                taken += ranges
+        return taken
+
+
+class _Group:
+    """A piece, or the bodies of one part: what stays as it is while other parts are moved."""
+
+    def __init__(self, things: Sequence[Piece | Body]) -> None:
+        self.key = things[0].key if isinstance(things[0], Piece) else None
+        self._solids = [
+            _Prism.of_piece(thing) if isinstance(thing, Piece) else _Prism.of_body(thing)
+            for thing in things
+        ]
+        self._blocks = [solid.block() for solid in self._solids]
+
+    def taken(self, way: _Way) -> tuple[Range, ...]:
+        """Stretches of a passage that they take, and `END_ROOM` at both ends. [mm]"""
         taken = []
-        for at in map(int, np.flatnonzero(near)):
-            if self._keys[at] == but:
-                continue
-            span = _taken_by(self._solids[at], passage)
+        for solid, block in zip(self._solids, self._blocks, strict=True):
+            span = _taken_by(solid, way.passage) if way.is_near(block) else None
             if span is not None:
                 taken.append((span[0] - END_ROOM, span[1] + END_ROOM))
-        return taken
+        return tuple(taken)
+
+
+@remembered(2048)
+def _group(things: tuple[Piece | Body, ...]) -> _Group:
+    return _Group(things)
+
+
+_MOST_KNOWN = 1024
+"""Groups whose stretches of one passage are remembered."""
+
+
+class _Way:
+    """A passage with what is asked of it again and again."""
+
+    def __init__(self, passage: Passage) -> None:
+        self.passage = passage
+        self.known: dict[_Group, tuple[Range, ...]] = {}
+        """Stretches that groups take of it."""
+        frame = passage.frame
+        (ox, oy, oz) = frame.origin
+        self._limits = []
+        for axis, (least, most) in zip(passage.others, passage.bounds, strict=True):
+            x, y, z = (frame.u, frame.v, frame.n)[axis]
+            start = x * ox + y * oy + z * oz
+            self._limits.append((x, y, z, start + least + _SKIN, start + most - _SKIN))
+
+    def is_near(self, block: tuple[Point3, Point3, Point3, Point3]) -> bool:
+        """Whether a block, seen along the passage, comes into the rectangle round its section."""
+        (mx, my, mz), (ax, ay, az), (bx, by, bz), (cx, cy, cz) = block
+        for x, y, z, low, high in self._limits:
+            middle = x * mx + y * my + z * mz
+            reach = (
+                abs(x * ax + y * ay + z * az)
+                + abs(x * bx + y * by + z * bz)
+                + abs(x * cx + y * cy + z * cz)
+            )
+            if middle - reach >= high or middle + reach <= low:
+                return False
+        return True
+
+
+@lru_cache(maxsize=1024)
+def _way(passage: Passage) -> _Way:
+    return _Way(passage)
 
 
 def taken_by_features(passage: Passage, host: Piece, features: Iterable[Feature]) -> list[Range]:
     """Stretches along v where a panel has no flat back to lie on: holes, openings, pockets from the back. [mm]"""
-    a, b = passage.bounds[0]
+    across = passage.bounds[0]
     taken = []
     for feature in features:
+        if feature.kind not in ("hole", "opening", "pocket", "groove"):
+            continue
         through = feature.depth is None or feature.depth >= host.thickness
         if not through and feature.face == "show":
             continue
-        if feature.kind not in ("hole", "opening", "pocket", "groove"):
-            continue
-        across = _reach(feature.shape)[passage.axis != 1]
-        if across[1] + feature.chamfer <= a or across[0] - feature.chamfer >= b:
-            continue
-        points = shape_points(
-            feature.shape, grow=feature.chamfer if feature.face == "back" else 0.0
-        )
-        inside: Sequence[Point3] = [(u, v, 0.0) for u, v in points]
-        if passage.axis == 0:
-            inside = [(v, u, 0.0) for u, v, _ in inside]
-        inside = _cut(_cut(inside, 0, a + _SKIN, above=True), 0, b - _SKIN, above=False)
-        if inside:
-            along = [p[1] for p in inside]
-            taken.append((min(along) - END_ROOM, max(along) + END_ROOM))
+        span = _taken_by_feature(feature, passage.axis, *across)
+        if span is not None:
+            taken.append(span)
     return taken
+
+
+@remembered(8192)
+def _taken_by_feature(feature: Feature, axis: int, a: float, b: float) -> Range | None:
+    """What a feature takes of a strip from a to b, along it, and `END_ROOM` at both ends. [mm]"""
+    across = _reach(feature.shape)[axis != 1]
+    if across[1] + feature.chamfer <= a or across[0] - feature.chamfer >= b:
+        return None
+    points = shape_points(feature.shape, grow=feature.chamfer if feature.face == "back" else 0.0)
+    inside: Sequence[Point3] = [(u, v, 0.0) for u, v in points]
+    if axis == 0:
+        inside = [(v, u, 0.0) for u, v, _ in inside]
+    inside = _cut(_cut(inside, 0, a + _SKIN, above=True), 0, b - _SKIN, above=False)
+    if not inside:
+        return None
+    along = [p[1] for p in inside]
+    return (min(along) - END_ROOM, max(along) + END_ROOM)
 
 
 def _reach(shape: FaceShape) -> tuple[Range, Range]:

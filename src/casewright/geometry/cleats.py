@@ -9,6 +9,7 @@ import shapely
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.plane import free_intervals
+from casewright.basics.remembering import remembered
 from casewright.design.materials import Batten
 from casewright.design.panels import Cleats
 from casewright.design.project import Project
@@ -72,12 +73,12 @@ class Behind:
     inner: float
     """Between the sides. [mm]"""
 
-    def taken(self, passage: Passage, host: Piece, cleats: Obstacles, along: Range) -> list[Range]:
-        """Stretches of a passage behind a panel that something else takes, as far as they matter between two ends."""
+    def taken(self, passage: Passage, host: Piece, cleats: Obstacles) -> list[Range]:
+        """Stretches of a passage behind a panel that something else takes."""
         own = (*host.features, *self.features.get(host.key, ()))
         return [
-            *self.standing.taken(passage, along=along, but=host.key),
-            *cleats.taken(passage, along=along),
+            *self.standing.taken(passage, but=host.key),
+            *cleats.taken(passage),
             *taken_by_features(passage, host, own),
         ]
 
@@ -171,10 +172,11 @@ def _side_spans(
     n = (-host.thickness - batten.height, -host.thickness)
     passage = box_passage(host.frame, 1, u, n)
     taken = taken_in_side_view(host.frame, room.free, along, n)
-    return free_spans(*along, [*taken, *room.taken(passage, host, cleats, along)])
+    return free_spans(*along, [*taken, *room.taken(passage, host, cleats)])
 
 
-def notched(piece: Piece, cleats: Iterable[Piece]) -> Piece:
+@remembered(256)
+def notched(piece: Piece, cleats: Sequence[Piece]) -> Piece:
     """The board with a notch wherever a cleat passes through it.
 
     A notch near an edge is run out to that edge, so that the board can be slid in.
@@ -314,6 +316,7 @@ def _no_side_cleat(
     )
 
 
+@remembered(2048)
 def cleat_piece(
     thickness: float,
     host: Piece,

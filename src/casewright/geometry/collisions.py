@@ -7,13 +7,14 @@ shapes); only what is left is intersected as solids, and each pair's result is r
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
 import numpy as np
 
+from casewright.basics.remembering import Latest, remembered
 from casewright.geometry.model import Body, Box, Cabinet, Cylinder, Frame, Piece, Point3
 from casewright.geometry.solids import Floats, Solid, solid_of
 from casewright.geometry.way_out import LEAST_OVERLAP, Axis, way_out
@@ -64,7 +65,14 @@ def collisions_between(pieces: Sequence[Piece], bodies: Sequence[Body]) -> tuple
     if len(things) < 2:
         return ()
     found = []
-    for i, j in _near_pairs(things):
+    near = _near_pairs(things)
+    _LATEST.add(
+        _Near(
+            {id(thing): thing for thing in things},
+            tuple((id(things[i]), id(things[j])) for i, j in near),
+        )
+    )
+    for i, j in near:
         a, b = things[i], things[j]
         if _are_allowed(a, b):
             continue
@@ -89,7 +97,7 @@ def meets_any(bodies: Sequence[Body], others: Sequence[Piece | Body]) -> bool:
     return any(
         not _are_allowed(things[i], things[j])
         and _shared(solid_of(things[i]), solid_of(things[j])) is not None
-        for i, j in _near_pairs(things)
+        for i, j in _pairs_of(things, range(len(bodies)))
         if i < len(bodies) <= j
     )
 
@@ -124,28 +132,93 @@ def _is_easier_to_move(a: Piece | Body, b: Piece | Body) -> bool:
     return keys[0] <= keys[1]
 
 
+@dataclass(frozen=True, eq=False)
+class _Near:
+    """Which of some things are near one another, for the next time most of them are asked about."""
+
+    things: Mapping[int, Piece | Body]
+    """By identity, which they keep as long as they are held here."""
+    pairs: tuple[tuple[int, int], ...]
+    """Identities of two that are near."""
+
+
+_LATEST: Latest[_Near] = Latest(8)
+
+
 def _near_pairs(things: Sequence[Piece | Body]) -> list[tuple[int, int]]:
-    """Pairs that no axis-parallel plane and no plane of their own faces keeps apart."""
+    """Pairs that no axis-parallel plane and no plane of their own faces keeps apart, in order.
+
+    What is told of two things holds as long as they are the same: only new ones are tried against all.
+    """
+    at = {id(thing): place for place, thing in enumerate(things)}
+    known = max(_LATEST, key=lambda near: len(near.things.keys() & at.keys()), default=None)
+    if known is None or len(at) < len(things):
+        return _pairs_of(things, range(len(things)))
+    kept = known.things.keys() & at.keys()
+    pairs = [(at[a], at[b]) for a, b in known.pairs if a in kept and b in kept]
+    new = [place for place, thing in enumerate(things) if id(thing) not in kept]
+    return sorted((*((min(pair), max(pair)) for pair in pairs), *_pairs_of(things, new)))
+
+
+def _pairs_of(things: Sequence[Piece | Body], new: Sequence[int]) -> list[tuple[int, int]]:
+    """Near pairs of which one is among the new ones at least."""
+    if not new:
+        return []
     hulls = [_hull(thing) for thing in things]
-    corners = _stacked([corners for corners, _ in hulls])
-    axes = _stacked([axes for _, axes in hulls])
-    low, high = corners.min(axis=1), corners.max(axis=1)
-    meet = np.ones((len(things), len(things)), dtype=bool)
+    low, high = np.array([hull.low for hull in hulls]), np.array([hull.high for hull in hulls])
+    rows = np.array(new)
+    meet = np.ones((len(new), len(things)), dtype=bool)
     for axis in range(3):
-        meet &= low[:, None, axis] < high[None, :, axis] - _APART
-    i, j = np.nonzero(np.triu(meet & meet.T, 1))
-    both = np.concatenate((axes[i], axes[j]), axis=1)
-    a = np.einsum("pkx,pcx->pkc", both, corners[i])
-    b = np.einsum("pkx,pcx->pkc", both, corners[j])
+        meet &= low[rows, None, axis] < high[None, :, axis] - _APART
+        meet &= low[None, :, axis] < high[rows, None, axis] - _APART
+    is_new = np.zeros(len(things), dtype=bool)
+    is_new[rows] = True
+    meet &= ~is_new[None, :] | (rows[:, None] < np.arange(len(things))[None, :])
+    first, j = np.nonzero(meet)
+    i = rows[first]
+    if not len(i):
+        return []
+    # Only the things that take part are laid out as arrays.
+    part, at = np.unique(np.concatenate((i, j)), return_inverse=True)
+    a_at, b_at = at[: len(i)], at[len(i) :]
+    corners = _stacked([hulls[k].corners for k in part])
+    axes = _stacked([hulls[k].axes for k in part])
+    both = np.concatenate((axes[a_at], axes[b_at]), axis=1)
+    a = np.einsum("pkx,pcx->pkc", both, corners[a_at])
+    b = np.einsum("pkx,pcx->pkc", both, corners[b_at])
     overlap = np.minimum(a.max(axis=2), b.max(axis=2)) - np.maximum(a.min(axis=2), b.min(axis=2))
     near = (overlap > _APART).all(axis=1)
-    return [(int(x), int(y)) for x, y in zip(i[near], j[near], strict=True)]
+    return sorted(
+        (min(x, y), max(x, y)) for x, y in zip(i[near].tolist(), j[near].tolist(), strict=True)
+    )
 
 
 def _stacked(rows: Sequence[Floats]) -> Floats:
     """Lists of points as one array, the shorter ones filled up with their own."""
     most = max(len(row) for row in rows)
-    return np.array([row[np.arange(most) % len(row)] for row in rows])
+    return np.array([row if len(row) == most else row[np.arange(most) % len(row)] for row in rows])
+
+
+@dataclass(frozen=True, eq=False)
+class _Hull:
+    """A convex shape round a thing."""
+
+    corners: Floats
+    axes: Floats
+    """Directions of its faces."""
+    low: Point3
+    high: Point3
+
+
+@remembered(8192)
+def _hull(thing: Piece | Body) -> _Hull:
+    if isinstance(thing, Piece):
+        corners, axes = _hull_of_outlines(thing.show, thing.back, thing.thickness, thing.frame)
+    else:
+        corners, axes = _hull_of_shape(thing.shape, thing.frame)
+    return _Hull(
+        corners, axes, tuple(corners.min(axis=0).tolist()), tuple(corners.max(axis=0).tolist())
+    )
 
 
 @lru_cache(maxsize=4096)
@@ -167,13 +240,6 @@ def _hull_of_outlines(
             if size > _APART:
                 normals.append(tuple(normal / size))
     return points, np.array(normals)
-
-
-def _hull(thing: Piece | Body) -> tuple[Floats, Floats]:
-    """Corners of a convex shape round a thing, and directions of its faces."""
-    if isinstance(thing, Piece):
-        return _hull_of_outlines(thing.show, thing.back, thing.thickness, thing.frame)
-    return _hull_of_shape(thing.shape, thing.frame)
 
 
 @lru_cache(maxsize=4096)

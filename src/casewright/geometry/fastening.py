@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from casewright.basics.remembering import remembered
 from casewright.basics.units import LengthStyle, Unit, format_length
 from casewright.catalog.load import Catalog
 
@@ -21,10 +22,10 @@ BITE_DRY = 4.0
 NEARLY = 0.9
 """Share of the wished bite that still counts as holding: it is a rule of thumb, not a measurement."""
 
-END_DISTANCE = 40.0
 USUAL = (3.5, 4.2)
 """Thinnest and thickest screw through a batten of 20 mm or so. [mm] Common practice."""
 
+END_DISTANCE = 40.0
 """First and last screw from a batten's end. [mm] Common practice; softwood splits nearer."""
 
 SPACING = 150.0
@@ -73,6 +74,7 @@ def longest_allowed(head: float, last: float, *, counterbore: float, keep: float
     return head - counterbore + last - keep
 
 
+@remembered(16)
 def screw_sizes(catalog: Catalog, unit: Unit) -> tuple[ScrewSize, ...]:
     """The catalog's wood screws as geometry takes them: inch sizes for a project in inches, else metric ones."""
     system = "inch" if unit == "in" else "metric"
@@ -121,6 +123,7 @@ def judge_screw(
     )
 
 
+@remembered(1024)
 def choose_screw(
     screws: Sequence[ScrewSize],
     head: float,
@@ -200,10 +203,10 @@ __all__ = [
     "NEARLY",
     "SHOW_FACE_ROOM",
     "SPACING",
+    "USUAL",
     "ScrewChoice",
     "ScrewSize",
     "choose_screw",
-    "USUAL",
     "clearance_diameter",
     "judge_screw",
     "longest_allowed",

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from casewright.basics.errors import InputError
+from casewright.basics.remembering import remembered
 from casewright.basics.units import TOUCHING, Unit
 from casewright.catalog.load import load_catalog
 from casewright.catalog.threads import thread_of, wood_screw_diameter
@@ -165,6 +166,7 @@ def packing_for(thread: str, clamped: float, thread_depth: float) -> float | Non
     return min(needed, default=None)
 
 
+@remembered(512)
 def wood_screw(
     head_stack: float,
     into: float,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import shapely
 
+from casewright.basics.remembering import remembered
 from casewright.geometry.model import Piece, Point2, Point3, Slab
 from casewright.geometry.openings import Area, back_area
 
@@ -16,6 +17,7 @@ _HAIR = 0.005
 """Half the width of what is no opening between two panels. [mm]"""
 
 
+@remembered(64)
 def clear_inside(outline: Sequence[Point2], slabs: Sequence[Slab]) -> tuple[Point2, ...]:
     """Return the largest region of the outline that no slab takes, counter-clockwise, in (y, z); empty if none is left.
 
@@ -35,6 +37,7 @@ def clear_inside(outline: Sequence[Point2], slabs: Sequence[Slab]) -> tuple[Poin
     return tuple((float(y), float(z)) for y, z in inside.exterior.coords[:-1])
 
 
+@remembered(512)
 def clear_back(board: Piece, inside: Sequence[Point2] | None, near: float) -> Area:
     """Return the part of a board's back face that other panels leave free, in its (u, v).
 

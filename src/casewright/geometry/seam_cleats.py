@@ -109,7 +109,7 @@ def _seam_spans(
     if high <= low or not is_free_section(host.frame, room.free, cut.outline(host.thickness)):
         return []
     passage = Passage(host.frame, 0, cut.outline(host.thickness))
-    return free_spans(low, high, room.taken(passage, host, cleats, (low, high)))
+    return free_spans(low, high, room.taken(passage, host, cleats))
 
 
 @dataclass(frozen=True)

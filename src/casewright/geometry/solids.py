@@ -17,6 +17,7 @@ import numpy as np
 from manifold3d import CrossSection, Error, FillRule, Manifold, OpType
 from numpy.typing import NDArray
 
+from casewright.basics.remembering import remembered
 from casewright.geometry.columns import cut_groups, cut_outline
 from casewright.geometry.cuts import Cut, cut_of, goes_through, profile_of, slot_levels
 from casewright.geometry.facets import (
@@ -103,6 +104,7 @@ def body_solid(body: Body) -> Manifold:
     return solid_of(body).manifold
 
 
+@remembered(8192)
 def solid_of(thing: Piece | Body, *, tolerance: float = TOLERANCE) -> Solid:
     """The same with its volume, extent, centre and mesh; the same object for an equal piece or body.
 
@@ -119,6 +121,7 @@ def local_solid(thing: Piece | Body, *, tolerance: float = TOLERANCE) -> Solid:
     return _piece_solid(thing.show, thing.back, thing.thickness, cuts, tolerance)
 
 
+@remembered(8192)
 def balance_of(thing: Piece | Body) -> tuple[float, Point3]:
     """Volume [mm³] and centre of volume in the cabinet frame [mm], as of its solid, for less work.
 
@@ -136,6 +139,7 @@ def balance_of(thing: Piece | Body) -> tuple[float, Point3]:
     return moments.volume, thing.frame.point(*moments.centre)
 
 
+@remembered(8192)
 def box_of(thing: Piece | Body) -> tuple[Point3, Point3]:
     """Least and most x, y, z, as of its solid, for less work. [mm]
 

@@ -18,6 +18,7 @@ from pydantic_core import ErrorDetails
 from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.fields import INPUT_ERROR
 from casewright.basics.units import quoted
+from casewright.design.base import ONCE
 from casewright.projectfile.yamltext import KeyPath, LoadedDocument
 
 MOST_ERRORS = 200
@@ -40,7 +41,7 @@ def read_model(
         InputErrors: All that is wrong, in the order of the file.
     """
     try:
-        return model.model_validate(document.data, context=dict(context or {}))
+        return model.model_validate(document.data, context={ONCE: model, **(context or {})})
     except ValidationError as error:
         details = error.errors(include_url=False)[: 5 * MOST_ERRORS]
     except InputError as error:  # raised bare by a model's own validator

@@ -1,0 +1,169 @@
+"""Results remembered by what they were made from, so that an edit makes again only what it touches.
+
+Everything here is for functions of frozen values. The same object is always an equal value, and whether two are the
+same object is told at once, however much they hold: a result is found again by *which* objects it was made from. An
+equal value that is another object only costs time; `Kept` turns it into the earlier one, and all that was made from
+that is found again.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable, Hashable, Iterator
+from datetime import date
+from functools import lru_cache, update_wrapper
+from types import MappingProxyType
+from typing import Any, Final, Generic, ParamSpec, TypeVar
+
+P = ParamSpec("P")
+T = TypeVar("T")
+
+_PLAIN: Final = frozenset({str, float, type(None)})
+_COUNTED: Final = frozenset({int, bool, date})
+"""Equal to values of other sorts, so that the sort counts as well; or not plain, and yet the same by value."""
+_KEYED: Final = frozenset({dict, MappingProxyType})
+
+
+class Remembered(Generic[P, T]):
+    """A function of frozen values that is worked out once for the same ones."""
+
+    def __init__(self, function: Callable[P, T], most: int, besides: tuple[str, ...]) -> None:
+        update_wrapper(self, function)
+        self._besides = besides
+
+        def made(call: _Call) -> T:
+            return function(*call.given, **call.named, **call.besides)
+
+        self._kept = lru_cache(maxsize=most)(made)
+        self.cache_clear = self._kept.cache_clear
+        self.cache_info = self._kept.cache_info
+
+    def __call__(self, *given: P.args, **named: P.kwargs) -> T:
+        """What the function makes of these."""
+        besides = {name: named.pop(name) for name in self._besides if name in named}
+        return self._kept(_Call(given, named, besides))
+
+
+def remembered(
+    most: int, *, besides: tuple[str, ...] = ()
+) -> Callable[[Callable[P, T]], Remembered[P, T]]:
+    """Remember a function's last results, up to so many.
+
+    Numbers and texts count by value; lists, tuples and dicts by what they hold; all else by which object it is. So the
+    arguments must never change after the call, and a result must depend on nothing else.
+
+    Args:
+        most: Results kept; the one not asked for the longest goes first.
+        besides: Arguments, always given by name, that do not tell one call from another: all that the result takes from
+            them is among the others too.
+
+    Example:
+        >>> @remembered(8)
+        ... def doubled(values: tuple[float, ...]) -> list[float]:
+        ...     return [2 * value for value in values]
+        >>> doubled((1.5, 2.0)) is doubled((1.5, 2.0))
+        True
+    """
+
+    def around(function: Callable[P, T]) -> Remembered[P, T]:
+        return Remembered(function, most, besides)
+
+    return around
+
+
+class _Call:
+    """The arguments of one call; equal to another one's if they are the same."""
+
+    __slots__ = ("_hash", "_marks", "besides", "given", "named")
+
+    def __init__(
+        self, given: tuple[Any, ...], named: dict[str, Any], besides: dict[str, Any]
+    ) -> None:
+        # Held here, so that no other object gets the identity of one of them while the result is remembered.
+        self.given = tuple(map(_held, given))
+        self.named = {name: _held(value) for name, value in named.items()} if named else named
+        self.besides = besides
+        self._marks = (tuple(map(_mark, self.given)), _mark(self.named) if named else ())
+        self._hash = hash(self._marks)
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Call) and self._marks == other._marks
+
+
+def _held(value: Any) -> Any:
+    """The value; of a list or dict, which its owner may go on filling, what it holds now."""
+    if type(value) is list:
+        return tuple(value)
+    return dict(value) if type(value) is dict else value
+
+
+def _mark(value: Any) -> Hashable:
+    """What tells a value from another."""
+    sort = type(value)
+    if sort in _PLAIN:
+        return value  # type: ignore[no-any-return]
+    if sort in _COUNTED:
+        return (sort, value)
+    if sort is tuple or sort is list:
+        return tuple(map(_mark, value))
+    if sort in _KEYED:
+        return tuple((key, _mark(held)) for key, held in value.items())
+    return ("#", id(value))
+
+
+class Kept(Generic[T]):
+    """Gives back the earlier one of two equal values, so that what was made from it is found again."""
+
+    def __init__(self, most: int = 4096, *, each: int = 4) -> None:
+        self._most, self._each = most, each
+        self._values: OrderedDict[Hashable, tuple[T, ...]] = OrderedDict()
+
+    def same(self, value: T, at: Hashable = "") -> T:
+        """An equal value that was there before at this place, or this one, which is kept.
+
+        Example:
+            >>> kept = Kept()
+            >>> first = kept.same((1, 2))
+            >>> kept.same((1, 2)) is first
+            True
+        """
+        known = self._values.get(at, ())
+        for earlier in known:
+            if earlier is value or (type(earlier) is type(value) and earlier == value):
+                return earlier
+        self._values[at] = (value, *known[: self._each - 1])
+        while len(self._values) > self._most:
+            try:
+                self._values.popitem(last=False)
+            except KeyError:  # emptied by another thread meanwhile
+                break
+        return value
+
+    def cache_clear(self) -> None:
+        """Forget all."""
+        self._values.clear()
+
+
+class Latest(Generic[T]):
+    """The last few values of a sort, the newest first; for results that are made out of earlier ones."""
+
+    def __init__(self, most: int) -> None:
+        self._values: tuple[T, ...] = ()
+        self._most = most
+
+    def __iter__(self) -> Iterator[T]:
+        return iter(self._values)
+
+    def add(self, value: T) -> None:
+        """Keep one more."""
+        self._values = (value, *self._values[: self._most - 1])
+
+    def cache_clear(self) -> None:
+        """Forget all."""
+        self._values = ()
+
+
+__all__ = ["Kept", "Latest", "Remembered", "remembered"]
