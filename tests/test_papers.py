@@ -57,6 +57,7 @@ def test_every_promised_file_is_there(lap):
         "parts.csv",
         "battens.csv",
         "shopping.csv",
+        "steps.csv",
         "cabinet.glb",
         "calendar.ics",
     } <= set(files)
@@ -84,6 +85,20 @@ def test_results_follow_their_schema_and_agree_with_the_model(lap):
         model = worked.cabinet.piece_by_key[piece["key"]]
         assert piece["blank"] == pytest.approx([model.width, model.height], abs=1e-3)
         assert len(piece["features"]) == len(model.features)
+
+
+def test_the_steps_read_back_as_planned(lap):
+    """In both files: as many, in the same order, each after what it needs, at its minutes."""
+    worked, files = lap
+    steps = worked.work.steps
+    data = json.loads(files["cabinet.json"])["work"]
+    assert [one["key"] for one in data["steps"]] == [step.key for step in steps]
+    rows = list(csv.DictReader(io.StringIO(files["steps.csv"].decode("utf-8-sig"))))
+    assert [row["key"] for row in rows] == [step.key for step in steps]
+    for row, step in zip(rows, steps, strict=True):
+        assert float(row["minutes"]) == pytest.approx(step.minutes, abs=0.05)
+        assert all(int(number) < int(row["step"]) for number in row["after_steps"].split())
+        assert "⟦" not in "".join(row.values())
 
 
 def test_the_calendar_begins_on_the_day_that_was_asked_for(lap):
@@ -158,7 +173,12 @@ def test_hostile_names_reach_every_output_as_plain_text():
     assert named != text
     worked = work_out(open_text(named))
     files = make_papers(worked, paper=paper_named("A4"), step=False)
-    for data in (files["parts.csv"], files["shopping.csv"], files["battens.csv"]):
+    for data in (
+        files["parts.csv"],
+        files["shopping.csv"],
+        files["battens.csv"],
+        files["steps.csv"],
+    ):
         for row in csv.reader(io.StringIO(data.decode("utf-8-sig"))):
             assert not any(cell[:1] in "=@" for cell in row if cell)
     for name, data in files.items():

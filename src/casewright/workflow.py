@@ -327,6 +327,7 @@ def make_papers(
     from casewright.outputs.exports.results import results_of, write_results
     from casewright.outputs.exports.step import has_cad, write_step
     from casewright.outputs.exports.tables import battens_csv, layout_json, pieces_csv, shopping_csv
+    from casewright.outputs.exports.work_steps import steps_csv
     from casewright.outputs.fingerprint import fingerprint
 
     opened, cabinet = worked.opened, worked.cabinet
@@ -366,7 +367,8 @@ def make_papers(
             findings=worked.findings,
             balance=worked.balance,
             shopping=worked.shopping,
-            numbers=worked.numbers,
+            numbers=worked.every_number,
+            work=worked.work,
             write_length=opened.write_length,
         )
         files["cabinet.json"] = write_results(results)
@@ -374,6 +376,7 @@ def make_papers(
         files["parts.csv"] = pieces_csv(cabinet, worked.cutting, opened.write_length)
         files["battens.csv"] = battens_csv(worked.cutting, opened.write_length)
         files["shopping.csv"] = shopping_csv(worked.shopping, currency=project.currency)
+        files["steps.csv"] = steps_csv(cabinet, worked.work, opened.write_length)
         first, painting = start or project.finish.start, worked.behavior.painting
         if first and painting.sittings:
             files["calendar.ics"] = write_calendar(

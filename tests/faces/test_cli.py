@@ -46,7 +46,7 @@ def box(tmp_path, run) -> Path:
 def test_help_names_every_command(run):
     code, out, _ = run("--help")
     assert code == 0
-    for command in ("new", "check", "build", "why", "catalog", "schema"):
+    for command in ("new", "check", "build", "why", "steps", "catalog", "schema"):
         assert command in out
 
 
@@ -64,6 +64,24 @@ def test_every_recipe_starts_in_both_units(run, tmp_path, recipe, unit):
     code, out, err = run("check", path, "--json")
     assert code == 0, out + err
     assert json.loads(out)["stops"] == 0
+
+
+def test_steps_are_told_by_day_and_as_data(run, box):
+    """What one day lists and what the data say of that day are the same steps."""
+    code, out, err = run("steps", box, "--json")
+    assert code == 0, err
+    data = json.loads(out)
+    first = [step for step in data["steps"] if step["day"] == 1]
+    assert [step["number"] for step in first] == list(range(1, len(first) + 1))
+    code, out, _ = run("steps", box, "--day", "1")
+    assert code == 0 and "⟦" not in out
+    told = [int(number) for number in re.findall(r"^ *(\d+)  ", out, re.MULTILINE)]
+    assert told == [step["number"] for step in first]
+    code, _, err = run("steps", box, "--day", "999")
+    assert code == 2 and "--day" in err and "Traceback" not in err
+    code, out, _ = run("why", box, "work.minutes", "--json")
+    told_minutes = sum(s["minutes"] + s["setup_minutes"] for s in data["steps"])
+    assert code == 0 and json.loads(out)["value"] == pytest.approx(told_minutes, abs=0.1)
 
 
 def test_new_does_not_overwrite(run, box):

@@ -21,7 +21,7 @@ STAGE_TITLES: dict[Stage, str] = {
     "test": "Test",
     "close": "Close",
 }
-_COUNTED = re.compile(r"⟦[^⟧]*⟧|\d+")
+_COUNTED = re.compile(r"⟦[^⟧]*⟧|\d+|(?<=hole)s|(?<=centre)s|(?<=place)s|(?<=pass)es")
 
 
 @dataclass(frozen=True)
@@ -72,7 +72,7 @@ def new_orders(step: Step, said: set[str]) -> list[str]:
     """Orders of a step that were not said with this setting before, but for counts and lengths; adds them to `said`."""
     orders = []
     for order in step.orders:
-        bare = _COUNTED.sub("#", order)
+        bare = _COUNTED.sub("", order)
         if bare not in said:
             said.add(bare)
             orders.append(order)

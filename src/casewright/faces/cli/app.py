@@ -126,6 +126,22 @@ def why(
 
 
 @app.command()
+def steps(
+    file: FileArgument,
+    day: Annotated[int | None, typer.Option(min=1, help="Only what is done on that day.")] = None,
+    setups: Annotated[
+        bool, typer.Option("--setups", help="Only how often each thing is set.")
+    ] = False,
+    json: JsonOption = False,
+    catalog: CatalogOption = None,
+) -> None:
+    """List the order of work: every cut and hole by setting and day, with its time."""
+    from casewright.faces.cli.working import list_steps
+
+    raise typer.Exit(list_steps(file, day=day, setups=setups, as_json=json, catalogs=catalog or []))
+
+
+@app.command()
 def hands(
     file: FileArgument,
     player: Annotated[int, typer.Option(min=1, max=16, help="Whose buttons.")] = 1,
@@ -328,5 +344,6 @@ __all__ = [
     "new",
     "open_",
     "schema",
+    "steps",
     "why",
 ]

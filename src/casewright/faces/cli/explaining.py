@@ -20,7 +20,7 @@ def explain_number(
     """Say where a number comes from, or list all numbers."""
     try:
         worked = work_out(open_project(file, catalogs=catalogs))
-        wanted = [explain(worked, number)] if number else list(worked.numbers.values())
+        wanted = [explain(worked, number)] if number else list(worked.every_number.values())
     except CasewrightError as error:
         return say_error(error, as_json=as_json)
     write = worked.opened.write_length

@@ -80,7 +80,6 @@ def order_summary(writer: Writer) -> Iterator[Block]:
             ]
             for one in plan.setups
         ],
-        breaks=False,
         dense=True,
     )
     yield from _chain(plan)
@@ -180,7 +179,7 @@ def making_table(writer: Writer, steps: Sequence[Step], stage: Stage) -> Iterato
         [
             Column(""),
             Column("", 0, "right"),
-            Column("step", 2),
+            Column("step", 3),
             Column("how", 3),
             Column("up"),
             Column("×", 0, "right"),

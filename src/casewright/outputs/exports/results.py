@@ -9,22 +9,19 @@ import json
 from collections.abc import Callable, Mapping, Sequence
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from casewright.basics.findings import Finding
 from casewright.basics.reckoning import Reckoning
 from casewright.behavior.balance import Balance
 from casewright.geometry.model import Cabinet, Circle, Feature, Piece, Polygon, Rectangle
+from casewright.outputs.exports.plain import Data
+from casewright.outputs.exports.work_steps import WorkData, work_data
 from casewright.planning.buying import Shopping
+from casewright.planning.work import WorkPlan
 
 Point = tuple[float, float]
 Space = tuple[float, float, float]
-
-
-class Data(BaseModel):
-    """A part of the results."""
-
-    model_config = ConfigDict(frozen=True)
 
 
 class FeatureData(Data):
@@ -186,6 +183,7 @@ class Results(Data):
     cost: float
     currency: str
     numbers: dict[str, NumberData]
+    work: WorkData
 
 
 def results_of(
@@ -196,6 +194,7 @@ def results_of(
     balance: Balance,
     shopping: Shopping,
     numbers: Mapping[str, Reckoning],
+    work: WorkPlan,
     write_length: Callable[[float], str],
 ) -> Results:
     """Gather the results."""
@@ -268,6 +267,7 @@ def results_of(
         cost=_r(shopping.cost.value),
         currency=cabinet.project.currency,
         numbers={key: _number(number) for key, number in numbers.items()},
+        work=work_data(work, write_length),
     )
 
 

@@ -68,14 +68,14 @@ def setup_counts(
             ]
             if any(name and name[-1] for name in classes):
                 counts.append(_counted(machine, thing, classes, earlier))
-    if any(step.setting and step.setting.blade for step in steps):
-        blades = [
-            (step.setting.blade or "usual",)
-            if step.setting and step.setting.machine == "table saw"
-            else None
-            for step in steps
-        ]
-        counts.append(_counted("table saw", "blade", blades, earlier))
+        if machine == "table saw" and any(step.setting and step.setting.blade for step in steps):
+            blades = [
+                (step.setting.blade or "usual",)
+                if step.setting and step.setting.machine == machine
+                else None
+                for step in steps
+            ]
+            counts.append(_counted(machine, "blade", blades, earlier))
     turned = _turns(steps, earlier)
     return (*counts, *([turned] if turned else []))
 

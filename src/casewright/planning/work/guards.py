@@ -381,12 +381,12 @@ GUARDS: tuple[tuple[GuardKey, str, str, Find], ...] = (
     (
         "marks on a show face",
         "Nails or guide strips on a show face",
-        "show face",
+        "no nails",
         marks_on_show_face,
     ),
     ("template face", "A template on the wrong face", "template", template_face),
     ("through a show face", "Drilling through into a show face", "stay", through_show_face),
-    ("screws through", "Screws through", "screws", screws_through),
+    ("screws through", "Screws through", "the tip of", screws_through),
     ("blow-out", "Blow-out without a backing board", "backing board", blow_out),
     ("paint on a glue face", "Paint on a glue face", "glue", paint_on_glue_face),
     (

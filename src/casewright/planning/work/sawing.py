@@ -17,7 +17,7 @@ from casewright.planning.work.minutes import minutes_table
 from casewright.planning.work.step import Setting, Step
 
 PLASTICS = ("acrylic", "polycarbonate")
-MARK = "Mark name, show face and upper edge on it as it comes off the saw."
+MARK = "Mark its name, show face and upper edge at once."
 
 _Rect = tuple[float, float, float, float]
 
@@ -136,11 +136,11 @@ def _cut(
 
 def _flat_setting(fence: float, means: str, *, plastic: bool, tilt: str = "upright") -> Setting:
     blade = "plastics" if plastic else ""
-    if means == "guide":
-        return Setting("guide rail saw", (mm(round(fence, 2)),))
-    sled = "sled, stop at " if means == "sled" else ""
-    # Another blade is another proof of the fence.
+    # Another blade is another proof of fence and rail.
     with_blade = ", blade for plastics" if plastic else ""
+    if means == "guide":
+        return Setting("guide rail saw", (f"{mm(round(fence, 2))}{with_blade}",))
+    sled = "sled, stop at " if means == "sled" else ""
     return Setting("table saw", (tilt, f"{sled}{mm(round(fence, 2))}{with_blade}"), blade=blade)
 
 
