@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from casewright.outputs.documents.book_blocks import (
     Block,
@@ -22,6 +22,10 @@ PICTURE_SHARE = 0.4
 
 LONG_TABLE = 12
 """Rows from which on a table may run over to the next page."""
+
+SHORT_CELL, LONGEST, EVENED = 20, 60, 12
+"""Words of so many signs are never broken; what is longer shares a table's width, by so many signs at most, to which a
+few are added that none gets too little."""
 
 ELSEWHERE = ("power",)
 """Topics that the chapter on wiring tells."""
@@ -58,17 +62,31 @@ def topic_section(writer: Writer, sheet: TopicSheet) -> Iterator[Block]:
 
 
 def _table(writer: Writer, rows: Rows) -> Iterator[Block]:
-    columns = [
-        Column(head, 0, "right") if index in rows.figures else Column(head, 1 if index else 2)
-        for index, head in enumerate(rows.heads)
-    ]
     cells = [[writer.say(cell) for cell in row] for row in rows.rows]
+    columns = _columns(rows, cells)
     title: Block = {"kind": "minor", "text": rows.title}
     if len(cells) > LONG_TABLE:
         yield title
         yield table(columns, cells)
     else:
         yield together(title, table(columns, cells, breaks=False))
+
+
+def _columns(rows: Rows, cells: Sequence[Sequence[str]]) -> list[Column]:
+    """Figures and short words are as wide as they are; long words share the rest by their length."""
+    long = {
+        index: min(max((len(row[index]) for row in cells), default=0), LONGEST)
+        for index in range(len(rows.heads))
+        if index not in rows.figures
+    }
+    shares = {index: signs + EVENED for index, signs in long.items() if signs > SHORT_CELL}
+    if not shares:
+        first = next(iter(long), 0)  # so that the table is as wide as the page
+        shares = {first: long.get(first, 0) or 1}
+    return [
+        Column(head, shares.get(index, 0), "right" if index in rows.figures else "left")
+        for index, head in enumerate(rows.heads)
+    ]
 
 
 __all__ = ["ELSEWHERE", "LONG_TABLE", "topic_section", "topics_chapter"]
