@@ -65,7 +65,7 @@ def test_from_a_recipe_to_the_papers(page: Page, tmp_path: Path) -> None:
         expect(page.locator(".project-name")).to_have_text(HOSTILE)
         expect(page.locator(".board-room svg").first).to_be_visible()
         assert time.perf_counter() - started < 60
-        page.keyboard.press("Alt+9")
+        page.keyboard.press("Alt+0")
         page.get_by_role("button", name="Make them now").focus()
         page.keyboard.press("Enter")
         everything = page.get_by_text("Take all as one archive")

@@ -20,6 +20,7 @@ from casewright.faces.web.views import (
     cutting,
     figures,
     findings,
+    order,
     panels,
     papers,
     parts,
@@ -44,12 +45,13 @@ STEPS = (
     ("findings", "Will it serve", findings.view),
     ("use", "In use", using.view),
     ("cutting", "Cutting", cutting.view),
+    ("order", "Order of work", order.view),
     ("papers", "Papers", papers.view),
     ("text", "Project text", text.view),
 )
-"""The way of the job: key, name and view. Later steps (light, wiring, heat, order of work) find their place here."""
-NUMBERED = 9
-NUMBERS = "1234567890"
+"""The way of the job: key, name and view. Later steps (light, wiring, heat) find their place here."""
+NUMBERED = 10
+NUMBERS = "1234567890-"
 """Keys that lead to the steps, in order."""
 
 

@@ -39,7 +39,11 @@ _BELOW = around("from below", aside_deg=-32.0, above_deg=-26.0)
 
 
 def step_drawings(
-    cabinet: Cabinet, steps: Sequence[Step], *, room: tuple[float, float]
+    cabinet: Cabinet,
+    steps: Sequence[Step],
+    *,
+    room: tuple[float, float],
+    only: str = "",
 ) -> dict[str, Drawing]:
     """A picture by the key of every step that puts something in its place.
 
@@ -47,6 +51,7 @@ def step_drawings(
         cabinet: The cabinet.
         steps: In the order of work.
         room: Width and height that each picture may take. [mm on paper]
+        only: Key of the one step to draw; all if not given.
     """
     boxes = [box_of(piece) for piece in cabinet.pieces]
     if not boxes:
@@ -62,6 +67,8 @@ def step_drawings(
         for size in (least, least * FILLED)
     )
     for scene in step_scenes(cabinet, steps):
+        if only and scene.step != only:
+            continue
         seen = fitting if any(key in bodies for key in (*scene.new, *scene.so_far)) else joining
         drawing = _drawn(scene, seen, least, room)
         if drawing is not None:
