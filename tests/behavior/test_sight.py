@@ -14,9 +14,16 @@ import pytest
 from tests.behavior.sight_bench import LIT, screen, sight, sighting
 from tests.checks.bench import applied, box, cures, found
 
+from casewright.basics.findings import Remedy
 from casewright.behavior.seeing import FACE_LEAST_DEG
 from casewright.behavior.sight import filled_deg, letter_height
-from casewright.checks.rules import sight_angle, sight_blocked, sight_glare, sight_throat
+from casewright.checks.rules import (
+    display_lap,
+    sight_angle,
+    sight_blocked,
+    sight_glare,
+    sight_throat,
+)
 
 FRONT = {"eye": 150, "distance": 500}
 """Nearly square before the picture."""
@@ -114,6 +121,27 @@ def test_a_bezel_too_narrow_for_the_margin_gets_chamfer_and_margin():
     data = screen({"eye": 420, "distance": 300}, display=narrow)
     (finding,) = found(sight_throat, data)
     assert not any("margin" in remedy.field for remedy in finding.remedies)
+
+
+@pytest.mark.parametrize(("bezel", "eye"), [(4.5, 300), (6, 350), (6, 420)])
+def test_where_it_takes_both_one_remedy_writes_both_and_cures(bezel, eye):
+    """Bezels too narrow for the margin alone, a panel too thin for the chamfer alone."""
+    measured = {
+        "housing_width": LIT[0] + 2 * bezel,
+        "housing_height": LIT[1] + 2 * bezel,
+        "bezel_left": bezel,
+        "bezel_bottom": bezel,
+    }
+    data = screen({"eye": eye, "distance": 300}, display=measured)
+    (finding,) = found(sight_throat, data)
+    (both,) = (r for r in finding.remedies if r.field)
+    ((margin, wide),) = both.also
+    assert both.field.endswith("opening.chamfer") and margin.endswith("opening.margin")
+    assert found(sight_throat, applied(data, both)) == []
+    assert found(display_lap, applied(data, both)) == []
+    # Neither of the two alone is enough.
+    for field, value in ((both.field, both.value), (margin, wide)):
+        assert found(sight_throat, applied(data, Remedy("One.", field, value)))
 
 
 # ---- what stands in the way ------------------------------------------------------------------------------------------

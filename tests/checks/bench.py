@@ -146,14 +146,15 @@ def found(rule: RuleModule, data: dict[str, Any], *, collide: bool = False) -> l
 
 
 def applied(data: dict[str, Any], remedy: Remedy) -> dict[str, Any]:
-    """The project with a remedy's value written to its field."""
+    """The project with a remedy's values written to their fields."""
     assert remedy.field, "no single field"
     changed: dict[str, Any] = deepcopy(data)
-    here: Any = changed
-    *steps, last = remedy.field.split(".")
-    for step in steps:
-        here = here[int(step)] if isinstance(here, list) else here.setdefault(step, {})
-    here[last] = remedy.value
+    for field, value in ((remedy.field, remedy.value), *remedy.also):
+        here: Any = changed
+        *steps, last = field.split(".")
+        for step in steps:
+            here = here[int(step)] if isinstance(here, list) else here.setdefault(step, {})
+        here[last] = value
     return changed
 
 

@@ -61,6 +61,18 @@ def test_the_edit_of_a_remedy(field: str, value: float | str, path: KeyPath, wri
     assert edits(field, value)[path] == written
 
 
+def test_a_remedy_of_two_values_is_one_edit() -> None:
+    """Both go into the same new group; in the file they stand side by side."""
+    opened = open_text(SMALL)
+    remedy = Remedy(
+        "Do both.", "limits.budget", 90, also=(("limits.mass_kg", 12.5), ("shape.width", 434.0))
+    )
+    made = remedy_edits(remedy, opened.document, opened)
+    assert made[("limits",)] == {"budget": 90, "mass_kg": 12.5}
+    assert made[("shape", "width")] == 434
+    assert len(made) == 2
+
+
 def test_seams() -> None:
     both: KeyPath = ("seams", 0)
     assert edits("seams.front/top.over", "front") == {(*both, "over"): "front"}

@@ -106,12 +106,15 @@ class Remedy:
     """One order that cures a finding.
 
     `field` and `value` are set where the cure is a single value in the project file: `field` is its dotted path
-    ("parts.lever1.v"), `value` what to write there (lengths as millimeters).
+    ("parts.lever1.v"), `value` what to write there (lengths as millimeters). Where it takes more than one value, the
+    others stand in `also`; all are written together or none.
     """
 
     text: str
     field: str = ""
     value: float | str | None = None
+    also: tuple[tuple[str, float | str], ...] = ()
+    """Further fields with their values."""
 
 
 @dataclass(frozen=True)
@@ -146,6 +149,7 @@ class Finding:
                     "text": worded(remedy.text, write_length),
                     "field": remedy.field or None,
                     "value": remedy.value,
+                    "also": [{"field": field, "value": value} for field, value in remedy.also],
                 }
                 for remedy in self.remedies
             ],

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from casewright.basics.reckoning import Reckoning, Term, derived, stated, total
 from casewright.behavior.hands import HANDS, Hand, Reach, WhichHand, best_reach, hand_of
+from casewright.behavior.wheelchair import Chair, chair_numbers, chairs_of
 from casewright.catalog.kinds import Dial, Lever, PushButton, Trackball
 from casewright.geometry.model import Cabinet, Placed, Point2
 from casewright.geometry.viewers import Viewer, base_over_floor, viewers
@@ -50,6 +51,8 @@ class Playing:
     heights: tuple[tuple[str, float, float], ...]
     """By person who plays: label, the controls' height over the floor, the elbow's. [mm]"""
     numbers: tuple[Reckoning, ...]
+    chairs: tuple[Chair, ...] = ()
+    """Of everybody who plays from a wheelchair: room for knees and toes, reach."""
 
 
 def playing_of(cabinet: Cabinet) -> Playing:
@@ -75,7 +78,9 @@ def playing_of(cabinet: Cabinet) -> Playing:
         for player, _, distance in apart
     ]
     numbers += _height_numbers(heights)
-    return Playing(tuple(clusters), tuple(apart), tuple(heights), tuple(numbers))
+    chairs = chairs_of(cabinet, everybody, people, by_player)
+    numbers += chair_numbers(chairs)
+    return Playing(tuple(clusters), tuple(apart), tuple(heights), tuple(numbers), chairs)
 
 
 def controls_by_player(cabinet: Cabinet) -> Mapping[int, tuple[Placed, ...]]:

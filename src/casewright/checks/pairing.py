@@ -38,7 +38,7 @@ def paired(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def _key(remedy: Remedy) -> tuple[object, ...]:
-    return (_SIDE.sub("one", remedy.text), remedy.field, remedy.value)
+    return (_SIDE.sub("one", remedy.text), remedy.field, remedy.value, remedy.also)
 
 
 __all__ = ["paired"]

@@ -23,7 +23,7 @@ _LENGTH_MARKS = {id(mark) for kind in LENGTHS for mark in get_args(kind)[1:]}
 def remedy_edits(
     remedy: Remedy, document: LoadedDocument, opened: Opened
 ) -> dict[KeyPath, Value | Removal]:
-    """The edits that carry out a remedy; none if it is not a matter of one value in the file.
+    """The edits that carry out a remedy; none if it is not a matter of values in the file.
 
     Groups and seams that the file does not have yet are made.
     """
@@ -32,14 +32,23 @@ def remedy_edits(
     unit = opened.project.unit
     if remedy.field.startswith("seams."):
         return _seam_edits(remedy, document, unit)
-    path = document.path(remedy.field)
+    pairs = ((remedy.field, remedy.value), *remedy.also)
+    edits: dict[KeyPath, Value | Removal] = {}
+    for field, value in pairs:
+        path = _path(field, document)
+        is_length = any(_is_length(mark) for mark in _marks(path, opened))
+        edits[path] = _written(value, _at(document, path), unit if is_length else None)
+    return with_groups(document.data, edits)
+
+
+def _path(field: str, document: LoadedDocument) -> KeyPath:
+    """Where a field stands in the file."""
+    path = document.path(field)
     if path[2:3] == ("measured",) and len(path) == 4:
         part = document.data.get("parts", {}).get(path[1], {})
         if path[3] in (part.get("assumed") or {}):  # written there already
             path = (*path[:2], "assumed", path[3])
-    is_length = any(_is_length(mark) for mark in _marks(path, opened))
-    value = _written(remedy.value, _at(document, path), unit if is_length else None)
-    return with_groups(document.data, {path: value})
+    return path
 
 
 def written_length(length: float, unit: Unit, *, like: object = None) -> str | float:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, at_most, mm
-from casewright.basics.units import TOUCHING
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
+from casewright.basics.units import TOUCHING, shown_beyond
 from casewright.behavior.seeing import Sighting, View
 from casewright.behavior.throat import EdgeSeen
 from casewright.checks.moving import placed_field
 from casewright.checks.rules.display_lap import LAP_LEAST
 from casewright.checks.subject import Subject
 from casewright.design.parts import Opening
+from casewright.design.writing import length_style
 from casewright.geometry.display_findings import BEARING_LAND
 from casewright.geometry.model import Cabinet
 
@@ -90,12 +91,19 @@ def _remedies(
     if asked <= room + TOUCHING:
         made.append(_wider(cabinet, sighting, wish, way, asked))
     elif deepest > sighting.chamfer:
-        both = max(sighting.margin_asked(deepest, up=bool(number)) for number in way)
-        if both <= room + TOUCHING:
+        style = length_style(cabinet.project)
+        chamfer = shown_beyond(deepest, style, up=False)
+        both = max(sighting.margin_asked(chamfer, up=bool(number)) for number in way)
+        both = shown_beyond(both, style, up=True)
+        if sighting.chamfer < chamfer and both <= room + TOUCHING:
+            wider = _wider(cabinet, sighting, wish, way, both)
+            assert wider.value is not None
             made.append(
                 Remedy(
-                    f"Make the chamfer {at_most(deepest)} and the opening {at_least(both)} larger than the lit area on "
-                    "every edge."
+                    f"Make the chamfer round the opening {mm(chamfer)}, and {wider.text.removeprefix('Make ')}",
+                    placed_field(cabinet, placed, "opening.chamfer"),
+                    chamfer,
+                    also=((wider.field, wider.value),),
                 )
             )
     made.append(

@@ -128,12 +128,20 @@ class NumberData(Data):
     source: str
 
 
+class AlsoData(Data):
+    """A further value that a remedy writes."""
+
+    field: str
+    value: float | str
+
+
 class RemedyData(Data):
     """An order that cures a finding."""
 
     text: str
     field: str | None
     value: float | str | None
+    also: tuple[AlsoData, ...]
 
 
 class FindingData(Data):

@@ -7,6 +7,7 @@ import math
 from casewright.basics.findings import mm
 from casewright.behavior.hands import CURL, SPREAD_DEG, THUMB_REST, THUMB_ROUND
 from casewright.behavior.playing import Cluster, Playing
+from casewright.behavior.wheelchair import KNEES_HIGH, TOES_DEEP, WIDE
 from casewright.behavior.whole import Behavior
 from casewright.catalog.kinds import PushButton
 from casewright.geometry.model import Cabinet, Point2
@@ -25,7 +26,7 @@ ROOM = (150.0, 95.0)
 def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
     """Reach, heights and levers; nothing where nobody plays."""
     playing = behavior.playing
-    if not playing.clusters and not playing.heights:
+    if not playing.clusters and not playing.heights and not playing.chairs:
         return None
     rows = [
         (
@@ -57,6 +58,16 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
                 (1, 2, 3),
             )
         )
+    notes = [
+        "Hands differ: lay the deck's template on cardboard, put your hand on it and move what does not suit."
+    ]
+    if playing.chairs:
+        tables.append(_chairs(playing))
+        notes.append(
+            f"From a wheelchair: {mm(KNEES_HIGH)} for the knees and {mm(TOES_DEEP)} for the toes are asked by the ADA "
+            "Standards of 2010; your local code goes first. A chair takes "
+            f"{mm(WIDE)} of width, and 1220 mm (48 in) of floor."
+        )
     return TopicSheet(
         key="hands",
         title="Hands",
@@ -65,10 +76,34 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
         pictures=tuple(_pictures(cabinet, playing)),
         tables=tuple(tables),
         numbers=tuple(number.key for number in playing.numbers),
-        notes=(
-            "Hands differ: lay the deck's template on cardboard, put your hand on it and move what does not suit.",
-        ),
+        notes=tuple(notes),
     )
+
+
+def _chairs(playing: Playing) -> Rows:
+    rows = []
+    for chair in playing.chairs:
+        high = mm(max(chair.knees_high, 0.0)) if math.isfinite(chair.knees_high) else "free"
+        toes = mm(max(chair.toes_deep, 0.0)) if math.isfinite(chair.toes_deep) else "free"
+        rows.append(
+            (
+                chair.label,
+                high,
+                mm(chair.knees_lack) if chair.knees_lack > 0 else "–",
+                toes,
+                mm(chair.front_edge),
+                f"{len(chair.beyond)} out of reach" if chair.beyond else "all in reach",
+            )
+        )
+    heads = (
+        "from a wheelchair",
+        "knees: high",
+        "depth lacking",
+        "toes: deep",
+        "deck's edge",
+        "controls",
+    )
+    return Rows("Room for a wheelchair", heads, tuple(rows), (1, 2, 3, 4))
 
 
 def _answer(playing: Playing) -> str:
