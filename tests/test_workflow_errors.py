@@ -236,3 +236,43 @@ def test_the_panels_told_of_a_recipe_are_those_it_makes(recipe):
     shape = worked.cabinet.shape
     made = tuple(run.panel for run in shape.runs)
     assert made in rings_of_shape(worked.opened.project.shape)
+
+
+TWICE_NAMED = """\
+casewright: 1
+name: Box
+{form}
+materials: {{ply: {{kind: plywood, nominal: 12}}}}
+shape: {{recipe: box, width: 400, height: 250, depth: 200, side: {{material: ply}}, board: ply}}
+panels: {{top: {{layers: [{{key: a, material: ply}}, {{key: b, material: ply}}, {{key: a, material: ply}}]}}}}
+inner: {{back: {{material: ply, start: [50, 50], end: [90, 50]}}}}
+boards: {{left: {{material: ply, plane: side, at: [50, 50, 50], size: [20, 20]}}}}
+doors: {{front: {{on: top, width: 50, height: 50}}}}
+"""
+
+
+@pytest.mark.parametrize(("form", "said"), [("unit: mm", {}), ("unti: mm", {"unti": 3})])
+def test_a_name_of_two_pieces_is_told_with_its_line(form, said):
+    """A box has a front and a back, whether its file names them or not; two layers of one panel have two names."""
+    with pytest.raises(InputErrors) as caught:
+        work_out(open_text(TWICE_NAMED.format(form=form)))
+    lines = {e.field: e.spot.line if e.spot else 0 for e in caught.value.errors}
+    assert lines == {
+        "panels.top.layers.2.key": 6,
+        "inner.back": 7,
+        "boards.left": 8,
+        "doors.front": 9,
+        **said,
+    }
+
+
+def test_a_console_without_a_screen_leaves_that_name_free():
+    """A lectern: no display and no length of a screen, so that a board may be called so."""
+    text = """\
+casewright: 1
+name: Lectern
+materials: {ply: {kind: plywood, nominal: 12}}
+shape: {recipe: tabletop, header: false, width: 400, deck_depth: 250, lip_height: 90, side: {material: ply}, board: ply}
+boards: {screen: {material: ply, plane: side, at: [150, 90, 30], size: [20, 20]}}
+"""
+    assert "screen" in work_out(open_text(text)).cabinet.piece_by_key

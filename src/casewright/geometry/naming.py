@@ -9,7 +9,13 @@ from typing import Any, NamedTuple
 from casewright.basics.errors import InputError
 from casewright.design.project import Project
 from casewright.geometry.model import SolvedShape
-from casewright.geometry.recipes.rings import names_on, pairs_on, rings_in_data, rings_of_shape
+from casewright.geometry.recipes.rings import (
+    Ring,
+    names_on,
+    pairs_on,
+    rings_in_data,
+    rings_of_shape,
+)
 
 SIDES = ("left", "right", "sides")
 """Keys of the two sides, and of both as a mirrored pair."""
@@ -19,7 +25,7 @@ PLACES = ("panels", "inner", "boards", "doors")
 
 
 def material_errors(project: Project) -> list[InputError]:
-    """Materials that are named but not listed, and keys that name two things."""
+    """Materials that are named but not listed."""
     errors: list[InputError] = []
     materials = tuple(project.materials)
 
@@ -46,8 +52,7 @@ def material_errors(project: Project) -> list[InputError]:
             material(f"{where}.cover", wish.cover)
             if wish.hold is not None:
                 material(f"{where}.hold.bar_material", wish.hold.bar_material)
-    sections = {name: tuple(getattr(project, name)) for name in PLACES}
-    return errors + _keys_used_twice(sections)
+    return errors
 
 
 def place_errors(project: Project, shape: SolvedShape | None = None) -> list[InputError]:
@@ -72,6 +77,12 @@ def place_errors(project: Project, shape: SolvedShape | None = None) -> list[Inp
         errors += recipe_panel_errors(project.shape.recipe, names_on(rings), project.panels)
     else:
         panels, pairs = tuple(project.panels), set()
+    sections: dict[str, Sequence[str]] = {name: tuple(getattr(project, name)) for name in PLACES}
+    sections["panels"] = _surely(panels if shape else (), rings, project.panels)
+    errors += _keys_used_twice(sections)
+    errors += _layers_twice(
+        {k: [layer.key for layer in p.layers] for k, p in project.panels.items()}
+    )
     boards = (*panels, *project.inner, *project.boards)
     anywhere = (*SIDES, *boards, *project.doors)
     errors += _placement_errors(project)
@@ -186,9 +197,19 @@ def names_in_data(data: Mapping[str, Any]) -> list[InputError]:
             for i, wish in _groups(part, "placed")
         ]
     )
-    errors += _keys_used_twice({name: tuple(map(str, _group(data, name))) for name in PLACES})
     recipe = shape.get("recipe")
     rings = rings_in_data(recipe, shape.get("header"), shape.get("knee_room"))
+    sections: dict[str, Sequence[str]] = {
+        name: tuple(map(str, _group(data, name))) for name in PLACES
+    }
+    sections["panels"] = _surely((), rings, panels)
+    errors += _keys_used_twice(sections)
+    errors += _layers_twice(
+        {
+            str(key): [layer.get("key") for _, layer in _groups(panel, "layers")]
+            for key, panel in _groups(data, "panels")
+        }
+    )
     pairs: set[frozenset[str]] = set()
     left_out = [key for key, panel in _groups(data, "panels") if panel.get("role") == "open"]
     if recipe == "outline":
@@ -314,6 +335,27 @@ def _seam_errors(
                         )
                     )
     return errors
+
+
+def _surely(made: Iterable[str], rings: Sequence[Ring], named: Iterable[str]) -> tuple[str, ...]:
+    """Panels that there are in any case: those that are made, that every form of a recipe has, and that are named."""
+    always = [name for name in names_on(rings) if all(name in ring for ring in rings)]
+    return tuple(dict.fromkeys((*named, *made, *always)))
+
+
+def _layers_twice(layers: Mapping[str, Sequence[object]]) -> list[InputError]:
+    """Overlays of one panel that share a key."""
+    return [
+        InputError(
+            f"panels.{panel}.layers.{i}.key",
+            got=f"{key}, as layer {keys.index(key) + 1} has",
+            want="a name of its own",
+            example=f"{key}-2",
+        )
+        for panel, keys in layers.items()
+        for i, key in enumerate(keys)
+        if isinstance(key, str) and key in keys[:i]
+    ]
 
 
 def _keys_used_twice(sections: Mapping[str, Sequence[str]]) -> list[InputError]:
