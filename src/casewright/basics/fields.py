@@ -62,10 +62,14 @@ def _field(
 
 
 def _length_field(
-    least: float | None, examples: list[str | float], *, above_zero: bool = False
+    least: float | None,
+    examples: list[str | float],
+    *,
+    above_zero: bool = False,
+    most: float = _LONGEST,
 ) -> tuple[PlainValidator, WithJsonSchema]:
     def read(value: Any, info: ValidationInfo) -> float:
-        length = parse_length(value, unit=_unit(info), least=least, most=_LONGEST)
+        length = parse_length(value, unit=_unit(info), least=least, most=most)
         if above_zero and length <= 0:
             raise InputError(
                 "", got=quoted(value), want="a length of more than 0", example=str(examples[0])
@@ -98,6 +102,18 @@ def _quantity_field(
         description,
         {"anyOf": [number, {"type": "string", "maxLength": 64}], "examples": [example]},
     )
+
+
+MOST_TILT = 60.0
+"""Most that any saw's blade tilts. [degrees] Source: common practice."""
+
+
+def _read_saw_tilt(value: Any, info: ValidationInfo) -> float:
+    tilt = parse_quantity(value, "angle", least=0.0)
+    if tilt > MOST_TILT:
+        want = f"an angle from 0 to {MOST_TILT:g}°, which is how far saw blades tilt"
+        raise InputError("", got=quoted(value), want=want, example="45")
+    return tilt
 
 
 _NUMBER = re.compile(r"[0-9]{1,15}(\.[0-9]{1,15})?")
@@ -203,10 +219,29 @@ PositiveLength: TypeAlias = Annotated[
 """More than 0. [mm]"""
 SignedLength: TypeAlias = Annotated[float, *_length_field(None, ["-3 mm", "1/8 in", -3.0])]
 """Of either sign. [mm]"""
+Kerf: TypeAlias = Annotated[
+    float, *_length_field(0.0, ["3.2 mm", "1/8 in", 3.2], above_zero=True, most=25.0)
+]
+"""More than 0 and at most 25: no hand or table saw cuts wider. [mm] Source: common practice."""
 Angle: TypeAlias = Annotated[
     float, *_quantity_field("angle", "An angle in degrees, 0 to 360.", "8.4 deg", least=0.0)
 ]
 """0 to 360. [degrees]"""
+SawTilt: TypeAlias = Annotated[
+    float,
+    *_field(
+        _read_saw_tilt,
+        "A saw blade's tilt in degrees, 0 to 60.",
+        {
+            "anyOf": [
+                {"type": "number", "minimum": 0, "maximum": MOST_TILT},
+                {"type": "string", "maxLength": 64},
+            ],
+            "examples": ["45 deg"],
+        },
+    ),
+]
+"""0 to 60: past it no blade of a table, track or hand-held saw tilts. [degrees] Source: common practice."""
 SignedAngle: TypeAlias = Annotated[
     float, *_quantity_field("angle", "An angle in degrees, -360 to 360.", "-8.4 deg")
 ]
@@ -290,6 +325,7 @@ __all__ = [
     "Angle",
     "Count",
     "Day",
+    "Kerf",
     "Key",
     "Length",
     "Mass",
@@ -297,6 +333,7 @@ __all__ = [
     "Name",
     "PositiveLength",
     "Power",
+    "SawTilt",
     "Share",
     "SignedAngle",
     "SignedLength",

@@ -8,6 +8,7 @@ from typing import Any, Literal, cast
 from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.remembering import Kept, remembered
 from casewright.basics.units import Unit, quoted
+from casewright.catalog.covering import cover_misfits
 from casewright.catalog.kinds import KINDS, Display, PartKind
 from casewright.catalog.load import Catalog, CatalogType
 from casewright.catalog.reading import (
@@ -80,7 +81,10 @@ def _settled(
     below = {name: getattr(base.data, name) for name in base.given} if base else {}
     own = {**assumed, **measured}
     derived, clashes = from_short_forms(kind, own, below)
-    problems += [clash.inside(group(clash.field)) for clash in clashes]
+    # A value that cannot be read is told once, not also as missing.
+    said = {problem.field for problem in problems}
+    clashes_here = [clash.inside(group(clash.field)) for clash in clashes]
+    problems += [clash for clash in clashes_here if clash.field not in said]
     if problems:
         return None, _by_field(problems, part, path)
 
@@ -109,6 +113,9 @@ def _settled(
         misfits = [misfit.inside(group(misfit.field)) for misfit in display_misfits(data)]
         if misfits:
             return None, misfits
+    misfits = [misfit.inside(group(misfit.field)) for misfit in cover_misfits(data, tuple(own))]
+    if misfits:
+        return None, misfits
     made = KnownPart(key=key, label=values["label"], data=cast(PartKind, data), origin=origin)
     return _KNOWN.same(made, (key, frozenset(data.model_fields_set))), []
 

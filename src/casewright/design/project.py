@@ -7,13 +7,14 @@ from typing import Literal
 from pydantic import Field
 
 from casewright.basics.fields import (
-    Angle,
+    Kerf,
     Key,
     Length,
     Mass,
     Money,
     Name,
     PositiveLength,
+    SawTilt,
     SignedLength,
 )
 from casewright.basics.units import Unit
@@ -116,8 +117,8 @@ class Bit(Section):
 class Shop(Section):
     """Saw, bits and paper."""
 
-    kerf: PositiveLength = Field(3.2, description="Width of the saw's cut.")
-    tilt_most: Angle = Field(45.0, description="Most the saw's blade tilts.")
+    kerf: Kerf = Field(3.2, description="Width of the saw's cut.")
+    tilt_most: SawTilt = Field(45.0, description="Most the saw's blade tilts.")
     fence_reach: PositiveLength | None = Field(
         None, description="Widest that fits between blade and fence."
     )
