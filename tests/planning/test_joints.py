@@ -68,3 +68,32 @@ def test_where_no_joint_is_free_that_is_said():
     text = told(features=[hole(u, 150, 30) for u in range(640, 1300, 60)])
     assert "free ⟦80.0000⟧" in text
     assert not re.search(r"u = ", text)
+
+
+def test_a_back_too_wide_for_the_sheet_is_glued_edge_to_edge():
+    """A back of 1900 × 188 with its grain up, of sheets 1220 × 1220: 1900 across the grain and 1210 to be had, so two
+    boards side by side, joined in the middle, 950; a hole there pushes the joint 40 past its rim.
+    """
+    sheets = [{"length": 1220, "width": 1220, "price": 30}]
+    for features, place in (([], "950.0000"), ([hole(950, 100, 60, on="back")], "880.0000")):
+        data = box(
+            shape={"width": 1924},
+            materials={"ply": {"sheets": sheets, "grain": "length"}},
+            panels={"back": {"grain": "up"}},
+            features=features,
+        )
+        findings = plan_cutting(subject_of(data).cabinet).findings
+        texts = [r.text for f in findings if "back" in f.place.names for r in f.remedies]
+        (text,) = [text for text in texts if "joined" in text]
+        assert "of 2 pieces" in text
+        assert f"u = ⟦{place}⟧" in text
+
+
+def test_a_board_too_large_both_ways_is_not_joined():
+    """Sides of 300 × 200, sheets of 140 × 90 to be had: no one line of joints makes pieces that fit."""
+    sheets = [{"length": 150, "width": 100, "price": 30}]
+    data = box(materials={"ply": {"sheets": sheets, "grain": "length"}})
+    findings = plan_cutting(subject_of(data).cabinet).findings
+    texts = [r.text for f in findings if "left" in f.place.names for r in f.remedies]
+    assert texts
+    assert not any("joined" in text for text in texts)

@@ -206,7 +206,11 @@ def _joined(
     longest = max(
         (along for along, across in ways if blank.width <= across + TOUCHING), default=0.0
     )
-    return joint_remedy(cabinet.piece_by_key[key], longest) or remedy
+    piece = cabinet.piece_by_key[key]
+    if longest:
+        return joint_remedy(piece, longest) or remedy
+    widest = max((across for along, across in ways if blank.length <= along + TOUCHING), default=0)
+    return joint_remedy(piece, widest, edge_to_edge=True) or remedy
 
 
 def _middle(cabinet: Cabinet, keys: Sequence[str]) -> Point3 | None:

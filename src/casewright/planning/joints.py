@@ -1,4 +1,4 @@
-"""Where a board too long for its sheets is joined: between its holes, over a backing strip."""
+"""Where a board too long or too wide for its sheets is joined: between its holes, over a backing strip."""
 
 from __future__ import annotations
 
@@ -20,14 +20,15 @@ _SCREWED = ("pilot", "clearance", "counterbore", "countersink")
 """Holes of screws, which may pass through the strip."""
 
 
-def joint_remedy(piece: Piece, longest: float) -> Remedy | None:
+def joint_remedy(piece: Piece, longest: float, *, edge_to_edge: bool = False) -> Remedy | None:
     """Return the order to make a piece of several, and where to join them; None if it need not be.
 
     Args:
         piece: The piece; it is joined across its longer way, or across its grain.
         longest: Length of the longest piece that a sheet gives that way. [mm]
+        edge_to_edge: Join it along its longer way instead, or along its grain.
     """
-    along_u = is_along_u(piece)
+    along_u = is_along_u(piece) != edge_to_edge
     low_u, low_v, high_u, high_v = piece.extent
     low, high = (low_u, high_u) if along_u else (low_v, high_v)
     count = math.ceil((high - low) / longest - 1e-9) if longest > 0 else 0

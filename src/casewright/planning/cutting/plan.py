@@ -194,19 +194,25 @@ JOINED = "joined over a backing strip."
 
 
 def _joint(blank: Blank, stock: Sequence[Stock]) -> str:
-    """Into how many pieces, side by side along its length, the blank would have to be cut."""
-    best: int | None = None
+    """Into how many pieces, end to end or else edge to edge, the blank would have to be cut."""
+    ends: list[int] = []
+    edges: list[int] = []
     for s in stock:
         ways = [(s.usable_length, s.usable_width)]
         if blank.grain == "none":
             ways.append((s.usable_width, s.usable_length))
         for along, across in ways:
             if blank.width <= across + _FITS:
-                pieces = math.ceil((blank.length - _FITS) / along)
-                best = pieces if best is None else min(best, pieces)
-    if best is None or best < 2:
+                ends.append(math.ceil((blank.length - _FITS) / along))
+            elif blank.length <= along + _FITS:
+                edges.append(math.ceil((blank.width - _FITS) / across))
+    if ends and min(ends) > 1:
+        pieces, length, width = min(ends), blank.length / min(ends), blank.width
+    elif not ends and edges:
+        pieces, length, width = min(edges), blank.length, blank.width / min(edges)
+    else:
         return ""
-    return f"Or make {blank.name} of {best} pieces of {mm(blank.length / best)} × {mm(blank.width)}, {JOINED}"
+    return f"Or make {blank.name} of {pieces} pieces of {mm(length)} × {mm(width)}, {JOINED}"
 
 
 def _ran_out(left: Sequence[Item], blanks: Sequence[Blank]) -> list[Unplaced]:
