@@ -6,7 +6,7 @@ An error is known by its limits only, so every value between them is taken as eq
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -19,6 +19,8 @@ SEED = 20_000
 """Of the draws: the same cabinet gives the same figures."""
 
 Floats = NDArray[np.float64]
+
+_NOTHING = 1e-9  # mm
 
 
 @dataclass(frozen=True)
@@ -72,7 +74,7 @@ class Odds:
     def draws(self) -> Floats:
         """Draws of the governing way. [mm]"""
         row = np.array(self.rows[self.governing])
-        drawn: Floats = _unit(len(self.limits)) @ (row * np.array(self.limits))
+        drawn: Floats = (row * np.array(self.limits)) @ _unit(len(self.limits))
         return drawn
 
     @property
@@ -99,8 +101,11 @@ def odds_of(
     Source:
         jcgm-100, 4.3.7 (limits only: all values between are equally likely); jcgm-101 (draws).
     """
+    made = Odds(limits, rows, margins, 0.0)
+    if all(worst <= most + _NOTHING for worst, most in zip(made._sums, margins, strict=True)):
+        return made  # not even all errors at their limits pass: nothing to draw
     excess = _excess(limits, rows, margins)
-    return Odds(limits, rows, margins, float((excess > 1e-9).mean()))
+    return replace(made, chance=float((excess > _NOTHING).mean()))
 
 
 def _excess(
@@ -108,15 +113,16 @@ def _excess(
 ) -> Floats:
     """For each draw, what the worst of all ways passes its margin by; negative where all hold. [mm]"""
     weights = np.array(rows) * np.array(limits)
-    over = _unit(len(limits)) @ weights.T - np.array(margins)
-    excess: Floats = over.max(axis=1)
+    over = weights @ _unit(len(limits))
+    over -= np.array(margins)[:, None]
+    excess: Floats = over.max(axis=0)
     return excess
 
 
 @lru_cache(maxsize=16)
 def _unit(count: int) -> Floats:
-    """Draws of so many errors between −1 and 1."""
-    drawn = np.random.default_rng(SEED).uniform(-1.0, 1.0, (DRAWS, count))
+    """Draws of so many errors between −1 and 1, a row for each error."""
+    drawn = np.random.default_rng(SEED).uniform(-1.0, 1.0, (DRAWS, count)).T.copy()
     drawn.flags.writeable = False
     return drawn
 

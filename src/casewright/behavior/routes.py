@@ -72,8 +72,17 @@ class Routes:
     )
     """Shortest ways by where they start, kept while this value lives."""
 
+    _ways: dict[tuple[str, str], Way] = field(default_factory=dict, compare=False, repr=False)
+    """Ways by where they start and end, kept as well."""
+
     def way(self, start: str, end: str) -> Way:
         """The shortest way from part to part."""
+        pair = (start, end)
+        if pair not in self._ways:
+            self._ways[pair] = self._way(start, end)
+        return self._ways[pair]
+
+    def _way(self, start: str, end: str) -> Way:
         if start == end or start not in self.seats or end not in self.seats:
             return Way(0.0 if start == end else math.inf, (), 0)
         a, b = self.seats[start], self.seats[end]

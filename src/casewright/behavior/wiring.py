@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -89,10 +90,11 @@ def wiring_of(cabinet: Cabinet, routes: Routes, loads: Loads, light: Light) -> W
         and frozenset((link.start, link.end)) not in taken
     ]
     runs: list[Run] = []
+    alike = Counter(placed.label for placed in cabinet.placed)
     thin: list[str] = []
     main_drop = 0.0
     for link in links:
-        run, enough = _sized(cabinet, routes, light, link, main_drop, f"W{len(runs) + 1}")
+        run, enough = _sized(cabinet, routes, light, link, main_drop, f"W{len(runs) + 1}", alike)
         if link.main:
             main_drop = run.drop
         runs.append(run)
@@ -100,7 +102,7 @@ def wiring_of(cabinet: Cabinet, routes: Routes, loads: Loads, light: Light) -> W
             thin.append(run.label)
     for wire in own:
         if wire.cores:
-            runs.append(_own(cabinet, routes, wire, f"W{len(runs) + 1}"))
+            runs.append(_own(cabinet, routes, wire, f"W{len(runs) + 1}", alike))
     lost = tuple(wire for wire in wishes.wires if wire not in own)
     made = Wiring(plan.entry, tuple(runs), tuple(thin), lost)
     return replace(made, numbers=_numbers(cabinet, made)) if runs else made
@@ -113,6 +115,7 @@ def _sized(
     link: Link,
     main_drop: float,
     label: str,
+    alike: Mapping[str, int],
 ) -> tuple[Run, bool]:
     """A link with its wire, its length and its ends; False where no wire is thick enough."""
     way = routes.way(link.start, link.end)
@@ -123,8 +126,8 @@ def _sized(
         link.kind,
         link.start,
         link.end,
-        _named(cabinet, link.start),
-        _named(cabinet, link.end),
+        _named(cabinet, link.start, alike),
+        _named(cabinet, link.end, alike),
         link.cores,
         None,
         length,
@@ -159,14 +162,22 @@ def _sized(
     return replace(made, wire=wire, most_drop=limit, ends=ends), enough
 
 
-def _named(cabinet: Cabinet, key: str) -> str:
-    """What a placed part is called; with its key where several are called so."""
+def _named(cabinet: Cabinet, key: str, alike_by_label: Mapping[str, int]) -> str:
+    """What a placed part is called; with its key where several are called so.
+
+    Args:
+        cabinet: Holds it.
+        key: Its own.
+        alike_by_label: How many are called so.
+    """
     label = cabinet.placed_by_key[key].label
-    alike = sum(placed.label == label for placed in cabinet.placed)
+    alike = alike_by_label[label]
     return f"{label} ({key})" if alike > 1 else label
 
 
-def _own(cabinet: Cabinet, routes: Routes, wish: OwnWire, label: str) -> Run:
+def _own(
+    cabinet: Cabinet, routes: Routes, wish: OwnWire, label: str, alike: Mapping[str, int]
+) -> Run:
     """A run as the maker wants it."""
     way = routes.way(wish.start, wish.end)
     length = wish.length or laid_length(way, cabinet.project.wiring, step=cut_step(cabinet))
@@ -177,8 +188,8 @@ def _own(cabinet: Cabinet, routes: Routes, wish: OwnWire, label: str) -> Run:
         "cable",
         wish.start,
         wish.end,
-        _named(cabinet, wish.start),
-        _named(cabinet, wish.end),
+        _named(cabinet, wish.start, alike),
+        _named(cabinet, wish.end, alike),
         (),
         None,
         length,
