@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from casewright.basics.reckoning import Reckoning, Term, derived, total
 from casewright.behavior.air import (
@@ -153,6 +154,17 @@ def steady(
 
     Infinite where no wall and no air takes any.
     """
+    return _steady(power_w, loss_w_k, tuple(openings), tuple(blowers), room_c)
+
+
+@lru_cache(maxsize=256)
+def _steady(
+    power_w: float,
+    loss_w_k: float,
+    openings: tuple[Opening, ...],
+    blowers: tuple[Blower, ...],
+    room_c: float,
+) -> tuple[float, AirFlow]:
     nothing = AirFlow(0.0, 0.0, ())
     if power_w <= 0:
         return room_c, nothing

@@ -9,6 +9,7 @@ from functools import cached_property
 
 import numpy as np
 
+from casewright.basics.remembering import Kept, remembered
 from casewright.behavior.light_field import Floats, illuminance, mirrored_lights
 from casewright.catalog.kinds import Sign, Strip
 from casewright.geometry.sign_rows import StripRows, strip_rows
@@ -113,11 +114,19 @@ def light_box(data: Sign, strip: Strip) -> LightBox:
     )
 
 
+_BOXES: Kept[LightBox] = Kept(64)
+
+
 def evenness_of(box: LightBox) -> tuple[Evenness, Floats, Floats, Floats]:
     """How even a light box is, and the field over a quarter of the opening: columns, rows, light by its mean.
 
     The rows lie evenly round the middle, so that one quarter tells all.
     """
+    return _evenness(_BOXES.same(box))
+
+
+@remembered(64)
+def _evenness(box: LightBox) -> tuple[Evenness, Floats, Floats, Floats]:
     step = max(box.light_pitch / FINE, box.distance / SMOOTH)
     xs = np.linspace(0.0, box.width / 2, min(max(math.ceil(box.width / 2 / step), 8), MOST_POINTS))
     ys = np.linspace(0.0, box.height / 2, 6)

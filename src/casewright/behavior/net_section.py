@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from casewright.basics.remembering import remembered
 from casewright.geometry.cuts import cut_of, goes_through
 from casewright.geometry.model import Circle, FaceShape, Piece, Rectangle
 
@@ -34,6 +35,7 @@ class NetSection:
     """On the worst line of all, in the middle three quarters."""
 
 
+@remembered(256)
 def net_section(piece: Piece) -> NetSection:
     """Shares of the board's blank that its through cuts leave.
 

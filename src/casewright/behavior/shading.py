@@ -11,6 +11,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from casewright.basics.remembering import remembered
 from casewright.geometry.model import Body, Box, Cabinet, Frame, Piece, Placed, Point3
 from casewright.geometry.openings import is_clear
 from casewright.geometry.solids import Solid, solid_of
@@ -89,9 +90,7 @@ def obstacles_of(cabinet: Cabinet, placed: Placed, frame: Frame) -> Obstacles:
     if not things:
         return Obstacles((), np.zeros((0, 8, 3)), frame)
     corners = np.array([_box_corners(thing) for thing in things])
-    axes = np.array([(t.frame.u, t.frame.v, t.frame.n) for t in things])
-    origins = np.array([thing.frame.origin for thing in things])
-    return Obstacles(tuple(things), _local(corners @ axes + origins[:, None], frame), frame)
+    return Obstacles(tuple(things), _local(corners, frame), frame)
 
 
 def shades(
@@ -107,10 +106,9 @@ def shades(
     Source:
         Plain geometry: every face that looks toward the eye, projected from the eye on the glass.
     """
-    lit = shapely.box(*outline)
     found: dict[str, Shade] = {}
-    for thing, shadows in _reaching(obstacles, eye, outline):
-        area = shapely.intersection(_joined(shadows), lit, grid_size=_GRID)
+    for thing, faces in _reaching(obstacles, eye, outline):
+        area = _hidden_by(faces, eye, outline)
         if area.area <= _SPECK:
             continue
         key = _key(thing)
@@ -133,8 +131,8 @@ def is_shaded(
     """
     lit = shapely.box(*outline)
     doubtful: dict[str, list[shapely.Geometry]] = {}
-    for thing, shadows in _reaching(obstacles, eye, outline):
-        pieces = shapely.intersection([shadow for shadow, _ in shadows], lit)
+    for thing, faces in _reaching(obstacles, eye, outline):
+        pieces = shapely.intersection([shadow for shadow, _ in _shadows(faces, eye, outline)], lit)
         left, lower, right, upper = shapely.bounds(pieces).T
         sizes = np.minimum(right - left, upper - lower)  # NaN, so not larger, where nothing is left
         if np.any((sizes > limit) & (shapely.area(pieces) > _SPECK)):
@@ -151,8 +149,9 @@ def _key(thing: Piece | Body) -> str:
     return thing.owner if isinstance(thing, Body) else thing.key
 
 
-def _box_corners(thing: Piece | Body) -> list[Point3]:
-    """Corners of a box round a thing, in its own frame. [mm]"""
+@remembered(8192)
+def _box_corners(thing: Piece | Body) -> Floats:
+    """(8, 3) corners of a box round a thing, square to its own frame, in the cabinet frame. [mm]"""
     if isinstance(thing, Piece):
         left, lower, right, upper = thing.extent
         low, high = -thing.thickness, 0.0
@@ -169,7 +168,10 @@ def _box_corners(thing: Piece | Body) -> list[Point3]:
             shape.v + half_v,
         )
         low, high = shape.n_low, shape.n_high
-    return [(u, v, n) for u in (left, right) for v in (lower, upper) for n in (low, high)]
+    own = [(u, v, n) for u in (left, right) for v in (lower, upper) for n in (low, high)]
+    frame = thing.frame
+    made: Floats = np.array(own) @ np.array((frame.u, frame.v, frame.n)) + np.array(frame.origin)
+    return made
 
 
 def _local(points: Floats, frame: Frame) -> Floats:
@@ -233,19 +235,33 @@ _Shadow: TypeAlias = tuple[shapely.Geometry, int]
 
 def _reaching(
     obstacles: Obstacles, eye: Point3, outline: tuple[float, float, float, float]
-) -> Iterator[tuple[Piece | Body, list[_Shadow]]]:
-    """Things that may hide some of the picture, each with the shadows of its faces toward the eye."""
+) -> Iterator[tuple[Piece | Body, _Faces]]:
+    """Things that may hide some of the picture, each with its faces; some of them have a shadow."""
     if eye[2] <= NEAR_GLASS or not obstacles.things:
         return
     planes = _pyramid(eye, outline)
     for index in np.flatnonzero(~_outside(obstacles.corners, planes)):
         thing = obstacles.things[int(index)]
         faces = _faces_of(solid_of(thing), obstacles.frame)
-        if shadows := _shadows(faces, np.array(eye), planes):
-            yield thing, shadows
+        if _shadows(faces, eye, outline):
+            yield thing, faces
 
 
-def _shadows(faces: _Faces, eye: Floats, planes: Floats) -> list[_Shadow]:
+@remembered(4096)
+def _hidden_by(
+    faces: _Faces, eye: Point3, outline: tuple[float, float, float, float]
+) -> shapely.Geometry:
+    """What a thing that has shadows hides of the picture."""
+    shadows = _shadows(faces, eye, outline)
+    return shapely.intersection(_joined(shadows), shapely.box(*outline), grid_size=_GRID)
+
+
+@remembered(4096)
+def _shadows(
+    faces: _Faces, eye_at: Point3, outline: tuple[float, float, float, float]
+) -> tuple[_Shadow, ...]:
+    """Shadows of a thing's faces toward the eye."""
+    eye, planes = np.array(eye_at), _pyramid(eye_at, outline)
     toward = np.einsum("ij,ij->i", faces.normals, eye - faces.corners[:, 0]) > 0
     kept = np.flatnonzero(toward)
     kept = kept[~_outside(faces.corners[kept], planes)]
@@ -266,7 +282,7 @@ def _shadows(faces: _Faces, eye: Floats, planes: Floats) -> list[_Shadow]:
             shadow = shapely.Polygon(_projected(np.array(ring), eye))
             if shadow.area > 0:
                 made.append((shadow.buffer(0), -1))
-    return made
+    return tuple(made)
 
 
 def _joined(shadows: Sequence[_Shadow]) -> shapely.Geometry:

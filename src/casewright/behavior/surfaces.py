@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from casewright.basics.remembering import Kept, remembered
 from casewright.geometry.cuts import Cut, cut_of, goes_through
 from casewright.geometry.facets import shape_points
 from casewright.geometry.model import Cabinet, FaceName, FaceShape, Piece, Point2, Point3
@@ -64,7 +65,8 @@ def surfaces(cabinet: Cabinet) -> tuple[Surface, ...]:
         and piece.material in materials
         and materials[piece.material].kind not in UNPAINTED
     ]
-    shares = _free_shares(painted, cabinet.pieces)
+    plain = {piece.key: _plain(piece) for piece in cabinet.pieces}
+    shares = _free_shares([plain[piece.key] for piece in painted], tuple(plain.values()))
     outline = shapely.Polygon(tuple(cabinet.shape.corners.values()))
     found = []
     for piece, free in zip(painted, shares, strict=True):
@@ -147,7 +149,18 @@ def _face(
     whole = shapely.Polygon(outline)
     if not whole.is_valid:
         return 0.0  # a board too short for its own bevels; its finding says so
-    return float(shapely.difference(whole, shapely.union_all(open_here)).area)
+    figures = np.array(open_here, dtype=object)
+    if not len(figures):
+        return float(whole.area)
+    # Most figures touch no other and no edge: their areas are simply taken off. The few that may are joined first.
+    boxes = shapely.bounds(figures)
+    low, high = boxes[:, None, :2], boxes[:, None, 2:]
+    meets = ((low <= boxes[None, :, 2:]) & (boxes[None, :, :2] <= high)).all(axis=2)
+    shapely.prepare(whole)
+    alone = (meets.sum(axis=1) == 1) & shapely.contains_properly(whole, shapely.box(*boxes.T))
+    rest = figures[~alone]
+    left = shapely.difference(whole, shapely.union_all(rest)) if len(rest) else whole
+    return float(left.area - shapely.area(figures[alone]).sum())
 
 
 def _at_the_edge(
@@ -157,15 +170,19 @@ def _at_the_edge(
     faces = [shapely.Polygon(outline) for outline in {tuple(show), tuple(back)}]
     if not all(face.is_valid for face in faces):
         return None
-    reach = [f for f in figures if not all(face.contains_properly(f) for face in faces)]
+    inner = np.ones(len(figures), dtype=bool)
+    for face in faces:
+        shapely.prepare(face)
+        inner &= shapely.contains_properly(face, np.array(figures, dtype=object))
+    reach = [figure for figure, within in zip(figures, inner, strict=True) if not within]
     # A hair wider, so that a notch that ends on the edge still cuts it.
     return shapely.union_all(reach).buffer(1e-6) if reach else None
 
 
 @lru_cache(maxsize=4096)
 def _figure(shape: FaceShape, grow: float = 0.0) -> shapely.Polygon:
-    figure = shapely.Polygon(np.array(shape_points(shape, grow=grow)))
-    return figure if figure.is_valid else figure.buffer(0)
+    figure = shapely.polygons(np.array(shape_points(shape, grow=grow)))
+    return figure if shapely.is_valid(figure) else figure.buffer(0)
 
 
 def _rim(cut: Cut, thickness: float) -> float:
@@ -195,6 +212,17 @@ def _mean(a: Point2, b: Point2) -> Point2:
 # ---- what lies against what ----
 
 
+_PLAIN: Kept[Piece] = Kept(4096)
+
+
+@remembered(2048)
+def _plain(piece: Piece) -> Piece:
+    """A piece with only what counts where edges lie against it; the same one while only its holes move."""
+    openings = tuple(feature for feature in piece.features if feature.kind == "opening")
+    return _PLAIN.same(replace(piece, features=openings), piece.key)
+
+
+@remembered(16)
 def _free_shares(painted: Sequence[Piece], pieces: Sequence[Piece]) -> list[tuple[float, ...]]:
     """For every edge of every painted piece, the share that no other piece lies against."""
     if not painted:

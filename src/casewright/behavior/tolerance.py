@@ -6,10 +6,12 @@ import math
 from dataclasses import dataclass, replace
 
 from casewright.basics.reckoning import Reckoning, Term, derived
+from casewright.basics.remembering import Kept, remembered
 from casewright.basics.units import shown_beyond
 from casewright.behavior.chains import Chain, chains_of
-from casewright.behavior.chance import Odds, odds_of
+from casewright.behavior.chance import DRAWS, Odds, odds_of
 from casewright.design.project import Project
+from casewright.design.wishes import Wishes, wishes_of
 from casewright.design.writing import length_style
 from casewright.geometry.model import Cabinet
 
@@ -76,22 +78,32 @@ def tolerance_of(cabinet: Cabinet) -> Tolerance:
     Source:
         Limits of error: the project's own, `design.accuracy`. How they add up: `chance`.
     """
-    risks = []
-    for chain in chains_of(cabinet):
-        odds = _odds(chain)
-        risk = Risk(chain, odds)
-        if odds.chance > 0:
-            risk = replace(risk, ways=tuple(_ways(risk, cabinet.project)))
-        risks.append(risk)
+    wishes = wishes_of(cabinet.project)
+    risks = [
+        _risk(_CHAINS.same(chain, chain.key), wishes, project=cabinet.project)
+        for chain in chains_of(cabinet)
+    ]
     risks.sort(key=lambda risk: (-risk.odds.chance, risk.chain.key))
     numbers = tuple(_number(risk) for risk in risks)
     return Tolerance(tuple(risks), numbers)
+
+
+_CHAINS: Kept[Chain] = Kept(4096)
+
+
+@remembered(4096, besides=("project",))
+def _risk(chain: Chain, wishes: Wishes, *, project: Project) -> Risk:
+    """One chain's odds and what would better them; `wishes` are the project's."""
+    odds = _odds(chain)
+    risk = Risk(chain, odds)
+    return replace(risk, ways=tuple(_ways(risk, project))) if odds.chance > 0 else risk
 
 
 def _odds(chain: Chain) -> Odds:
     return odds_of(tuple(error.limit for error in chain.errors), chain.rows, chain.margins)
 
 
+@remembered(4096)
 def _number(risk: Risk) -> Reckoning:
     chain, odds = risk.chain, risk.odds
     row = chain.rows[odds.governing]
@@ -104,7 +116,7 @@ def _number(risk: Risk) -> Reckoning:
         f"tolerance.{chain.key}",
         f"chance that {chain.says}",
         odds.chance * 100,
-        f"share of {len(odds.draws())} draws in which all errors together pass the margin",
+        f"share of {DRAWS} draws in which all errors together pass the margin",
         [*terms, Term("margin", chain.margins[odds.governing])],
         unit="%",
         rule="Each error anywhere between its limits, all values equally likely.",

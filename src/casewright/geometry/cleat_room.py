@@ -261,11 +261,13 @@ def is_free_section(frame: Frame, free: shapely.Geometry, section: Sequence[Poin
 # ---- faces of solids -------------------------------------------------------------------------------------------------
 
 
+@remembered(8192)
 def corners_of(piece: Piece) -> tuple[Point3, ...]:
     """Corners of a piece's solid in the cabinet frame. [mm]"""
     return _Prism.of_piece(piece).corners()
 
 
+@remembered(8192)
 def corners_of_body(body: Body) -> tuple[Point3, ...]:
     """Corners of a body's bounding box in the cabinet frame. [mm]"""
     return _Prism.of_body(body).corners()

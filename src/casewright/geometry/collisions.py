@@ -93,12 +93,24 @@ def meets_any(bodies: Sequence[Body], others: Sequence[Piece | Body]) -> bool:
     """
     if not bodies or not others:
         return False
-    things: list[Piece | Body] = [*bodies, *others]
+    hulls = [_hull(body) for body in bodies]
+    low = [min(hull.low[axis] for hull in hulls) for axis in range(3)]
+    high = [max(hull.high[axis] for hull in hulls) for axis in range(3)]
+    near = [other for other in others if _reaches(_hull(other), low, high)]
+    things: list[Piece | Body] = [*bodies, *near]
     return any(
         not _are_allowed(things[i], things[j])
         and _shared(solid_of(things[i]), solid_of(things[j])) is not None
         for i, j in _pairs_of(things, range(len(bodies)))
         if i < len(bodies) <= j
+    )
+
+
+def _reaches(hull: _Hull, low: Sequence[float], high: Sequence[float]) -> bool:
+    """Whether the box round a thing comes into another box."""
+    return all(
+        hull.low[axis] < high[axis] - _APART and low[axis] < hull.high[axis] - _APART
+        for axis in range(3)
     )
 
 
