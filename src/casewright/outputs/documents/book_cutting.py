@@ -57,7 +57,8 @@ def cutting_chapter(writer: Writer) -> Iterator[Block]:
     yield chapter(
         "Cutting",
         f"Saw kerf {writer.length(shop.kerf)}. Fence settings measure the piece that stays against "
-        "the fence. Rip: along the grain; crosscut: across it. Bevels come later.",
+        "the fence. Rip: along the grain; crosscut: across it. Bevels come later. The numbers count the cuts "
+        "of each sheet; the order of work takes them by setting, across the sheets.",
     )
     yield writer.cautions("saw", "dust")
     first = True

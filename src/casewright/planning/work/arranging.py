@@ -36,15 +36,16 @@ class SetupCount:
     """So many different settings."""
 
 
-def arranged(steps: Sequence[Step]) -> tuple[Step, ...]:
+def arranged(steps: Sequence[Step], *, blade: str = "") -> tuple[Step, ...]:
     """Return the steps in an order that can be worked and sets little; each after all that it needs.
 
     Args:
         steps: Steps whose needs, so far as they are in the row, form no ring.
+        blade: The blade that is in the table saw.
     """
     if not steps:
         return ()
-    return tuple(steps[index] for index in _Search(steps).best())
+    return tuple(steps[index] for index in _Search(steps, blade).best())
 
 
 def setup_counts(
@@ -149,8 +150,9 @@ class _State:
 
 
 class _Search:
-    def __init__(self, steps: Sequence[Step]) -> None:
+    def __init__(self, steps: Sequence[Step], blade: str) -> None:
         self.steps = steps
+        self.blade = blade
         self.needs = direct_needs(steps)
         self.all = (1 << len(steps)) - 1
         self.after: list[list[int]] = [[] for _ in steps]
@@ -232,7 +234,8 @@ class _Search:
             grade = 2 if not (is_clear and is_whole) else 0 if same else 1
             step = self.steps[index]
             turned = self.turned_now(dict(state.faces), index)
-            blade = known is not None and known.blade != setting.blade
+            blade = (self.blade if known is None else known.blade) != setting.blade
+            blade = blade and setting.machine == "table saw"
             ranked.append((grade, blade, turned, step.rank, index, setting))
         ranked.sort(key=lambda one: one[:5])
         if ranked[0][0] < 2:

@@ -303,12 +303,12 @@ def closed_too_soon(cabinet: Cabinet, steps: Sequence[Step]) -> Iterator[Finding
     labels = labels_of(cabinet)
     for step in steps:
         for key in step.pieces if step.key.startswith("panel.") else ():
-            late = [
+            loose_back = [
                 s
                 for s in steps
                 if s.number > step.number and s.key.startswith("backing.") and s.pieces[0] == key
             ]
-            for one in late:
+            for one in loose_back:
                 yield CLOSED.finding(
                     f"Step {step.number} glues in the {labels[key]}; step {one.number} fastens to its back only "
                     "afterwards.",
@@ -319,22 +319,20 @@ def closed_too_soon(cabinet: Cabinet, steps: Sequence[Step]) -> Iterator[Finding
     if closing is None:
         return
     inside = {placed.key for placed in cabinet.placed if _is_inside(placed)}
-    for step in steps:
-        if step.number <= closing.number:
-            continue
-        hidden = [key for key in step.parts if key in inside]
-        if hidden and step.stage in ("fit", "wire"):
-            yield CLOSED.finding(
-                f"Step {step.number} works inside on {listed(labels[key] for key in hidden)}, but step "
-                f"{closing.number} has closed the cabinet.",
-                remedies=(
-                    Remedy(
-                        "Let a panel come off for service: 'fixing: screwed' on the one that hands can best reach "
-                        "through."
-                    ),
+    late = [s for s in steps if s.number > closing.number and s.stage in ("fit", "wire")]
+    hidden = list(dict.fromkeys(key for s in late for key in s.parts if key in inside))
+    if hidden:
+        first = next(s.number for s in late if set(s.parts) & set(hidden))
+        yield CLOSED.finding(
+            f"From step {first} on hands must reach {listed(labels[key] for key in hidden)} inside, but step "
+            f"{closing.number} has closed the cabinet.",
+            remedies=(
+                Remedy(
+                    "Let a panel come off for service: 'fixing: screwed' on the one that hands can best reach through."
                 ),
-                names=tuple(hidden),
-            )
+            ),
+            names=tuple(hidden),
+        )
     driven = {key for step in steps for key in step.fastenings}
     loose = [f for f in cabinet.fastenings if f.name and f.key not in driven]
     if loose:

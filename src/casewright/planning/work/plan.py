@@ -86,7 +86,12 @@ def plan_work(cabinet: Cabinet, cutting: Cutting, painting: Painting | None = No
             for kind in Kind:
                 made += arranged([step for step in mine if _kind(step) is kind])
         else:
-            made += arranged(mine)
+            sawn = [
+                step.setting.blade
+                for step in made
+                if step.setting and step.setting.machine == "table saw"
+            ]
+            made += arranged(mine, blade=sawn[-1] if sawn else "")
     minutes: dict[tuple[str, str], float] = {
         (str(machine), thing): settings_minutes(thing, machine) * shop.pace
         for machine, things in ADJUSTED.items()
