@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from casewright.basics.remembering import Kept, remembered
 from casewright.geometry.cuts import Cut, cut_of, goes_through
 from casewright.geometry.facets import shape_points
-from casewright.geometry.model import Cabinet, FaceName, FaceShape, Piece, Point2, Point3
+from casewright.geometry.model import Cabinet, Circle, FaceName, FaceShape, Piece, Point2, Point3
 
 Floats = NDArray[np.float64]
 
@@ -121,7 +121,7 @@ def _areas(
 ) -> _Areas:
     """Areas of a piece told by its numbers alone. [mm²]"""
     through = [cut for cut in cuts if goes_through(cut, thickness)]
-    notch = _at_the_edge(show, back, [_figure(cut.shape) for cut in through])
+    notch = _at_the_edge(show, back, [cut.shape for cut in through])
     strips = []
     for index in range(len(show)):
         after = (index + 1) % len(show)
@@ -142,39 +142,59 @@ def _face(
 ) -> float:
     """A face less all that is cut out of it from its own side, or right through."""
     open_here = [
-        _figure(cut.shape, cut.chamfer if cut.face == face else 0.0)
+        (cut.shape, cut.chamfer if cut.face == face else 0.0)
         for cut in cuts
         if cut.kind != "slot" and (cut.face == face or goes_through(cut, thickness))
     ]
     whole = shapely.Polygon(outline)
     if not whole.is_valid:
         return 0.0  # a board too short for its own bevels; its finding says so
-    figures = np.array(open_here, dtype=object)
-    if not len(figures):
+    if not open_here:
         return float(whole.area)
     # Most figures touch no other and no edge: their areas are simply taken off. The few that may are joined first.
-    boxes = shapely.bounds(figures)
+    told = [_extent(shape, grow) for shape, grow in open_here]
+    boxes = np.array([row[:4] for row in told])
     low, high = boxes[:, None, :2], boxes[:, None, 2:]
     meets = ((low <= boxes[None, :, 2:]) & (boxes[None, :, :2] <= high)).all(axis=2)
-    shapely.prepare(whole)
-    alone = (meets.sum(axis=1) == 1) & shapely.contains_properly(whole, shapely.box(*boxes.T))
-    rest = figures[~alone]
-    left = shapely.difference(whole, shapely.union_all(rest)) if len(rest) else whole
-    return float(left.area - shapely.area(figures[alone]).sum())
+    alone = (meets.sum(axis=1) == 1) & _within([whole], boxes)
+    rest = [_figure(*open_here[index]) for index in np.flatnonzero(~alone).tolist()]
+    left = shapely.difference(whole, shapely.union_all(rest)) if rest else whole
+    return float(left.area) - math.fsum(
+        row[4] for row, single in zip(told, alone.tolist(), strict=True) if single
+    )
+
+
+def _within(faces: Sequence[shapely.Polygon], boxes: Floats) -> NDArray[np.bool_]:
+    """Which boxes lie wholly inside every face, off its edges."""
+    inner = np.ones(len(boxes), dtype=bool)
+    for face in faces:
+        shapely.prepare(face)
+        inner &= shapely.contains_properly(face, shapely.box(*boxes.T))
+    return inner
+
+
+@lru_cache(maxsize=4096)
+def _extent(shape: FaceShape, grow: float = 0.0) -> tuple[float, float, float, float, float]:
+    """The box round a figure, and its area: left, lower, right, upper [mm], area [mm²]."""
+    if isinstance(shape, Circle):
+        radius = shape.diameter / 2 + grow
+        u, v = shape.u, shape.v
+        return (u - radius, v - radius, u + radius, v + radius, math.pi * radius * radius)
+    figure = _figure(shape, grow)
+    left, lower, right, upper = figure.bounds
+    return (left, lower, right, upper, float(figure.area))
 
 
 def _at_the_edge(
-    show: Sequence[Point2], back: Sequence[Point2], figures: Sequence[shapely.Polygon]
+    show: Sequence[Point2], back: Sequence[Point2], shapes: Sequence[FaceShape]
 ) -> shapely.Geometry | None:
     """What is cut out of the edges; None where all stays inside both faces."""
     faces = [shapely.Polygon(outline) for outline in {tuple(show), tuple(back)}]
-    if not all(face.is_valid for face in faces):
+    if not shapes or not all(face.is_valid for face in faces):
         return None
-    inner = np.ones(len(figures), dtype=bool)
-    for face in faces:
-        shapely.prepare(face)
-        inner &= shapely.contains_properly(face, np.array(figures, dtype=object))
-    reach = [figure for figure, within in zip(figures, inner, strict=True) if not within]
+    inner = _within(faces, np.array([_extent(shape)[:4] for shape in shapes]))
+    near = [_figure(shapes[index]) for index in np.flatnonzero(~inner).tolist()]
+    reach = [f for f in near if not all(face.contains_properly(f) for face in faces)]
     # A hair wider, so that a notch that ends on the edge still cuts it.
     return shapely.union_all(reach).buffer(1e-6) if reach else None
 
