@@ -1,24 +1,22 @@
-"""Steps after the machines: dry fit, glue, paint, parts, wires, test, closing."""
+"""Steps after the machines: dry fit, glue, what comes off, paint; then `fitting` takes over."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from casewright.basics.findings import mm
 from casewright.basics.wording import listed
 from casewright.behavior.painting import Painting
-from casewright.geometry.model import Cabinet, Fastening, Piece, Placed
+from casewright.geometry.model import Cabinet, Fastening, Piece
+from casewright.planning.work.fitting import fitting_steps
 from casewright.planning.work.minutes import minutes_table
 from casewright.planning.work.painting import painting_steps
 from casewright.planning.work.panel_order import panel_order
-from casewright.planning.work.part_orders import fit_order, is_electric
+from casewright.planning.work.screw_words import driven, is_cleat, tips
 from casewright.planning.work.step import GuardKey, Step, is_removable, labels_of, screws_of
 
 CLAMPED = "30 to 60 min in clamps; the label goes first"
 """White wood glue. Common practice."""
 CURED = "full strength after a night"
-MADE_IN_PANEL = ("vent", "grip")
-"""Parts that are cut into a panel: nothing to fit, unless screws hold them."""
 
 
 def assembly_steps(cabinet: Cabinet, made: Sequence[Step], painting: Painting) -> list[Step]:
@@ -56,15 +54,7 @@ class _Assembly:
             steps.append(self.hang())
         glued = tuple(step.key for step in steps)
         steps += self.finish(glued)
-        steps += self.overlays()
-        steps += self.edge_trim()
-        fits = list(self.fits())
-        steps += fits
-        last = tuple(step.key for step in steps if step.stage in ("paint", "fit"))
-        if any(is_electric(placed) for placed in self.cabinet.placed):
-            steps += self.wire_and_test(last)
-            last = ("test",)
-        return [*steps, *self.close(last)]
+        return [*steps, *fitting_steps(self.cabinet, self.painted)]
 
     def dry_fit(self) -> Step:
         boards = [p.key for p in self.cabinet.pieces if p.kind in ("side", "panel", "inner")]
@@ -93,7 +83,9 @@ class _Assembly:
     def cleats(self) -> Iterator[Step]:
         """Battens screwed to a side go on before any panel."""
         for side in sorted(self.sides):
-            mine = [f for f in self.cabinet.fastenings if f.into == side and self.is_cleat(f)]
+            mine = [
+                f for f in self.cabinet.fastenings if f.into == side and is_cleat(self.cabinet, f)
+            ]
             keys = tuple(dict.fromkeys(f.through for f in mine))
             if not keys:
                 continue
@@ -106,7 +98,7 @@ class _Assembly:
                     "cleats as the gauge.",
                     "Glue, press, drive the screws from the cleat's back; wipe off what squeezes "
                     "out.",
-                    *_tips(mine),
+                    *tips(mine),
                     f"At hand: {listed(self.labels[key] for key in keys)}.",
                 ),
                 pieces=(side, *keys),
@@ -116,7 +108,7 @@ class _Assembly:
                 screws=screws_of(mine),
                 fastenings=tuple(f.key for f in mine),
                 cautions=("glue",),
-                guards=_driven(mine),
+                guards=driven(mine),
                 needs=("dry-fit",),
                 dry=CLAMPED,
                 dry_h=minutes_table().drying["clamped"],
@@ -146,7 +138,7 @@ class _Assembly:
                     "Lay the panel on its show face on a clean cloth; mark the places from the "
                     "datum corner.",
                     "Glue and clamp; keep glue off the openings' edges.",
-                    *_tips(screws),
+                    *tips(screws),
                     f"At hand: {listed(piece.label for piece in pieces)}.",
                 ),
                 pieces=(host, *keys),
@@ -156,7 +148,7 @@ class _Assembly:
                 screws=screws_of(screws),
                 fastenings=tuple(f.key for f in screws),
                 cautions=("glue",),
-                guards=_driven(screws),
+                guards=driven(screws),
                 needs=("dry-fit",),
                 dry=CLAMPED,
                 dry_h=minutes_table().drying["clamped"],
@@ -184,7 +176,7 @@ class _Assembly:
         for piece in self.glued:
             screws = [f for f in self.cabinet.fastenings if self.holds(f, piece)]
             needs = [*base, *(f"panel.{key}" for key in sorted(before[piece.key]))]
-            guards: list[GuardKey] = [*_driven(screws)]
+            guards: list[GuardKey] = [*driven(screws)]
             behind = [
                 p
                 for p in self.pieces.values()
@@ -210,7 +202,7 @@ class _Assembly:
                 guards.append("closed too soon")
             if screws:
                 orders.append("Drive the screws from the inside through the cleats.")
-                orders += _tips(screws)
+                orders += tips(screws)
             yield Step(
                 key=f"panel.{piece.key}",
                 stage="glue",
@@ -265,231 +257,14 @@ class _Assembly:
         self.painted = made[-1].key
         yield from made
 
-    def overlays(self) -> Iterator[Step]:
-        for piece in self.cabinet.pieces:
-            if piece.kind == "overlay":
-                host = self.labels.get(piece.panel, piece.panel)
-                yield Step(
-                    key=f"overlay.{piece.key}",
-                    stage="fit",
-                    title=f"Lay the {piece.label} on the {host}",
-                    orders=(
-                        "Peel the film just before; wipe with water and a soft cloth, no spirits.",
-                        "Lay it flush with the datum corner; the parts fitted through it hold it.",
-                    ),
-                    pieces=(piece.key, piece.panel),
-                    face_up="show face",
-                    face="show",
-                    needs=(self.painted,),
-                    job="overlay",
-                    minutes=minutes_table().of("overlay", 1),
-                    rank=0,
-                )
-
-    def edge_trim(self) -> Iterator[Step]:
-        key = self.cabinet.project.shape.side.edge_trim
-        if key is None:
-            return
-        yield Step(
-            key="trim",
-            stage="fit",
-            title=f"Drive the {self.cabinet.parts[key].label} into the sides' edges",
-            orders=(
-                "Clear the slot of paint. Start at the back, below; leave a finger's breadth over.",
-                "Notch the spline with cutters where it turns a corner; tap it home with a soft "
-                "mallet over a scrap of wood.",
-                "Trim what stands over with a sharp blade, cutting away from the hand.",
-            ),
-            pieces=tuple(sorted(self.sides)),
-            tool="Soft mallet, cutters, knife",
-            needs=(self.painted,),
-            count=len(self.sides),
-            job="edge trim",
-            minutes=minutes_table().of("edge trim", len(self.sides)),
-            rank=0.5,
-        )
-
-    def fits(self) -> Iterator[Step]:
-        """Bought parts, panel by panel; displays last, so that nothing can fall on them."""
-        groups: dict[str, list[Placed]] = {}
-        shows: list[Placed] = []
-        for placed in self.cabinet.placed:
-            kind = placed.part.data.kind
-            if kind == "display":
-                shows.append(placed)
-            elif kind not in MADE_IN_PANEL or self.screws(placed):
-                groups.setdefault(self.pieces[placed.piece].panel or placed.piece, []).append(
-                    placed
-                )
-        overlays = tuple(
-            f"overlay.{piece.key}" for piece in self.pieces.values() if piece.kind == "overlay"
-        )
-        for rank, (host, placed_here) in enumerate(groups.items(), start=1):
-            yield self.fit(f"fit.{host}", host, placed_here, (self.painted, *overlays), rank)
-        earlier = tuple(f"fit.{host}" for host in groups)
-        for rank, placed in enumerate(shows, start=1):
-            host = self.pieces[placed.piece].panel or placed.piece
-            yield self.fit(
-                f"fit.{placed.key}", host, [placed], (self.painted, *overlays, *earlier), 100 + rank
-            )
-
-    def fit(
-        self, key: str, host: str, placed: Sequence[Placed], needs: tuple[str, ...], rank: float
-    ) -> Step:
-        names = listed(item.label or item.part.label for item in placed)
-        screws = [f for item in placed for f in self.screws(item)]
-        extra = tuple(
-            piece.key
-            for piece in self.cabinet.pieces
-            if piece.kind in ("artwork", "bar", "frame", "light board", "board")
-            and any(piece.key.startswith(f"{item.key}.") for item in placed)
-        )
-        orders = [fit_order(item, self.labels) for item in placed]
-        orders += [
-            f"Fix the {self.labels[key]}." for key in extra if self.pieces[key].kind != "artwork"
-        ]
-        if any(item.part.data.kind == "display" for item in placed):
-            orders += [
-                "Switch it on with a full white picture, shim until the lit area stands even in "
-                "the opening, then tighten.",
-            ]
-        orders += _tips(screws)
-        job = "fit display" if any(p.part.data.kind == "display" for p in placed) else "fit"
-        return Step(
-            key=key,
-            stage="fit",
-            title=f"Fit to the {self.labels.get(host, host)}: {names}",
-            orders=tuple(dict.fromkeys(orders)),
-            pieces=(host, *extra),
-            parts=tuple(item.key for item in placed),
-            tool="Screwdriver" if screws else "By hand",
-            screws=screws_of(screws),
-            fastenings=tuple(f.key for f in screws),
-            guards=_driven(screws),
-            needs=needs,
-            count=len(placed),
-            job=job,
-            minutes=minutes_table().of(job, len(placed)),
-            rank=rank,
-        )
-
-    def wire_and_test(self, needs: tuple[str, ...]) -> Iterator[Step]:
-        electric = tuple(p.key for p in self.cabinet.placed if is_electric(p))
-        yield Step(
-            key="wire",
-            stage="wire",
-            title="Wire it",
-            orders=(
-                "Work with the supply unplugged. Label both ends of every wire before it goes in.",
-                "Run power first, then signals; keep wires off moving levers and fan blades, and "
-                "tie them down away from edges.",
-                "Leave enough loop that every part can be taken out.",
-            ),
-            parts=electric,
-            tool="Soldering iron, crimp tool, stripper",
-            cautions=("mains", "low voltage", "heat"),
-            needs=needs,
-            count=len(electric),
-            job="wire",
-            minutes=minutes_table().of("wire", len(electric)),
-        )
-        yield Step(
-            key="test",
-            stage="test",
-            title="Test before the first use",
-            orders=(
-                "With the supply unplugged, measure from each rail to ground: no short circuit.",
-                "Plug in with the loads unplugged: each rail must show its voltage.",
-                "Connect one load after the other. Press every button, move every lever, hear "
-                "every speaker.",
-                "Let it run for an hour, closed; feel for heat and look at the fan.",
-            ),
-            tool="Meter",
-            cautions=("mains", "low voltage"),
-            needs=("wire",),
-            count=len(electric),
-            job="test",
-            minutes=minutes_table().of("test", len(electric)),
-        )
-
-    def close(self, needs: tuple[str, ...]) -> Iterator[Step]:
-        pieces = (*self.removable, *self.doors)
-        if not pieces:
-            return
-        keys = {piece.key for piece in pieces}
-        screws = [
-            f
-            for f in self.cabinet.fastenings
-            if (f.into in keys and self.is_cleat(f)) or f.through in keys
-        ]
-        how = {"magnets": "set on its magnets", "locks": "lock", "hinges": "hang on its hinges"}
-        orders = [
-            f"{how.get(piece.fixing, 'screw' if piece.fixing == 'screwed' else 'bolt').capitalize()}"
-            f": {piece.label}."
-            for piece in pieces
-        ]
-        yield Step(
-            key="close",
-            stage="close",
-            title="Close the cabinet",
-            orders=(
-                "First look inside: every line of the screw map is ticked, every plug is in, nothing lies loose.",
-                *orders,
-                *_tips(screws),
-                "Lift it by its grips once, near the floor, before carrying it.",
-            ),
-            pieces=tuple(piece.key for piece in pieces),
-            tool="Screwdriver",
-            screws=screws_of(screws),
-            fastenings=tuple(f.key for f in screws),
-            cautions=("lifting",),
-            guards=("closed too soon", *_driven(screws)),
-            needs=needs,
-            count=len(pieces),
-            job="close",
-            minutes=minutes_table().of("close", len(pieces)),
-        )
-
-    def screws(self, placed: Placed) -> list[Fastening]:
-        own = f"{placed.key}."
-        backing = {
-            piece.key
-            for piece in self.cabinet.pieces
-            if piece.kind in ("rail", "strip") and not is_removable(piece)
-        }
-        return [
-            f
-            for f in self.cabinet.fastenings
-            if (f.key.startswith(own) or f.through == placed.key) and f.through not in backing
-        ]
-
-    def is_cleat(self, fastening: Fastening) -> bool:
-        piece = self.pieces.get(fastening.through)
-        return piece is not None and piece.kind == "cleat"
-
     def has_cleats(self, side: str) -> bool:
-        return any(f.into == side and self.is_cleat(f) for f in self.cabinet.fastenings)
+        return any(f.into == side and is_cleat(self.cabinet, f) for f in self.cabinet.fastenings)
 
     def holds(self, fastening: Fastening, piece: Piece) -> bool:
         """Whether the screw holds this panel in the carcass: from a cleat, or straight into a neighbor."""
         if fastening.into == piece.key:
-            return self.is_cleat(fastening)
+            return is_cleat(self.cabinet, fastening)
         return fastening.through == piece.key and fastening.into in self.pieces
 
 
-def _tips(fastenings: Sequence[Fastening]) -> list[str]:
-    """How far the tips of the screws stay inside, the nearest to a far face."""
-    named = [f for f in fastenings if f.name]
-    if not named:
-        return []
-    nearest = min(named, key=lambda f: f.left)
-    return [
-        f"Only these screws, one size to a box: the tip of {nearest.name} stays {mm(nearest.left)} before the far face."
-    ]
-
-
-def _driven(fastenings: Sequence[Fastening]) -> tuple[GuardKey, ...]:
-    return ("screws through",) if any(f.name for f in fastenings) else ()
-
-
-__all__ = ["MADE_IN_PANEL", "assembly_steps"]
+__all__ = ["assembly_steps"]

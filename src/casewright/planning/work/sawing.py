@@ -53,6 +53,17 @@ def freed_by(steps: Sequence[Step]) -> dict[str, str]:
     return {piece: step.key for step in steps if step.stage == "cut" for piece in step.pieces}
 
 
+def is_plastic(cabinet: Cabinet, piece: Piece) -> bool:
+    """Whether it is cut from a plastic."""
+    material = cabinet.project.materials.get(piece.material)
+    return material is not None and material.kind in PLASTICS
+
+
+def blade_for(cabinet: Cabinet, piece: Piece) -> str:
+    """The jigsaw's blade for it."""
+    return "for plastics" if is_plastic(cabinet, piece) else "for wood"
+
+
 def _sheet_cuts(
     plan: MaterialPlan, *, rank: float, plastic: bool, thickness: float
 ) -> Iterator[Step]:
@@ -267,8 +278,7 @@ def bevel_steps(cabinet: Cabinet, freed: dict[str, str]) -> Iterator[Step]:
     for setup in saw_setups(cabinet):
         for edge in setup.edges:
             piece = pieces[edge.piece]
-            material = cabinet.project.materials.get(piece.material)
-            plastic = material is not None and material.kind in PLASTICS
+            plastic = is_plastic(cabinet, piece)
             fence, means = _bevel_fence(piece, edge), _bevel_means(piece, edge, shop.fence_reach)
             led = {
                 "fence": f"fence at {mm(fence)}, measured on the table",
@@ -336,4 +346,12 @@ def _bevel_means(piece: Piece, edge: BevelEdge, reach: float | None) -> str:
     return "sled" if edge.length <= SLED_REACH else "guide"
 
 
-__all__ = ["PLASTICS", "bevel_steps", "cut_key", "cutting_steps", "freed_by"]
+__all__ = [
+    "PLASTICS",
+    "bevel_steps",
+    "blade_for",
+    "cut_key",
+    "cutting_steps",
+    "freed_by",
+    "is_plastic",
+]
