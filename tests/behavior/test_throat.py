@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import brentq, minimize_scalar
 from tests.behavior.sight_bench import LIT, screen, sighting
-from tests.checks.bench import subject_of
+from tests.checks.bench import cures, subject_of
 
 from casewright.behavior.seeing import Sighting, View
-from casewright.behavior.throat import edges_seen, seen_area
+from casewright.behavior.throat import edges_seen, inset, seen_area
+from casewright.checks.rules import sight_throat
 from casewright.geometry.solids import solid_of
 
 BELOW = {"eye": 20, "distance": 250}
@@ -139,3 +143,64 @@ def test_from_behind_nothing_is_seen():
     assert eye[2] < 0
     assert edges_seen(one.throat, eye) == ()
     assert seen_area(one.throat, eye).is_empty
+
+
+# ---- glass over the picture ------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("glass", [1.0, 3.0, 6.0])
+def test_glass_hides_what_light_of_the_shortest_time_leaves(glass):
+    """Fermat: from a point of the picture to the eye light takes the way of least time, n 1.52 in the glass.
+
+    scipy finds that way for points along the middle column; the outermost one whose way clears the opening's edges is
+    where the hidden strip ends. Nothing of Snell's law is used.
+    """
+    plain, covered = (sighting(screen(BELOW, display={"glass": t})) for t in (0.0, glass))
+    eye = covered.views[0].eye
+    edge = next(e for e in covered.views[0].edges if e.hidden > 0.5)
+    index = ("left", "lower", "right", "upper").index(edge.name)
+    outward, lit = (-1.0 if index < 2 else 1.0), covered.throat.outline[index]
+    aside, over = outward * (eye[index % 2] - lit), eye[2]
+
+    def clears(point: float) -> float:
+        """Least room between the light's way and every level; s counted outward from the picture's edge."""
+        way = minimize_scalar(
+            lambda s: 1.52 * math.hypot(s - point, glass) + math.hypot(aside - s, over),
+            bounds=(point - 1, point + 3 * glass + 1),
+            method="bounded",
+            options={"xatol": 1e-9},
+        )
+        leaves = way.x
+        room = []
+        for level in covered.throat.levels:
+            at = leaves + (aside - leaves) * level.depth / over
+            room.append(outward * (level.sides[index] - lit) - at)
+        return min(room)
+
+    ends = brentq(clears, -60.0, 0.0)
+    assert -ends == pytest.approx(edge.hidden, abs=1e-3)
+    assert edge.hidden > plain.views[0].hidden
+
+
+def test_a_margin_and_a_chamfer_for_glass_hide_nothing():
+    data = screen({"eye": 300, "distance": 250}, display={"glass": 3})
+    cures(sight_throat, data)
+    one = sighting(data)
+    bare = sighting(screen({"eye": 300, "distance": 250}))
+    assert one.margin_asked(0.0, up=True) > bare.margin_asked(0.0, up=True)
+    wide = one.margin_asked(0.0, up=True)
+    data["parts"]["screen"]["placed"][0]["opening"]["margin"] = wide
+    assert max(e.hidden for e in sighting(data).views[0].edges) == pytest.approx(0.0, abs=1e-6)
+    assert sighting(data).views[0].share == pytest.approx(1.0, abs=1e-9)
+
+
+def test_a_clear_sheet_before_the_opening_lets_see_more():
+    """At 45° a sheet of 3 mm shifts the line by t × (tan θ − tan θ′): 1.4 mm toward seeing more, by Snell's law.
+
+    Refractive index of acrylic 1.49: tables of optics, from memory.
+    """
+    lean = math.radians(45)
+    within = math.asin(math.sin(lean) / 1.49)
+    shift = 3 * (math.tan(lean) - math.tan(within))
+    assert 1.3 < shift < 1.45
+    assert inset(1.0, 1.0) == pytest.approx(math.tan(math.asin(math.sin(lean) / 1.52)))

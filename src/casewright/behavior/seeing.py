@@ -155,6 +155,10 @@ class Sighting:
         """Of the lines of sight of those who play: outward per unit toward the eye, 0 where none leads outward."""
         return max((max(edge.slope, 0.0) for edge in self._edges(up)), default=0.0)
 
+    def inset(self, *, up: bool) -> float:
+        """Most that a line of sight of those who play goes outward in the glass over the picture. [mm]"""
+        return max((max(edge.inset, 0.0) for edge in self._edges(up)), default=0.0)
+
     def _edges(self, up: bool) -> list[EdgeSeen]:
         names = ("lower", "upper") if up else ("left", "right")
         return [edge for view in self.playing for edge in view.edges if edge.name in names]
@@ -164,8 +168,10 @@ def sightings_of(cabinet: Cabinet, all_lights: Sequence[Light] = ()) -> tuple[Si
     """Return every display of a cabinet with everybody in front of it.
 
     Source:
-        Plain geometry, see `throat`, `shading` and `glare`. A clear sheet over the opening shifts the line of sight by
-        less than a third of its thickness, toward seeing more; that is left out.
+        Plain geometry, see `throat`, `shading` and `glare`; glass over the picture by Snell's law. A clear sheet
+        before the opening shifts the line of sight by t · (tan θ − tan θ′), toward seeing more: 1.4 mm for 3 mm at
+        45°. That is left out, so that never too little is asked; so is the glass where boards far off cast shadows,
+        for it is as small.
     """
     everybody = viewers(cabinet.project, cabinet.parts, width=cabinet.shape.width)
     return tuple(

@@ -119,12 +119,14 @@ def _view_numbers(sighting: Sighting, view: View) -> Iterator[Reckoning]:
             f"{key}.hidden_{edge.name}",
             f"{who}: picture hidden by the opening's {edge.name} edge (less than 0: housing seen)",
             edge.hidden,
-            "(beyond × depth − margin × over) ÷ (over − depth)",
+            "(beyond × depth − margin × over) ÷ (over − depth)"
+            + (" + outward in the glass" if edge.glass else ""),
             [
                 Term("beyond", edge.beyond),
                 Term("depth", edge.depth),
                 Term("margin", edge.margin),
                 Term("over", edge.over),
+                *([Term("outward in the glass", edge.touching_inset)] if edge.glass else []),
             ],
             rule="Shadow of the throat's edge on the glass: eye beyond the picture's edge and over the glass, "
             "edge at its depth over the glass and its margin beyond the picture.",
@@ -164,11 +166,13 @@ def _opening_numbers(sighting: Sighting) -> Iterator[Reckoning]:
             f"sight.{sighting.key}.margin_{name}",
             f"opening beyond the picture {'above and below' if up else 'at each side'} that hides nothing",
             asked,
-            "the larger of tan(lean) × (depth − chamfer) and tan(lean) × depth − chamfer",
+            "the larger of tan(lean) × (depth − chamfer) and tan(lean) × depth − chamfer"
+            + (", + outward in the glass" if throat.glass else ""),
             [
                 Term("lean", _lean(slope), unit="deg"),
                 Term("depth", throat.depth),
                 Term("chamfer", sighting.chamfer),
+                *([Term("outward in the glass", sighting.inset(up=up))] if throat.glass else []),
             ],
             rule="Lean: of the line of sight of those who play that leans most outward; depth: from the glass to the "
             "outer face.",
@@ -184,6 +188,16 @@ def _opening_numbers(sighting: Sighting) -> Iterator[Reckoning]:
             Term("lean to the sides", _lean(sighting.steepest(up=False)), unit="deg"),
             Term("margin above and below", sighting.margins[1]),
             Term("lean up and down", _lean(sighting.steepest(up=True)), unit="deg"),
+            *(
+                [
+                    Term(
+                        "taken off each margin: outward in the glass",
+                        max(sighting.inset(up=u) for u in (False, True)),
+                    )
+                ]
+                if throat.glass
+                else []
+            ),
         ],
         rule="At 45°, for the line of sight of those who play that leans most outward, the worse of both directions. "
         "It may be more than the panel can be given.",

@@ -13,10 +13,14 @@ toward the viewer. A cut through its right edge; s is counted outward from the p
           |  hidden   | s = 0
 
     hidden = (s_e · depth − margin · H) ÷ (H − depth)
+
+Glass over the picture, of thickness t, adds t · tan θ′ to it: the line of sight leans by θ before the glass and by θ′
+in it, sin θ = 1.52 · sin θ′.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -33,6 +37,9 @@ from casewright.geometry.openings import corner_margin
 EdgeName = Literal["left", "lower", "right", "upper"]
 EDGES: tuple[EdgeName, ...] = ("left", "lower", "right", "upper")
 """Edges of a picture as it stands."""
+
+GLASS_INDEX = 1.52
+"""Refractive index of window glass; acrylic 1.49. Source: common practice, tables of optics."""
 
 _FLAT = 1e-6
 """Levels nearer than this are one. [mm]"""
@@ -64,6 +71,8 @@ class Throat:
     """From the glass outward; straight walls between them."""
     depth: float
     """From the glass to the outermost face that the opening goes through. [mm]"""
+    glass: float = 0.0
+    """Thickness of clear glass between its front, where n = 0, and the picture. [mm]"""
 
     @property
     def outline(self) -> tuple[float, float, float, float]:
@@ -100,7 +109,12 @@ def throat_of(cabinet: Cabinet, placed: Placed) -> Throat | None:
     found.sort(key=lambda level: level.depth)
     levels = tuple(_before_the_glass(found))
     return Throat(
-        frame, shape.width, shape.height, levels, max((e.depth for e in levels), default=0.0)
+        frame,
+        shape.width,
+        shape.height,
+        levels,
+        max((e.depth for e in levels), default=0.0),
+        placed.part.data.glass,
     )
 
 
@@ -135,7 +149,9 @@ class EdgeSeen:
     margin: float
     """That level's edge outward of the picture's. [mm]"""
     hidden: float
-    """Of the picture, on the glass; negative: so much beside the picture is seen as well. [mm]"""
+    """Of the picture; negative: so much beside the picture is seen as well. [mm]"""
+    glass: float = 0.0
+    """Over the picture. [mm]"""
 
     @property
     def more(self) -> float:
@@ -143,9 +159,42 @@ class EdgeSeen:
         return max(self.hidden, 0.0) * (self.over - self.depth) / self.over
 
     @property
+    def touching_inset(self) -> float:
+        """How far the line that touches the deciding level goes outward in the glass. [mm]"""
+        return inset((self.beyond - self.margin) / (self.over - self.depth), self.glass)
+
+    @property
     def slope(self) -> float:
-        """The line of sight at this edge: outward per unit toward the viewer."""
-        return self.beyond / self.over
+        """The line of sight at this edge, before the glass: outward per unit toward the viewer."""
+        slope = self.beyond / self.over
+        for _ in range(4 if self.glass else 0):  # what the glass takes is small: it settles at once
+            slope = (self.beyond - inset(slope, self.glass)) / self.over
+        return slope
+
+    @property
+    def inset(self) -> float:
+        """How far the line of sight goes outward in the glass. [mm]"""
+        return inset(self.slope, self.glass)
+
+
+def inset(slope: float, glass: float) -> float:
+    """How far a line of sight goes sideways in glass. [mm]
+
+    Args:
+        slope: Sideways per unit toward the viewer, before the glass.
+        glass: Its thickness. [mm]
+
+    Source:
+        Snell's law, sin θ = n · sin θ′, with `GLASS_INDEX`.
+
+    Example:
+        >>> round(inset(1.0, 3.0), 2)
+        1.58
+    """
+    if not glass or not slope:
+        return 0.0
+    sine = slope / math.hypot(1.0, slope) / GLASS_INDEX
+    return glass * sine / math.sqrt(1 - sine * sine)
 
 
 def edges_seen(throat: Throat, eye: Point3) -> tuple[EdgeSeen, ...]:
@@ -167,14 +216,16 @@ def edges_seen(throat: Throat, eye: Point3) -> tuple[EdgeSeen, ...]:
         outward = -1.0 if index < 2 else 1.0
         edge = throat.outline[index]
         beyond = outward * (eye[index % 2] - edge)
-        worst = EdgeSeen(name, beyond, over, 0.0, 0.0, -float("inf"))
+        worst = EdgeSeen(name, beyond, over, 0.0, 0.0, -float("inf"), throat.glass)
         for level in throat.levels:
             if level.depth >= over - _FLAT:
                 continue
             margin = outward * (level.sides[index] - edge)
             hidden = (beyond * level.depth - margin * over) / (over - level.depth)
+            slope = (beyond - margin) / (over - level.depth)  # of the line that touches this level
+            hidden += inset(slope, throat.glass)
             if hidden > worst.hidden:
-                worst = EdgeSeen(name, beyond, over, level.depth, margin, hidden)
+                worst = EdgeSeen(name, beyond, over, level.depth, margin, hidden, throat.glass)
         found.append(worst)
     return tuple(found)
 
@@ -190,7 +241,10 @@ def seen_area(throat: Throat, eye: Point3) -> shapely.Polygon:
             continue
         grown = over / (over - level.depth)
         left, lower, right, upper = (
-            eye[i % 2] + (side - eye[i % 2]) * grown for i, side in enumerate(level.sides)
+            eye[i % 2]
+            + (side - eye[i % 2]) * grown
+            - inset((eye[i % 2] - side) / (over - level.depth), throat.glass)
+            for i, side in enumerate(level.sides)
         )
         # Its round corners reach in by no more than this along each side.
         corner = corner_margin(level.radius * grown)
@@ -220,7 +274,7 @@ def least_margin(edge: EdgeSeen, depth: float, chamfer: float) -> float:
         slope × depth at the outer face, where the opening is wider by the chamfer.
     """
     slope = max(edge.slope, 0.0)
-    return max(slope * (depth - chamfer), slope * depth - chamfer, 0.0)
+    return max(slope * (depth - chamfer), slope * depth - chamfer, 0.0) + max(edge.inset, 0.0)
 
 
 def least_chamfer(edge: EdgeSeen, depth: float, margin: float) -> float:
@@ -231,19 +285,21 @@ def least_chamfer(edge: EdgeSeen, depth: float, margin: float) -> float:
     Source:
         Plain geometry: `least_margin`, solved for the chamfer.
     """
-    slope = edge.slope
-    if slope <= 0 or slope * depth <= margin:
+    slope, within = edge.slope, edge.inset
+    if slope <= 0 or slope * depth <= margin - within:
         return 0.0
-    return max(depth - max(margin, 0.0) / slope, slope * depth - margin)
+    return max(depth - (max(margin, 0.0) - within) / slope, slope * depth - (margin - within))
 
 
 __all__ = [
     "EDGES",
+    "GLASS_INDEX",
     "EdgeName",
     "EdgeSeen",
     "Level",
     "Throat",
     "edges_seen",
+    "inset",
     "least_chamfer",
     "least_margin",
     "seen_area",

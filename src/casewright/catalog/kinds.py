@@ -73,6 +73,10 @@ class Display(Kind):
     glass_setback: Length = Field(
         0.0, description="From the front of the housing back to the glass."
     )
+    glass: Length = Field(
+        0.0,
+        description="Thickness of clear glass over the picture, bonded or its own; 0: not reckoned.",
+    )
     pattern_width: Length = Field(100.0, description="Rear mounting holes, distance across.")
     pattern_height: Length = Field(100.0, description="Rear mounting holes, distance up.")
     pattern_u: SignedLength = Field(

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.basics.findings import mm
+from casewright.basics.wording import fine
 from casewright.behavior.seeing import ASIDE_DEG, FACE_LEAST_DEG, LEVEL_DEG, Sighting, View
 from casewright.behavior.sight import LETTER_ARCMIN, Sight, filled_deg, letter_height
-from casewright.behavior.throat import EdgeSeen
+from casewright.behavior.throat import EdgeSeen, inset
 from casewright.behavior.whole import Behavior
 from casewright.design.writing import length_style
 from casewright.geometry.model import Cabinet
@@ -182,6 +183,15 @@ def _notes(cabinet: Cabinet, sight: Sight) -> Iterator[str]:
         yield (
             "The glass is reckoned level with the front of its housing unless glass_setback says how far behind it "
             "lies: measure it, each bit of depth hides as much more."
+        )
+    bare = [s for s in sight.sightings if not s.throat.glass]
+    steep = max((s.steepest(up=up) for s in bare for up in (False, True)), default=0.0)
+    if steep > 0:
+        more = fine(inset(steep, 1.0), inches=cabinet.project.unit == "in")
+        yield (
+            "Glass over the picture bends the line of sight and hides more of its edge: write its thickness as glass. "
+            f"Here each millimeter of it would hide {more} more from who looks most aslant. A clear sheet before the "
+            "opening does the opposite and is not counted."
         )
     below, above = LEVEL_DEG
     yield (
