@@ -46,7 +46,16 @@ def at_most(length: float) -> str:
     return f"⟦{length:.4f}↓⟧"
 
 
-_MARK = re.compile(r"⟦((-?[0-9.]+)([↑↓]?))⟧")
+SHOWN = 0.8
+"""From here on no way of writing rounds a length to nothing; the coarsest are sixteenths of an inch, 1.6. [mm]"""
+
+
+def some(length: float) -> str:
+    """Mark a length like `mm`, never written as nothing: what is there but too small to show is shown as the least."""
+    return mm(length) if abs(length) >= SHOWN else f"⟦{length:.4f}≠⟧"
+
+
+_MARK = re.compile(r"⟦((-?[0-9.]+)([↑↓≠]?))⟧")
 
 
 ALIKE = 0.01
@@ -76,9 +85,11 @@ def worded(text: str, write_length: Callable[[float], str]) -> str:
 
 
 def _beyond(length: float, way: str, write_length: Callable[[float], str]) -> str:
-    """A length as written; with ↑ or ↓ as the nearest one written that is no less or no more."""
+    """A length as written; with ↑, ↓ or ≠ as the nearest one written that is no less, no more, or not nothing."""
     text = write_length(length)
-    sign = {"↑": 1, "↓": -1, "": 0}[way]
+    sign = {"↑": 1, "↓": -1}.get(way, 0)
+    if way == "≠" and abs(parse_length(text, least=None)) < TOUCHING:
+        sign = 1 if length > 0 else -1
     for step in range(1, 100):
         if sign * (parse_length(text, least=None) - length) >= -TOUCHING:
             break
@@ -202,5 +213,6 @@ __all__ = [
     "at_least",
     "at_most",
     "mm",
+    "some",
     "worded",
 ]

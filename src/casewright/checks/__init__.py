@@ -75,6 +75,7 @@ from casewright.checks.rules import (
     tolerance_chance,
 )
 from casewright.checks.subject import Subject
+from casewright.checks.telling import told_apart
 from casewright.checks.writable import writable
 
 
@@ -159,7 +160,8 @@ def run_checks(subject: Subject) -> tuple[Finding, ...]:
     found = list(subject.cabinet.findings)
     for module in RULES:
         found += module.find(subject)
-    said = (writable(finding, subject.cabinet) for finding in paired(found))
+    apart = told_apart(paired(found), subject.cabinet)
+    said = (writable(finding, subject.cabinet) for finding in apart)
     return tuple(sorted(said, key=lambda finding: finding.order))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, at_most, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, at_most, mm, some
 from casewright.basics.units import TOUCHING
 from casewright.design.parts import Opening
 from casewright.design.project import Project
@@ -109,7 +109,7 @@ def display_findings(
     if out > TOUCHING:
         say(
             BEZELS,
-            f"The lit area of {name} reaches {mm(out)} past its housing.",
+            f"The lit area of {name} reaches {some(out)} past its housing.",
             Remedy("Measure lit area, housing, left and lower bezel again, with the screen on."),
         )
     back = clear or back_area(board)
@@ -150,7 +150,7 @@ def display_findings(
             ]
             say(
                 HOUSING_ROOM,
-                f"The housing of {name} reaches {mm(over)} past the clear back of {board.label}.",
+                f"The housing of {name} reaches {some(over)} past the clear back of {board.label}.",
                 *moves,
             )
     outer = throat.grown(wish.chamfer)
@@ -161,7 +161,7 @@ def display_findings(
             OPENING_ROOM,
             f"The opening for {name} is {mm(throat.width)} × {mm(throat.height)}"
             + (f" with a chamfer of {mm(wish.chamfer)}" if wish.chamfer else "")
-            + f" and runs {mm(past)} past the edge of {board.label}.",
+            + f" and runs {some(past)} past the edge of {board.label}.",
             Remedy(
                 f"Make the panel {at_least(past)} larger there, or move the display by as much."
             ),

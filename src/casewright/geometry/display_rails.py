@@ -274,9 +274,11 @@ def rail_findings(
         short = least - room
         where = {"bottom": "below", "left": "left of", "right": "right of"}[side]
         if short > TOUCHING:
+            need = f"a rail of {mm(RAIL_LEAST)} and a gap of {mm(hold.gap)} need {mm(least)}."
             text = (
-                f"{mm(room)} of clear panel {where} the housing of {placed.label} leaves no room for a rail; "
-                f"a rail of {mm(RAIL_LEAST)} and a gap of {mm(hold.gap)} need {mm(least)}."
+                f"{mm(room)} of clear panel {where} the housing of {placed.label} leaves no room for a rail; {need}"
+                if room > TOUCHING
+                else f"No panel is clear {where} the housing of {placed.label} for a rail; {need}"
             )
             if side == "bottom":
                 cures = [Remedy(f"Make the panel's run {at_least(short)} longer below it.")]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from casewright.basics.findings import Finding, Rule, Severity, mm
+from casewright.basics.findings import Finding, Rule, Severity, some
 from casewright.checks.conflicts import depth_of, parties_in_words, remedies
 from casewright.checks.subject import Subject
 
@@ -23,7 +23,7 @@ def find(subject: Subject) -> Iterator[Finding]:
         if conflict.is_solid:
             first, second = parties_in_words(subject.cabinet, conflict)
             yield RULE.finding(
-                f"{first} and {second} overlap by {mm(depth_of(conflict))}.",
+                f"{first} and {second} overlap by {some(depth_of(conflict))}.",
                 remedies=remedies(subject.cabinet, conflict),
                 names=conflict.names,
                 point=conflict.worst.point,

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import shapely
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm, some
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
 from casewright.catalog.kinds import Display, Sign
@@ -64,7 +64,7 @@ def find(subject: Subject) -> Iterator[Finding]:
         pieces = listed(list(dict.fromkeys(spot[0].label for spot in spots)))
         u, v = flat_of(feature.shape).core[0]
         yield RULE.finding(
-            f"The {feature.kind} for {label} runs {mm(past)} past the edge of {pieces}.",
+            f"The {feature.kind} for {label} runs {some(past)} past the edge of {pieces}.",
             remedies=tuple(_remedies(subject, piece, feature)),
             names=tuple(dict.fromkeys(n for spot in spots for n in (spot[1].owner, spot[0].key))),
             point=piece.frame.point(u, v),
