@@ -6,6 +6,7 @@ import math
 
 import pytest
 from scipy import stats
+from scipy.interpolate import BSpline
 from tests.checks.bench import box, lever, subject_of
 
 from casewright.behavior.chance import DRAWS
@@ -126,3 +127,65 @@ def test_the_same_cabinet_in_inches_has_the_same_chances():
     assert {k: r.odds.chance for k, r in here.items()} == {
         k: r.odds.chance for k, r in there.items()
     }
+
+
+# ---- a cover over a board --------------------------------------------------------------------------------------------
+
+
+def covered(*us, body=27.0, **accuracy):
+    """Buttons in a row through a cover of acrylic and the deck."""
+    placed = [{"key": f"b{n}", "on": "deck", "u": u, "v": 150} for n, u in enumerate(us, start=1)]
+    measured = {"hole": 28, "bezel": 34, "nut": 38, "grip_most": 25, "body": body, "behind": 50}
+    return box(
+        materials={"clear": {"kind": "acrylic", "nominal": 3, "measured": 3}},
+        panels={"deck": {"layers": [{"key": "cover", "material": "clear"}]}},
+        parts={"button": {"kind": "button", "measured": measured, "placed": placed}},
+        accuracy=accuracy,
+    )
+
+
+def cover_risk(data):
+    return next((r for k, r in risks(data).items() if k.endswith(".holes")), None)
+
+
+def test_a_cover_slides_to_its_only_part():
+    assert cover_risk(covered(200)) is None
+    assert cover_risk(covered(200, 300)) is not None
+
+
+def test_holes_of_a_cover_bear_what_plain_geometry_says():
+    """Two circles about one body: middles no further apart than the sum of both plays; for two parts twice that."""
+    data = covered(200, 300, body=27.5)
+    cabinet = subject_of(data).cabinet
+    holes = [
+        f.shape.diameter
+        for piece in cabinet.pieces
+        for f in piece.features
+        if f.owner == "b1" and f.kind == "hole"
+    ]
+    assert len(holes) == 2
+    play = sum((hole - 27.5) / 2 for hole in holes)
+    risk = cover_risk(data)
+    assert risk.chain.margins[0] == pytest.approx(2 * play)
+    assert risk.odds.worst == pytest.approx(4 * 0.3)  # four holes, each drilled within 0.3
+
+
+def test_chance_of_a_cover_is_that_of_four_even_errors():
+    """Sum of four even errors: the Irwin-Hall distribution, made here from scipy's B-spline (its density)."""
+    body = 28.0  # no play in the board, a little in the plastic
+    data = covered(200, 300, body=body, drill=0.6)
+    risk = cover_risk(data)
+    margin = risk.chain.margins[0]
+    half = BSpline.basis_element([0, 1, 2, 3, 4]).antiderivative()
+    beyond = 1 - float(half(2 + margin / 1.2))  # limits ± 0.6: 1.2 wide
+    assert 0.005 < beyond < 0.5
+    exact = 2 * beyond
+    assert risk.odds.chance == pytest.approx(exact, abs=4 * math.sqrt(exact / DRAWS))
+
+
+def test_a_cover_marked_by_tape_is_worse_and_drilled_together_is_better():
+    by_tape = cover_risk(covered(200, 300, body=28.0, drill=0.6, marking="tape"))
+    by_template = cover_risk(covered(200, 300, body=28.0, drill=0.6, marking="template"))
+    assert by_tape.odds.chance > by_template.odds.chance
+    assert any("clamped together" in way.text for way in by_template.ways)
+    assert cover_risk(covered(200, 300, body=28.0, drill=0, template=0)).odds.chance == 0

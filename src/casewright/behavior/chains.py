@@ -77,7 +77,7 @@ def chains_of(cabinet: Cabinet) -> tuple[Chain, ...]:
     return (*made, *_patterns(cabinet))
 
 
-def _mark(accuracy: Accuracy, what: str) -> Error:
+def mark_error(accuracy: Accuracy, what: str) -> Error:
     """A mark, made the way the project says."""
     field = accuracy.marking
     care = "Prick marks with a scriber" if field == "template" else "Measure twice from one corner"
@@ -127,7 +127,7 @@ def _displays(cabinet: Cabinet) -> Iterator[Chain]:
                 "align",
                 "Align the display by the alignment sheet, within",
             ),
-            *(_mark(accuracy, f"{edge} edge") for edge in ("left", "right", "lower", "upper")),
+            *(mark_error(accuracy, f"{edge} edge") for edge in ("left", "right", "lower", "upper")),
             *(
                 _routed(accuracy, f"routed {edge} edge")
                 for edge in ("left", "right", "lower", "upper")
@@ -177,8 +177,8 @@ def _doors(cabinet: Cabinet) -> Iterator[Chain]:
             continue
         piece = cabinet.piece_by_key[key]
         errors = (
-            _mark(accuracy, "one edge of the opening"),
-            _mark(accuracy, "the other edge"),
+            mark_error(accuracy, "one edge of the opening"),
+            mark_error(accuracy, "the other edge"),
             _routed(accuracy, "one routed edge"),
             _routed(accuracy, "the other routed edge"),
             Error("door's width", accuracy.fence, "fence", "Set the fence by a test cut, within"),
@@ -297,7 +297,7 @@ def _seams(cabinet: Cabinet) -> Iterator[Chain]:
                 "fence",
                 "Set the fence by a test cut, within",
             ),
-            _mark(accuracy, "the board's line"),
+            mark_error(accuracy, "the board's line"),
             *(Error(f"tilt of the saw at {p.label}", p.thickness * lean) for p in ended),
         )
         x, (y, z) = cabinet.shape.width / 2, corner.point
@@ -327,7 +327,7 @@ def _patterns(cabinet: Cabinet) -> Iterator[Chain]:
     drill = Error(
         "drilled hole", accuracy.drill, "drill", "Drill with a brad point on a pricked mark, within"
     )
-    own = [_mark(accuracy, "a hole")] if accuracy.marking == "tape" else []
+    own = [mark_error(accuracy, "a hole")] if accuracy.marking == "tape" else []
     # On one template all holes of a part keep their places to each other.
     errors: tuple[Error, ...] = (drill, drill, *own, *own)
     for placed in cabinet.placed:
@@ -394,4 +394,4 @@ def _middle(cabinet: Cabinet, key: str) -> Point3:
     return piece.frame.point((u0 + u1) / 2, (v0 + v1) / 2)
 
 
-__all__ = ["COAT", "GIVE", "PUSHED", "Chain", "Error", "Kind", "chains_of"]
+__all__ = ["COAT", "GIVE", "PUSHED", "Chain", "Error", "Kind", "chains_of", "mark_error"]

@@ -10,6 +10,7 @@ from casewright.basics.remembering import Kept, remembered
 from casewright.basics.units import shown_beyond
 from casewright.behavior.chains import Chain, chains_of
 from casewright.behavior.chance import DRAWS, Odds, odds_of
+from casewright.behavior.cover_chains import cover_chains_of
 from casewright.design.project import Project
 from casewright.design.wishes import Wishes, wishes_of
 from casewright.design.writing import length_style
@@ -81,7 +82,7 @@ def tolerance_of(cabinet: Cabinet) -> Tolerance:
     wishes = wishes_of(cabinet.project)
     risks = [
         _risk(_CHAINS.same(chain, chain.key), wishes, project=cabinet.project)
-        for chain in chains_of(cabinet)
+        for chain in (*chains_of(cabinet), *cover_chains_of(cabinet))
     ]
     risks.sort(key=lambda risk: (-risk.odds.chance, risk.chain.key))
     numbers = tuple(_number(risk) for risk in risks)
