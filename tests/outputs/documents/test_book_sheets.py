@@ -70,7 +70,7 @@ def test_small_pieces_share_pages_at_one_scale(bound):
 def test_every_picture_of_a_step_stands_on_a_page_of_its_chapter(bound):
     """Pictures are told by their fill: the color of what is new is used for nothing else there."""
     source, pages, texts = bound
-    drawings = step_drawings(source.cabinet, source.steps, room=(60.0, 50.0))
+    drawings = step_drawings(source.cabinet, source.work.steps, room=(60.0, 50.0))
     color = MATERIALS["new"].ground
     new = tuple(int(color[i : i + 2], 16) for i in (1, 3, 5))
     showing = sum(

@@ -374,6 +374,7 @@ def _space(point: Space, places: int = 4) -> Space:
 
 
 __all__ = [
+    "AlsoData",
     "CornerData",
     "Data",
     "FasteningData",

@@ -396,4 +396,17 @@ GUARDS: tuple[tuple[GuardKey, str, str, Find], ...] = (
 )
 """Key, title, a word of the order that says it, and what looks for it."""
 
-__all__ = ["GUARDS", "Guard", "Said", "guards_of"]
+__all__ = [
+    "GUARDS",
+    "Guard",
+    "Said",
+    "blow_out",
+    "closed_too_soon",
+    "guards_of",
+    "marks_on_show_face",
+    "paint_on_glue_face",
+    "screws_through",
+    "template_face",
+    "through_show_face",
+    "two_lefts",
+]

@@ -83,7 +83,7 @@ def plan_work(cabinet: Cabinet, cutting: Cutting, painting: Painting | None = No
         mine = [step for step in steps if step.stage == stage]
         if stage == "cut":
             # Sheets of one blade, then of the other, then battens: they share no setting.
-            for kind in Kind:
+            for kind in _Kind:
                 made += arranged([step for step in mine if _kind(step) is kind])
         else:
             sawn = [
@@ -138,7 +138,7 @@ def all_steps(cabinet: Cabinet, cutting: Cutting, painting: Painting) -> list[St
     return [*made, *assembly_steps(cabinet, made, painting)]
 
 
-class Kind(Enum):
+class _Kind(Enum):
     """What is cut in one go."""
 
     WOOD = "wood"
@@ -146,12 +146,12 @@ class Kind(Enum):
     BATTENS = "battens"
 
 
-def _kind(step: Step) -> Kind:
+def _kind(step: Step) -> _Kind:
     if step.setting is None:
-        return Kind.WOOD
+        return _Kind.WOOD
     if step.setting.machine == "miter saw":
-        return Kind.BATTENS
-    return Kind.PLASTICS if "plastics" in step.cautions else Kind.WOOD
+        return _Kind.BATTENS
+    return _Kind.PLASTICS if "plastics" in step.cautions else _Kind.WOOD
 
 
 def _paced(step: Step, pace: float) -> Step:
