@@ -38,6 +38,9 @@ from casewright.geometry.outline import outline_errors, solve_outline
 from casewright.geometry.own_features import feature_error, feature_errors
 from casewright.geometry.placing import wish_errors
 from casewright.geometry.recipes import solve_shape
+from casewright.planning.as_built import Replan, record_errors, record_findings
+from casewright.planning.as_built import keep as keep_plan
+from casewright.planning.as_built import replan as ways_on
 from casewright.planning.blanks import Cutting, plan_cutting, stock_errors
 from casewright.planning.buying import Shopping, list_purchases
 from casewright.planning.work import WorkPlan, plan_work
@@ -165,6 +168,8 @@ def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
         cabinet = build_cabinet(
             opened.project, opened.parts, screw_sizes(opened.catalog, opened.project.unit)
         )
+        if opened.project.as_built and (wrong := record_errors(cabinet)):
+            raise InputErrors(wrong)
     except InputErrors as errors:
         raise located(errors, opened.document) from None
     progress("collisions")
@@ -174,16 +179,43 @@ def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
     subject = Subject(cabinet, opened.catalog, collisions, behavior)
     findings = run_checks(subject)
     progress("cutting")
-    cutting = plan_cutting(cabinet)
+    kept = keep_plan(cabinet) if opened.project.as_built else None
+    again = (
+        frozenset(a.piece for a in kept.answers if a.verdict == "remake") if kept else frozenset()
+    )
+    cutting = plan_cutting(cabinet, again=again)
     shopping = list_purchases(cabinet, cutting, behavior.painting, behavior.wiring)
     everything = sorted(
-        {*findings, *cutting.findings, *shopping.findings},
+        {
+            *findings,
+            *cutting.findings,
+            *shopping.findings,
+            *(record_findings(cabinet, kept) if kept else ()),
+        },
         key=lambda finding: finding.order,
     )
     numbers = {**cabinet.numbers, **behavior.numbers, **{n.key: n for n in shopping.numbers}}
     return Worked(
         opened, cabinet, collisions, behavior, tuple(everything), cutting, shopping, numbers
     )
+
+
+def replan(worked: Worked) -> Replan:
+    """The ways on from the pieces that exist: what to do with each, and how the plan may follow them."""
+    opened = worked.opened
+    sizes = screw_sizes(opened.catalog, opened.project.unit)
+
+    def rebuilt(project: Project) -> Cabinet:
+        return build_cabinet(project, opened.parts, sizes)
+
+    def judged(cabinet: Cabinet) -> frozenset[str]:
+        collisions = find_collisions(cabinet)
+        balance = weigh(cabinet, densities(opened.catalog))
+        behavior = behavior_of(cabinet, balance, opened.catalog)
+        findings = run_checks(Subject(cabinet, opened.catalog, collisions, behavior))
+        return frozenset(f.message for f in findings if f.severity is Severity.STOP)
+
+    return ways_on(worked.cabinet, rebuilt, judged)
 
 
 def explain(worked: Worked, key: str) -> Reckoning:
@@ -562,6 +594,7 @@ __all__ = [
     "proposed_document",
     "read_catalogs",
     "read_text",
+    "replan",
     "save_text",
     "schema_of_projects",
     "schema_of_results",

@@ -194,6 +194,17 @@ def _read_key(value: Any, info: ValidationInfo) -> str:
     return text
 
 
+_PIECE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]{0,119}")
+
+
+def _read_piece(value: Any, info: ValidationInfo) -> str:
+    text = _plain_text(value, "deck.cleat-left")
+    if not _PIECE.fullmatch(text):
+        want = "the key of a piece: letters (a to z), digits, dots, - or _"
+        raise InputError("", got=quoted(text), want=want, example="deck.cleat-left")
+    return text
+
+
 def _read_day(value: Any, info: ValidationInfo) -> str:
     """A day as YYYY-MM-DD; YAML may have read it as a date already."""
     text = value.isoformat() if type(value) is date else value
@@ -318,6 +329,15 @@ Key: TypeAlias = Annotated[
     ),
 ]
 """What a piece is called elsewhere in the file: at most 40 letters, digits, - or _."""
+PieceKey: TypeAlias = Annotated[
+    str,
+    *_field(
+        _read_piece,
+        "The key of a piece or of something worked into it: letters, digits, dots, - and _.",
+        {"type": "string", "pattern": "^[A-Za-z0-9][A-Za-z0-9_.-]{0,119}$"},
+    ),
+]
+"""A key that casewright gave, such as "deck.cleat-left" or "lever1.hole"."""
 
 __all__ = [
     "INPUT_ERROR",
@@ -331,6 +351,7 @@ __all__ = [
     "Mass",
     "Money",
     "Name",
+    "PieceKey",
     "PositiveLength",
     "Power",
     "SawTilt",

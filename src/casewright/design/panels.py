@@ -72,7 +72,11 @@ class Panel(Section):
     label: Name = ""
     material: Key | None = Field(None, description="Board; the shape's own if not given.")
     layers: tuple[Layer, ...] = Field((), description="Overlays on the show face, outermost first.")
-    reveal: Length = Field(0.0, description="Show face set back from the side's edge.")
+    reveal: SignedLength = Field(
+        0.0,
+        ge=-10,
+        description="Show face set back from the side's edge; below 0 it stands proud of it.",
+    )
     joint: Literal["butt", "groove"] = Field("butt", description="How it meets the sides.")
     groove_depth: Length = Field(6.0, description="Depth of the grooves in the sides.")
     groove_play: Length = Field(0.2, description="Groove wider than the panel by this.")

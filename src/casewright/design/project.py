@@ -13,6 +13,7 @@ from casewright.basics.fields import (
     Mass,
     Money,
     Name,
+    PieceKey,
     PositiveLength,
     SawTilt,
     SignedLength,
@@ -20,6 +21,7 @@ from casewright.basics.fields import (
 from casewright.basics.units import Unit
 from casewright.design.accuracy import Accuracy
 from casewright.design.base import Section
+from casewright.design.built import BuiltPiece
 from casewright.design.finish import Finish
 from casewright.design.looking import Content, Lamp
 from casewright.design.materials import Batten, Material
@@ -151,16 +153,6 @@ class Writing(Section):
     denominator: Literal[16, 32, 64] = Field(32, description="Finest parts of an inch.")
 
 
-class BuiltPiece(Section):
-    """What exists already (reserved: kept and read back, not yet planned round)."""
-
-    state: Literal["cut", "shaped", "drilled", "painted", "fitted"] = "cut"
-    length: PositiveLength | None = None
-    width: PositiveLength | None = None
-    thickness: PositiveLength | None = None
-    note: Name = ""
-
-
 class Project(Section):
     """A project file."""
 
@@ -193,12 +185,26 @@ class Project(Section):
     extras: dict[Name, Money] = Field(
         default_factory=dict, description="Other costs by name, such as paint or prints."
     )
-    as_built: dict[Key, BuiltPiece] = Field(default_factory=dict, alias="as built")
+    as_built: dict[PieceKey, BuiltPiece] = Field(
+        default_factory=dict, alias="as built", description="Pieces that exist already, by key."
+    )
+
+    def thickness(self, piece: str, material: str) -> float:
+        """Thickness of a piece: its own if it was measured, else that of its material. [mm]"""
+        built = self.as_built.get(piece)
+        if built is not None and built.thickness is not None and built.reached("cut"):
+            return built.thickness
+        return self.materials[material].thickness
+
+    @property
+    def side_thicknesses(self) -> tuple[float, float]:
+        """Of the left and the right side. [mm]"""
+        material = self.shape.side.material
+        return self.thickness("left", material), self.thickness("right", material)
 
 
 __all__ = [
     "Bit",
-    "BuiltPiece",
     "Limits",
     "Passage",
     "Person",

@@ -32,16 +32,20 @@ LEFT, RIGHT = "left", "right"
 def thicknesses(project: Project, shape: SolvedShape) -> dict[str, float]:
     """All layers of each panel together. [mm]"""
     return {
-        key: sum(t for _, _, t in layers_of(project, panel)) for key, panel in shape.panels.items()
+        key: sum(t for _, _, t in layers_of(project, key, panel))
+        for key, panel in shape.panels.items()
     }
 
 
-def layers_of(project: Project, panel: Panel) -> tuple[tuple[str, str, float], ...]:
+def layers_of(project: Project, key: str, panel: Panel) -> tuple[tuple[str, str, float], ...]:
     """(layer key, material, thickness) from the show face inward; the board's key is "". [mm]"""
     board = panel.material or project.shape.board
     return (
-        *((x.key, x.material, project.materials[x.material].thickness) for x in panel.layers),
-        ("", board, project.materials[board].thickness),
+        *(
+            (x.key, x.material, project.thickness(f"{key}.{x.key}", x.material))
+            for x in panel.layers
+        ),
+        ("", board, project.thickness(key, board)),
     )
 
 
@@ -86,7 +90,7 @@ def side_pieces(
                 kind="side",
                 role="other",
                 material=project.shape.side.material,
-                thickness=material.thickness,
+                thickness=project.thickness(key, project.shape.side.material),
                 frame=frame,
                 show=face,
                 back=face,
@@ -134,22 +138,23 @@ def panel_pieces(
 ]:
     """A panel's layers, outermost first and the board last; its numbers; its grooves in the sides."""
     panel = shape.panels[slab.panel]
-    side = project.materials[project.shape.side.material].thickness
-    length = panel_length(slab.panel, panel, width=shape.width, side=side)
+    sides = project.side_thicknesses
+    length = panel_length(slab.panel, panel, width=shape.width, sides=sides)
     groove = panel.groove_depth if panel.joint == "groove" else 0.0
     pieces: list[Piece] = []
     grooves: list[tuple[str, tuple[Point2, ...], float]] = []
     depth = 0.0
     for (layer, material_key, thickness), inset in zip(
-        layers_of(project, panel), (*(x.inset for x in panel.layers), 0.0), strict=True
+        layers_of(project, slab.panel, panel), (*(x.inset for x in panel.layers), 0.0), strict=True
     ):
         is_board = layer == ""
         into = groove if is_board else 0.0
         low, high = (
             -into + panel.clearance + inset,
-            shape.width - 2 * side + into - panel.clearance - inset,
+            shape.width - sum(sides) + into - panel.clearance - inset,
         )
-        frame = run_frame(slab.run, shift=slab.reveal + depth, left=side, right=shape.width - side)
+        left, right = sides[0], shape.width - sides[1]
+        frame = run_frame(slab.run, shift=slab.reveal + depth, left=left, right=right)
         show = _strip_ends(slab, depth)
         back = _strip_ends(slab, depth + thickness)
         material = project.materials[material_key]
@@ -181,14 +186,19 @@ def panel_pieces(
     return tuple(pieces), numbers, tuple(grooves)
 
 
-def panel_length(key: str, panel: Panel, *, width: float, side: float) -> Reckoning:
+def panel_length(key: str, panel: Panel, *, width: float, sides: tuple[float, float]) -> Reckoning:
     """Length of a panel from side to side.
 
     Example:
-        >>> panel_length("deck", Panel(), width=470.0, side=18.0).value
+        >>> panel_length("deck", Panel(), width=470.0, sides=(18.0, 18.0)).value
         434.0
     """
-    terms = [Term("width over the sides", width, 1, "width"), Term("side thickness", side, -2)]
+    left, right = sides
+    terms = [Term("width over the sides", width, 1, "width")]
+    if left == right:
+        terms.append(Term("side thickness", left, -2))
+    else:
+        terms += [Term("left side", left, -1), Term("right side", right, -1)]
     if panel.joint == "groove":
         terms.append(Term("groove depth", panel.groove_depth, 2))
     if panel.clearance:
@@ -215,20 +225,21 @@ def inner_pieces(
             ]
         )
     material = project.materials[inner.material]
-    side = project.materials[project.shape.side.material].thickness
+    thickness = project.thickness(key, inner.material)
+    sides = project.side_thicknesses
     run = Run(f"{key} start", f"{key} end", inner.start, inner.end, key, inner.role)
     show_line = Line(run.p, run.direction)
-    back_line = show_line.shifted(material.thickness)
+    back_line = show_line.shifted(thickness)
     starts, ends = Line(run.p, show_line.left), Line(run.q, show_line.left)
     if inner.until == "panels":
         starts = _facing(slabs, show_line, run.length / 2, backward=True) or starts
         ends = _facing(slabs, show_line, run.length / 2, backward=False) or ends
     points = [crossing(a, b) for a in (show_line, back_line) for b in (starts, ends)]
     a, b, c, d = (p if p is not None else run.p for p in points)
-    slab = Slab(key, run, 0.0, material.thickness, a, b, d, c, 0.0, 0.0)
+    slab = Slab(key, run, 0.0, thickness, a, b, d, c, 0.0, 0.0)
     groove = inner.groove_depth if inner.joint == "groove" else 0.0
-    frame = run_frame(run, shift=0.0, left=side, right=shape.width - side)
-    low, high = -groove + inner.clearance, shape.width - 2 * side + groove - inner.clearance
+    frame = run_frame(run, shift=0.0, left=sides[0], right=shape.width - sides[1])
+    low, high = -groove + inner.clearance, shape.width - sum(sides) + groove - inner.clearance
     if inner.left is not None:
         low = _u_of(frame, inner.left) if frame.u[0] > 0 else low
         high = _u_of(frame, inner.left) if frame.u[0] < 0 else high
@@ -241,26 +252,21 @@ def inner_pieces(
         kind="light board" if inner.role == "light board" else "inner",
         role=inner.role,
         material=inner.material,
-        thickness=material.thickness,
+        thickness=thickness,
         frame=frame,
         show=_rectangle(low, high, *_strip_ends(slab, 0.0)),
-        back=_rectangle(low, high, *_strip_ends(slab, material.thickness)),
+        back=_rectangle(low, high, *_strip_ends(slab, thickness)),
         panel=key,
         grain="u" if material.grain == "length" else "none",
         fixing=inner.fixing,
     )
-    grooves = (
-        ((key, _groove(slab, 0.0, material.thickness, inner.groove_play), groove),)
-        if groove
-        else ()
-    )
+    grooves = ((key, _groove(slab, 0.0, thickness, inner.groove_play), groove),) if groove else ()
     return piece, grooves
 
 
 def board_piece(project: Project, key: str, board: Board) -> Piece:
     """A loose rectangular board."""
-    material = project.materials[board.material]
-    t = material.thickness
+    t = project.thickness(key, board.material)
     x, y, z = board.at
     first, second = board.size
     frame = {
@@ -294,7 +300,7 @@ def door_pieces(
     u = door.u if door.u is not None else (low_u + high_u) / 2
     v = door.v if door.v is not None else (low_v + high_v) / 2
     material_key = door.material or host.material
-    thickness = project.materials[material_key].thickness
+    thickness = project.thickness(key, material_key)
     half_w, half_h = door.width / 2, door.height / 2
     face = _rectangle(u - half_w, u + half_w, v - half_h, v + half_h)
     label = door.label or key.replace("-", " ")

@@ -99,7 +99,7 @@ def behind_panels(
         free=free_side_view(shape, slabs),
         standing=Obstacles((p for p in pieces if p.kind in WALLS), bodies),
         features=by_piece,
-        inner=shape.width - 2 * project.materials[project.shape.side.material].thickness,
+        inner=shape.width - sum(project.side_thicknesses),
     )
 
 
@@ -293,7 +293,7 @@ def _no_side_cleat(
     inner = host.panel in project.inner
     section = f"inner.{host.panel}" if inner else f"panels.{host.panel}"
     wished = not inner and host.panel in project.panels and project.panels[host.panel].cleats
-    side = project.materials[project.shape.side.material].thickness
+    side = min(project.side_thicknesses)
     depth = project.inner[host.panel].groove_depth if inner else 6.0
     if not inner and host.panel in project.panels:
         depth = project.panels[host.panel].groove_depth

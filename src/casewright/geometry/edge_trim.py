@@ -151,7 +151,7 @@ def _trim(project: Project, parts: Mapping[str, KnownPart], key: str) -> Hardwar
         example = trims[0] if trims else "edge-trim"
         raise InputErrors([InputError(field, got=key, want=want, example=example)])
     assert isinstance(part.data, Hardware)
-    thickness = project.materials[project.shape.side.material].thickness
+    thickness = min(project.side_thicknesses)
     if part.data.slot_width >= thickness:
         raise InputErrors(
             [

@@ -33,8 +33,8 @@ def check_width(project: Project, shape: SolvedShape) -> None:
     Raises:
         InputErrors: It is not wider than its two sides together.
     """
-    side = project.materials[project.shape.side.material].thickness
-    if shape.width - 2 * side > TOUCHING:
+    sides = sum(project.side_thicknesses)
+    if shape.width - sides > TOUCHING:
         return
     style = LengthStyle(project.unit)
     raise InputErrors(
@@ -42,8 +42,8 @@ def check_width(project: Project, shape: SolvedShape) -> None:
             InputError(
                 "shape.width",
                 got=format_length(shape.width, style),
-                want=f"more than both sides together, {format_length(2 * side, style)}",
-                example=format_length(_round_up(2 * side + 100.0), style),
+                want=f"more than both sides together, {format_length(sides, style)}",
+                example=format_length(_round_up(sides + 100.0), style),
             )
         ]
     )

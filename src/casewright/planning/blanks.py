@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -62,8 +62,14 @@ class Cutting:
     findings: tuple[Finding, ...]
 
 
-def plan_cutting(cabinet: Cabinet, *, effort: int = 200) -> Cutting:
-    """Lay every sheet piece out on its material's sheets, and list the battens."""
+def plan_cutting(cabinet: Cabinet, *, effort: int = 200, again: Collection[str] = ()) -> Cutting:
+    """Lay every sheet piece that is still to be cut out on its material's sheets, and list the battens.
+
+    Args:
+        cabinet: The cabinet; pieces that its records call cut are left out.
+        effort: Steps of the search.
+        again: Keys of pieces that are cut but have to be made anew.
+    """
     project = cabinet.project
     saw = SawLimits(
         kerf=project.shop.kerf,
@@ -72,7 +78,9 @@ def plan_cutting(cabinet: Cabinet, *, effort: int = 200) -> Cutting:
     )
     plans, findings = [], []
     for key, material in project.materials.items():
-        blanks = blanks_of(cabinet, key)
+        blanks = tuple(
+            blank for blank in blanks_of(cabinet, key) if to_cut(project, blank.key, again)
+        )
         if not blanks:
             continue
         label = material.label or key
@@ -102,7 +110,7 @@ def plan_cutting(cabinet: Cabinet, *, effort: int = 200) -> Cutting:
     battens = tuple(
         BattenCut(piece.key, piece.label, max(piece.width, piece.height))
         for piece in cabinet.pieces
-        if piece.material == "batten"
+        if piece.material == "batten" and to_cut(project, piece.key, again)
     )
     return Cutting(tuple(plans), battens, tuple(findings))
 
@@ -121,6 +129,12 @@ def _remarked(
 ) -> tuple[Finding, ...]:
     plan = _planned(blanks, stock, saw, effort)
     return cutting_findings(plan, blanks, stock, saw=saw, effort=effort)
+
+
+def to_cut(project: Project, key: str, again: Collection[str] = ()) -> bool:
+    """Whether a piece is still to be cut: it does not exist, or has to be made anew."""
+    record = project.as_built.get(key)
+    return record is None or not record.reached("cut") or key in again
 
 
 def blanks_of(cabinet: Cabinet, material: str) -> tuple[Blank, ...]:
@@ -239,4 +253,5 @@ __all__ = [
     "plans_by_material",
     "stock_errors",
     "stock_of",
+    "to_cut",
 ]

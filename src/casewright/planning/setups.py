@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -100,6 +101,15 @@ def bevel_edges(piece: Piece) -> tuple[BevelEdge, ...]:
     return tuple(found)
 
 
+def edge_names(points: Sequence[Point2]) -> tuple[EdgeName, ...]:
+    """Which way each edge of an outline looks, as seen on the show face; edge i runs from point i to the next."""
+    names = []
+    for index, start in enumerate(points):
+        end = points[(index + 1) % len(points)]
+        names.append(_edge_name((end[1] - start[1], start[0] - end[0])))
+    return tuple(names)
+
+
 def is_rectangle(piece: Piece) -> bool:
     """Whether four straight saw cuts, square in the plane, make the show face's outline."""
     points = piece.show
@@ -119,4 +129,12 @@ def _edge_name(normal: Point2) -> EdgeName:
     return "right" if normal[0] > 0 else "left"
 
 
-__all__ = ["BevelEdge", "EdgeName", "SawSetup", "bevel_edges", "is_rectangle", "saw_setups"]
+__all__ = [
+    "BevelEdge",
+    "EdgeName",
+    "SawSetup",
+    "bevel_edges",
+    "edge_names",
+    "is_rectangle",
+    "saw_setups",
+]

@@ -54,7 +54,7 @@ def stack_thickness(project: Project, panels: Mapping[str, Panel], key: str) -> 
     panel = panels.get(key)
     if panel is None or panel.role == "open":
         return 0.0
-    return panel.reveal + sum(thickness for _, _, thickness in layers_of(project, panel))
+    return panel.reveal + sum(thickness for _, _, thickness in layers_of(project, key, panel))
 
 
 def assemble(

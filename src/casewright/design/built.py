@@ -1,0 +1,79 @@
+"""What exists already: pieces that are cut, with what the tape says of them."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, get_args
+
+from pydantic import Field
+
+from casewright.basics.fields import Angle, Name, PieceKey, PositiveLength, SignedLength
+from casewright.design.base import Section
+
+State = Literal["drawn", "cut", "shaped", "drilled", "painted", "fitted"]
+"""How far a piece has come: its papers are printed; its outline and bevels are sawn; profile, openings, pockets and
+grooves are made; every hole is drilled; it is painted; it is in its place."""
+
+STATES: tuple[State, ...] = get_args(State)
+
+Edge = Literal["left", "right", "lower", "upper"]
+"""An edge as seen on the show face."""
+
+PointUV = tuple[SignedLength, SignedLength]
+
+
+class BuiltFeature(Section):
+    """A hole, opening, pocket or groove as it is; what is not said is as drawn."""
+
+    u: SignedLength | None = Field(None, description="Its middle, in the panel's frame.")
+    v: SignedLength | None = None
+    diameter: PositiveLength | None = None
+    width: PositiveLength | None = None
+    height: PositiveLength | None = None
+    radius: SignedLength | None = None
+    turn: Angle | None = None
+    points: Annotated[tuple[PointUV, ...], Field(max_length=400)] = Field(
+        (), description="Its outline, where it is neither round nor a rectangle."
+    )
+    depth: PositiveLength | None = Field(None, description="Right through if not drawn with one.")
+    face: Literal["show", "back"] | None = Field(None, description="Face it was made from.")
+
+
+class Drawn(Section):
+    """A piece as the papers showed it when it was made; written by casewright."""
+
+    show: Annotated[tuple[PointUV, ...], Field(min_length=3, max_length=400)]
+    back: Annotated[tuple[PointUV, ...], Field(max_length=400)] = Field(
+        (), description="Outline of the back face; as the show face's if not given."
+    )
+    features: dict[PieceKey, BuiltFeature] = Field(default_factory=dict)
+
+
+class BuiltPiece(Section):
+    """A piece that is made, or whose papers are printed."""
+
+    state: State = "cut"
+    length: PositiveLength | None = Field(
+        None, description="By the tape, the way the list of pieces gives its length."
+    )
+    width: PositiveLength | None = None
+    thickness: PositiveLength | None = Field(
+        None, description="By the caliper, where it is not its sheet's."
+    )
+    bevels: dict[Edge, Angle] = Field(
+        default_factory=dict, description="Tilts that were sawn, by edge of the show face."
+    )
+    holes: dict[PieceKey, BuiltFeature] = Field(
+        default_factory=dict,
+        description="Holes, openings and grooves that are not where or as they were drawn, by name.",
+    )
+    note: Name = ""
+    drawn: Drawn | None = Field(
+        None, description="As the papers showed it; as the plan has it now if not given."
+    )
+
+    def reached(self, state: State) -> bool:
+        """Whether it has come as far as this state."""
+        return STATES.index(self.state) >= STATES.index(state)
+
+
+__all__ = ["STATES", "BuiltFeature", "BuiltPiece", "Drawn", "Edge", "PointUV", "State"]

@@ -1,0 +1,235 @@
+"""A made piece held against the plan: edge by edge and hole by hole."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from casewright.geometry.model import Circle, FaceName, Feature, Piece, Point2, Polygon, Rectangle
+from casewright.planning.as_built.made import MadePiece, edge_line, feature_made, middle_of
+from casewright.planning.setups import EdgeName, edge_names
+
+EXACT = 1e-3
+"""Lengths in records are kept to a thousandth. [mm]"""
+
+FeatureChange = Literal["moved", "smaller", "larger", "missing", "needless", "face", "deeper"]
+
+
+@dataclass(frozen=True)
+class EdgeFit:
+    """One edge of a made piece beside the plan's."""
+
+    index: int
+    """Of the plan's outline: the edge from point i to the next."""
+    name: EdgeName
+    spare: float
+    """Material beyond the plan's edge where there is most of it, over both faces. [mm]"""
+    short: float
+    """Material lacking where it lacks most, over both faces; 0 where none does. [mm]"""
+    short_face: FaceName | None
+    """The face it lacks on, if on one alone."""
+    tilt_deg: float
+    """Of the saw, for the plan's edge."""
+    made_tilt_deg: float
+    outward: Point2
+    """Unit normal out of the plan's outline, in the piece's frame."""
+
+
+@dataclass(frozen=True)
+class FeatureFit:
+    """A hole or other feature that is not as the plan wants it."""
+
+    key: str
+    change: FeatureChange
+    planned: Feature | None
+    made: Feature | None
+    du: float = 0.0
+    """Made middle right of the planned one. [mm]"""
+    dv: float = 0.0
+
+    @property
+    def off(self) -> float:
+        """Between the two middles. [mm]"""
+        return math.hypot(self.du, self.dv)
+
+
+@dataclass(frozen=True)
+class Fit:
+    """A made piece laid into its place."""
+
+    piece: str
+    edges: tuple[EdgeFit, ...]
+    features: tuple[FeatureFit, ...]
+    shift: Point2 = (0.0, 0.0)
+    """How far it is laid from where it was drawn, where no hole holds it."""
+    other_shape: bool = False
+    """The plan's outline has other corners: it cannot be compared edge by edge."""
+
+    @property
+    def short(self) -> float:
+        """Most that lacks at any edge. [mm]"""
+        return max((edge.short for edge in self.edges), default=0.0)
+
+    @property
+    def spare(self) -> float:
+        """Most that stands over at any edge. [mm]"""
+        return max((edge.spare for edge in self.edges), default=0.0)
+
+
+def fit_of(piece: Piece, made: MadePiece, *, seam: float, hole: float) -> Fit:
+    """Lay a made piece where the plan has it.
+
+    A piece without holes is laid so that least is lacking and least is to be sawn; holes hold a piece where it is.
+
+    Args:
+        piece: As the plan has it.
+        made: As it is.
+        seam: Edges nearer than this fit. [mm]
+        hole: Holes nearer than this are where they belong. [mm]
+
+    Source:
+        Plain geometry.
+    """
+    features = _feature_fits(piece, made, hole)
+    if len(made.show) != len(piece.show) or len(made.back) != len(piece.back):
+        return Fit(piece.key, (), features, other_shape=True)
+    shifts = [(0.0, 0.0)] if made.features else _shifts(piece, made)
+    fits = [(_edge_fits(piece, made, shift), shift) for shift in shifts]
+
+    def cost(fit: tuple[tuple[EdgeFit, ...], Point2]) -> tuple[float, ...]:
+        edges, shift = fit
+        cuts = [edge for edge in edges if edge.spare > seam]
+        return (
+            round(max(max((edge.short for edge in edges), default=0.0) - seam, 0.0), 3),
+            len(cuts),
+            sum(edge.tilt_deg > 0.1 for edge in cuts),
+            round(sum(edge.spare for edge in cuts), 3),
+            round(math.hypot(*shift), 3),
+        )
+
+    edges, shift = min(fits, key=cost)
+    return Fit(piece.key, edges, features, shift)
+
+
+def _shifts(piece: Piece, made: MadePiece) -> list[Point2]:
+    """Where a piece could lie: as drawn, or with an edge where the plan has it, each way."""
+    ways: list[list[float]] = []
+    for axis in (0, 1):
+        plan = [p[axis] for p in (*piece.show, *piece.back)]
+        here = [p[axis] for p in (*made.show, *made.back)]
+        steps = (0.0, min(plan) - min(here), max(plan) - max(here))
+        ways.append(list(dict.fromkeys(round(step, 6) for step in steps)))
+    return [(du, dv) for du in ways[0] for dv in ways[1]]
+
+
+def _edge_fits(piece: Piece, made: MadePiece, shift: Point2) -> tuple[EdgeFit, ...]:
+    fits = []
+    names = edge_names(piece.show)
+    made_show, made_back = _shifted(made.show, shift), _shifted(made.back, shift)
+    for index, name in enumerate(names):
+        after = (index + 1) % len(names)
+        spares: dict[FaceName, list[float]] = {
+            "show": _spares(piece.show, made_show, index, after),
+            "back": _spares(piece.back, made_back, index, after),
+        }
+        lacks = {face: max(0.0, -min(values)) for face, values in spares.items()}
+        lacking = [face for face, value in lacks.items() if value > EXACT]
+        line = edge_line(piece.show, index)
+        fits.append(
+            EdgeFit(
+                index=index,
+                name=name,
+                spare=max(0.0, *spares["show"], *spares["back"]),
+                short=max(lacks.values()),
+                short_face=lacking[0] if len(lacking) == 1 else None,
+                tilt_deg=_tilt(piece.show, piece.back, index, piece.thickness),
+                made_tilt_deg=_tilt(made.show, made.back, index, piece.thickness),
+                outward=(-line.left[0], -line.left[1]),
+            )
+        )
+    return tuple(fits)
+
+
+def _spares(plan: Sequence[Point2], made: Sequence[Point2], index: int, after: int) -> list[float]:
+    """How far both ends of the plan's edge lie inside the made edge's line. [mm]"""
+    line = edge_line(made, index)
+    return [_clean(line.offset(plan[corner])) for corner in (index, after)]
+
+
+def _clean(value: float) -> float:
+    return 0.0 if abs(value) < EXACT else value
+
+
+def _shifted(points: Sequence[Point2], shift: Point2) -> tuple[Point2, ...]:
+    return tuple((u + shift[0], v + shift[1]) for u, v in points)
+
+
+def _tilt(show: Sequence[Point2], back: Sequence[Point2], index: int, thickness: float) -> float:
+    """Tilt of an edge off square, unsigned. [deg]"""
+    reach = edge_line(show, index).offset(edge_line(back, index).at(0.0))
+    return math.degrees(math.atan2(abs(reach), thickness))
+
+
+# ---- features ----
+
+
+def _feature_fits(piece: Piece, made: MadePiece, tolerance: float) -> tuple[FeatureFit, ...]:
+    fits: list[FeatureFit] = []
+    planned = {feature.key: feature for feature in piece.features}
+    for key, feature in planned.items():
+        there = made.features.get(key)
+        if there is None:
+            if feature_made(made.record, feature):
+                fits.append(FeatureFit(key, "missing", feature, None))
+            continue
+        change = _change(feature, there, tolerance)
+        if change is not None:
+            (u, v), (mu, mv) = middle_of(feature), middle_of(there)
+            fits.append(FeatureFit(key, change, feature, there, mu - u, mv - v))
+    fits += [
+        FeatureFit(key, "needless", None, there)
+        for key, there in made.features.items()
+        if key not in planned
+    ]
+    return tuple(fits)
+
+
+def _change(planned: Feature, made: Feature, tolerance: float) -> FeatureChange | None:
+    if made.face != planned.face and (made.depth is not None or planned.depth is not None):
+        return "face"
+    if math.dist(middle_of(planned), middle_of(made)) > tolerance:
+        return "moved"
+    grown = _grown(planned, made)
+    if grown is None or max(grown) > tolerance:
+        return "larger" if grown is None or min(grown) >= -tolerance else "moved"
+    if min(grown) < -tolerance:
+        return "smaller"
+    deep, wanted = made.depth or math.inf, planned.depth or math.inf
+    if deep < wanted - tolerance:
+        return "smaller"
+    return "deeper" if deep > wanted + tolerance else None
+
+
+def _grown(planned: Feature, made: Feature) -> tuple[float, ...] | None:
+    """How much larger it is made than planned, each way; None where the two are of different shapes. [mm]"""
+    a, b = planned.shape, made.shape
+    if isinstance(a, Circle) and isinstance(b, Circle):
+        return (b.diameter - a.diameter,)
+    if isinstance(a, Rectangle) and isinstance(b, Rectangle):
+        if abs((a.turn_deg - b.turn_deg + 90) % 180 - 90) > 0.5:
+            return None
+        return (b.width - a.width, b.height - a.height)
+    if isinstance(a, Polygon) and isinstance(b, Polygon):
+        boxes = [_box(shape.points) for shape in (a, b)]
+        return tuple(boxes[1][axis] - boxes[0][axis] for axis in (0, 1))
+    return None
+
+
+def _box(points: Sequence[Point2]) -> Point2:
+    us, vs = [p[0] for p in points], [p[1] for p in points]
+    return (max(us) - min(us), max(vs) - min(vs))
+
+
+__all__ = ["EdgeFit", "FeatureChange", "FeatureFit", "Fit", "fit_of"]
