@@ -41,11 +41,32 @@ class BuiltFeature(Section):
 class Drawn(Section):
     """A piece as the papers showed it when it was made; written by casewright."""
 
-    show: Annotated[tuple[PointUV, ...], Field(min_length=3, max_length=400)]
+    show: Annotated[tuple[PointUV, ...], Field(min_length=2, max_length=400)] = Field(
+        description="Outline of the show face; two opposite corners of a rectangle are enough."
+    )
     back: Annotated[tuple[PointUV, ...], Field(max_length=400)] = Field(
         (), description="Outline of the back face; as the show face's if not given."
     )
     features: dict[PieceKey, BuiltFeature] = Field(default_factory=dict)
+
+    @property
+    def faces(self) -> tuple[tuple[PointUV, ...], tuple[PointUV, ...]]:
+        """Outlines of the show and the back face, counter-clockwise."""
+        show = _corners(self.show)
+        return show, _corners(self.back) if self.back else show
+
+
+def _corners(points: tuple[PointUV, ...]) -> tuple[PointUV, ...]:
+    if len(points) != 2:
+        return points
+    (u0, v0), (u1, v1) = points
+    return ((u0, v0), (u1, v0), (u1, v1), (u0, v1))
+
+
+def shortened(points: tuple[PointUV, ...]) -> tuple[PointUV, ...]:
+    """An outline as `Drawn` keeps it: a rectangle by two opposite corners."""
+    short = (points[0], points[2]) if len(points) == 4 else points
+    return short if _corners(short) == points else points
 
 
 class BuiltPiece(Section):
@@ -76,4 +97,13 @@ class BuiltPiece(Section):
         return STATES.index(self.state) >= STATES.index(state)
 
 
-__all__ = ["STATES", "BuiltFeature", "BuiltPiece", "Drawn", "Edge", "PointUV", "State"]
+__all__ = [
+    "STATES",
+    "BuiltFeature",
+    "BuiltPiece",
+    "Drawn",
+    "Edge",
+    "PointUV",
+    "State",
+    "shortened",
+]

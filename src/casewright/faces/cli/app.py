@@ -142,6 +142,67 @@ def steps(
 
 
 @app.command()
+def made(
+    file: FileArgument,
+    pieces: Annotated[
+        list[str] | None,
+        typer.Argument(help="Keys of the pieces, as the list of pieces names them."),
+    ] = None,
+    state: Annotated[
+        str, typer.Option(help="drawn, cut, shaped, drilled, painted or fitted.")
+    ] = "cut",
+    length: Annotated[str, typer.Option(help="Its length by the tape.")] = "",
+    width: Annotated[str, typer.Option(help="Its width by the tape.")] = "",
+    thickness: Annotated[str, typer.Option(help="Its thickness by the caliper.")] = "",
+    bevel: Annotated[
+        list[str] | None, typer.Option(help="An edge and the tilt it was sawn at: upper=33.")
+    ] = None,
+    hole: Annotated[
+        list[str] | None,
+        typer.Option(help="A hole and what is measured of it: red1=u:144.3,v:140."),
+    ] = None,
+    note: Annotated[str, typer.Option(help="Anything worth keeping.")] = "",
+    papers: Annotated[
+        bool,
+        typer.Option("--papers", help="The papers are printed: keep all pieces as they show them."),
+    ] = False,
+    forget: Annotated[bool, typer.Option("--forget", help="They do not exist after all.")] = False,
+    json: JsonOption = False,
+    catalog: CatalogOption = None,
+) -> None:
+    """Mark pieces as made, with what the tape says of them; say what that asks of the plan."""
+    from casewright.faces.cli.recording import record_pieces
+
+    raise typer.Exit(
+        record_pieces(
+            file,
+            pieces or [],
+            state=state,
+            measured={"length": length, "width": width, "thickness": thickness, "note": note},
+            bevels=bevel or [],
+            holes=hole or [],
+            everything=papers,
+            forget=forget,
+            as_json=json,
+            catalogs=catalog or [],
+        )
+    )
+
+
+@app.command()
+def replan(
+    file: FileArgument,
+    take: Annotated[int | None, typer.Option(help="Let the plan go this way.")] = None,
+    json: JsonOption = False,
+    catalog: CatalogOption = None,
+) -> None:
+    """Say the ways on from the pieces that exist: what to do with each, and how the plan may follow."""
+    from casewright.faces.cli.recording import plan_again
+
+    raise typer.Exit(plan_again(file, take=take, as_json=json, catalogs=catalog or []))
+
+
+@app.command()
 def hands(
     file: FileArgument,
     player: Annotated[int, typer.Option(min=1, max=16, help="Whose buttons.")] = 1,

@@ -11,6 +11,8 @@ from casewright.geometry.model import Circle, FaceName, Feature, Piece, Point2, 
 from casewright.planning.as_built.made import MadePiece, edge_line, feature_made, middle_of
 from casewright.planning.setups import EdgeName, edge_names
 
+HELD = ("side", "panel", "overlay", "inner")
+"""Kinds of pieces whose place in their frame is the cabinet's: what they carry cannot move along with them."""
 EXACT = 1e-3
 """Lengths in records are kept to a thousandth. [mm]"""
 
@@ -81,7 +83,8 @@ class Fit:
 def fit_of(piece: Piece, made: MadePiece, *, seam: float, hole: float) -> Fit:
     """Lay a made piece where the plan has it.
 
-    A piece without holes is laid so that least is lacking and least is to be sawn; holes hold a piece where it is.
+    A piece without holes is laid so that least is lacking and least is to be sawn; holes hold a panel, side or overlay
+    where it is. Cleats, rails and other small pieces take their holes along.
 
     Args:
         piece: As the plan has it.
@@ -92,24 +95,30 @@ def fit_of(piece: Piece, made: MadePiece, *, seam: float, hole: float) -> Fit:
     Source:
         Plain geometry.
     """
-    features = _feature_fits(piece, made, hole)
     if len(made.show) != len(piece.show) or len(made.back) != len(piece.back):
-        return Fit(piece.key, (), features, other_shape=True)
-    shifts = [(0.0, 0.0)] if made.features else _shifts(piece, made)
-    fits = [(_edge_fits(piece, made, shift), shift) for shift in shifts]
+        return Fit(piece.key, (), _feature_fits(piece, made, hole, (0.0, 0.0)), other_shape=True)
+    loose = piece.kind not in HELD
+    shifts = [(0.0, 0.0)] if made.features and not loose else _shifts(piece, made)
+    fits = [
+        (_edge_fits(piece, made, shift), _feature_fits(piece, made, hole, shift), shift)
+        for shift in shifts
+    ]
 
-    def cost(fit: tuple[tuple[EdgeFit, ...], Point2]) -> tuple[float, ...]:
-        edges, shift = fit
+    def cost(
+        fit: tuple[tuple[EdgeFit, ...], tuple[FeatureFit, ...], Point2],
+    ) -> tuple[float, ...]:
+        edges, features, shift = fit
         cuts = [edge for edge in edges if edge.spare > seam]
         return (
             round(max(max((edge.short for edge in edges), default=0.0) - seam, 0.0), 3),
+            len(features),
             len(cuts),
             sum(edge.tilt_deg > 0.1 for edge in cuts),
             round(sum(edge.spare for edge in cuts), 3),
             round(math.hypot(*shift), 3),
         )
 
-    edges, shift = min(fits, key=cost)
+    edges, features, shift = min(fits, key=cost)
     return Fit(piece.key, edges, features, shift)
 
 
@@ -175,7 +184,9 @@ def _tilt(show: Sequence[Point2], back: Sequence[Point2], index: int, thickness:
 # ---- features ----
 
 
-def _feature_fits(piece: Piece, made: MadePiece, tolerance: float) -> tuple[FeatureFit, ...]:
+def _feature_fits(
+    piece: Piece, made: MadePiece, tolerance: float, shift: Point2
+) -> tuple[FeatureFit, ...]:
     fits: list[FeatureFit] = []
     planned = {feature.key: feature for feature in piece.features}
     for key, feature in planned.items():
@@ -184,10 +195,12 @@ def _feature_fits(piece: Piece, made: MadePiece, tolerance: float) -> tuple[Feat
             if feature_made(made.record, feature):
                 fits.append(FeatureFit(key, "missing", feature, None))
             continue
-        change = _change(feature, there, tolerance)
+        change = _change(feature, there, tolerance, shift)
         if change is not None:
             (u, v), (mu, mv) = middle_of(feature), middle_of(there)
-            fits.append(FeatureFit(key, change, feature, there, mu - u, mv - v))
+            fits.append(
+                FeatureFit(key, change, feature, there, mu + shift[0] - u, mv + shift[1] - v)
+            )
     fits += [
         FeatureFit(key, "needless", None, there)
         for key, there in made.features.items()
@@ -196,10 +209,13 @@ def _feature_fits(piece: Piece, made: MadePiece, tolerance: float) -> tuple[Feat
     return tuple(fits)
 
 
-def _change(planned: Feature, made: Feature, tolerance: float) -> FeatureChange | None:
+def _change(
+    planned: Feature, made: Feature, tolerance: float, shift: Point2
+) -> FeatureChange | None:
     if made.face != planned.face and (made.depth is not None or planned.depth is not None):
         return "face"
-    if math.dist(middle_of(planned), middle_of(made)) > tolerance:
+    (u, v), (mu, mv) = middle_of(planned), middle_of(made)
+    if math.hypot(mu + shift[0] - u, mv + shift[1] - v) > tolerance:
         return "moved"
     grown = _grown(planned, made)
     if grown is None or max(grown) > tolerance:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from casewright.basics.plane import Line, crossing
-from casewright.design.built import BuiltFeature, BuiltPiece, Drawn, State
+from casewright.design.built import BuiltFeature, BuiltPiece, Drawn, State, shortened
 from casewright.geometry.model import Circle, FaceName, Feature, Piece, Point2, Polygon, Rectangle
 from casewright.planning.joints import is_along_u
 from casewright.planning.setups import EdgeName, edge_names
@@ -44,8 +44,7 @@ def made_piece(piece: Piece, record: BuiltPiece) -> MadePiece:
     """
     show, back = piece.show, piece.back
     if record.drawn is not None:
-        show = record.drawn.show
-        back = record.drawn.back or show
+        show, back = record.drawn.faces
     show, back = _measured(piece, record, show, back)
     for edge, tilt in record.bevels.items():
         show, back = _bevelled(show, back, edge, tilt, piece.thickness)
@@ -63,9 +62,9 @@ def drawn_of(piece: Piece) -> Drawn:
     """The piece as the plan has it, to be kept with its record."""
 
     def rounded(points: Sequence[Point2]) -> tuple[Point2, ...]:
-        return tuple((round(u, 3), round(v, 3)) for u, v in points)
+        return tuple((round(u, 3) + 0.0, round(v, 3) + 0.0) for u, v in points)
 
-    show, back = rounded(piece.show), rounded(piece.back)
+    show, back = shortened(rounded(piece.show)), shortened(rounded(piece.back))
     return Drawn(
         show=show,
         back=() if back == show else back,

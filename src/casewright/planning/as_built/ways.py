@@ -20,13 +20,14 @@ from casewright.geometry.collisions import find_collisions
 from casewright.geometry.model import (
     Cabinet,
     FaceShape,
+    Feature,
     Piece,
     Point2,
     Polygon,
     Rectangle,
 )
 from casewright.planning.as_built.answers import Answer, answer_of
-from casewright.planning.as_built.fits import Fit, fit_of
+from casewright.planning.as_built.fits import HELD, Fit, fit_of
 from casewright.planning.as_built.freedoms import Freedom, Path, freedoms_of, stepped, with_value
 from casewright.planning.as_built.least_change import least_changes
 from casewright.planning.as_built.made import MadePiece, edge_line, made_piece, middle_of, sizes
@@ -326,12 +327,13 @@ class _Gaps:
                 continue
             rows += [value / self.seam for value in _edge_row(piece, made)]
             planned = {feature.key: feature for feature in piece.features}
+            lag = _lag(made.show, piece.show) if piece.kind not in HELD else (0.0, 0.0)
             for name in self.keys[key]:
                 if name not in planned:
                     rows += [0.0, 0.0]
                     continue
                 (u, v), (mu, mv) = middle_of(planned[name]), middle_of(made.features[name])
-                rows += [(mu - u) / self.hole, (mv - v) / self.hole]
+                rows += [(mu + lag[0] - u) / self.hole, (mv + lag[1] - v) / self.hole]
         return np.array(rows, dtype=float)
 
     def one_way(self, stay: tuple[str, ...]) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
@@ -345,7 +347,7 @@ class _Gaps:
         """What a piece without holes does to its own gaps when it is laid elsewhere, u and v."""
         columns = []
         for key, made in self.made.items():
-            if made.features:
+            if made.features and cabinet.piece_by_key[key].kind in HELD:
                 continue
             for du, dv in ((1.0, 0.0), (0.0, 1.0)):
                 rows: list[float] = []
@@ -386,16 +388,17 @@ def _new_size(before: Cabinet, after: Cabinet, piece: Piece) -> Answer | None:
     """An answer for a piece that is not cut yet, if its papers in hand are out of date."""
     record = after.project.as_built.get(piece.key)
     old: tuple[tuple[Point2, ...], tuple[Point2, ...]] | None = None
-    holes: tuple[object, ...] | None = None
+    holes: tuple[Feature, ...] | None = None
     if record is not None and record.drawn is not None:
-        old = (record.drawn.show, record.drawn.back or record.drawn.show)
+        old = record.drawn.faces
     elif piece.key in before.piece_by_key:
         was = before.piece_by_key[piece.key]
-        old, holes = (was.show, was.back), tuple(f.shape for f in was.features)
+        old, holes = (was.show, was.back), was.features
     if old is None:
         return Answer(piece.key, piece.label, "new size", "It is new in the plan.")
-    if _alike(old[0], piece.show) and _alike(old[1], piece.back):
-        if holes is None or holes == tuple(f.shape for f in piece.features):
+    by = _lag(old[0], piece.show) if piece.kind not in HELD else (0.0, 0.0)
+    if _alike(old[0], piece.show, by) and _alike(old[1], piece.back, by):
+        if holes is None or _same_holes(holes, piece, by):
             return None
         return Answer(piece.key, piece.label, "new size", "Its holes move; it is not cut yet.")
     said = [
@@ -406,8 +409,42 @@ def _new_size(before: Cabinet, after: Cabinet, piece: Piece) -> Answer | None:
     return Answer(piece.key, piece.label, "new size", reason)
 
 
-def _alike(a: Sequence[Point2], b: Sequence[Point2]) -> bool:
-    return len(a) == len(b) and all(math.dist(p, q) < NEAR for p, q in zip(a, b, strict=True))
+def _lag(a: Sequence[Point2], b: Sequence[Point2]) -> Point2:
+    """From the lower left corner of one outline to that of another."""
+    return (
+        min(p[0] for p in b) - min(p[0] for p in a),
+        min(p[1] for p in b) - min(p[1] for p in a),
+    )
+
+
+def _alike(a: Sequence[Point2], b: Sequence[Point2], by: Point2) -> bool:
+    return len(a) == len(b) and all(
+        math.dist((p[0] + by[0], p[1] + by[1]), q) < NEAR for p, q in zip(a, b, strict=True)
+    )
+
+
+def _same_holes(holes: Sequence[Feature], piece: Piece, by: Point2) -> bool:
+    """Whether every hole is where it was in the piece, and as large."""
+    now = {feature.key: feature for feature in piece.features}
+    if set(now) != {feature.key for feature in holes}:
+        return False
+    for was in holes:
+        is_now = now[was.key]
+        (u, v), (nu, nv) = middle_of(was), middle_of(is_now)
+        if math.dist((u + by[0], v + by[1]), (nu, nv)) > NEAR or was.depth != is_now.depth:
+            return False
+        if _size(was) != _size(is_now):
+            return False
+    return True
+
+
+def _size(feature: Feature) -> tuple[float, ...]:
+    shape = feature.shape
+    if isinstance(shape, Polygon):
+        return tuple(round(value, 2) for value in sizes(shape.points))
+    if isinstance(shape, Rectangle):
+        return (round(shape.width, 2), round(shape.height, 2), round(shape.turn_deg, 2))
+    return (round(shape.diameter, 2),)
 
 
 def _swapped(

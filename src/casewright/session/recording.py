@@ -1,0 +1,163 @@
+"""Records of what exists: a piece marked as cut, drilled, painted or fitted, with what the tape says; a way taken."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from casewright.basics.errors import InputError
+from casewright.basics.units import Unit
+from casewright.design.built import STATES, BuiltFeature, BuiltPiece, Drawn, State
+from casewright.design.panels import Seam
+from casewright.design.project import Project
+from casewright.geometry.model import Piece
+from casewright.planning.as_built import Way, drawn_of, keep
+from casewright.session.edits import Edits
+from casewright.session.remedying import written_length
+from casewright.session.reshaping import as_written
+from casewright.workflow import REMOVE, KeyPath, Removal, Value, Worked
+
+AS_BUILT = "as built"
+
+
+def marked(
+    worked: Worked, keys: Sequence[str], state: State, told: Mapping[str, Value] | None = None
+) -> Edits:
+    """The edits that mark pieces as having come so far.
+
+    A piece is kept as the plan has it now; one that does not fit the plan keeps the outline it was made with.
+
+    Args:
+        worked: The cabinet as it is.
+        keys: Of the pieces.
+        state: "drawn" to "fitted".
+        told: What the tape says, as the record has it: "length", "width", "thickness", "bevels", "holes", "note".
+
+    Raises:
+        InputError: There is no such piece or state.
+    """
+    if state not in STATES:
+        raise InputError("state", got=state, want="one of " + ", ".join(STATES), example="cut")
+    project = worked.opened.project
+    pieces = worked.cabinet.piece_by_key
+    off = {answer.piece for answer in keep(worked.cabinet).touched} if project.as_built else set()
+    edits: dict[KeyPath, Value | Removal] = {}
+    for key in keys:
+        piece = pieces.get(key)
+        if piece is None:
+            near = ", ".join(sorted(pieces)[:3])
+            raise InputError("piece", got=key, want=f"the key of a piece, such as {near}")
+        edits[AS_BUILT, key] = _record(project, piece, state, dict(told or {}), keeps=key in off)
+    return edits
+
+
+def unmarked(keys: Sequence[str]) -> Edits:
+    """The edits that forget pieces: they do not exist after all."""
+    return {(AS_BUILT, key): REMOVE for key in keys}
+
+
+def printed(worked: Worked) -> Edits:
+    """The edits that keep every piece that has no record yet as the papers show it, so that later changes are told."""
+    project = worked.opened.project
+    keys = [p.key for p in worked.cabinet.pieces if p.key not in project.as_built]
+    return marked(worked, keys, "drawn")
+
+
+def way_edits(worked: Worked, way: Way) -> Edits:
+    """The edits that let the plan go a way: its values, written as the maker would."""
+    unit = worked.opened.project.unit
+    edits: dict[KeyPath, Value | Removal] = {}
+    for path, value in way.changes:
+        if isinstance(value, tuple):
+            edits[path] = [as_written(seam, unit) for seam in value if isinstance(seam, Seam)]
+        else:
+            assert isinstance(value, float | int)
+            edits[path] = written_length(float(value), unit, like=_like(worked, path))
+    return edits
+
+
+def _like(worked: Worked, path: KeyPath) -> object:
+    here: object = worked.opened.document.data
+    for step in path:
+        if isinstance(here, Mapping) and step in here:
+            here = here[step]
+        elif isinstance(here, Sequence) and not isinstance(here, str) and isinstance(step, int):
+            here = here[step] if step < len(here) else None
+        else:
+            return None
+    return here
+
+
+def _record(
+    project: Project, piece: Piece, state: State, told: dict[str, Value], *, keeps: bool
+) -> Value:
+    unit = project.unit
+    old = project.as_built.get(piece.key)
+    record: dict[str, Any] = {"state": state}
+    if old is not None and keeps and old.reached("cut"):
+        record |= _kept(old, unit)
+        drawn = old.drawn or drawn_of(piece)
+        now = drawn_of(piece)
+        drawn = drawn.model_copy(update={"features": {**now.features, **drawn.features}})
+    else:
+        drawn = drawn_of(piece)
+        if old is not None and old.thickness is not None:
+            record["thickness"] = written_length(old.thickness, unit, like=1.0)
+        if old is not None and old.note:
+            record["note"] = old.note
+    if state == "drawn":
+        drawn = drawn.model_copy(update={"features": {}})
+    record |= told
+    record["drawn"] = _drawn(drawn, unit)
+    return record
+
+
+def _kept(old: BuiltPiece, unit: Unit) -> dict[str, Any]:
+    said = as_written(old.model_copy(update={"drawn": None}), unit)
+    said.pop("state", None)
+    said.pop("drawn", None)
+    if old.holes:
+        said["holes"] = {key: _feature(hole, unit) for key, hole in old.holes.items()}
+    if old.bevels:
+        said["bevels"] = dict(old.bevels)
+    return said
+
+
+def _drawn(drawn: Drawn, unit: Unit) -> dict[str, Any]:
+    written: dict[str, Any] = {"show": [_point(p, unit) for p in drawn.show]}
+    if drawn.back:
+        written["back"] = [_point(p, unit) for p in drawn.back]
+    if drawn.features:
+        written["features"] = {key: _feature(f, unit) for key, f in drawn.features.items()}
+    return written
+
+
+def _feature(feature: BuiltFeature, unit: Unit) -> dict[str, Any]:
+    written: dict[str, Any] = {}
+    for name in feature.model_fields_set:
+        value = getattr(feature, name)
+        if name == "points":
+            value = [_point(p, unit) for p in value]
+        elif name == "turn":
+            value = round(value, 3)
+        elif isinstance(value, float):
+            value = _length(value, unit)
+        if value is not None and value != []:
+            written[name] = value
+    order = list(BuiltFeature.model_fields)
+    return dict(sorted(written.items(), key=lambda item: order.index(item[0])))
+
+
+def _point(point: tuple[float, float], unit: Unit) -> list[Value]:
+    return [_length(point[0], unit), _length(point[1], unit)]
+
+
+def _length(value: float, unit: Unit) -> Value:
+    """A length to a thousandth of a millimeter, in the file's own unit where that is millimeters."""
+    rounded = round(value, 3) + 0.0
+    if unit == "mm":
+        return int(rounded) if rounded == int(rounded) else rounded
+    return f"{rounded:g} mm"
+
+
+__all__ = ["AS_BUILT", "marked", "printed", "unmarked", "way_edits"]
