@@ -38,7 +38,7 @@ from casewright.geometry.outline import outline_errors, solve_outline
 from casewright.geometry.own_features import feature_error, feature_errors
 from casewright.geometry.placing import wish_errors
 from casewright.geometry.recipes import solve_shape
-from casewright.planning.as_built import Replan, record_errors, record_findings
+from casewright.planning.as_built import Replan, Way, record_errors, record_findings
 from casewright.planning.as_built import keep as keep_plan
 from casewright.planning.as_built import replan as ways_on
 from casewright.planning.blanks import Cutting, plan_cutting, stock_errors
@@ -112,6 +112,13 @@ class Worked:
     cutting: Cutting
     shopping: Shopping
     numbers: Mapping[str, Reckoning] = field(default_factory=dict)
+    built: Way | None = None
+    """What exists, held against the plan as it is; None where nothing does."""
+
+    @property
+    def again(self) -> frozenset[str]:
+        """Keys of the pieces that exist but have to be made anew."""
+        return _made_anew(self.built)
 
     @property
     def balance(self) -> Balance:
@@ -121,7 +128,7 @@ class Worked:
     @cached_property
     def work(self) -> WorkPlan:
         """The order of work; found when it is first asked for."""
-        return plan_work(self.cabinet, self.cutting, self.behavior.painting)
+        return plan_work(self.cabinet, self.cutting, self.behavior.painting, self.again)
 
     @cached_property
     def every_number(self) -> Mapping[str, Reckoning]:
@@ -180,10 +187,7 @@ def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
     findings = run_checks(subject)
     progress("cutting")
     kept = keep_plan(cabinet) if opened.project.as_built else None
-    again = (
-        frozenset(a.piece for a in kept.answers if a.verdict == "remake") if kept else frozenset()
-    )
-    cutting = plan_cutting(cabinet, again=again)
+    cutting = plan_cutting(cabinet, again=_made_anew(kept))
     shopping = list_purchases(cabinet, cutting, behavior.painting, behavior.wiring)
     everything = sorted(
         {
@@ -196,7 +200,13 @@ def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
     )
     numbers = {**cabinet.numbers, **behavior.numbers, **{n.key: n for n in shopping.numbers}}
     return Worked(
-        opened, cabinet, collisions, behavior, tuple(everything), cutting, shopping, numbers
+        opened, cabinet, collisions, behavior, tuple(everything), cutting, shopping, numbers, kept
+    )
+
+
+def _made_anew(kept: Way | None) -> frozenset[str]:
+    return (
+        frozenset(a.piece for a in kept.answers if a.verdict == "remake") if kept else frozenset()
     )
 
 
@@ -351,6 +361,7 @@ def make_papers(
     from concurrent.futures import ThreadPoolExecutor
 
     from casewright.outputs.documents.book import BookSource, book_script, part_room
+    from casewright.outputs.documents.book_built import sheets_left
     from casewright.outputs.documents.templates import template_script
     from casewright.outputs.drawings.part_files import dxf_files, svg_files, template_sheets
     from casewright.outputs.drawings.part_view import part_drawings
@@ -370,8 +381,9 @@ def make_papers(
     with ThreadPoolExecutor(2) as typesetter:
         progress("templates")
         sheets = part_drawings(cabinet, style, room=part_room(paper))
+        left = sheets_left(sheets, cabinet, worked.built, opened.write_length)
         script = template_script(
-            template_sheets(cabinet, style, sheets=sheets),
+            template_sheets(cabinet, style, sheets=left),
             paper,
             project=project.name,
             fingerprint=mark,
@@ -385,8 +397,9 @@ def make_papers(
             shopping=worked.shopping,
             behavior=worked.behavior,
             work=worked.work,
-            sheets=sheets,
+            sheets=left,
             style=style,
+            built=worked.built,
         )
         book = typesetter.submit(book_script(source, paper).pdf)
         progress("drawings")

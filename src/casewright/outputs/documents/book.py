@@ -19,6 +19,7 @@ from casewright.outputs.documents.book_blocks import (
     BookSource,
     Writer,
 )
+from casewright.outputs.documents.book_built import built_chapter
 from casewright.outputs.documents.book_buying import buying_chapter
 from casewright.outputs.documents.book_closing import (
     safety_chapter,
@@ -45,6 +46,7 @@ Chapter = Callable[[Writer], Iterator[Block]]
 
 CHAPTERS: tuple[Chapter, ...] = (
     findings_chapter,
+    built_chapter,
     topics_chapter,
     measuring_chapter,
     buying_chapter,

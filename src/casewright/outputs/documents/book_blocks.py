@@ -26,6 +26,7 @@ from casewright.outputs.drawings.marks import Drawing
 from casewright.outputs.drawings.part_view import PartSheet
 from casewright.outputs.drawings.svg import write_svg
 from casewright.outputs.fingerprint import fingerprint
+from casewright.planning.as_built import Way
 from casewright.planning.blanks import Cutting
 from casewright.planning.buying import Shopping
 from casewright.planning.cautions import CAUTIONS, Hazard
@@ -70,6 +71,8 @@ class BookSource:
     sheets: tuple[PartSheet, ...]
     """From `part_drawings`, laid out for `part_room` of the same paper."""
     style: LengthStyle
+    built: Way | None = None
+    """What exists, held against the plan; None where nothing does."""
 
     @property
     def balance(self) -> Balance:

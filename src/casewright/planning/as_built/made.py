@@ -12,7 +12,7 @@ from casewright.design.built import BuiltFeature, BuiltPiece, Drawn, State, shor
 from casewright.geometry.model import Circle, FaceName, Feature, Piece, Point2, Polygon, Rectangle
 from casewright.planning.joints import is_along_u
 from casewright.planning.setups import EdgeName, edge_names
-from casewright.planning.work.holes import ROUTED
+from casewright.planning.work.left import feature_made
 
 FLAT = 1e-6
 """Two edges nearer than this to one line make no corner. [mm]"""
@@ -49,13 +49,6 @@ def made_piece(piece: Piece, record: BuiltPiece) -> MadePiece:
     for edge, tilt in record.bevels.items():
         show, back = _bevelled(show, back, edge, tilt, piece.thickness)
     return MadePiece(piece.key, record, show, back, _features(piece, record))
-
-
-def feature_made(record: BuiltPiece | None, feature: Feature) -> bool:
-    """Whether a piece in this state has a feature of that kind."""
-    if record is None:
-        return False
-    return record.reached("shaped" if feature.tool in ROUTED else "drilled")
 
 
 def drawn_of(piece: Piece) -> Drawn:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -13,6 +14,7 @@ from casewright.planning.blanks import Cutting
 from casewright.planning.work.arranging import SetupCount, arranged, setup_counts, with_settings
 from casewright.planning.work.assembly import assembly_steps
 from casewright.planning.work.guards import Guard, guards_of
+from casewright.planning.work.left import left_to_do
 from casewright.planning.work.minutes import settings_minutes
 from casewright.planning.work.painting import COAT
 from casewright.planning.work.sawing import bevel_steps, cutting_steps, freed_by
@@ -64,20 +66,29 @@ class WorkPlan:
         raise KeyError(key)
 
 
-def plan_work(cabinet: Cabinet, cutting: Cutting, painting: Painting | None = None) -> WorkPlan:
+def plan_work(
+    cabinet: Cabinet,
+    cutting: Cutting,
+    painting: Painting | None = None,
+    again: Collection[str] = (),
+) -> WorkPlan:
     """Return every step, arranged so that each tilt, fence, bit and stop is set as seldom as can be.
 
     Args:
         cabinet: The cabinet.
         cutting: Its sheets and battens.
         painting: Its coats; found if not given.
+        again: Keys of pieces that are made but have to be made anew; what else is made needs no step.
 
     Source:
         Common practice; what needs what follows from pieces, cuts, seams, features and fastenings.
     """
     coats = painting_of(cabinet) if painting is None else painting
     shop = cabinet.project.shop
-    steps = [_paced(step, shop.pace) for step in all_steps(cabinet, cutting, coats)]
+    steps = [
+        _paced(step, shop.pace)
+        for step in left_to_do(all_steps(cabinet, cutting, coats), cabinet, again)
+    ]
     made: list[Step] = []
     for stage in MAKING:
         mine = [step for step in steps if step.stage == stage]
