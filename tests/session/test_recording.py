@@ -64,7 +64,7 @@ def test_what_is_made_is_not_cut_or_bored_again(tmp_path: Path) -> None:
     assert {feature for piece, feature in works if piece == "base"} == base
     assert not left.work.findings
     assert len(left.work.steps) < len(full.work.steps)
-    assert left.shopping.total <= full.shopping.total
+    assert left.shopping.cost.value <= full.shopping.cost.value
     session.close(discard=True)
 
 
