@@ -112,13 +112,13 @@ class Worked:
     cutting: Cutting
     shopping: Shopping
     numbers: Mapping[str, Reckoning] = field(default_factory=dict)
-    built: Way | None = None
+    made: Way | None = None
     """What exists, held against the plan as it is; None where nothing does."""
 
     @property
     def again(self) -> frozenset[str]:
         """Keys of the pieces that exist but have to be made anew."""
-        return _made_anew(self.built)
+        return _made_anew(self.made)
 
     @property
     def balance(self) -> Balance:
@@ -381,7 +381,7 @@ def make_papers(
     with ThreadPoolExecutor(2) as typesetter:
         progress("templates")
         sheets = part_drawings(cabinet, style, room=part_room(paper))
-        left = sheets_left(sheets, cabinet, worked.built, opened.write_length)
+        left = sheets_left(sheets, cabinet, worked.made, opened.write_length)
         script = template_script(
             template_sheets(cabinet, style, sheets=left),
             paper,
@@ -399,7 +399,7 @@ def make_papers(
             work=worked.work,
             sheets=left,
             style=style,
-            built=worked.built,
+            made=worked.made,
         )
         book = typesetter.submit(book_script(source, paper).pdf)
         progress("drawings")

@@ -55,7 +55,7 @@ def test_what_is_made_is_not_cut_or_bored_again(tmp_path: Path) -> None:
     session.edit(marked(full, ["deck", "left", "right"], "drilled"), "made")
     session.edit(marked(worked(session), ["base"], "cut"), "made")
     left = worked(session)
-    assert not left.built or not left.built.touched
+    assert not left.made or not left.made.touched
     keys = {blank.key for one in left.cutting.plans for blank in one.blanks}
     assert not keys & {"deck", "left", "right", "base"} and "lip" in keys
     works = {(w.piece, w.feature) for step in left.work.steps for w in step.works}

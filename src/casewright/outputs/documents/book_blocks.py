@@ -71,7 +71,7 @@ class BookSource:
     sheets: tuple[PartSheet, ...]
     """From `part_drawings`, laid out for `part_room` of the same paper."""
     style: LengthStyle
-    built: Way | None = None
+    made: Way | None = None
     """What exists, held against the plan; None where nothing does."""
 
     @property

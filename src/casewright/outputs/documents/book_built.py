@@ -38,7 +38,7 @@ STATE_WORDS = {
 
 def built_chapter(writer: Writer) -> Iterator[Block]:
     """Every piece that exists, and every one whose papers are out of date."""
-    kept = writer.source.built
+    kept = writer.source.made
     if kept is None:
         return
     records = writer.cabinet.project.as_built
