@@ -41,7 +41,7 @@ def test_cans(litres: float, words: str) -> None:
 
 def test_weights_temperatures_and_air() -> None:
     """NIST SP 811: pound 0.4535924 kg, pound-force 4.448222 N, °F = 1.8 × °C + 32."""
-    assert mass_words(0.4535924, "in") == "0.5 kg (1.0 lb)"
+    assert mass_words(0.4535924, "in") == "0.45 kg (1.0 lb)"
     assert force_words(444.8222, "in") == "445 N (100 lb)"
     assert force_words(98.0665, "cm") == "98 N (10.0 kg)"
     assert degree_words(37, "in") == "37 °C (99 °F)"

@@ -29,10 +29,10 @@ def mass_words(kg: float, unit: Unit) -> str:
     """A mass: "34.2 kg", in an inch project "34.2 kg (75 lb)".
 
     Example:
-        >>> mass_words(34.2, "in"), mass_words(0.4, "in")
-        ('34.2 kg (75 lb)', '0.4 kg (0.9 lb)')
+        >>> mass_words(34.2, "in"), mass_words(0.04, "in")
+        ('34.2 kg (75 lb)', '0.04 kg (0.1 lb)')
     """
-    return f"{kg:.1f} kg{_pounds(kg, unit)}"
+    return f"{kg:.{1 if kg >= 1 else 2}f} kg{_pounds(kg, unit)}"
 
 
 def force_words(newtons: float, unit: Unit) -> str:

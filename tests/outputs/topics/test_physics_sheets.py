@@ -7,11 +7,11 @@ import math
 import pytest
 from tests.behavior.test_heat import FAN, VENTS, warm
 from tests.behavior.test_sound import DRIVER
-from tests.checks.bench import box, merged, subject_of
+from tests.checks.bench import box, device, merged, subject_of
 
 from casewright.basics.findings import worded
 from casewright.outputs.drawings.marks import Line, Polyline, Text, simple
-from casewright.outputs.topics import TopicSheet, heat, sound, stiffness
+from casewright.outputs.topics import TopicSheet, carrying, heat, power, sound, stiffness
 
 
 def sheet_of(topic, data) -> TopicSheet | None:
@@ -100,3 +100,30 @@ def test_missing_data_of_a_shut_loudspeaker_are_asked_for():
 
 def test_no_loudspeaker_no_sheet_of_sound():
     assert sheet_of(sound, box()) is None
+
+
+def test_a_door_too_small_is_told_in_the_sheet_of_carrying():
+    """The box stands 600 × 300 × 200, so a hatch of 310 × 210 passes it lengthwise and one of 290 × 210 does not."""
+    hatches = [
+        {"label": "hatch", "width": 310, "height": 210},
+        {"label": "slot", "width": 290, "height": 190},
+    ]
+    made = sheet_of(carrying, box(limits={"passages": hatches}))
+    assert made is not None
+    (table,) = (t for t in made.tables if "go through" in t.title)
+    told = {row[0]: row[2] for row in table.rows}
+    assert "10.0000" in told["hatch"] and "to spare" in told["hatch"]
+    assert "too large" in told["slot"]
+    assert "slot" in made.answer and "hatch" not in made.answer
+
+
+def test_an_overloaded_converter_is_told_with_the_supply():
+    """5 V, 25.5 W on a converter of 25 W: 12 V supply of 120 W has room all the same."""
+    supply = device("supply", 150, role="supply", volts=12, output_amps=10)
+    converter = device(
+        "step", 300, role="converter", volts=12, output_volts=5, output_amps=5, efficiency=0.9
+    )
+    load = device("computer", 450, volts=5, typical_w=10, peak_w=25.5)
+    told = sheet_of(power, box(parts={"supply": supply, "step": converter, "computer": load}))
+    assert told is not None
+    assert "25.0 W" in told.answer and "25.5 W" in told.answer

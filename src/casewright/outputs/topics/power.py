@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from casewright.basics.wording import listed
 from casewright.behavior.loads import MARGIN
 from casewright.behavior.power import Power, Rail
 from casewright.behavior.whole import Behavior
@@ -59,6 +60,13 @@ def _answer(power: Power) -> str:
     words = f"{need}: {share:.0f} % of the {loads.supply_w:.0f} W that its supply gives"
     if loads.supply_w + 1e-6 < loads.needed_w:
         return f"{words}, which leaves too little; choose one of {loads.needed_w:.0f} W."
+    over = [
+        f"{converter.label} gives {converter.watts:.1f} W and {loads.behind(converter.label):.1f} W hang on it"
+        for converter in loads.converters
+        if 0 < converter.watts < loads.behind(converter.label) - 1e-6
+    ]
+    if over:
+        return f"{words}, with room to spare; but {listed(over)}: too little."
     return f"{words}, with room to spare."
 
 
