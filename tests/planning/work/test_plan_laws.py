@@ -87,6 +87,9 @@ def every_feature_once(cabinet: Cabinet, plan: WorkPlan) -> None:
                 wanted[piece.key, feature.key, "rim"] += 1
             if feature.tool == "flush trim" and feature.depth is None:
                 wanted[piece.key, feature.key, "rough"] += 1
+            placed = cabinet.placed_by_key.get(feature.owner)
+            if placed and placed.part.data.kind == "grip" and placed.part.data.style == "hand hole":
+                wanted[piece.key, feature.key, "round"] += 2  # both faces
     starts = {key: count for key, count in done.items() if key[2] == "start"}
     assert {key: count for key, count in done.items() if key[2] != "start"} == wanted
     assert set(starts.values()) <= {1}
@@ -199,6 +202,19 @@ def guards_hold(cabinet: Cabinet, plan: WorkPlan) -> None:
         if guard.key in ("closed too soon", "screws through"):
             continue
         assert guard.findings == (), guard.key
+
+
+def test_blind_cups_are_glued_before_paint_and_told_for_every_hand_hole_that_has_one():
+    worked = example("library-duel")
+    cups = {
+        placed.key
+        for placed in worked.cabinet.placed
+        if placed.part.data.kind == "grip" and placed.part.data.cup_depth > 0
+    }
+    steps = [step for step in worked.work.steps if step.key.startswith("cup.")]
+    assert cups and {key for step in steps for key in step.parts} == cups
+    first = min(step.number for step in worked.work.steps if step.stage == "paint")
+    assert all(step.stage == "glue" and step.number < first for step in steps)
 
 
 def test_stages_of_making_come_first_and_everything_has_its_minutes(whole):

@@ -28,7 +28,7 @@ from casewright.outputs.drawings.hole_table import TOOLS, HoleRow, depth_words, 
 from casewright.outputs.drawings.marks import Drawing, Line, Mark, Polyline, Region, Text
 from casewright.outputs.drawings.part_view import PartSheet
 from casewright.planning.setups import SawSetup, saw_setups
-from casewright.planning.work.holes import CHAMFER_PASS, PASS, ROUTED, passes
+from casewright.planning.work.holes import CHAMFER_PASS, PASS, ROUTED, bored, passes
 
 TILT_WIDTH = 46.0
 """Of the little picture beside a tilt's table. [mm]"""
@@ -221,7 +221,7 @@ def drilling_chapter(writer: Writer) -> Iterator[Block]:
             if row.feature.tool not in ROUTED:
                 by_letter.setdefault(row.letter, []).append(row)
         for rows in by_letter.values():
-            bore = _bored(rows[0].feature)
+            bore = bored(rows[0].feature)
             key = (rows[0].feature.tool, writer.bit(bore))
             groups.setdefault(key, []).append((sheet, rows))
             sizes[key] = bore
@@ -271,15 +271,6 @@ def drilling_chapter(writer: Writer) -> Iterator[Block]:
         table_rows,
         dense=True,
     )
-
-
-def _bored(feature: Feature) -> float:
-    """Diameter of the bit: the hole's, or the narrow way of a slot, whose ends are bored. [mm]"""
-    shape = feature.shape
-    if isinstance(shape, Circle):
-        return shape.diameter
-    assert isinstance(shape, Rectangle), feature.key
-    return min(shape.width, shape.height)
 
 
 def _count(rows: Sequence[HoleRow]) -> int:

@@ -21,7 +21,7 @@ class StepWork(Data):
 
     piece: str
     feature: str
-    part: Literal["whole", "start", "rough", "rim"]
+    part: Literal["whole", "start", "rough", "rim", "round"]
 
 
 class SettingData(Data):

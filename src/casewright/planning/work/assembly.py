@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from casewright.basics.findings import mm
 from casewright.basics.wording import listed
 from casewright.behavior.painting import Painting
+from casewright.catalog.kinds import Grip
 from casewright.geometry.model import Cabinet, Fastening, Piece
 from casewright.planning.work.fitting import fitting_steps
 from casewright.planning.work.minutes import minutes_table
@@ -49,6 +51,7 @@ class _Assembly:
         steps = [self.dry_fit()]
         steps += self.cleats()
         steps += self.backing()
+        steps += self.cups()
         steps += self.panels()
         if self.removable or self.doors:
             steps.append(self.hang())
@@ -157,6 +160,34 @@ class _Assembly:
                 minutes=minutes_table().of("backing", len(keys)),
                 rank=5,
             )
+
+    def cups(self) -> Iterator[Step]:
+        """Blind cups behind hand holes, while their board still lies flat."""
+        for placed in self.cabinet.placed:
+            data = placed.part.data
+            if isinstance(data, Grip) and data.style == "hand hole" and data.cup_depth > 0:
+                host = self.labels[placed.piece]
+                yield Step(
+                    key=f"cup.{placed.key}",
+                    stage="glue",
+                    title=f"Glue the blind cup behind {self.labels[placed.key]}",
+                    orders=(
+                        f"Glue the cup up from thin board, walls {mm(data.cup_wall)} thick, {mm(data.cup_depth)} deep; "
+                        "sand it inside, no finger reaches there later.",
+                        f"Glue it round the hand hole on the back face of the {host}; clamp, wipe off what squeezes "
+                        "out inside.",
+                    ),
+                    parts=(placed.key,),
+                    tool="Clamps, sanding block",
+                    face_up="back face",
+                    cautions=("glue",),
+                    needs=("dry-fit",),
+                    dry=CLAMPED,
+                    dry_h=minutes_table().drying["clamped"],
+                    job="cup",
+                    minutes=minutes_table().of("cup", 1),
+                    rank=4,
+                )
 
     def panels(self) -> Iterator[Step]:
         """Glued panels: the floor first, then what others lean on before what leans."""

@@ -10,7 +10,7 @@ from casewright.geometry.model import Circle, Feature, Rectangle
 
 def short_name(feature: Feature) -> str:
     """What it is, in few words."""
-    return re.split("[:;]", feature.label or feature.kind)[0]
+    return re.split("[:;]|, edges ", feature.label or feature.kind)[0]
 
 
 def whole_name(feature: Feature) -> str:

@@ -187,7 +187,9 @@ def template_face(cabinet: Cabinet, steps: Sequence[Step]) -> Iterator[Finding]:
                     names=(laid.piece,),
                 )
         if step.face is not None and step.job != "slot":
-            for piece in dict.fromkeys(w.piece for w in step.works if w.part != "rim"):
+            for piece in dict.fromkeys(
+                w.piece for w in step.works if w.part not in ("rim", "round")
+            ):
                 if (piece, step.face) not in marked and step.job != "centres":
                     yield TEMPLATE.finding(
                         f"Step {step.number} works the {labels[piece]} from its {step.face} face, which nobody has "

@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from casewright.basics.findings import mm
 from casewright.basics.wording import counted, listed
+from casewright.catalog.kinds import Grip
+from casewright.geometry.devices.grip import ROUNDING
 from casewright.geometry.model import Cabinet, Circle, FaceName, Feature, Piece
 from casewright.planning.cautions import Hazard
 from casewright.planning.work.feature_words import (
@@ -127,6 +129,7 @@ class _Shaping:
         else:
             yield self.routed(group, needs)
         yield from self.rims(group)
+        yield from self.rounded(group)
 
     def start_holes(self, group: Group, needs: tuple[str, ...]) -> Iterator[Step]:
         by_size: dict[float, list[Feature]] = {}
@@ -357,6 +360,47 @@ class _Shaping:
                 minutes=minutes_table().of("chamfer", count),
                 rank=self.rank[piece.key],
             )
+
+    def rounded(self, group: Group) -> Iterator[Step]:
+        """Hand holes get their edges rounded over on both faces, the back first."""
+        features = [f for f in group.features if self.is_hand_hole(f)]
+        if not features:
+            return
+        piece = group.piece
+        stem = group.key.partition(".")[2]
+        earlier = group.key
+        faces: tuple[FaceName, ...] = ("back", "show")
+        for face in faces:
+            key = f"round.{face}.{stem}"
+            yield Step(
+                key=key,
+                stage="shape",
+                title=f"{piece.label}: round over the {face} edge of {listed(short_name(f) for f in features)}",
+                orders=(
+                    f"Round over with {mm(ROUNDING)} on the {face} face; the bearing runs on the trimmed edge.",
+                ),
+                pieces=(piece.key,),
+                parts=self.owners(features),
+                tool=f"Router, round-over bit {mm(ROUNDING)}",
+                face_up=f"{face} face",
+                face=face,
+                cautions=self.hazards(piece, "router"),
+                needs=(earlier,),
+                setting=Setting(
+                    "router", (f"round over {mm(ROUNDING)}", mm(ROUNDING)), stop=ROUNDING
+                ),
+                works=tuple(Work(piece.key, f.key, "round") for f in features),
+                count=len(features),
+                job="chamfer",
+                minutes=minutes_table().of("chamfer", len(features)),
+                rank=self.rank[piece.key],
+            )
+            earlier = key
+
+    def is_hand_hole(self, feature: Feature) -> bool:
+        placed = self.cabinet.placed_by_key.get(feature.owner)
+        data = placed.part.data if placed else None
+        return isinstance(data, Grip) and data.style == "hand hole" and feature.depth is None
 
     def owners(self, features: Sequence[Feature]) -> tuple[str, ...]:
         """Placed parts that the features are for."""

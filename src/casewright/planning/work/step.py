@@ -67,7 +67,7 @@ class Setting:
         return (self.machine, *self.values[: depth + 1])
 
 
-Part = Literal["whole", "start", "rough", "rim"]
+Part = Literal["whole", "start", "rough", "rim", "round"]
 
 
 @dataclass(frozen=True)
@@ -77,7 +77,8 @@ class Work:
     piece: str
     feature: str
     part: Part = "whole"
-    """ "whole" finishes it; "start" bores where a saw enters; "rough" leaves a little; "rim" chamfers its edge."""
+    """ "whole" finishes it; "start" bores where a saw enters; "rough" leaves a little; "rim" chamfers
+    its edge, "round" rounds it over."""
 
 
 @dataclass(frozen=True)
