@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from casewright.basics.findings import ALIKE, at_least, at_most, mm, worded
+from casewright.basics.findings import ALIKE, at_least, at_most, mm, some, worded
 from casewright.basics.units import LengthStyle, format_length, parse_length
 
 
@@ -94,3 +94,16 @@ def test_a_limit_never_shows_past_itself(length, unit, fine):
     )
     assert low - 0.002 <= length <= high + 0.002
     assert high - low <= style.step + 0.004
+
+
+@pytest.mark.parametrize(
+    ("mark", "shown"),
+    [
+        (at_least(100_019.02), "100019.1 mm"),
+        (at_most(123_456.78), "123456.7 mm"),
+        (some(0.01), "0.1 mm"),
+    ],
+)
+def test_a_length_past_what_a_file_may_say_is_written_all_the_same(mark, shown):
+    """A part 99999 off its panel is told with a limit beyond 100000, which no file may say; tenths, rounded by hand."""
+    assert worded(f"{mark} is asked.", metric) == f"{shown} is asked."

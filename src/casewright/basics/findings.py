@@ -6,6 +6,7 @@ Texts hold lengths as markers, written by `mm()`, so that each face shows them i
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -88,13 +89,18 @@ def _beyond(length: float, way: str, write_length: Callable[[float], str]) -> st
     """A length as written; with ↑, ↓ or ≠ as the nearest one written that is no less, no more, or not nothing."""
     text = write_length(length)
     sign = {"↑": 1, "↓": -1}.get(way, 0)
-    if way == "≠" and abs(parse_length(text, least=None)) < TOUCHING:
+    if way == "≠" and abs(_read(text)) < TOUCHING:
         sign = 1 if length > 0 else -1
     for step in range(1, 100):
-        if sign * (parse_length(text, least=None) - length) >= -TOUCHING:
+        if sign * (_read(text) - length) >= -TOUCHING:
             break
         text = write_length(length + sign * step * _STEP)
     return text
+
+
+def _read(text: str) -> float:
+    """A length as it was written, however large: what is far off its place may be farther than a file may say. [mm]"""
+    return parse_length(text, least=None, most=math.inf)
 
 
 _STEP = 0.05

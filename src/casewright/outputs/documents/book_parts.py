@@ -23,6 +23,7 @@ from casewright.outputs.documents.book_blocks import (
     heading,
     listing,
     table,
+    together,
 )
 from casewright.outputs.documents.tiles import Paper
 from casewright.outputs.drawings.hole_table import HoleRow
@@ -52,6 +53,8 @@ LONG_NAME = 28
 """A piece's name longer than this gets more of the width in the table of footprints. [signs]"""
 LONG_PURPOSE, WORDY = 32, 4
 """Where so many holes are for something that takes more signs than this, tool, size and depth stand once above them."""
+FEW_ROWS = 24
+"""So many rows of footprints stay on one page. [rows]"""
 GUTTER = 5.0
 """Between columns. [mm]"""
 
@@ -111,8 +114,8 @@ def _overview(writer: Writer) -> Block:
             Column(""),
             Column("piece", 2.3),
             Column("", 0, "right"),
-            Column(f"blank, {writer.source.style.unit}", 1.9, "right"),
-            Column("material", 1.3),
+            Column(f"blank, {writer.source.style.unit}", 0, "right"),
+            Column("material", 1.6),
             Column("page", 0, "right"),
         ],
         rows,
@@ -170,9 +173,10 @@ def _page(writer: Writer, sheet: PartSheet, *, again: bool) -> Iterator[Block]:
     if sheet.hole_rows:
         yield from _holes(writer, sheet)
     if sheet.mark_rows:
-        yield heading("Footprints to mark out, from the datum corner: to the right / up")
+        title = heading("Footprints to mark out, from the datum corner: to the right / up")
+        few = len(sheet.mark_rows) <= FEW_ROWS
         wordy = max(len(row.label) for row in sheet.mark_rows) > LONG_NAME
-        yield table(
+        rows = table(
             [Column(""), Column("piece", 2 if wordy else 1), Column("corners", 3)],
             [
                 [
@@ -182,8 +186,10 @@ def _page(writer: Writer, sheet: PartSheet, *, again: bool) -> Iterator[Block]:
                 ]
                 for row in sheet.mark_rows
             ],
+            breaks=not few,
             dense=True,
         )
+        yield from [together(title, rows)] if few else [title, rows]
 
 
 def _width(figure: Block) -> float:

@@ -16,6 +16,7 @@ from casewright.outputs.drawings.symbols import GrainArrow, Share, Triangle
 
 NAME, FACE, SMALL = 5.0, 3.5, 2.5
 """Heights of the three lines, on paper: steps of ISO 3098-1. [mm]"""
+MIRRORED = "BACK FACE (mirrored)"
 SIGN = 12.0
 """Height of the triangle, on paper. [mm]"""
 
@@ -57,15 +58,15 @@ def heading(
         marks.append(Text((over.left, low + 4.0 * number / scale), line, SMALL))
     low += 4.0 * len(lines) / scale
     face_at = (over.left, low + 0.8 / scale)
-    words = shortened(FACE_WORDS[face], room, height=FACE, weight="bold")
-    marks.append(Text(face_at, words, FACE, weight="bold", pen="accent"))
+    words, high = _face_words(face, room)
+    marks.append(Text(face_at, words, high, weight="bold", pen="accent"))
     large = text_width(label, NAME, "bold") <= room
     height = NAME if large else FACE
     names = (label,) if large else wrapped(label, room, height=height, weight="bold")
     for number, name in enumerate(reversed(names)):
         name_at = (over.left, low + (7.5 + number * 1.5 * height) / scale)
         marks.append(Text(name_at, name, height, weight="bold"))
-    used = max(text_width(words, FACE, "bold"), *(text_width(n, height, "bold") for n in names))
+    used = max(text_width(words, high, "bold"), *(text_width(n, height, "bold") for n in names))
     at = over.left + (used + 6.0 + SIGN / 2) / scale
     marks.append(Triangle((at, low + 0.8 / scale), SIGN, share=share_of(piece, face)))
     if arrow:
@@ -75,6 +76,16 @@ def heading(
             GrainArrow(middle, 90.0 if upright else 0.0, 11.0 if upright else 24.0, "grain")
         )
     return tuple(marks)
+
+
+def _face_words(face: FaceName, room: float) -> tuple[str, float]:
+    """The face in words and their height, less of both where there is little room: "mirrored" is said. [mm on paper]"""
+    full = FACE_WORDS[face]
+    short = MIRRORED if face == "back" else full
+    for words, height in ((full, FACE), (short, FACE), (short, SMALL)):
+        if text_width(words, height, "bold") <= room:
+            return words, height
+    return shortened(short, room, height=SMALL, weight="bold"), SMALL
 
 
 def size_lines(
