@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
+import numpy as np
 import pytest
+import trimesh
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.geometry.pieces_by_hand import (
@@ -21,6 +24,8 @@ from tests.geometry.pieces_by_hand import (
 from casewright.behavior.balance import weigh
 from casewright.catalog.kinds import Device, Grip, PushButton, Vent
 from casewright.geometry.model import Box
+from casewright.geometry.solids import solid_of
+from casewright.workflow import open_text, work_out
 
 SUPPLY = Device(role="supply", width=50, height=40, depth=30, mass_kg=1.5)
 
@@ -117,3 +122,23 @@ def test_the_total_is_the_sum_of_its_terms():
     number = weigh(cabinet([board("deck", rectangle(500, 200))], parts=[supply]), {}).number
     assert number.value == pytest.approx(sum(t.value * t.times for t in number.terms))
     assert [t.label for t in number.terms] == ["ply", "supply"]
+
+
+def test_mass_and_centre_against_a_library_of_meshes():
+    """trimesh: volume and centre of mass of the cut solids' triangles, times the densities; all boards of the kiosk."""
+    path = Path(__file__).parents[2] / "examples" / "kiosk.cabinet.yaml"
+    worked = work_out(open_text(path.read_text(encoding="utf-8")))
+    boards = [item for item in worked.balance.items if item.kind == "piece"]
+    assert len(boards) > 10
+    mass, moment = 0.0, np.zeros(3)
+    for item in boards:
+        points, triangles = solid_of(worked.cabinet.piece_by_key[item.key]).mesh
+        made = trimesh.Trimesh(points, triangles, process=False)
+        assert made.is_watertight
+        weight = made.volume * 1e-9 * item.density
+        assert item.mass_kg == pytest.approx(weight, rel=2e-3)
+        mass, moment = mass + weight, moment + weight * made.center_mass
+    ours = math.fsum(item.mass_kg for item in boards)
+    centre = [math.fsum(item.mass_kg * item.centre[i] for item in boards) / ours for i in range(3)]
+    assert ours == pytest.approx(mass, rel=5e-4)
+    assert centre == pytest.approx(moment / mass, abs=0.1)
