@@ -15,20 +15,33 @@ from casewright.behavior.whole import behavior_of
 from casewright.catalog.load import load_catalog
 from casewright.checks import Subject
 from casewright.checks.rules import (
+    hand_slope,
+    hand_wheelchair,
     heat_air,
     heat_vent,
     sound_box,
     sound_grille,
     sound_leak,
+    sound_port,
     stiff_board,
 )
 from casewright.geometry.build import build_cabinet
 from casewright.outputs.drawings.svg import write_svg
-from casewright.outputs.topics import heat, sound, stiffness
+from casewright.outputs.topics import hands, heat, sound, stiffness
 from casewright.workflow import densities, screw_sizes
 
 CATALOG = load_catalog()
-RULES = (heat_air, heat_vent, stiff_board, sound_box, sound_leak, sound_grille)
+RULES = (
+    heat_air,
+    heat_vent,
+    stiff_board,
+    sound_box,
+    sound_leak,
+    sound_port,
+    sound_grille,
+    hand_slope,
+    hand_wheelchair,
+)
 
 WARM = {
     "device": {
@@ -57,7 +70,18 @@ WARM = {
         },
         "placed": [{"key": "voice1", "on": "back", "grille": "drilled"}],
     },
+    "tube": {
+        "kind": "port",
+        "measured": {"width": 30, "wall": 2, "length": 90},
+        "placed": [{"key": "tube1", "on": "back"}],
+    },
+    "slot": {
+        "kind": "port",
+        "measured": {"shape": "slot", "width": 60, "height": 12, "wall": 4, "length": 700},
+        "placed": [{"key": "slot1", "on": "base"}],
+    },
 }
+CHAIR = {"label": "chair", "posture": "wheelchair"}
 
 
 @settings(max_examples=examples(40), suppress_health_check=list(HealthCheck), deadline=None)
@@ -66,11 +90,14 @@ WARM = {
     more=st.lists(st.sampled_from(sorted(WARM)), unique=True),
     room=st.floats(-20, 50),
     limit=st.floats(0, 90),
+    chair=st.booleans(),
 )
-def test_nothing_crashes_and_figures_are_figures(data, more, room, limit):
+def test_nothing_crashes_and_figures_are_figures(data, more, room, limit, chair):
     data = {**data, "parts": {**data.get("parts", {}), **{key: WARM[key] for key in more}}}
     data["site"] = {**data.get("site", {}), "room_c": room}
     data["limits"] = {**data.get("limits", {}), "air_c": limit}
+    if chair:
+        data["people"] = [*data.get("people", []), CHAIR]
     try:
         project = as_project(data)
         parts = known(project)
@@ -78,7 +105,12 @@ def test_nothing_crashes_and_figures_are_figures(data, more, room, limit):
     except (InputError, InputErrors):
         return
     behavior = behavior_of(cabinet, weigh(cabinet, densities(CATALOG)), CATALOG)
-    for number in (*behavior.heat.numbers, *behavior.stiffness.numbers, *behavior.sound.numbers):
+    for number in (
+        *behavior.heat.numbers,
+        *behavior.stiffness.numbers,
+        *behavior.sound.numbers,
+        *behavior.playing.numbers,
+    ):
         assert not math.isnan(number.value), number.key
     assert behavior.heat.air_c >= room
     assert behavior.heat.air_c <= behavior.heat.closed_c + 1e-6
@@ -87,7 +119,7 @@ def test_nothing_crashes_and_figures_are_figures(data, more, room, limit):
         for finding in rule.find(subject):
             assert "nan" not in finding.message
             assert all("nan" not in remedy.text for remedy in finding.remedies)
-    for topic in (heat, stiffness, sound):
+    for topic in (heat, stiffness, sound, hands):
         sheet = topic.sheet(cabinet, behavior)
         for picture in sheet.pictures if sheet else ():
             assert "<svg" in write_svg(picture.drawing)
