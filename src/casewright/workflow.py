@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from pydantic import TypeAdapter, ValidationError
 
@@ -81,6 +81,10 @@ def _silent(stage: str) -> None:
     """Say nothing."""
 
 
+def _always() -> bool:
+    return True
+
+
 @dataclass(frozen=True)
 class Opened:
     """A project file as read."""
@@ -98,6 +102,24 @@ class Opened:
     def write_length(self, length: float) -> str:
         """A length in the user's unit."""
         return format_length(length, self.style)
+
+
+@dataclass(frozen=True)
+class Built:
+    """A project's cabinet in space, before anything is judged or planned."""
+
+    opened: Opened
+    cabinet: Cabinet
+    collisions: tuple[Collision, ...]
+
+    @property
+    def numbers(self) -> Mapping[str, Reckoning]:
+        """Those of its geometry."""
+        return self.cabinet.numbers
+
+
+class Superseded(Exception):
+    """Working out was given up, since nobody wants the result any more."""
 
 
 @dataclass(frozen=True)
@@ -141,6 +163,10 @@ class Worked:
         return tuple(f for f in self.findings if f.severity is Severity.STOP)
 
 
+InSpace: TypeAlias = Built | Worked
+"""A project with its cabinet, whether or not the rest is worked out yet."""
+
+
 def open_project(path: Path, *, catalogs: Sequence[Path] = ()) -> Opened:
     """Read a project file.
 
@@ -164,8 +190,8 @@ def open_document(document: LoadedDocument, catalog: Catalog) -> Opened:
     return _opened(document, catalog)
 
 
-def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
-    """Work out the whole cabinet.
+def build_up(opened: Opened, *, progress: Progress = _silent) -> Built:
+    """Work out the cabinet in space, and what collides in it.
 
     Raises:
         InputErrors: Names that lead nowhere, each with its line.
@@ -180,12 +206,43 @@ def work_out(opened: Opened, *, progress: Progress = _silent) -> Worked:
     except InputErrors as errors:
         raise located(errors, opened.document) from None
     progress("collisions")
-    collisions = find_collisions(cabinet)
+    return Built(opened, cabinet, find_collisions(cabinet))
+
+
+def work_out(
+    opened: Opened,
+    *,
+    built: Built | None = None,
+    progress: Progress = _silent,
+    wanted: Callable[[], bool] = _always,
+) -> Worked:
+    """Work out the whole cabinet.
+
+    Args:
+        opened: The project.
+        built: What `build_up` made of it, where that is at hand.
+        progress: Told of each stage.
+        wanted: Asked between stages whether the result is still wanted.
+
+    Raises:
+        InputErrors: Names that lead nowhere, each with its line.
+        Superseded: It is wanted no more.
+    """
+
+    def begin(stage: str) -> None:
+        if not wanted():
+            raise Superseded
+        progress(stage)
+
+    if built is None:
+        built = build_up(opened, progress=progress)
+    cabinet, collisions = built.cabinet, built.collisions
+    begin("behavior")
     behavior = behavior_of(cabinet, weigh(cabinet, densities(opened.catalog)), opened.catalog)
-    progress("checks")
+    begin("checks")
     subject = Subject(cabinet, opened.catalog, collisions, behavior)
     findings = run_checks(subject)
-    progress("cutting")
+    begin("cutting")
     kept = keep_plan(cabinet) if opened.project.as_built else None
     cutting = plan_cutting(cabinet, again=_made_anew(kept))
     shopping = list_purchases(cabinet, cutting, behavior.painting, behavior.wiring)
@@ -585,13 +642,17 @@ __all__ = [
     "RECIPES",
     "REMOVE",
     "SUFFIX",
+    "Built",
+    "InSpace",
     "KeyPath",
     "LoadedDocument",
     "Opened",
     "Progress",
     "Removal",
+    "Superseded",
     "Value",
     "Worked",
+    "build_up",
     "changed_document",
     "day_named",
     "densities",

@@ -11,12 +11,12 @@ from casewright.design.parts import Placement
 from casewright.geometry.model import Placed
 from casewright.session.edits import Edits
 from casewright.session.remedying import written_length
-from casewright.workflow import KeyPath, Removal, Value, Worked
+from casewright.workflow import InSpace, KeyPath, Removal, Value
 
 Axis = Literal["u", "v"]
 
 
-def wish_path(worked: Worked, key: str) -> KeyPath | None:
+def wish_path(worked: InSpace, key: str) -> KeyPath | None:
     """Where a placed part's wish stands in the file; of a mirrored pair, the pair's."""
     placed = worked.cabinet.placed_by_key.get(key)
     for part, known in worked.opened.project.parts.items():
@@ -26,7 +26,7 @@ def wish_path(worked: Worked, key: str) -> KeyPath | None:
     return None
 
 
-def moved(worked: Worked, key: str, axis: Axis, to: Value) -> Edits:
+def moved(worked: InSpace, key: str, axis: Axis, to: Value) -> Edits:
     """The edits that bring a part to a coordinate; `to` as typed, in the project's unit.
 
     Raises:
@@ -40,7 +40,7 @@ def moved(worked: Worked, key: str, axis: Axis, to: Value) -> Edits:
     return placed_at(worked, {key: {axis: place}})
 
 
-def placed_at(worked: Worked, places: Mapping[str, Mapping[Axis, float]]) -> Edits:
+def placed_at(worked: InSpace, places: Mapping[str, Mapping[Axis, float]]) -> Edits:
     """The edits that bring parts to places of their panels' frames. [mm]
 
     A part that follows another keeps following it, at another distance; one whose leader moves as well ends where it
@@ -75,7 +75,7 @@ def placed_at(worked: Worked, places: Mapping[str, Mapping[Axis, float]]) -> Edi
     return edits
 
 
-def aligned(worked: Worked, keys: Sequence[str], axis: Axis) -> Edits:
+def aligned(worked: InSpace, keys: Sequence[str], axis: Axis) -> Edits:
     """The edits that bring all to the first one's coordinate.
 
     Raises:
@@ -85,7 +85,7 @@ def aligned(worked: Worked, keys: Sequence[str], axis: Axis) -> Edits:
     return placed_at(worked, {key: {axis: to} for key in keys[1:]})
 
 
-def spread(worked: Worked, keys: Sequence[str], axis: Axis) -> Edits:
+def spread(worked: InSpace, keys: Sequence[str], axis: Axis) -> Edits:
     """The edits that space parts evenly between the outer two, which stay.
 
     Raises:
@@ -101,7 +101,7 @@ def spread(worked: Worked, keys: Sequence[str], axis: Axis) -> Edits:
 
 
 def _shift(
-    worked: Worked, key: str, axis: Axis, places: Mapping[str, Mapping[Axis, float]]
+    worked: InSpace, key: str, axis: Axis, places: Mapping[str, Mapping[Axis, float]]
 ) -> float:
     """How far a part will move, by itself or carried along."""
     placed = _placed(worked, key)
@@ -117,27 +117,27 @@ def _follows(wish: Placement, axis: Axis) -> bool:
     return wish.like is not None and getattr(wish, axis) is None
 
 
-def _is_mirrored(worked: Worked, key: str) -> bool:
+def _is_mirrored(worked: InSpace, key: str) -> bool:
     """Whether it is the left one of a pair on both sides."""
     placed = _placed(worked, key)
     return placed.wish.on == "sides" and placed.piece == "left"
 
 
-def _placed(worked: Worked, key: str) -> Placed:
+def _placed(worked: InSpace, key: str) -> Placed:
     placed = worked.cabinet.placed_by_key.get(key)
     if placed is None:
         raise InputError("part", got=key, want="a part that is placed")
     return placed
 
 
-def _wish_path(worked: Worked, key: str) -> KeyPath:
+def _wish_path(worked: InSpace, key: str) -> KeyPath:
     path = wish_path(worked, key)
     if path is None:
         raise InputError("part", got=key, want="a part that is placed")
     return path
 
 
-def _written(worked: Worked, path: KeyPath) -> object:
+def _written(worked: InSpace, path: KeyPath) -> object:
     here: object = worked.opened.document.data
     for step in path:
         if isinstance(here, dict):

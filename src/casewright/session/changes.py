@@ -54,6 +54,8 @@ class Changes:
     """What is wrong with the text."""
     findings_new: tuple[Finding, ...] = ()
     findings_gone: tuple[Finding, ...] = ()
+    stage: Literal["space", "whole"] = "whole"
+    """"space": the cabinet in space is there, the rest is still being worked out."""
 
     @property
     def findings(self) -> bool:

@@ -21,7 +21,7 @@ from casewright.session.describing import Field, fields_of
 from casewright.session.edits import Edits
 from casewright.session.grips import Grip, grip_of
 from casewright.session.remedying import written_length
-from casewright.workflow import KeyPath, Removal, Value, Worked
+from casewright.workflow import InSpace, KeyPath, Removal, Value
 
 UNSEEN = ("width",)
 """Wishes across the side view: nobody means them by a pull in it."""
@@ -65,7 +65,7 @@ class Pull:
     """The wish goes no further, though the pull does."""
 
 
-def ways_of(worked: Worked) -> tuple[Way, ...]:
+def ways_of(worked: InSpace) -> tuple[Way, ...]:
     """How each wish of a recipe moves the corners; none for a free outline. Slow enough to be kept for a drag."""
     shape, solved = worked.opened.project.shape, worked.cabinet.shape
     if isinstance(shape, OutlineShape):
@@ -97,7 +97,7 @@ def movable_corners(ways: tuple[Way, ...]) -> frozenset[str]:
 
 
 def pulled(
-    worked: Worked, ways: tuple[Way, ...], key: str, to: Point2, *, grid: float = 1.0
+    worked: InSpace, ways: tuple[Way, ...], key: str, to: Point2, *, grid: float = 1.0
 ) -> Pull | None:
     """What pulling a corner or an edge to a place means; None where no wish can say it.
 
@@ -122,7 +122,7 @@ def pulled(
     return None
 
 
-def wish_edits(worked: Worked, pull: Pull) -> Edits:
+def wish_edits(worked: InSpace, pull: Pull) -> Edits:
     """The edits that pin what a pull means."""
     unit = worked.opened.project.unit
     written = worked.opened.document.data.get("shape", {})
@@ -136,13 +136,13 @@ def wish_edits(worked: Worked, pull: Pull) -> Edits:
     return edits
 
 
-def eye_sizes(worked: Worked, to: Mapping[str, float]) -> tuple[float | None, float | None]:
+def eye_sizes(worked: InSpace, to: Mapping[str, float]) -> tuple[float | None, float | None]:
     """An eye's distance from the front edge and its height over the floor, of those coordinates that are given. [mm]"""
     base = base_over_floor(worked.opened.project, worked.opened.parts).value
     return (-to["y"] if "y" in to else None, to["z"] + base if "z" in to else None)
 
 
-def eye_edits(worked: Worked, number: int, to: Mapping[str, float]) -> Edits:
+def eye_edits(worked: InSpace, number: int, to: Mapping[str, float]) -> Edits:
     """The edits that put a person's eye at a place of the side view.
 
     Args:
@@ -171,7 +171,7 @@ def eye_edits(worked: Worked, number: int, to: Mapping[str, float]) -> Edits:
 
 
 def _meant(
-    ways: tuple[Way, ...], grip: Grip, pull: Point2, worked: Worked
+    ways: tuple[Way, ...], grip: Grip, pull: Point2, worked: InSpace
 ) -> Iterator[tuple[Way, ...]]:
     """Wishes, or pairs of them, that a pull may mean, the likeliest first."""
     given = worked.opened.project.shape.model_fields_set
@@ -205,7 +205,7 @@ def _undone(pull: Point2, way: Point2) -> float:
 
 
 def _reach(
-    worked: Worked, group: tuple[Way, ...], grip: Grip, to: Point2, grid: float
+    worked: InSpace, group: tuple[Way, ...], grip: Grip, to: Point2, grid: float
 ) -> Pull | None:
     """Values of one wish or two that bring the grip nearest to a place (Gauss-Newton, shorter where refused)."""
     values = {way.wish.name: way.value for way in group}
@@ -259,7 +259,7 @@ def _rested(wish: Field, value: float, grid: float) -> float:
 # ---- solving ----
 
 
-def _value(worked: Worked, wish: Field) -> float | None:
+def _value(worked: InSpace, wish: Field) -> float | None:
     """A wish as it counts now; None for what is no number or moves nothing."""
     if wish.sort not in ("length", "number"):
         return None
@@ -270,7 +270,7 @@ def _value(worked: Worked, wish: Field) -> float | None:
     return number.value if number else None
 
 
-def _solved(worked: Worked, wishes: Mapping[str, float]) -> SolvedShape | None:
+def _solved(worked: InSpace, wishes: Mapping[str, float]) -> SolvedShape | None:
     """The outline with some wishes set; None where it cannot be made."""
     project = worked.opened.project
     shape = project.shape.model_copy(update=dict(wishes))

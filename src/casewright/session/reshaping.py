@@ -13,7 +13,7 @@ from casewright.geometry.model import Point2
 from casewright.session.describing import fields_of, members, model_with
 from casewright.session.edits import Edits
 from casewright.session.remedying import written_length
-from casewright.workflow import KeyPath, Removal, Value, Worked
+from casewright.workflow import InSpace, KeyPath, Removal, Value
 
 SHAPES: tuple[type[AnyShape], ...] = tuple(members(Project.model_fields["shape"].annotation))
 """The free outline and every recipe."""
@@ -24,7 +24,7 @@ def recipes() -> tuple[str, ...]:
     return tuple(get_args(shape.model_fields["recipe"].annotation)[0] for shape in SHAPES)
 
 
-def freed(worked: Worked, moved: Mapping[str, Point2] | None = None) -> Edits:
+def freed(worked: InSpace, moved: Mapping[str, Point2] | None = None) -> Edits:
     """The edits that write a recipe's solved corners down as a free outline.
 
     Args:
@@ -55,7 +55,7 @@ def freed(worked: Worked, moved: Mapping[str, Point2] | None = None) -> Edits:
     return edits | _seams_written(worked)
 
 
-def _seams_written(worked: Worked) -> dict[KeyPath, Value | Removal]:
+def _seams_written(worked: InSpace) -> dict[KeyPath, Value | Removal]:
     """The recipe's own seams, after those of the file."""
     project = worked.opened.project
     said = [set(seam.between) for seam in project.seams]
@@ -89,7 +89,7 @@ def _as_written(is_length: bool, value: Any, unit: Unit) -> Any:
     return value
 
 
-def with_recipe(worked: Worked, recipe: str) -> Edits:
+def with_recipe(worked: InSpace, recipe: str) -> Edits:
     """The edits that bring another recipe, with every wish that both have kept as it is written."""
     if recipe == worked.opened.project.shape.recipe:
         return {}

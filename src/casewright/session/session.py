@@ -1,5 +1,8 @@
 """An open project: its text, what was worked out from it, and every way to change it.
 
+A change is answered in two stages. First the text and the cabinet in space are there (`built`), then all that is said
+of it (`worked`). A newer change does not wait for the second stage of an older one, which is then given up.
+
 The text of the file is the truth; all else follows from it. A state is one frozen value, put in the old one's place in
 a single step, so whoever reads it, from any thread, sees one that belongs together.
 """
@@ -10,7 +13,8 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
-from threading import RLock
+from threading import RLock, get_ident
+from typing import NamedTuple
 
 from casewright.basics.errors import InputError, InputErrors, OutputError
 from casewright.basics.findings import Finding, Remedy, worded
@@ -26,10 +30,12 @@ from casewright.session.states import Preview, Restored, State
 from casewright.session.workings import Workings
 from casewright.workflow import (
     LARGEST_BYTES,
+    Built,
     KeyPath,
     LoadedDocument,
     Opened,
     Removal,
+    Superseded,
     Value,
     Worked,
     changed_document,
@@ -41,6 +47,14 @@ from casewright.workflow import (
 )
 
 
+class _Begun(NamedTuple):
+    """A change after its first stage."""
+
+    changes: Changes
+    state: State
+    version: int
+
+
 class Session:
     """An open project. Make one with `open` or `new`; share it through `Sessions`."""
 
@@ -50,6 +64,13 @@ class Session:
         self._history = History()
         self._journal = Journal(path)
         self._listeners = Listeners()
+        self._early = Listeners()
+        self._coming: set[object] = set()
+        """Changes that wait for their turn or are being made."""
+        self._teller = 0
+        """The thread that is telling listeners, and holds the lock; 0 for none."""
+        self._looks = 0
+        """Previews asked for so far."""
         self._workings = Workings(catalog)
         self._seen = seen(path, text or "")
         self._saved_text = text
@@ -57,13 +78,17 @@ class Session:
         self.restored: Restored | None = None
         self.version = 0
         """Grows by 1 with each change of the text."""
+        self.shown_version = 0
+        """The version that `worked` is of."""
         leftover = self._journal.take_over(self._saved_text)
         if leftover is not None:
             text = self._replay(leftover)
         if text is None:
             raise _missing(path)
-        state = self._state_of(text)
-        self._state = replace(state, shown=state.worked)
+        state = self._workings.finished(self._state_of(text))
+        self._state = replace(state, shown=state.worked, placed=state.built)
+        self._told = (self._state.shown, text, str(state.errors or ""))
+        """What listeners know: what is shown, the text, and what is wrong with it."""
 
     @classmethod
     def open(cls, path: Path, *, catalogs: Sequence[Path] = ()) -> Session:
@@ -119,8 +144,18 @@ class Session:
 
     @property
     def worked(self) -> Worked | None:
-        """The cabinet; where something is wrong with the text, the last one that could be worked out."""
+        """The cabinet and all that is said of it; the last one while the text's own is not there, or cannot be."""
         return self._state.shown
+
+    @property
+    def built(self) -> Built | None:
+        """The cabinet in space, there before `worked` is; the last one where something is wrong with the text."""
+        return self._state.placed
+
+    @property
+    def is_behind(self) -> bool:
+        """Whether `worked` is of an earlier text, and that of this one is being worked out."""
+        return self._state.is_behind
 
     @property
     def errors(self) -> InputErrors | None:
@@ -184,7 +219,7 @@ class Session:
         Raises:
             InputErrors: The file would have something wrong with it that it has not now. Nothing is changed.
         """
-        with self._lock:
+        with self._change():
             try:
                 document = self._document()
                 changed = changed_document(document, with_groups(document.data, edits))
@@ -196,7 +231,8 @@ class Session:
                 if {e.field for e in state.errors.errors} - {e.field for e in before}:
                     raise state.errors
             name = label or (gesture.label if gesture else "") or named(edits)
-            return self._commit(state, name, "edit", gesture=gesture)
+            begun = self._commit(state, name, "edit", gesture=gesture)
+        return self._finish(begun)
 
     def edit_text(
         self, text: str, label: str = "edit the text", *, gesture: Gesture | None = None
@@ -207,11 +243,12 @@ class Session:
             InputErrors: It is no text that a file can hold. Nothing is changed.
         """
         _check_text(text)
-        with self._lock:
-            return self._commit(self._state_of(text), label, "text", gesture=gesture)
+        with self._change():
+            begun = self._commit(self._state_of(text), label, "text", gesture=gesture)
+        return self._finish(begun)
 
     def edits_of(self, remedy: Remedy) -> dict[KeyPath, Value | Removal]:
-        """The edits that carry out a remedy; none where that takes more than one value."""
+        """The edits that carry out a remedy; none where it is not a matter of values in the file."""
         document, opened = self._state.document, self._state.opened
         return remedy_edits(remedy, document, opened) if document and opened else {}
 
@@ -230,17 +267,28 @@ class Session:
             return self.edit(edits, worded(remedy.text, opened.write_length).rstrip("."))
 
     def preview(self, edits: Edits) -> Preview:
-        """What an edit would lead to; nothing is changed, told or kept. For drags: as fast as the model allows."""
-        with self._lock:
-            try:
-                document = self._document()
-                proposed = proposed_document(document, with_groups(document.data, edits))
-                worked = self._workings.work(proposed)
-            except InputError as error:
-                return Preview(Changes("preview"), None, InputErrors([error]))
-            except InputErrors as errors:
-                return Preview(Changes("preview"), None, errors)
-            return Preview(compare(self._state.shown, worked, cause="preview"), worked)
+        """What an edit would lead to; nothing is changed, told or kept.
+
+        For drags: as fast as the model allows. It keeps no change waiting, and is given up for a change or a newer
+        preview.
+        """
+        self._looks += 1
+        look, state = self._looks, self._state
+
+        def wanted() -> bool:
+            return self._looks == look and not self._coming and self._state.text == state.text
+
+        try:
+            document = self._document()
+            proposed = proposed_document(document, with_groups(document.data, edits))
+            worked = self._workings.work(proposed, wanted=wanted)
+        except InputError as error:
+            return Preview(Changes("preview"), None, InputErrors([error]))
+        except InputErrors as errors:
+            return Preview(Changes("preview"), None, errors)
+        except Superseded:
+            return Preview(Changes("preview"), None, is_superseded=True)
+        return Preview(compare(state.shown, worked, cause="preview"), worked)
 
     def begin_gesture(self, label: str) -> Gesture:
         """Begin a drag: its edits, handed this, count as one step."""
@@ -261,15 +309,30 @@ class Session:
 
     def undo(self) -> Changes:
         """Take the last step back; nothing where there is none."""
-        with self._lock:
+        with self._change():
             step = self._history.undo()
-            return self._walk(step.label, step.delta.reverse, "undo") if step else Changes("undo")
+            if step is None:
+                return Changes("undo")
+            begun = self._walk(step.label, step.delta.reverse, "undo")
+        return self._finish(begun)
 
     def redo(self) -> Changes:
         """Do the step again that was undone last; nothing where there is none."""
-        with self._lock:
+        with self._change():
             step = self._history.redo()
-            return self._walk(step.label, step.delta, "redo") if step else Changes("redo")
+            if step is None:
+                return Changes("redo")
+            begun = self._walk(step.label, step.delta, "redo")
+        return self._finish(begun)
+
+    def whole(self) -> Worked | None:
+        """All that is said of the text as it is now, worked out first where need be; for papers and the like."""
+        while True:
+            with self._lock:
+                state, version = self._state, self.version
+            if not state.is_behind:
+                return state.shown
+            self._finish(_Begun(Changes("edit", stage="space"), state, version))
 
     # ---- the file ----
 
@@ -290,14 +353,15 @@ class Session:
         Raises:
             InputErrors: The file cannot be read as text. Nothing is changed.
         """
-        with self._lock:
+        with self._change():
             text = read_text(self._path)
             _check_text(text)
             self._seen = seen(self._path, text)
             self._saved_text = text
             if self.is_saved:
                 self._journal.end()
-            return self._commit(self._state_of(text), "take the file from the disk", "reload")
+            begun = self._commit(self._state_of(text), "take the file from the disk", "reload")
+        return self._finish(begun)
 
     def keep_mine(self) -> None:
         """Let the next `save` write over what another program wrote."""
@@ -341,8 +405,8 @@ class Session:
             self._journal.move_to(path)
             self._path = path
             self._workings.forget()  # their messages name the old file
-            state = self._state_of(self.text)
-            self._state = replace(state, shown=state.worked or self._state.shown)
+            self._take(self._workings.finished(self._state_of(self.text)))
+            self.shown_version = self.version
             self._kept(path)
 
     def close(self, *, discard: bool = False) -> None:
@@ -352,21 +416,31 @@ class Session:
                 self._journal.end()
             self._journal.close()
             self._listeners.clear()
+            self._early.clear()
 
     # ---- listeners ----
 
-    def subscribe(self, listener: Listener) -> Callable[[], None]:
+    def subscribe(self, listener: Listener, *, early: Listener | None = None) -> Callable[[], None]:
         """Have a function called with each change, in order, by the thread that made it.
+
+        Args:
+            listener: Called when all is worked out. Of changes that follow each other too fast for that, only the last
+                one is told; it tells what differs from the last one told.
+            early: Called before that, as soon as the cabinet in space is there.
 
         Returns:
             A function that ends the subscription.
         """
         with self._lock:
             self._listeners.add(listener)
+            if early is not None:
+                self._early.add(early)
 
         def unsubscribe() -> None:
             with self._lock:
                 self._listeners.remove(listener)
+                if early is not None:
+                    self._early.remove(early)
 
         return unsubscribe
 
@@ -385,15 +459,86 @@ class Session:
         return document
 
     def _state_of(self, text: str, document: LoadedDocument | None = None) -> State:
-        return self._workings.state_of(text, document, file=self._path.name)
+        return self._workings.begun(text, document, file=self._path.name)
+
+    @contextmanager
+    def _change(self) -> Iterator[None]:
+        """For the first stage of a change: one at a time; what is worked on meanwhile is told to make way."""
+        mine = object()
+        self._coming.add(mine)
+        try:
+            with self._lock:
+                yield
+        finally:
+            self._coming.discard(mine)
+
+    def _finish(self, begun: _Begun) -> Changes:
+        """The second stage of a change, unless a newer one comes.
+
+        Returns:
+            What the change did; only its first stage where the second one was given up.
+        """
+        if begun.changes.stage == "whole":
+            return begun.changes
+        # Within a listener the lock is held, and what waits for it cannot be newer.
+        is_inside = self._teller == get_ident()
+
+        def wanted() -> bool:
+            return self.version == begun.version and (is_inside or not self._coming)
+
+        while True:
+            try:
+                whole = self._workings.finished(begun.state, wanted=wanted)
+                break
+            except Superseded:
+                with (
+                    self._lock
+                ):  # it has its turn; where nothing came of it, this one is still the newest
+                    if self.version != begun.version:
+                        return begun.changes
+        with self._lock:
+            if self.version != begun.version or not self._state.is_behind:
+                return begun.changes
+            self._take(whole)
+            return self._tell(begun.changes.cause, begun.changes.label)
+
+    def _take(self, state: State) -> None:
+        """Make a state the present one; what it lacks stays as it was."""
+        old = self._state
+        self._state = replace(
+            state, shown=state.worked or old.shown, placed=state.built or old.placed
+        )
+
+    def _tell(self, cause: Cause, label: str) -> Changes:
+        """Tell all that differs from what was told last."""
+        state, (shown, text, errors) = self._state, self._told
+        self._told = (state.shown, state.text, str(state.errors or ""))
+        self.shown_version = self.version
+        changes = compare(
+            shown,
+            state.shown,
+            cause=cause,
+            label=label,
+            text=text != state.text,
+            errors=errors != self._told[2],
+        )
+        self._say(self._listeners, changes)
+        return changes
+
+    def _say(self, who: Listeners, changes: Changes) -> None:
+        before, self._teller = self._teller, get_ident()
+        try:
+            who.tell(changes)
+        finally:
+            self._teller = before
 
     def _commit(
         self, state: State, label: str, cause: Cause, *, gesture: Gesture | None = None
-    ) -> Changes:
+    ) -> _Begun:
         """Make a state the present one, as a step of its own or as more of a gesture's."""
         before = self._state.text
         if state.text == before:
-            return Changes(cause, label)
+            return _Begun(Changes(cause, label), state, self.version)
         last = self._history.last
         merges = gesture is not None and gesture.is_open and last is not None
         delta = delta_between(before, state.text)
@@ -408,29 +553,24 @@ class Session:
             self._keep(before, "do", label, delta)
         return self._become(state, label, cause)
 
-    def _walk(self, label: str, delta: Delta, cause: Cause) -> Changes:
+    def _walk(self, label: str, delta: Delta, cause: Cause) -> _Begun:
         """Undo or redo a step."""
         before = self._state.text
         state = self._state_of(delta.applied(before))
         self._keep(before, "undo" if cause == "undo" else "redo", label, delta)
         return self._become(state, label, cause)
 
-    def _become(self, state: State, label: str, cause: Cause) -> Changes:
-        old = self._state
-        self._state = replace(state, shown=state.worked or old.shown)
+    def _become(self, state: State, label: str, cause: Cause) -> _Begun:
+        """The first stage of a change, told at once."""
+        self._take(state)
         self.version += 1
-        changes = compare(
-            old.shown,
-            self._state.shown,
-            cause=cause,
-            label=label,
-            text=old.text != state.text,
-            errors=str(old.errors or "") != str(state.errors or ""),
-        )
         if self._is_on_disk:
             self._journal.end()
-        self._listeners.tell(changes)
-        return changes
+        if not state.is_behind:
+            return _Begun(self._tell(cause, label), state, self.version)
+        changes = Changes(cause, label, text=True, stage="space")
+        self._say(self._early, changes)
+        return _Begun(changes, state, self.version)
 
     def _keep(self, before: str, kind: EntryKind, label: str, delta: Delta) -> None:
         self._journal.add(before, Entry(kind, label, delta))

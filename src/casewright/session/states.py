@@ -8,7 +8,7 @@ from datetime import datetime
 from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Finding
 from casewright.session.changes import Changes
-from casewright.workflow import LoadedDocument, Opened, Worked
+from casewright.workflow import Built, LoadedDocument, Opened, Worked
 
 
 @dataclass(frozen=True)
@@ -19,10 +19,20 @@ class State:
     document: LoadedDocument | None = None
     """None where the text is no YAML."""
     opened: Opened | None = None
+    built: Built | None = None
+    """The cabinet in space; None where something is wrong with the text."""
     worked: Worked | None = None
-    """None where something is wrong with the text."""
+    """None where something is wrong with the text, and while it is still being worked out."""
     shown: Worked | None = None
     """The same, or the last one there was."""
+    placed: Built | None = None
+    """The cabinet in space, or the last one there was."""
+
+    @property
+    def is_behind(self) -> bool:
+        """Whether what is shown is of an earlier text, and that of this one is being worked out."""
+        return self.built is not None and self.worked is None and self.errors is None
+
     errors: InputErrors | None = None
 
 
@@ -46,6 +56,8 @@ class Preview:
     changes: Changes
     worked: Worked | None
     errors: InputErrors | None = None
+    is_superseded: bool = False
+    """Given up for something newer; it tells nothing."""
 
     @property
     def findings(self) -> tuple[Finding, ...]:

@@ -1,15 +1,29 @@
-"""Results kept in memory, so that undo is at once and the same thing is not worked out twice."""
+"""Results kept in memory, so that undo is at once and the same thing is not worked out twice.
+
+An answer comes in two stages: first the cabinet in space, then all that is said of it. The second may be given up when
+something newer is wanted.
+"""
 
 from __future__ import annotations
 
 from collections import OrderedDict, deque
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
 from casewright.basics.errors import InputErrors
 from casewright.catalog.load import Catalog
 from casewright.session.states import State
-from casewright.workflow import LoadedDocument, Opened, Worked, load_text, open_document, work_out
+from casewright.workflow import (
+    Built,
+    LoadedDocument,
+    Opened,
+    Worked,
+    build_up,
+    load_text,
+    open_document,
+    work_out,
+)
 
 TEXTS: Final = 64
 """Texts whose results are kept."""
@@ -25,50 +39,83 @@ class Workings:
         self._texts: OrderedDict[str, State] = OrderedDict()
         self._projects: deque[Worked] = deque(maxlen=PROJECTS)
 
-    def state_of(self, text: str, document: LoadedDocument | None = None, *, file: str) -> State:
-        """The state of a text, from memory where it was there before.
+    def begun(self, text: str, document: LoadedDocument | None, *, file: str) -> State:
+        """The state of a text as far as the cabinet in space; from memory, and then whole, where it was there before.
 
         Args:
             text: The project file's text.
             document: The same as read, where that is at hand.
             file: What to call it in messages.
         """
-        state = self._texts.pop(text, None)
-        if state is None:
-            state = self._worked_out(text, document, file)
-        self._texts[text] = state
-        while len(self._texts) > TEXTS:
-            self._texts.popitem(last=False)
+        state = self._texts.pop(text, None) or self._read(text, document, file)
+        self._remember(state)
         return state
 
-    def work(self, document: LoadedDocument) -> Worked:
+    def finished(self, state: State, *, wanted: Callable[[], bool] = lambda: True) -> State:
+        """The whole of a state that is begun.
+
+        Args:
+            state: From `begun`.
+            wanted: Asked between stages whether it is still wanted.
+
+        Raises:
+            Superseded: It is wanted no more.
+        """
+        if state.built is None or state.worked is not None:
+            return state
+        try:
+            made = replace(state, worked=self._work(state.built.opened, state.built, wanted))
+        except InputErrors as errors:
+            made = replace(state, built=None, errors=errors)
+        if self._texts.get(state.text) is state:  # not forgotten meanwhile
+            self._remember(made)
+        return made
+
+    def work(
+        self, document: LoadedDocument, *, wanted: Callable[[], bool] = lambda: True
+    ) -> Worked:
         """What a document leads to.
 
         Raises:
             InputErrors: All that is wrong with it.
+            Superseded: It is wanted no more.
         """
-        return self._work(open_document(document, self._catalog))
+        return self._work(open_document(document, self._catalog), None, wanted)
 
     def forget(self) -> None:
         """Forget all texts: messages about them are to name another file."""
         self._texts.clear()
 
-    def _worked_out(self, text: str, document: LoadedDocument | None, file: str) -> State:
+    def _remember(self, state: State) -> None:
+        self._texts[state.text] = state
+        while len(self._texts) > TEXTS:
+            self._texts.popitem(last=False)
+
+    def _read(self, text: str, document: LoadedDocument | None, file: str) -> State:
         opened: Opened | None = None
         try:
             document = document or load_text(text, file=file)
             opened = open_document(document, self._catalog)
-            return State(text, document, opened, self._work(opened))
+            known = self._known(opened)
+            if known is not None:
+                built = Built(opened, known.cabinet, known.collisions)
+                return State(text, document, opened, built, known)
+            return State(text, document, opened, build_up(opened))
         except InputErrors as errors:
             return State(text, document, opened, errors=errors)
 
-    def _work(self, opened: Opened) -> Worked:
-        """Work it out, or take what was worked out of an equal project."""
-        for known in self._projects:
+    def _known(self, opened: Opened) -> Worked | None:
+        """What was worked out of an equal project."""
+        for known in tuple(self._projects):
             if known.opened.project == opened.project and known.opened.parts == opened.parts:
                 return replace(known, opened=opened)
-        worked = work_out(opened)
-        self._projects.append(worked)
+        return None
+
+    def _work(self, opened: Opened, built: Built | None, wanted: Callable[[], bool]) -> Worked:
+        worked = self._known(opened)
+        if worked is None:
+            worked = work_out(opened, built=built, wanted=wanted)
+            self._projects.append(worked)
         return worked
 
 

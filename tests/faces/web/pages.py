@@ -85,17 +85,27 @@ async def showing(folder: Path, text: str) -> AsyncIterator[Shown]:
     key = desk.open(path)
     session = desk.find(key)
     assert session is not None
-    async with user_simulation(root=lambda: None) as user:
-        register(desk)
-        yield Shown(user, desk, session, key)
+    _SESSIONS.append(session)
+    try:
+        async with user_simulation(root=lambda: None) as user:
+            register(desk)
+            yield Shown(user, desk, session, key)
+    finally:
+        _SESSIONS.remove(session)
     desk.close()
 
 
+_SESSIONS: list[Session] = []
+"""Those that a test has open."""
+
+
 async def until(happened: Callable[[], bool]) -> None:
-    """Edits run aside from the page: wait for one."""
+    """Edits run aside from the page: wait for one, and until all that follows from it is on the page."""
     for _ in range(1500):  # a busy computer is slow, not wrong
-        if happened():
-            return
+        if happened() and not any(session.is_behind for session in _SESSIONS):
+            await asyncio.sleep(0.02)  # for what the session has told to reach the page
+            if happened():
+                return
         await asyncio.sleep(0.02)
     pytest.fail("it did not happen within half a minute")
 

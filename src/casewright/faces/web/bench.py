@@ -18,7 +18,7 @@ from casewright.faces.web.paper_job import PaperJob
 from casewright.faces.web.wording import error_lines
 from casewright.session import Changes, Session
 from casewright.session.edits import Edits
-from casewright.workflow import KeyPath, Opened, Removal, Value, Worked
+from casewright.workflow import Built, KeyPath, Opened, Removal, Value, Worked
 
 if TYPE_CHECKING:
     from casewright.faces.web.desk import Desk
@@ -53,12 +53,17 @@ class Bench:
         self.last_change = datetime.now(UTC)
         self.watchers: list[Callable[[Changes], None]] = []
         """Called with each change, for pictures that send only what changed."""
+        self.early: list[Callable[[Built], None]] = []
+        """Called as soon as a changed cabinet is there in space, before the rest is worked out."""
+        self.pulse = Live()
+        """What tells that the rest is still being worked out."""
+        self._is_early_due = False
         self.theme_watchers: list[Callable[[bool], None]] = []
         """Called with true for dark."""
         self.client = ui.context.client
         self._made: dict[object, tuple[Worked | None, LengthStyle, object]] = {}
         self._loop = asyncio.get_running_loop()
-        self._unsubscribe = session.subscribe(self._heard)
+        self._unsubscribe = session.subscribe(self._heard, early=self._heard_early)
         self.client.on_delete(self._unsubscribe)
         self.client.on_delete(self.papers.stop)
 
@@ -72,8 +77,13 @@ class Bench:
 
     @property
     def worked(self) -> Worked | None:
-        """The cabinet as last worked out."""
+        """The cabinet as last worked out, with all that is said of it."""
         return self.session.worked
+
+    @property
+    def built(self) -> Built | None:
+        """The cabinet in space as it is now, for pictures and for what is pulled and typed at it."""
+        return self.session.built
 
     @property
     def style(self) -> LengthStyle:
@@ -180,6 +190,22 @@ class Bench:
         """Called by the thread that made a change, whichever page it was for."""
         self._loop.call_soon_threadsafe(self._show, changes)
 
+    def _heard_early(self, changes: Changes) -> None:
+        """The same for its first stage; of several that the page has not come to yet, one is enough."""
+        if not self._is_early_due:
+            self._is_early_due = True
+            self._loop.call_soon_threadsafe(self._show_early)
+
+    def _show_early(self) -> None:
+        self._is_early_due = False
+        built = self.built
+        if self.client.is_deleted or built is None:
+            return
+        with self.client:
+            self.pulse.update()
+            for watch in tuple(self.early):
+                watch(built)
+
     def _show(self, changes: Changes) -> None:
         if self.client.is_deleted:
             return
@@ -187,6 +213,7 @@ class Bench:
         with self.client:
             self.strip.update()
             self.live.update()
+            self.pulse.update()
             for watch in tuple(self.watchers):
                 watch(changes)
 

@@ -168,7 +168,7 @@ def _box(bench: Bench, kind: str, name: str) -> ui.input:
 
 
 def _panel_choice(bench: Bench) -> ui.select:
-    worked = bench.worked
+    worked = bench.built
     boards = (
         [p for p in worked.cabinet.pieces if p.kind in ("panel", "inner", "board", "door")]
         if worked

@@ -16,10 +16,11 @@ from casewright.faces.web.components.board import Board, Moves
 from casewright.faces.web.components.board_scenes import board_panels, panel_scene
 from casewright.faces.web.controls import order
 from casewright.faces.web.live import said
+from casewright.geometry.model import Cabinet
 from casewright.session import Gesture, Preview
 from casewright.session.arranging import Axis, placed_at, wish_path
 from casewright.session.edits import Edits
-from casewright.workflow import REMOVE, Worked
+from casewright.workflow import REMOVE
 
 Json = dict[str, Any]
 
@@ -30,24 +31,24 @@ SOON = 1.5
 def panel_board(bench: Bench) -> None:
     """The board with the panel that is chosen, and everything that sits on it."""
 
-    def scene(worked: Worked) -> Json | None:
-        known = {piece.key for piece in board_panels(worked.cabinet)}
+    def scene(cabinet: Cabinet) -> Json | None:
+        known = {piece.key for piece in board_panels(cabinet)}
         if bench.panel not in known:
             return None
-        return panel_scene(worked.cabinet, bench.panel, bench.style)
+        return panel_scene(cabinet, bench.panel, bench.style)
 
     work = Work(bench, scene, lambda: bench.panel)
 
     def edits(moves: Moves) -> Edits:
-        worked = bench.worked
-        if worked is None:
+        built = bench.built
+        if built is None:
             return {}
         places: dict[str, Mapping[Axis, float]] = {
             key: {axis: at[axis] for axis in ("u", "v") if axis in at}
             for key, at in moves.places.items()
-            if key in worked.cabinet.placed_by_key
+            if key in built.cabinet.placed_by_key
         }
-        return placed_at(worked, places)
+        return placed_at(built, places)
 
     async def moved(moves: Moves) -> None:
         keys = tuple(moves.places)
@@ -76,8 +77,8 @@ def _take_out(bench: Bench, keys: tuple[str, ...], label: str) -> None:
     """One after another, since the places in the file move up; one step of undo."""
     with bench.session.gesture(label) as gesture:
         for key in keys:
-            worked = bench.session.worked
-            path = wish_path(worked, key) if worked else None
+            built = bench.session.built
+            path = wish_path(built, key) if built else None
             if path is not None:
                 bench.session.edit({path: REMOVE}, label, gesture=gesture)
 
@@ -88,11 +89,12 @@ class Work:
     def __init__(
         self,
         bench: Bench,
-        scene: Callable[[Worked], Json | None],
+        scene: Callable[[Cabinet], Json | None],
         what: Callable[[], str],
     ) -> None:
         self._bench, self._scene, self._what = bench, scene, what
         self._shown: object = None
+        self._marked: object = None
         self._seen: tuple[str, ...] = ()
         self._gesture: tuple[tuple[str, ...], Gesture, float] | None = None
         self._is_looking = False
@@ -108,6 +110,7 @@ class Work:
         self.board.finding_asked.subscribe(self._finding)
         bench.theme_watchers.append(lambda _: self.board.set_options(theme=self._theme()))
         bench.live.add(self.bring)
+        bench.early.append(lambda built: self.bring())
         self.bring()
 
     def _theme(self) -> Any:
@@ -116,17 +119,20 @@ class Work:
     def bring(self, *, anew: bool = False) -> None:
         """Show what there is now; `anew` also where nothing changed, so that a refused move goes back."""
         bench = self._bench
-        worked = bench.worked
-        if worked is None:
+        built, worked = bench.built, bench.worked
+        if built is None:
             return
-        now = (id(worked), bench.style, self._what())
+        now = (id(built.cabinet), bench.style, self._what())
         if anew or now != self._shown:
             self._shown = now
-            scene = self._scene(worked)
+            scene = self._scene(built.cabinet)
             if scene is None:
                 return
             self.board.unit = bench.style.unit
             self.board.show(scene)
+        told = (id(worked), *now)
+        if worked is not None and worked.cabinet is built.cabinet and told != self._marked:
+            self._marked = told
             self.board.show_findings(worked.findings, worked.cabinet, bench.style)
         if bench.seen != self._seen and self.board.scene is not None:
             self._seen = bench.seen
@@ -165,7 +171,7 @@ class Work:
         problems = await self._bench.do(lambda: seen.append(self._bench.session.preview(edits)))
         self._is_looking = False
         is_old = puts != self._puts or self._status.is_deleted
-        if not problems and seen and not is_old:
+        if not problems and seen and not is_old and not seen[0].is_superseded:
             self.say(seen[0])
 
     def say(self, seen: Preview | None) -> None:

@@ -23,9 +23,12 @@ def pane(bench: Bench) -> None:
     """The column that is always in sight."""
     with ui.element("div").classes("pane-head"):
         said("What to look at", "h2")
-        count = bench.strip.text(lambda: summary(bench)).classes("quietly")
-        count.props["role"] = "status"
-        count.props["aria-live"] = "polite"
+        with ui.element("span").classes("stacked quietly"):
+            behind = said("still working this out").classes("behind")
+            behind.props["aria-hidden"] = "true"  # the column says it itself, by aria-busy
+            count = bench.strip.text(lambda: summary(bench))
+            count.props["role"] = "status"
+            count.props["aria-live"] = "polite"
     with ui.element("div").classes("findings"):
         _list(bench, bench.strip, brief=True)
 

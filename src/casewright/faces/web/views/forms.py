@@ -212,7 +212,7 @@ def all_keys(bench: Bench) -> list[str]:
     project = bench.opened.project
     named = (project.materials, project.panels, project.inner, project.boards, project.doors)
     wishes = [wish.key for part in project.parts.values() for wish in part.placed]
-    shape = bench.worked.cabinet.shape.panels if bench.worked else {}
+    shape = bench.built.cabinet.shape.panels if bench.built else {}
     return [
         *(key for group in named for key in group),
         *project.parts,

@@ -25,7 +25,7 @@ def names_for(bench: Bench, field: str) -> Mapping[str, str] | None:
     if field == "on":
         return {**{side: SIDE_WORDS[side] for side in SIDES}, **boards(bench)}
     if field == "over":
-        shape = bench.worked.cabinet.shape if bench.worked else None
+        shape = bench.built.cabinet.shape if bench.built else None
         return {key: one.label or key for key, one in shape.panels.items()} if shape else {}
     if field == "like":
         wishes = [wish for part in project.parts.values() for wish in part.placed]
@@ -41,7 +41,7 @@ def names_for(bench: Bench, field: str) -> Mapping[str, str] | None:
 
 def boards(bench: Bench) -> dict[str, str]:
     """Every panel, inner board, loose board and door, with its label."""
-    pieces = bench.worked.cabinet.pieces if bench.worked else ()
+    pieces = bench.built.cabinet.pieces if bench.built else ()
     return {piece.key: piece.label or piece.key for piece in pieces if piece.kind in BOARDS}
 
 

@@ -78,7 +78,7 @@ def _pages(bench: Bench) -> None:
 
 
 def _boards(bench: Bench) -> list[Piece]:
-    worked = bench.worked
+    worked = bench.built
     return [piece for piece in worked.cabinet.pieces if piece.kind in KINDS] if worked else []
 
 
@@ -116,7 +116,7 @@ def _choose(bench: Bench, key: str) -> None:
 
 
 def _placed(bench: Bench) -> list[Placed]:
-    worked = bench.worked
+    worked = bench.built
     return (
         [placed for placed in worked.cabinet.placed if placed.piece == bench.panel]
         if worked
@@ -131,7 +131,7 @@ def _table_key(bench: Bench) -> Hashable:
 
 
 def _table(bench: Bench, live: Live) -> None:
-    worked = bench.worked
+    worked = bench.built
     if worked is None or bench.panel not in worked.cabinet.piece_by_key:
         return
     piece = worked.cabinet.piece_by_key[bench.panel]
@@ -172,7 +172,7 @@ def _table(bench: Bench, live: Live) -> None:
 
 
 def _size_words(bench: Bench) -> str:
-    worked = bench.worked
+    worked = bench.built
     piece = worked.cabinet.piece_by_key.get(bench.panel) if worked else None
     if piece is None:
         return ""
@@ -216,7 +216,7 @@ def _tick(bench: Bench, key: str, on: bool) -> None:
 
 
 def _now(bench: Bench, key: str) -> Placed | None:
-    worked = bench.worked
+    worked = bench.built
     return worked.cabinet.placed_by_key.get(key) if worked else None
 
 
@@ -227,7 +227,7 @@ def _place_box(bench: Bench, live: Live, key: str, axis: Axis, label: str) -> No
 
     async def take(text: str) -> list[str]:
         value = bench.typed_length(text)
-        worked = bench.worked
+        worked = bench.built
         if isinstance(value, Removal) or worked is None:
             return ["Type a length."]
         return await bench.do(
@@ -243,7 +243,7 @@ def _turn_box(bench: Bench, live: Live, key: str, label: str) -> None:
         return f"{one.turn_deg:.6g}" if one else ""
 
     async def take(text: str) -> list[str]:
-        worked = bench.worked
+        worked = bench.built
         path = wish_path(worked, key) if worked else None
         if path is None:
             return ["It has no place of its own in the file."]
@@ -253,7 +253,7 @@ def _turn_box(bench: Bench, live: Live, key: str, label: str) -> None:
 
 
 async def _arrange(bench: Bench, axis: str, how: str) -> None:
-    worked = bench.worked
+    worked = bench.built
     if worked is None:
         return
     keys = [one.key for one in _placed(bench) if one.key in bench.chosen]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from nicegui import ui
+from nicegui import run, ui
 
 from casewright.design.project import Writing
 from casewright.faces.web import sending
@@ -61,7 +61,7 @@ def view(bench: Bench) -> None:
     filled: list[Papers | None] = [None]
 
     async def make() -> None:
-        worked = bench.worked
+        worked = await run.io_bound(bench.session.whole)
         if worked is not None:
             await bench.tell(await job.make(worked, version=bench.session.version))
 

@@ -144,7 +144,7 @@ async def _remove(bench: Bench, path: KeyPath) -> None:
 
 
 def _kind(bench: Bench) -> str:
-    piece = bench.worked.cabinet.piece_by_key.get(bench.panel) if bench.worked else None
+    piece = bench.built.cabinet.piece_by_key.get(bench.panel) if bench.built else None
     return piece.kind if piece else ""
 
 
@@ -153,7 +153,7 @@ def _recipe(bench: Bench) -> str:
 
 
 def _merged(bench: Bench, key: str) -> BaseModel | None:
-    return bench.worked.cabinet.shape.panels.get(key) if bench.worked else None
+    return bench.built.cabinet.shape.panels.get(key) if bench.built else None
 
 
 __all__ = ["held", "other_boards", "piece_form", "piece_key", "work_forms"]

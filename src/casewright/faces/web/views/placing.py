@@ -18,7 +18,7 @@ from casewright.workflow import REMOVE
 
 def show_placement(bench: Bench, key: str) -> None:
     """A sheet with the form of one placed part."""
-    worked = bench.worked
+    worked = bench.built
     path = wish_path(worked, key) if worked else None
     if path is None:
         ui.notify("It has no place of its own in the file.")

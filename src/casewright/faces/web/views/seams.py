@@ -37,7 +37,7 @@ def seam_words(bench: Bench, corner: Corner) -> str:
 
 def choose_seam(bench: Bench, name: str) -> None:
     """Show the ways two panels can meet at a corner, and take one."""
-    worked = bench.worked
+    worked = bench.built
     if worked is None:
         return
     corner = next((c for c in worked.cabinet.corners if c.name == name), None)

@@ -75,7 +75,7 @@ def _recipe(bench: Bench, live: Live) -> None:
         return bench.opened.project.shape.recipe if bench.opened else ""
 
     async def take(recipe: str) -> list[str]:
-        worked = bench.worked
+        worked = bench.built
         if worked is None:
             return ["Mend the text first."]
         return await kept(bench, with_recipe(worked, recipe), f"shape: {recipe}")
@@ -85,7 +85,7 @@ def _recipe(bench: Bench, live: Live) -> None:
 
 
 def _solved(bench: Bench, name: str) -> Reckoning | None:
-    worked = bench.worked
+    worked = bench.built
     if worked is None:
         return None
     key = NUMBER_OF.get(name, f"shape.{name.removesuffix('_deg')}")
@@ -94,7 +94,7 @@ def _solved(bench: Bench, name: str) -> Reckoning | None:
 
 async def make_free(bench: Bench) -> None:
     """The recipe's solved corners become the project's own."""
-    worked = bench.worked
+    worked = bench.built
     if worked is None:
         return
     if await bench.tell(await bench.edit(freed(worked), "turn into a free outline")):
@@ -149,12 +149,12 @@ def _corner_box(bench: Bench, live: Live, name: str, axis: int, letter: str) -> 
 
 
 def _seams_key(bench: Bench) -> Hashable:
-    worked = bench.worked
+    worked = bench.built
     return (worked.cabinet.corners if worked else (), bench.seen)
 
 
 def _seams(bench: Bench, live: Live) -> None:
-    worked = bench.worked
+    worked = bench.built
     if worked is None:
         return
     said("Seams", "h2").classes("block-title")

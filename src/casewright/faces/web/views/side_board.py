@@ -21,7 +21,7 @@ from casewright.session.grips import RUN, grip_of, pushed
 from casewright.session.pulling import Pull, Way, eye_edits, eye_sizes, pulled, ways_of, wish_edits
 from casewright.session.remedying import written_length
 from casewright.session.reshaping import freed
-from casewright.workflow import REMOVE, KeyPath, Removal, Value, Worked
+from casewright.workflow import REMOVE, Built, KeyPath, Removal, Value
 
 PAUSE = 0.3
 """A pull that rests for this long is worked out whole, to tell what it would bring. [s]"""
@@ -29,7 +29,7 @@ PAUSE = 0.3
 
 def side_board(bench: Bench) -> None:
     """The board with the outline, the seams and the eyes."""
-    work = Work(bench, lambda worked: side_scene(worked.cabinet, bench.style), lambda: "side")
+    work = Work(bench, lambda cabinet: side_scene(cabinet, bench.style), lambda: "side")
     hand = _Hand(bench, work)
 
     def picked(seam: SeamPicked) -> None:
@@ -45,7 +45,7 @@ class _Hand:
 
     def __init__(self, bench: Bench, work: Work) -> None:
         self._bench, self._work = bench, work
-        self._known: tuple[Worked, tuple[Way, ...]] | None = None
+        self._known: tuple[Built, tuple[Way, ...]] | None = None
         self._next: CornerMove | None = None
         self._is_busy = False
         self._count = 0
@@ -74,7 +74,7 @@ class _Hand:
         return move
 
     async def _tell(self, move: CornerMove) -> None:
-        board, worked = self._work.board, self._bench.worked
+        board, worked = self._work.board, self._bench.built
         if worked is None or self._is_gone():
             return
         if move.key.startswith(EYE):
@@ -108,7 +108,7 @@ class _Hand:
 
     async def _rest(self, count: int, move: CornerMove) -> None:
         """Once it rests: what would be found then."""
-        worked = self._bench.worked
+        worked = self._bench.built
         if count != self._count or worked is None:
             return
         edits = await self._edits(worked, move)
@@ -121,7 +121,7 @@ class _Hand:
         """Make it an edit, or say why it is none."""
         self._count += 1
         self._next = None
-        worked = self._bench.worked
+        worked = self._bench.built
         if worked is None:
             return
         if move.key.startswith(EYE) or not _is_recipe(worked):
@@ -161,7 +161,7 @@ class _Hand:
             self._work.tell(f"Pinned: {said_}.", *orders)
 
     async def _make_free(self, corners: Mapping[str, Point2]) -> None:
-        worked = self._bench.worked
+        worked = self._bench.built
         if worked is not None:
             edits = freed(worked, corners)
             done = await self._bench.edit(edits, "turn into a free outline")
@@ -169,7 +169,7 @@ class _Hand:
                 self._work.tell("The corners are yours now; Undo brings the recipe back.")
 
     async def _let_go(self, name: str) -> None:
-        worked = self._bench.worked
+        worked = self._bench.built
         if worked is not None:
             edits: Edits = {("shape", name): REMOVE}
             await self._bench.tell(
@@ -179,7 +179,7 @@ class _Hand:
 
     # ---- what it means ----
 
-    async def _edits(self, worked: Worked, move: CornerMove) -> Edits:
+    async def _edits(self, worked: Built, move: CornerMove) -> Edits:
         if move.key.startswith(EYE):
             return eye_edits(worked, _number(move.key), move.at)
         if not _is_recipe(worked):
@@ -187,7 +187,7 @@ class _Hand:
         pull = await self._pull(worked, move)
         return wish_edits(worked, pull) if pull else {}
 
-    async def _pull(self, worked: Worked, move: CornerMove) -> Pull | None:
+    async def _pull(self, worked: Built, move: CornerMove) -> Pull | None:
         """Aside from the page's own thread: a recipe takes a while to solve."""
         grid = grid_step(self._bench.style)
         to = self._to(worked, move)
@@ -202,13 +202,13 @@ class _Hand:
         return await run.io_bound(find)
 
     @staticmethod
-    def _to(worked: Worked, move: CornerMove) -> Point2:
+    def _to(worked: Built, move: CornerMove) -> Point2:
         y, z = _home(worked, move.key)
         return (move.at.get("y", y), move.at.get("z", z))
 
     # ---- words ----
 
-    def _label(self, worked: Worked, move: CornerMove) -> str:
+    def _label(self, worked: Built, move: CornerMove) -> str:
         if move.key.startswith(RUN):
             return f"edge {move.key.removeprefix(RUN)}"
         if not move.key.startswith(EYE):
@@ -217,7 +217,7 @@ class _Hand:
         number = _number(move.key)
         return f"the eye of {people[number].label}" if number < len(people) else "the usual eye"
 
-    def _eye_words(self, worked: Worked, move: CornerMove) -> str:
+    def _eye_words(self, worked: Built, move: CornerMove) -> str:
         distance, eye = eye_sizes(worked, move.at)
         said_ = []
         if distance is not None:
@@ -226,14 +226,14 @@ class _Hand:
             said_.append(f"{self._bench.length(eye)} over the floor")
         return ", ".join(said_)
 
-    def _wish_words(self, worked: Worked, pull: Pull, name: str) -> str:
+    def _wish_words(self, worked: Built, pull: Pull, name: str) -> str:
         return f"{_label_of(worked, name)} {self._figure(worked, name, pull.wishes[name])}"
 
-    def _was_words(self, worked: Worked, pull: Pull, name: str) -> str:
+    def _was_words(self, worked: Built, pull: Pull, name: str) -> str:
         how = "pinned" if name in _given(worked) else "worked out"
         return f"was {self._figure(worked, name, pull.before[name])}, {how}"
 
-    def _figure(self, worked: Worked, name: str, value: float) -> str:
+    def _figure(self, worked: Built, name: str, value: float) -> str:
         field = next(
             one for one in fields_of(type(worked.opened.project.shape)) if one.name == name
         )
@@ -242,15 +242,15 @@ class _Hand:
         return f"{value:.1f}{'°' if field.unit == 'deg' else ' ' + field.unit}"
 
 
-def _is_recipe(worked: Worked) -> bool:
+def _is_recipe(worked: Built) -> bool:
     return worked.opened.project.shape.recipe != "outline"
 
 
-def _given(worked: Worked) -> set[str]:
+def _given(worked: Built) -> set[str]:
     return worked.opened.project.shape.model_fields_set
 
 
-def _label_of(worked: Worked, name: str) -> str:
+def _label_of(worked: Built, name: str) -> str:
     shape = type(worked.opened.project.shape)
     return next(one.label for one in fields_of(shape) if one.name == name)
 
@@ -259,13 +259,13 @@ def _number(key: str) -> int:
     return int(key.removeprefix(EYE)) - 1
 
 
-def _home(worked: Worked, key: str) -> Point2:
+def _home(worked: Built, key: str) -> Point2:
     """Where a corner is, or the middle of an edge. [mm]"""
     grip = grip_of(worked.cabinet.shape.corners, key)
     return grip.home if grip else (0.0, 0.0)
 
 
-def _pushed(worked: Worked, move: CornerMove) -> dict[str, Point2] | None:
+def _pushed(worked: Built, move: CornerMove) -> dict[str, Point2] | None:
     """The outline with an edge put elsewhere; None for a corner, and where none can be."""
     corners = worked.cabinet.shape.corners
     grip = grip_of(corners, move.key)
@@ -275,7 +275,7 @@ def _pushed(worked: Worked, move: CornerMove) -> dict[str, Point2] | None:
     return pushed(corners, grip, (move.at.get("y", y), move.at.get("z", z)))
 
 
-def _corner_edits(worked: Worked, move: CornerMove) -> Edits:
+def _corner_edits(worked: Built, move: CornerMove) -> Edits:
     """A corner of a free outline goes where it is put, written as it was; an edge takes its two along."""
     places = {move.key: move.at}
     if move.key.startswith(RUN):

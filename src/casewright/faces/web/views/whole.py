@@ -21,6 +21,7 @@ from casewright.geometry.model import Piece
 from casewright.outputs.drawings.hole_table import TOOLS
 from casewright.outputs.drawings.viewpoint import VIEWS
 from casewright.session import Changes
+from casewright.workflow import Built
 
 AXES: dict[str, tuple[Axis, int, str]] = {
     "across": ("x", 0, "from the left"),
@@ -60,12 +61,16 @@ def view(bench: Bench) -> None:
     _show(bench, viewer)
     viewer.set_options(marked=list(bench.seen))
 
+    def early(built: Built) -> None:
+        _show_space(built, viewer)
+
     def changed(changes: Changes) -> None:
         _show(bench, viewer)
 
     def themed(is_dark: bool) -> None:
         viewer.set_options(theme="dark" if is_dark else "light")
 
+    bench.early.append(early)
     bench.watchers.append(changed)
     bench.theme_watchers.append(themed)
 
@@ -102,11 +107,17 @@ def view(bench: Bench) -> None:
 
 
 def _show(bench: Bench, viewer: Viewer) -> None:
-    worked = bench.worked
-    if worked is None:
+    built, worked = bench.built, bench.worked
+    if built is None:
         return
-    viewer.show(worked.cabinet, label=f"{worked.opened.project.name} in space")
-    viewer.show_markers(finding_markers(worked.findings, bench.length))
+    _show_space(built, viewer)
+    if worked is not None and worked.cabinet is built.cabinet:
+        viewer.show_markers(finding_markers(worked.findings, bench.length))
+
+
+def _show_space(built: Built, viewer: Viewer) -> None:
+    if built.cabinet is not viewer.cabinet:
+        viewer.show(built.cabinet, label=f"{built.opened.project.name} in space")
 
 
 def _tick(words: str, do: Callable[[bool], None], *, value: bool = False) -> None:
