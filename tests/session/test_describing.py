@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import pytest
+from pydantic import WithJsonSchema, create_model
 
+from casewright.basics import fields as door
 from casewright.basics.errors import InputErrors
 from casewright.design.base import Section
 from casewright.design.materials import Material, StockSheet
 from casewright.design.panels import GrooveFeature, HoleFeature, Inner, Panel, Seam
 from casewright.design.parts import Part, Placement
-from casewright.design.project import Bit, Limits, Person, Project, Site, Writing
+from casewright.design.project import Bit, Limits, Person, Project, Shop, Site, Writing
 from casewright.design.shape import BoxShape, OutlineShape
 from casewright.session.describing import (
     PLAIN,
@@ -34,6 +36,21 @@ from casewright.workflow import (
 )
 
 
+def test_every_sort_of_length_and_angle_at_the_door_is_known_with_its_unit() -> None:
+    """By what each says of itself in the schema: "A length", "An angle", "tilt in degrees"."""
+    seen = set()
+    for name, kind in vars(door).items():
+        marks = [m for m in getattr(kind, "__metadata__", ()) if isinstance(m, WithJsonSchema)]
+        words = str((marks[0].json_schema or {}).get("description", "")) if marks else ""
+        wanted = "mm" if words.startswith("A length") else "deg" if " degrees" in words else ""
+        if wanted:
+            model = create_model(name, __base__=Section, value=(kind, ...))
+            (one,) = fields_of(model)
+            assert (one.unit, one.sort == "length") == (wanted, wanted == "mm"), name
+            seen.add(name)
+    assert {"Length", "PositiveLength", "SignedLength", "Kerf", "Angle", "SawTilt"} <= seen
+
+
 def field(model: type[Section], name: str) -> Field:
     return next(one for one in fields_of(model) if one.name == name)
 
@@ -45,6 +62,8 @@ def field(model: type[Section], name: str) -> Field:
         (Person, "child", "yes or no", ""),
         (Person, "posture", "choice", ""),
         (Site, "height", "length", "mm"),
+        (Shop, "kerf", "length", "mm"),
+        (Shop, "tilt_most", "number", "deg"),
         (Limits, "mass_kg", "number", "kg"),
         (Limits, "budget", "number", "money"),
         (Limits, "passages", "list", ""),

@@ -14,7 +14,15 @@ from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from casewright.basics.fields import Key, Length, Name, PositiveLength, SignedLength, Title
+from casewright.basics.fields import (
+    Kerf,
+    Key,
+    Length,
+    Name,
+    PositiveLength,
+    SignedLength,
+    Title,
+)
 from casewright.catalog.explaining import field_label, unit_of
 from casewright.design.base import Section
 from casewright.workflow import KeyPath
@@ -58,7 +66,7 @@ PLAIN: Final[tuple[Sort, ...]] = (
 )
 """Sorts that are filled in by one row of boxes; the others hold sections or values of their own."""
 
-LENGTHS: Final = (Length, PositiveLength, SignedLength)
+LENGTHS: Final = (Length, PositiveLength, SignedLength, Kerf)
 """Types of lengths."""
 
 LETTERS: Final[Mapping[str, tuple[str, ...]]] = {
