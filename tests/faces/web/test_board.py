@@ -110,13 +110,17 @@ def opened(browser: Browser, server: str, tmp_path: Path) -> Iterator[Opener]:
         pages: list[Seen] = []
 
         def start(
-            project: Path = DUEL, scene: str = "deck", *, change: tuple[str, str] = ("", "")
+            project: Path = DUEL,
+            scene: str = "deck",
+            *,
+            change: tuple[str, str] = ("", ""),
+            touch: bool = False,
         ) -> Seen:
             copy = tmp_path / project.name
             text = project.read_text(encoding="utf-8")
             assert change[0] in text
             copy.write_text(text.replace(*change) if change[0] else text, encoding="utf-8")
-            page = stack.enter_context(closing(browser.new_page(viewport=SIZE)))
+            page = stack.enter_context(closing(browser.new_page(viewport=SIZE, has_touch=touch)))
             pages.append(Seen(page, f"{server}?{urlencode({'project': copy, 'scene': scene})}"))
             return pages[-1]
 
@@ -395,10 +399,120 @@ def test_keys_alone_are_enough(opened: Opener) -> None:
 def test_tab_leaves_the_board_at_its_end(opened: Opener) -> None:
     seen = opened(scene="underside")
     seen.page.locator("svg.sheet").focus()
-    for expected in ("speaker-left", "speaker-right", None):
+    dots = seen.page.locator(".mark").count()
+    for expected in ("speaker-left", "speaker-right", *["mark"] * dots, None):
         seen.page.keyboard.press("Tab")
-        assert seen.state["focused"] == expected
+        focused = seen.state["focused"]
+        assert (focused if focused is None else focused.partition(" ")[0]) == expected
     assert seen.page.evaluate("document.activeElement.closest('.tools') !== null")
+
+
+def test_the_dots_of_findings_are_reached_and_pressed_by_keys(opened: Opener) -> None:
+    """They come last; what is under the finger is seen, heard, and stays when the drawing is laid out anew."""
+    seen = opened(scene="underside")
+    page, press = seen.page, seen.page.keyboard.press
+    page.wait_for_selector(".mark")
+    page.locator("svg.sheet").focus()
+    for _ in range(60):
+        press("Tab")
+        if str(seen.state["focused"]).startswith("mark"):
+            break
+    assert str(seen.state["focused"]).startswith("mark")
+    ring = page.locator(".mark:focus-visible .ring-mark")
+    assert ring.evaluate("ring => getComputedStyle(ring).stroke") not in ("none", "")
+    words = page.locator(".mark:focus").get_attribute("aria-label") or ""
+    number = int(words.partition(":")[0])
+    press("+")
+    seen.rest()
+    assert page.locator(".mark:focus").get_attribute("aria-label") == words
+    press("Enter")
+    assert seen.told("finding") == number
+    assert words.splitlines()[0] in seen.text("[aria-live=polite]")
+    press("Shift+Tab")
+    assert page.locator(".mark:focus").count() + page.locator("[data-key]:focus").count() == 1
+
+
+def test_every_handle_that_takes_the_focus_shows_it(opened: Opener) -> None:
+    """Corners, edges, eyes and seams: each has words of its own and looks otherwise while it has the focus."""
+    seen = opened(scene="side")
+    page, press = seen.page, seen.page.keyboard.press
+    look = """
+      of => [...of.querySelectorAll("circle, line, path")].map(one => {
+        const { stroke, strokeWidth, fill, opacity, r } = getComputedStyle(one);
+        return [stroke, strokeWidth, fill, opacity, r].join();
+      }).join("; ")
+    """
+    page.locator("svg.sheet").focus()
+    names, words = [], set()
+    for _ in range(80):
+        press("Tab")
+        key = seen.state["focused"]
+        if key is None or str(key).startswith("mark"):
+            break
+        thing = page.locator(f'[data-key="{key}"]')
+        assert thing.evaluate("one => one === document.activeElement"), f"{key} cannot be seen"
+        focused = thing.evaluate(look)
+        words.add(thing.get_attribute("aria-label"))
+        names.append(key)
+        # The same thing chosen but without the focus.
+        thing.evaluate("one => one.blur()")
+        assert thing.evaluate(look) != focused, key
+        thing.evaluate("one => one.focus()")
+    assert len(words) == len(names) > 10
+    assert None not in words and "" not in words
+
+
+# ---- fingers ---------------------------------------------------------------------------------------------------------
+
+
+class Fingers:
+    """Touches as the browser gets them from a screen."""
+
+    def __init__(self, page: Page) -> None:
+        self._page = page
+        self._session = page.context.new_cdp_session(page)
+
+    def send(self, what: str, *points: tuple[float, float]) -> None:
+        touches = [{"x": x, "y": y, "id": n} for n, (x, y) in enumerate(points)]
+        self._session.send("Input.dispatchTouchEvent", {"type": what, "touchPoints": touches})
+        self._page.evaluate("new Promise(done => requestAnimationFrame(() => done()))")
+
+
+def test_a_finger_drags_a_part(opened: Opener) -> None:
+    seen = opened(touch=True)
+    fingers, (x, y) = Fingers(seen.page), seen.pixel("palm1")
+    u, v = seen.place("palm1")
+    scale, view = seen.state["view"]["scale"], seen.state["view"]
+    fingers.send("touchStart", (x, y))
+    fingers.send("touchMove", (x + 5, y))
+    assert seen.place("palm1") == [u, v], "a finger is never quite still: this is no drag yet"
+    for far in (0.4, 0.8, 1.0):
+        fingers.send("touchMove", (x + 30 * scale * far, y))
+    fingers.send("touchEnd")
+    told = seen.told("moved")
+    assert told["by"] == "drag"
+    assert told["places"]["palm1"]["u"] == pytest.approx(u + 30, abs=4)  # it snaps to lines
+    assert seen.state["view"] == view, "the drawing stays where it is"
+
+
+def test_a_finger_beside_all_parts_moves_the_drawing_and_two_zoom_it(opened: Opener) -> None:
+    """Two fingers: what was between them stays between them, and grows as they part."""
+    seen = opened(touch=True)
+    fingers, before, (x, y) = Fingers(seen.page), seen.state, seen.pixel("palm1")
+    fingers.send("touchStart", (40, 40))
+    fingers.send("touchMove", (80, 70))
+    fingers.send("touchEnd")
+    moved = seen.state["view"]
+    assert seen.pixel("palm1") == pytest.approx((x + 40, y + 30), abs=0.5)
+    (x, y), spread = seen.pixel("palm1"), (60.0, 150.0)
+    fingers.send("touchStart", (x - spread[0], y), (x + spread[0], y))
+    for far in (80.0, 120.0, spread[1]):
+        fingers.send("touchMove", (x - far, y), (x + far, y))
+    fingers.send("touchEnd")
+    zoomed = seen.state["view"]
+    assert zoomed["scale"] / moved["scale"] == pytest.approx(spread[1] / spread[0], rel=0.02)
+    assert seen.pixel("palm1") == pytest.approx((x, y), abs=2)
+    assert seen.state["places"] == before["places"], "nothing was dragged by it"
 
 
 def test_steps_are_sixteenths_for_inches(opened: Opener) -> None:

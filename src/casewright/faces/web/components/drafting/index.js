@@ -17,7 +17,7 @@ import { View } from "./view.js";
 import { figure, length } from "./writing.js";
 
 const EMPTY = { id: "", kind: "panel", title: "", about: "", axes: ["u", "v"], writing: { unit: "mm", decimals: 1, denominator: 32 }, grid: 1, extent: [0, 0, 100, 100], layers: [], items: [], outlines: [] };
-const HELP = "Tab goes from part to part, arrow keys move by a step, with Shift by ten. Enter types a place, Delete takes a part out, Escape stops a move. Plus, minus and 0 zoom.";
+const HELP = "Tab goes from part to part, then to the dots of what to look at; arrow keys move by a step, with Shift by ten. Enter types a place or tells what a dot is about, Delete takes a part out, Escape stops a move. Plus, minus and 0 zoom.";
 const GROUPS = ["items", "layers", "corners", "seams", "eyes", "runs"];
 
 const LONGEST = 28; // letters of a name on the drawing
@@ -451,12 +451,13 @@ export class Board {
     this.showView();
   }
 
-  /** Row by row from the top, left to right; corners before seams, round the outline. */
+  /** Row by row from the top, left to right; corners before seams, round the outline; the dots of findings last. */
   readingOrder() {
     const all = [...this.things.values()], row = 20;
     const items = all.filter(({ sort }) => sort === "item");
     items.sort((a, b) => Math.round(b.at[1] / row) - Math.round(a.at[1] / row) || a.at[0] - b.at[0] || (a.key < b.key ? -1 : 1));
-    return [...items, ...["corner", "run", "eye", "seam"].flatMap((kind) => all.filter(({ sort }) => sort === kind))];
+    const handles = ["corner", "run", "eye", "seam"].flatMap((kind) => all.filter(({ sort }) => sort === kind));
+    return [...items, ...handles.filter(({ group }) => !group.classList.contains("short")), ...this.marks.dots];
   }
 
   pickSeam(thing) {

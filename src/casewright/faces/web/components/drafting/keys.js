@@ -49,7 +49,8 @@ export class Keys {
         return this.tab(event.shiftKey);
       case "Enter":
         if (!thing) return false;
-        if (thing.sort === "seam") board.pickSeam(thing);
+        if (thing.sort === "mark") thing.press();
+        else if (thing.sort === "seam") board.pickSeam(thing);
         else board.openEntry(thing);
         return true;
       case "Delete":
@@ -61,6 +62,10 @@ export class Keys {
       }
       case " ":
         if (thing && board.focused && !event.repeat && !this.pointing.mode) {
+          if (thing.sort === "mark") {
+            thing.press();
+            return true;
+          }
           if (thing.sort === "seam") board.pickSeam(thing);
           else if (event.shiftKey && board.chosen.has(thing.key)) board.choose([...board.chosen].filter((one) => one !== thing.key));
           else if (event.shiftKey) board.choose([...board.chosen, thing.key]);
@@ -95,7 +100,7 @@ export class Keys {
       return false;
     }
     board.focus(next);
-    if (next.sort !== "seam") board.choose([next.key]);
+    if (next.sort !== "seam" && next.sort !== "mark") board.choose([next.key]);
     return true;
   }
 

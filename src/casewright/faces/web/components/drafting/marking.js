@@ -63,11 +63,13 @@ export class Marks {
     this.board = board;
     this.parent = parent;
     this.boxes = []; // names keep clear of them
+    this.dots = []; // as things that the keyboard comes to
   }
 
   lay() {
-    const { board, parent } = this;
+    const { board, parent } = this, hadFocus = parent.contains(document.activeElement);
     parent.replaceChildren();
+    this.dots = [];
     const asked = board.findings.map((finding) => {
       const things = finding.names.map((key) => board.things.get(key)).filter(Boolean);
       if (things.length) return { finding, at: things.slice(0, 2).map((thing) => this.upperRight(thing)) };
@@ -76,13 +78,30 @@ export class Marks {
     const laid = layMarks(asked, this.handles(), [board.view.width, board.view.height]);
     this.boxes = laid.map(({ at: [x, y] }) => [x - 9, y - 9, x + 9, y + 9]);
     for (const { at, from, findings } of laid) this.draw(at, from, findings);
+    this.keepFocus(hadFocus);
+  }
+
+  /** Dots are drawn anew at each laying out; the one that the keyboard is at stays the one. */
+  keepFocus(hadFocus) {
+    const { board } = this;
+    if (!board.focused || board.focused.sort !== "mark") return;
+    const same = this.dots.find(({ key }) => key === board.focused.key);
+    if (!same) {
+      board.letGo();
+      if (hadFocus) board.svg.focus({ preventScroll: true });
+      return;
+    }
+    board.focused = same;
+    same.group.setAttribute("tabindex", "0");
+    if (hadFocus) same.group.focus({ preventScroll: true });
   }
 
   /** One dot for one finding, or for several at the same place: the gravest one's, with how many more there are. */
   draw([x, y], from, findings) {
     const { parent } = this, [first, ...more] = findings;
     if (Math.hypot(x - from[0], y - from[1]) > 14) make("path", { class: "leader", d: `M${from[0]} ${from[1]}L${x} ${y}` }, parent);
-    const group = make("g", { class: `mark ${first.severity}`, role: "button", transform: `translate(${x} ${y})` }, parent);
+    const group = make("g", { class: `mark ${first.severity}`, role: "button", tabindex: "-1", transform: `translate(${x} ${y})` }, parent);
+    make("circle", { class: "ring-mark", r: 14 }, group);
     make("path", { d: SHAPES[first.severity] || SHAPES.note }, group);
     make("text", { y: first.severity === "caution" ? 5.5 : 4 }, group).textContent = first.number;
     if (more.length) make("text", { class: "more", x: 11, y: -5 }, group).textContent = `+${more.length}`;
@@ -90,7 +109,13 @@ export class Marks {
     make("title", {}, group).textContent = words;
     group.setAttribute("aria-label", words);
     let next = 0; // each press goes to the next one here
-    group.addEventListener("click", () => this.board.emit("command", { name: "finding", number: findings[next++ % findings.length].number }));
+    const press = () => {
+      const { number, words: told } = findings[next++ % findings.length];
+      this.board.readout.say(`${number}: ${told}`);
+      this.board.emit("command", { name: "finding", number });
+    };
+    group.addEventListener("click", press);
+    this.dots.push({ sort: "mark", key: `mark ${first.number}`, at: this.board.view.toWorld([x, y]), isMovable: false, group, press });
   }
 
   /** Handles that a dot must leave free. */

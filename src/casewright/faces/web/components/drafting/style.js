@@ -97,7 +97,7 @@ export const SHEET = `
 .cw-board .corner { cursor: move; outline: none; }
 .cw-board .corner circle.dot { fill: var(--b-paper); stroke: var(--b-accent); stroke-width: 1.75; }
 .cw-board .corner:hover circle.dot { fill: var(--b-wash); } .cw-board .corner.chosen circle.dot { fill: var(--b-accent); }
-.cw-board .corner:focus-visible circle.dot { stroke-width: 3.5; }
+.cw-board .corner:focus-visible circle.dot { r: 9px; stroke-width: 3.5; fill: var(--b-wash); }
 .cw-board .corner.fixed { cursor: default; } .cw-board .corner.fixed circle.dot { stroke: var(--b-graphite); stroke-width: 1; r: 2.5px; fill: var(--b-graphite); }
 .cw-board .run { cursor: move; outline: none; } .cw-board .run.short { display: none; }
 .cw-board .run line { stroke-linecap: round; } .cw-board .run .reach { stroke: transparent; stroke-width: 20; }
@@ -120,7 +120,9 @@ export const SHEET = `
 
 /* findings */
 .cw-board.dragging .mark { opacity: .2; }
-.cw-board .mark { cursor: pointer; } .cw-board .mark path, .cw-board .mark circle { stroke: var(--b-paper); stroke-width: 1.5; fill: var(--b-note); }
+.cw-board .mark { cursor: pointer; outline: none; } .cw-board .mark circle.ring-mark { fill: none; stroke: none; }
+.cw-board .mark:focus-visible circle.ring-mark { stroke: var(--b-accent); stroke-width: 3; }
+.cw-board .mark path { stroke: var(--b-paper); stroke-width: 1.5; fill: var(--b-note); }
 .cw-board .mark.stop path { fill: var(--b-stop); } .cw-board .mark.caution path { fill: var(--b-caution); }
 .cw-board .mark.note path { fill: var(--b-paper); stroke: var(--b-note); stroke-width: 1; }
 .cw-board svg .mark text { fill: var(--b-paper); font-size: 10.5px; font-weight: 700; text-anchor: middle; }
