@@ -6,10 +6,11 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.behavior.test_sound import closed_case, sound
 from tests.checks.bench import applied, cures, found, merged, subject_of
+from tests.strategies import examples
 
 from casewright.behavior.acoustics import (
     RIPPLE,
@@ -220,3 +221,31 @@ def test_no_port_no_finding() -> None:
 def _corners(piece: Any) -> list[tuple[float, float, float]]:
     shown = [piece.frame.point(u, v, 0.0) for u, v in piece.show]
     return shown + [piece.frame.point(u, v, -piece.thickness) for u, v in piece.back]
+
+
+@settings(max_examples=examples(25), deadline=None)
+@given(
+    st.floats(8, 40),
+    st.sampled_from([25.0, 34.0, 50.0, 68.0, 90.0]),
+    st.integers(15, 260),
+    st.floats(35, 90),
+    st.floats(0.25, 0.7),
+    st.floats(4, 40),
+)
+def test_whatever_the_driver_a_named_length_cures(
+    litres: float, wide: float, length: int, fs: float, q: float, vas: float
+) -> None:
+    """Every remedy that can be written down is tried: after it the port tunes well and ends clear."""
+    data = case(
+        litres,
+        port={"width": wide, "length": length},
+        free_air_hz=fs,
+        total_q=q,
+        compliance_litres=vas,
+    )
+    for finding in found(sound_port, data):
+        assert "nan" not in finding.message
+        assert finding.remedies
+        for remedy in (r for r in finding.remedies if r.field):
+            left = found(sound_port, applied(data, remedy))
+            assert not [f for f in left if "ends" in f.message or "is best" in f.message]
