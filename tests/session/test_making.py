@@ -5,6 +5,7 @@ from __future__ import annotations
 import multiprocessing
 import time
 from pathlib import Path
+from threading import Timer
 
 import pytest
 
@@ -45,6 +46,30 @@ def test_stop_acts_within_a_stage(worked: Worked, stage: str) -> None:
     with pytest.raises(StoppedError):
         making.run(progress)
     assert time.perf_counter() - pressed[0] < 0.5
+    assert multiprocessing.active_children() == []
+
+
+@pytest.mark.skipif(not step_export.has_cad(), reason="the kernel for STEP is not installed")
+@pytest.mark.parametrize("after", [0.0, 0.3])
+def test_stop_acts_while_the_kernel_writes_step(worked: Worked, after: float) -> None:
+    """The kernel's own code runs then, which asks nobody; at its start it is still being loaded."""
+    making = Making(worked, paper="A4", step=True)
+    pressed: list[float] = []
+    stages: list[str] = []
+
+    def press() -> None:
+        pressed.append(time.perf_counter())
+        making.stop()
+
+    def progress(begun: str) -> None:
+        stages.append(begun)
+        if begun == "STEP":
+            Timer(after, press).start()
+
+    with pytest.raises(StoppedError):
+        making.run(progress)
+    assert time.perf_counter() - pressed[0] < 0.5
+    assert stages[-1] == "STEP", "nothing was begun after it"
     assert multiprocessing.active_children() == []
 
 
