@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -25,6 +25,9 @@ Thing = Piece | Body
 
 _RING = 24
 """Corners that stand for a cylinder's rim, set round it so that the true rim lies inside."""
+
+_STEPS_AWAY = 24
+"""Places looked at along a board, past the least move."""
 
 _SAID_BY_GEOMETRY = (
     "display.housing-room",
@@ -262,10 +265,47 @@ def _moves(
         if remedy is not None:
             yield remedy
             return
+    if farther := farther_move(cabinet, mover, ways):
+        yield farther
 
 
-def is_free(cabinet: Cabinet, mover: Placed, axis: Axis, shift: float) -> bool:
+def farther_move(
+    cabinet: Cabinet,
+    mover: Placed,
+    ways: Sequence[tuple[float, Axis, float]],
+    enough: Callable[[Axis, float], bool] = lambda axis, shift: True,
+) -> Remedy | None:
+    """The move past what stands in the way of the least ones, or None: the shortest found in steps along each way.
+
+    Cleats do not count, since they are cut round whatever stands there.
+
+    Args:
+        cabinet: The cabinet.
+        mover: The part.
+        ways: Least move that would do if its end were free, axis and sign. [mm]
+        enough: What else has to hold after a move.
+    """
+    board = cabinet.piece_by_key[mover.piece]
+    reach = {"u": board.width, "v": board.height}
+    tried = sorted(
+        (need + step * reach[axis] / _STEPS_AWAY, axis, sign)
+        for need, axis, sign in ways
+        for step in range(_STEPS_AWAY)
+        if need + step * reach[axis] / _STEPS_AWAY < reach[axis]
+    )
+    for by, axis, sign in tried:
+        shift = whole_shift(cabinet, mover.key, axis, sign * by)
+        if enough(axis, shift) and is_free(cabinet, mover, axis, shift, cleats=False):
+            return move_remedy(cabinet, mover.key, axis, shift)
+    return None
+
+
+def is_free(
+    cabinet: Cabinet, mover: Placed, axis: Axis, shift: float, *, cleats: bool = True
+) -> bool:
     """True where the part, moved, stays on its board, cuts into no other feature, and meets nothing new.
+
+    Without `cleats` these are left out.
 
     Boards are taken without their openings, so that a place in an opening counts as taken.
     """
@@ -293,7 +333,8 @@ def is_free(cabinet: Cabinet, mover: Placed, axis: Axis, shift: float) -> bool:
                 return False
     ways = board.frame.u if axis == "u" else board.frame.v
     step = np.array([x * shift for x in ways])
-    others: list[Thing] = [*cabinet.pieces, *cabinet.bodies]
+    pieces = [piece for piece in cabinet.pieces if cleats or piece.kind != "cleat"]
+    others: list[Thing] = [*pieces, *cabinet.bodies]
     for body in cabinet.bodies:
         if body.owner != mover.key:
             continue
@@ -420,6 +461,7 @@ __all__ = [
     "Thing",
     "clearing_move",
     "depth_of",
+    "farther_move",
     "find_conflicts",
     "is_free",
     "parties_in_words",

@@ -11,7 +11,7 @@ from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm, some
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
 from casewright.catalog.kinds import Display, Sign
-from casewright.checks.conflicts import is_free
+from casewright.checks.conflicts import farther_move, is_free
 from casewright.checks.flat import (
     Flat,
     box_margin,
@@ -135,6 +135,16 @@ def _remedies(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Reme
         remedy = move_remedy(cabinet, feature.owner, shift.axis, by)
         if remedy is not None:
             yield remedy
+            return
+    if placed is not None:
+        farther = farther_move(
+            cabinet,
+            placed,
+            [(shift.by, shift.axis, shift.sign) for shift in shifts],
+            lambda axis, by: left(*((by, 0.0) if axis == "u" else (0.0, by))) >= 0,
+        )
+        if farther is not None:
+            yield farther
             return
     yield Remedy("No move along u or v frees it: make it smaller or the piece larger.")
 
