@@ -64,9 +64,9 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
     if playing.chairs:
         tables.append(_chairs(playing))
         notes.append(
-            f"From a wheelchair: {mm(KNEES_HIGH)} for the knees and {mm(TOES_DEEP)} for the toes are asked by the ADA "
-            "Standards of 2010; your local code goes first. A chair takes "
-            f"{mm(WIDE)} of width, and 1220 mm (48 in) of floor."
+            f"From a wheelchair: {KNEES_HIGH:g} mm (27 in) for the knees and {TOES_DEEP:g} mm (17 in) for the toes are "
+            f"asked by the ADA Standards of 2010; your local code goes first. A chair takes {WIDE:g} mm (30 in) of width "
+            "and 1220 mm (48 in) of floor."
         )
     return TopicSheet(
         key="hands",
