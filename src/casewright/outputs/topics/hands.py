@@ -65,8 +65,8 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
         tables.append(_chairs(playing))
         notes.append(
             f"From a wheelchair: {KNEES_HIGH:g} mm (27 in) for the knees and {TOES_DEEP:g} mm (17 in) for the toes are "
-            f"asked by the ADA Standards of 2010; your local code goes first. A chair takes {WIDE:g} mm (30 in) of width "
-            "and 1220 mm (48 in) of floor."
+            f"asked by the ADA Standards of 2010; your local code goes first. A chair takes {WIDE:g} mm (30 in) of "
+            "width and 1220 mm (48 in) of floor."
         )
     return TopicSheet(
         key="hands",
