@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections import Counter
 from itertools import pairwise
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from pydantic import ValidationError
 from tests.outputs.drawings.sheets_bench import EXAMPLES, example
 from tests.strategies import as_project, examples, known, project_data
+from tests.wild import extreme_data, wild_data
 
-from casewright.basics.errors import InputErrors
+from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.findings import mm
 from casewright.behavior.painting import painting_of
 from casewright.catalog.load import load_catalog
@@ -30,16 +33,18 @@ RECESSES = ("pocket", "counterbore", "groove")
 
 
 @st.composite
-def planned(draw: st.DrawFn) -> tuple[Cabinet, Cutting, WorkPlan] | None:
+def planned(
+    draw: st.DrawFn, kind: st.SearchStrategy[dict[str, Any]]
+) -> tuple[Cabinet, Cutting, WorkPlan] | None:
     """A random cabinet, half of them with sheets to cut from; None where the data give an input error."""
-    data = draw(project_data())
+    data = draw(kind)
     sheets = [{"length": "2440 mm", "width": "1220 mm"}] if draw(st.booleans()) else []
     for material in data["materials"].values():
         material["sheets"] = sheets
-    project = as_project(data)
     try:
+        project = as_project(data)
         cabinet = build_cabinet(project, known(project), screw_sizes(load_catalog(), project.unit))
-    except InputErrors:
+    except (InputError, InputErrors, ValidationError):
         return None
     cutting = plan_cutting(cabinet, effort=5)
     return cabinet, cutting, plan_work(cabinet, cutting)
@@ -51,13 +56,19 @@ def whole(request):
     return worked.cabinet, worked.cutting, worked.work
 
 
-@given(planned())
-@settings(
-    max_examples=examples(25),
-    deadline=None,
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-)
+SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
+
+
+@given(planned(project_data()))
+@settings(max_examples=examples(25), deadline=None, suppress_health_check=SLOW)
 def test_laws_hold_on_random_cabinets(made):
+    if made is not None:
+        hold(*made)
+
+
+@given(planned(st.one_of(wild_data(), extreme_data())))
+@settings(max_examples=examples(25), deadline=None, suppress_health_check=SLOW)
+def test_laws_hold_on_what_no_maker_would_draw(made):
     if made is not None:
         hold(*made)
 
@@ -198,8 +209,15 @@ def time_adds_up(cabinet: Cabinet, plan: WorkPlan) -> None:
 
 def guards_hold(cabinet: Cabinet, plan: WorkPlan) -> None:
     """Nothing is broken, but where the design lets nobody reach inside or gives a screw no room."""
+    deep = any(  # a groove deeper than its board is the design's fault, and is told
+        f.depth is not None and f.kind != "slot" and f.depth >= piece.thickness - 0.1
+        for piece in cabinet.pieces
+        for f in piece.features
+    )
     for guard in plan.guards:
         if guard.key in ("closed too soon", "screws through"):
+            continue
+        if guard.key == "through a show face" and deep:
             continue
         assert guard.findings == (), guard.key
 
