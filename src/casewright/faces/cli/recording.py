@@ -12,6 +12,7 @@ from rich.text import Text
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.findings import worded
 from casewright.faces.cli.speaking import console, print_json, say_error
+from casewright.outputs.built_words import way_words
 from casewright.planning.as_built import Answer, Replan, Way
 from casewright.session import Session
 from casewright.session.recording import marked, printed, unmarked, way_edits
@@ -152,17 +153,6 @@ def _say(worked: Worked, plan: Replan, *, as_json: bool) -> int:
     return int(blocked)
 
 
-def way_words(way: Way) -> str:
-    """What a way costs, in a few words."""
-    words = [f"{way.wood / 1e6:.2f} m² of new board" if way.wood else "no new wood"]
-    words.append(
-        f"about {way.minutes:.0f} min of work" if way.minutes else "no work on what is made"
-    )
-    if way.changes:
-        words.append(f"{len(way.changes)} value{'s' if len(way.changes) > 1 else ''} of the plan")
-    return ", ".join(words)
-
-
 def _say_answers(way: Way, write: Callable[[float], str]) -> None:
     out = console()
     for answer in way.answers:
@@ -214,4 +204,4 @@ def _plain(value: object) -> object:
     return value
 
 
-__all__ = ["plan_again", "record_pieces", "replan_data", "way_words"]
+__all__ = ["plan_again", "record_pieces", "replan_data"]

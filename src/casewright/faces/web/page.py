@@ -20,6 +20,7 @@ from casewright.faces.web.views import (
     cutting,
     figures,
     findings,
+    made,
     order,
     panels,
     papers,
@@ -46,12 +47,13 @@ STEPS = (
     ("use", "In use", using.view),
     ("cutting", "Cutting", cutting.view),
     ("order", "Order of work", order.view),
+    ("made", "As built", made.view),
     ("papers", "Papers", papers.view),
     ("text", "Project text", text.view),
 )
 """The way of the job: key, name and view. Later steps (light, wiring, heat) find their place here."""
-NUMBERED = 10
-NUMBERS = "1234567890-"
+NUMBERED = 11
+NUMBERS = "1234567890-="
 """Keys that lead to the steps, in order."""
 
 

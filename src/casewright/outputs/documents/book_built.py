@@ -8,6 +8,7 @@ from dataclasses import replace
 from casewright.basics.findings import worded
 from casewright.design.project import Project
 from casewright.geometry.model import Cabinet
+from casewright.outputs.built_words import STATE_WORDS
 from casewright.outputs.documents.book_blocks import (
     TICK,
     Block,
@@ -25,15 +26,6 @@ from casewright.planning.as_built import Answer, Way, feature_made
 
 CHANGED = "CHANGED"
 """Stands beside whatever is not as the papers in hand show it."""
-
-STATE_WORDS = {
-    "drawn": "papers printed",
-    "cut": "cut",
-    "shaped": "shaped",
-    "drilled": "drilled",
-    "painted": "painted",
-    "fitted": "fitted",
-}
 
 
 def built_chapter(writer: Writer) -> Iterator[Block]:
@@ -146,4 +138,4 @@ def _is_done(cabinet: Cabinet, key: str, answer: Answer | None) -> bool:
     return record.reached("cut") and all(feature_made(record, f) for f in piece.features)
 
 
-__all__ = ["CHANGED", "STATE_WORDS", "built_chapter", "sheets_left"]
+__all__ = ["CHANGED", "built_chapter", "sheets_left"]
