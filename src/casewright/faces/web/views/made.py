@@ -164,6 +164,7 @@ def _measure(bench: Bench, key: str) -> None:
     record = worked.opened.project.as_built.get(key)
     box, inner = dialog(f"What the tape says of the {piece.label}")
     texts: dict[str, str] = {}
+    boxes: dict[str, TypedValue] = {}
     long, short = _sizes(piece)
     fields = [
         ("length", f"Length, plan {bench.figure(long)}", record.length if record else None),
@@ -179,7 +180,7 @@ def _measure(bench: Bench, key: str) -> None:
         with ui.element("div").classes("measure-fields"):
             for name, label, value in fields:
                 texts[name] = bench.figure(value) if value is not None else ""
-                _box(label, texts, name)
+                boxes[name] = _box(label, texts, name)
             for edge in get_args(Edge):
                 told = record.bevels.get(edge) if record else None
                 texts[f"bevels.{edge}"] = f"{told:g}" if told is not None else ""
@@ -187,7 +188,8 @@ def _measure(bench: Bench, key: str) -> None:
             said("bevels, in degrees", "summary")
             with ui.element("div").classes("measure-fields"):
                 for edge in get_args(Edge):
-                    _box(f"Tilt of the {edge} edge", texts, f"bevels.{edge}")
+                    place = f"bevels.{edge}"
+                    boxes[place] = _box(f"Tilt of the {edge} edge", texts, place)
         holes = [f for f in piece.features if f.kind not in ("pilot", "clearance", "counterbore")]
         if holes:
             with ui.element("details"):
@@ -204,13 +206,17 @@ def _measure(bench: Bench, key: str) -> None:
                             was = getattr(old, axis) if old else None
                             texts[place] = bench.figure(was) if was is not None else ""
                             way = "right" if axis == "u" else "up"
-                            _box(f"{name}, {way}, plan {bench.figure(at)}", texts, place)
+                            boxes[place] = _box(
+                                f"{name}, {way}, plan {bench.figure(at)}", texts, place
+                            )
         problem = said("", "p").classes("problem")
         problem.props["role"] = "alert"
 
         async def take() -> None:
             state = _state(bench, key)
-            told, wrong = _told(bench, texts)
+            # What stands in a box counts, even where the box was not left before the press.
+            typed = {name: str(one.input.value or "") for name, one in boxes.items()}
+            told, wrong = _told(bench, typed)
             if wrong:
                 problem.set_text(wrong)
                 return
@@ -237,12 +243,12 @@ def _measure(bench: Bench, key: str) -> None:
     box.open()
 
 
-def _box(label: str, texts: dict[str, str], name: str) -> None:
+def _box(label: str, texts: dict[str, str], name: str) -> TypedValue:
     async def change(text: str) -> list[str]:
         texts[name] = text
         return []
 
-    TypedValue(Live(), label, lambda: texts[name], change)
+    return TypedValue(Live(), label, lambda: texts[name], change)
 
 
 def _told(bench: Bench, texts: Mapping[str, str]) -> tuple[dict[str, Value], str]:
@@ -317,7 +323,6 @@ def _ways(bench: Bench, plan: Replan) -> None:
         with ui.element("section").classes("block"):
             said(f"{number}. {bench.say(way.title)}", "h2")
             said(f"{way_words(way)[:1].upper()}{way_words(way)[1:]}.", "p").classes("quietly")
-            _answers(bench, way)
             for stop in way.stops:
                 said(bench.say(stop), "p").classes("problem")
             if way.changes:
@@ -327,6 +332,7 @@ def _ways(bench: Bench, plan: Replan) -> None:
                     classes="main" if number == 1 else "framed",
                     label=f"Let the plan go way {number}",
                 )
+            _answers(bench, way)
 
 
 async def _take(bench: Bench, way: Way) -> None:
@@ -338,7 +344,8 @@ async def _take(bench: Bench, way: Way) -> None:
 
 
 def _answers(bench: Bench, way: Way) -> None:
-    told = [answer for answer in way.answers if answer.verdict != "unchanged"]
+    told = [answer for answer in way.answers if answer.verdict not in ("unchanged", "new size")]
+    new = [answer for answer in way.answers if answer.verdict == "new size"]
     same = [answer.label for answer in way.answers if answer.verdict == "unchanged"]
     for answer in told:
         with ui.element("div").classes("answer"):
@@ -350,6 +357,12 @@ def _answers(bench: Bench, way: Way) -> None:
                         said(bench.say(one), "li")
     if same:
         said(f"Stays as it is: {', '.join(same)}.", "p").classes("quietly")
+    if new:
+        with ui.element("details"):
+            said(f"{counted(len(new), 'piece')} not cut yet: new sizes or holes", "summary")
+            with ui.element("ul"):
+                for answer in new:
+                    said(f"{answer.label}. {bench.say(answer.reason)}", "li")
 
 
 __all__ = ["view"]
