@@ -18,6 +18,7 @@ from tests.faces.web.serving import Opened, Server, serving
 from tests.faces.web.workbench import settle, step, type_in, visit
 
 from casewright.faces.web.page import STEPS
+from casewright.workflow import KeyPath, Removal, Value, changed_document, load_text
 
 pytestmark = [pytest.mark.browser, needs_chromium]
 
@@ -431,3 +432,82 @@ def test_nothing_reaches_beyond_the_window(page: Page, duel: Opened) -> None:
                 settle(page)
                 reach = page.evaluate("document.documentElement.scrollWidth")
                 assert reach <= width, (key, opened_in, width)
+
+
+CUT_OFF = """
+() => [...document.querySelectorAll(".view-body *, aside *")]
+  .filter(one => one.clientWidth && getComputedStyle(one).overflowX !== "visible")
+  .filter(one => getComputedStyle(one).textOverflow !== "ellipsis")
+  .filter(one => !one.closest("input, textarea, .cm-editor, svg, .q-field, iframe, .heard"))
+  .filter(one => one.scrollWidth > one.clientWidth + 1)
+  .map(one => `${one.tagName}.${one.className}: ${one.scrollWidth} in ${one.clientWidth}`)
+"""
+"""What reaches farther to the right than the box that it is cut off by."""
+
+
+def with_long_names(text: str) -> str:
+    """Every label 60 letters long, without a place to break it; 80 are the most that a file may have."""
+    document = load_text(text, file="long")
+    edits: dict[KeyPath, Value | Removal] = {("name",): "N" * 80}
+    for section in ("parts", "materials", "panels"):
+        for key in document.data[section]:
+            edits[(section, key, "label")] = f"{key}{'abcdefghi' * 6}"
+    for number, _ in enumerate(document.data["people"]):
+        edits[("people", number, "label")] = f"Person{'abcdefghi' * 6}{number}"
+    return changed_document(document, edits).text
+
+
+def test_long_names_are_cut_off_nowhere(page: Page, server: Server, tmp_path: Path) -> None:
+    path = tmp_path / "long.cabinet.yaml"
+    path.write_text(with_long_names(DUEL.read_text(encoding="utf-8")), encoding="utf-8")
+    long = server.take(path)
+    found = {}
+    for key, _, _ in STEPS:
+        page.set_viewport_size({"width": 1280, "height": 800})
+        visit(page, long.desk(key))
+        page.locator(".view-body").wait_for()
+        page.wait_for_load_state("networkidle")
+        settle(page)
+        if beyond := page.evaluate(CUT_OFF):
+            found[key] = beyond
+        if key == "panels":  # the panel shown is in sight among all those buttons
+            shown, room = (
+                page.locator(where).bounding_box()
+                for where in (".chooser [aria-pressed=true]", ".chooser")
+            )
+            assert shown and room
+            assert room["y"] - 1 <= shown["y"]
+            assert shown["y"] + shown["height"] <= room["y"] + room["height"] + 1
+        if key == "side":
+            ends = page.evaluate(
+                "[...document.querySelectorAll('.cw-board .eye text')].map(text => "
+                "text.getBoundingClientRect().left - text.closest('.cw-board').getBoundingClientRect().left)"
+            )
+            assert ends and min(ends) >= 0, "names of people begin within the picture"
+    assert found == {}
+
+
+def test_what_stands_on_the_side_view_stands_apart(page: Page, duel: Opened) -> None:
+    """No dot of a finding on a dimension's figure, no tilt of a seam on that of another."""
+    visit(page, duel.desk("side"))
+    page.locator(".cw-board .mark").first.wait_for()
+    settle(page)
+    boxes = """
+      of => [...document.querySelectorAll(of)]
+        .filter(one => getComputedStyle(one).visibility === "visible" && one.textContent)
+        .map(one => one.getBoundingClientRect()).map(box => [box.left, box.top, box.right, box.bottom])
+    """
+    tags = page.evaluate(boxes, ".cw-board .seam text")
+    figures = page.evaluate(boxes, ".cw-board .dimension text")
+    dots = page.evaluate(boxes, ".cw-board .mark")
+    assert tags and figures and dots
+    overlaps = [
+        (one, other)
+        for mine, others in ((tags, tags), (dots, figures))
+        for one in mine
+        for other in others
+        if one is not other
+        and min(one[2], other[2]) - max(one[0], other[0]) > 1
+        and min(one[3], other[3]) - max(one[1], other[1]) > 4
+    ]
+    assert overlaps == []

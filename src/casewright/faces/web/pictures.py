@@ -107,13 +107,22 @@ def _words(x: float, y: float, words: str, anchor: str = "middle") -> str:
     return f'<text x="{x}" y="{y}" text-anchor="{anchor}" fill="var(--graphite)" stroke="none" font-size="9.5">{escape(words)}</text>'
 
 
+def _turned(x: float, y: float, words: str) -> str:
+    """Words along an upright dimension, read from the right."""
+    return (
+        f'<text transform="translate({x} {y}) rotate(-90)" text-anchor="middle" fill="var(--accent)" '
+        f'stroke="none" font-size="10">{escape(words)}</text>'
+    )
+
+
 MEASURE_PICTURES: Mapping[str, str] = {
     "display": _svg(
         "0 0 250 200",
         f'<rect x="30" y="34" width="180" height="120" rx="4" {_PART}/><rect x="40" y="42" width="160" height="92" {_LIT}/>'
         + _dim(30, 22, 210, 22, "housing width")
         + _dim(40, 88, 200, 88, "lit width, screen on")
-        + _dim(226, 34, 226, 154, "housing", dx=-8, dy=-64)
+        + _dim(226, 34, 226, 154, "", dx=0)
+        + _turned(240, 94, "housing height")
         + _dim(30, 168, 40, 168, "bezel left", dx=18, dy=14)
         + _dim(120, 134, 120, 154, "bezel bottom", dx=6, dy=4)
         + _words(

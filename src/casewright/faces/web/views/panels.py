@@ -103,7 +103,12 @@ def _chooser(bench: Bench) -> None:
                 classes="framed",
                 label=piece.label or piece.key,
             )
-            button.props["aria-pressed"] = str(piece.key == bench.panel).lower()
+            is_shown = piece.key == bench.panel
+            button.props["aria-pressed"] = str(is_shown).lower()
+            if is_shown:  # where there are so many that they scroll
+                bench.client.run_javascript(
+                    f"getHtmlElement({button.id})?.scrollIntoView({{block: 'nearest'}})"
+                )
 
 
 def _choose(bench: Bench, key: str) -> None:

@@ -9,7 +9,7 @@ import { dimensionInto, placeNames } from "./overlay.js";
 import { Pointing } from "./pointing.js";
 import { Running, stateWords } from "./running.js";
 import { Marks } from "./marking.js";
-import { drawEyes, makeCorner, makeEye, makeRun, makeSeam, placeCorner, placeRun, placeSeam } from "./side.js";
+import { clearTags, drawEyes, makeCorner, makeEye, makeRun, makeSeam, placeCorner, placeRun, placeSeam } from "./side.js";
 import { Spacing, prepared } from "./spacing.js";
 import { SHEET } from "./style.js";
 import { Readout, Tools } from "./tools.js";
@@ -328,6 +328,7 @@ export class Board {
       else if (thing.sort === "run") placeRun(thing, view);
       else if (thing.sort === "seam") placeSeam(thing, view);
     }
+    clearTags([...this.things.values()].filter(({ sort }) => sort === "seam"), this.font);
     this.layOutEyes();
     this.layOutSizes();
     this.marks.lay();

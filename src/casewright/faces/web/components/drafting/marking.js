@@ -118,13 +118,18 @@ export class Marks {
     this.dots.push({ sort: "mark", key: `mark ${first.number}`, at: this.board.view.toWorld([x, y]), isMovable: false, group, press });
   }
 
-  /** Handles that a dot must leave free. */
+  /** Handles and figures that a dot must leave free. */
   handles() {
     const found = [];
     for (const thing of this.board.things.values()) {
       if (thing.sort === "item") continue;
       const [x, y] = this.board.view.toScreen(thing.at), [ix, iy] = thing.sort === "seam" ? thing.inward : [0, 0];
       found.push([x + ix * 24 - 8, y - iy * 24 - 8, x + ix * 24 + 8, y - iy * 24 + 8]);
+    }
+    const room = this.board.svg.getBoundingClientRect();
+    for (const text of this.board.sizes.querySelectorAll("text")) {
+      const box = text.getBoundingClientRect(); // figures are to be read
+      found.push([box.left - room.left - 2, box.top - room.top - 2, box.right - room.left + 2, box.bottom - room.top + 2]);
     }
     return found;
   }

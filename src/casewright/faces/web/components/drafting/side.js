@@ -1,7 +1,7 @@
 // What only the side view has: corners and edges to drag, seams to press, eyes with their lines of sight.
 
 import { make } from "./drawing.js";
-import { placeNames } from "./overlay.js";
+import { placeNames, textWidth } from "./overlay.js";
 
 const LONGEST = 26; // letters of an eye's name on the drawing; all of it is read out, and shown when it is pointed at
 const BAR = 16; // pixels, half of an edge's bar
@@ -70,6 +70,20 @@ export function placeCorner(thing, view, inward) {
   thing.name.setAttribute("transform", `translate(${-ix * 15} ${iy * 15 + 4})`);
 }
 
+/** Of seams too near to one another for their tags, the first one keeps it; the others still tell when they are pressed. */
+export function clearTags(seams, font) {
+  const taken = [];
+  for (const { group, tag } of seams) {
+    const text = group.lastChild, at = group.transform.baseVal.consolidate().matrix, wide = textWidth(tag || "", font);
+    const right = text.getAttribute("text-anchor") === "start", x = at.e + (right ? 9 : -9 - wide);
+    const box = [x, at.f - 8, x + wide, at.f + 8];
+    const isFree = !taken.some((other) => box[0] < other[2] && box[2] > other[0] && box[1] < other[3] && box[3] > other[1]);
+    text.setAttribute("visibility", isFree ? "inherit" : "hidden");
+    if (isFree && wide) taken.push(box);
+    taken.push([at.e - 7, at.f - 7, at.e + 7, at.f + 7]);
+  }
+}
+
 export function placeSeam(thing, view) {
   const [x, y] = view.toScreen(thing.at), [ix, iy] = thing.inward;
   const dx = ix * SEAM_OFF, dy = -iy * SEAM_OFF;
@@ -104,7 +118,10 @@ export function drawEyes(eyes, parent, view, font) {
     if (index >= 0) {
       make("circle", { cx: at[0], cy: at[1], r: 6.5 }, group);
       make("circle", { cx: at[0], cy: at[1], r: 2.4, class: "pupil" }, group);
-      if (spots[index]) write(group, name, spots[index], "middle");
+      if (spots[index]) {
+        const [x, y] = spots[index], half = textWidth(name, font) / 2 + 6;
+        write(group, name, [Math.min(Math.max(x, half), Math.max(view.width - half, half)), y], "middle");
+      }
       continue;
     }
     const spot = towardEdge(at, view, eye.sights.map((end) => view.toScreen(end)));
