@@ -511,3 +511,24 @@ def test_what_stands_on_the_side_view_stands_apart(page: Page, duel: Opened) -> 
         and min(one[3], other[3]) - max(one[1], other[1]) > 4
     ]
     assert overlaps == []
+
+
+def test_on_a_tablet_the_step_is_in_sight_and_the_work_has_most_of_the_room(
+    page: Page, duel: Opened
+) -> None:
+    page.set_viewport_size({"width": 820, "height": 1180})
+    in_sight = """() => {
+      const step = document.querySelector(".job [aria-current]")?.getBoundingClientRect();
+      return step && step.left >= 0 && step.right <= innerWidth;
+    }"""
+    for key in ("papers", "parts"):
+        visit(page, duel.desk(key))
+        page.wait_for_function(in_sight)
+    last = page.locator(".job .step").last
+    last.click()
+    expect(last).to_have_attribute("aria-current", "step")
+    page.wait_for_function(in_sight)
+    work = page.locator("#view").bounding_box()
+    assert work is not None
+    assert work["height"] > 0.6 * 1180
+    page.wait_for_load_state("networkidle")

@@ -57,6 +57,13 @@ NUMBERS = "1234567890-="
 """Keys that lead to the steps, in order."""
 
 
+STEP_IN_SIGHT = """
+setTimeout(() => document.querySelector(".job [aria-current]")
+  ?.scrollIntoView({block: "nearest", inline: "center"}), 50)
+"""
+"""On a narrow page the steps are one row that is wider than it; after what was sent with it is there."""
+
+
 def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
     """Build the page for one browser tab."""
     known = {step for step, _, _ in STEPS}
@@ -95,6 +102,8 @@ def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
                 builder(bench)
         bench.strip.update()
         ui.navigate.history.replace(f"/desk/{bench.key}?view={step}")
+        if bench.client.has_socket_connection:
+            bench.client.run_javascript(STEP_IN_SIGHT)
 
     bench.go = go
     with nav:
@@ -113,6 +122,7 @@ def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
 
     ui.on("theme", themed)
     bench.client.on_connect(ask_theme)
+    bench.client.on_connect(lambda: bench.client.run_javascript(STEP_IN_SIGHT))
 
 
 def _head(bench: Bench) -> None:
