@@ -523,6 +523,7 @@ __all__ = [
     "keep",
     "made_pieces",
     "replan",
+    "stops_of",
     "tolerances",
     "turned_over",
 ]
