@@ -203,6 +203,80 @@ def replan(
 
 
 @app.command()
+def keep(
+    file: FileArgument,
+    name: Annotated[str, typer.Argument(help="What to call it: 'before the overlay'.")],
+    json: JsonOption = False,
+    catalog: CatalogOption = None,
+) -> None:
+    """Keep the project as it is now, under a name."""
+    from casewright.faces.cli import versions as doing
+
+    raise typer.Exit(doing.keep(file, name, as_json=json, catalogs=catalog or []))
+
+
+@app.command()
+def versions(
+    file: FileArgument,
+    bring: Annotated[
+        str | None, typer.Option(help="Bring this one back, by name or number.")
+    ] = None,
+    json: JsonOption = False,
+) -> None:
+    """List the kept versions; bring one back."""
+    from casewright.faces.cli import versions as doing
+
+    raise typer.Exit(doing.list_versions(file, bring=bring, as_json=json))
+
+
+@app.command()
+def difference(
+    file: FileArgument,
+    first: Annotated[
+        str | None, typer.Argument(help="A version; the last one kept if not given.")
+    ] = None,
+    second: Annotated[
+        str | None, typer.Argument(help="Another one; the file as it is if not given.")
+    ] = None,
+    json: JsonOption = False,
+    catalog: CatalogOption = None,
+) -> None:
+    """Tell what is different between two versions: sizes, parts, findings, cost."""
+    from casewright.faces.cli import versions as doing
+
+    raise typer.Exit(
+        doing.tell_difference(file, first, second, as_json=json, catalogs=catalog or [])
+    )
+
+
+@app.command()
+def share(
+    file: FileArgument,
+    out: Annotated[
+        Path | None, typer.Option(help="The page; beside the project if not given.")
+    ] = None,
+    json: JsonOption = False,
+    catalog: CatalogOption = None,
+) -> None:
+    """Write one page with everything in it, the project too: for any browser, without a network."""
+    from casewright.faces.cli import versions as doing
+
+    raise typer.Exit(doing.share(file, out=out, as_json=json, catalogs=catalog or []))
+
+
+@app.command()
+def unpack(
+    page: Annotated[Path, typer.Argument(help="A page written by 'casewright share'.")],
+    out: Annotated[Path | None, typer.Option(help="Where the project file goes.")] = None,
+    json: JsonOption = False,
+) -> None:
+    """Take the project file out of a shared page."""
+    from casewright.faces.cli import versions as doing
+
+    raise typer.Exit(doing.unpack(page, out=out, as_json=json))
+
+
+@app.command()
 def hands(
     file: FileArgument,
     player: Annotated[int, typer.Option(min=1, max=16, help="Whose buttons.")] = 1,
@@ -400,13 +474,18 @@ __all__ = [
     "build",
     "catalog",
     "check",
+    "difference",
     "hands",
+    "keep",
     "made",
     "main",
     "new",
     "open_",
     "replan",
     "schema",
+    "share",
     "steps",
+    "unpack",
+    "versions",
     "why",
 ]

@@ -1,0 +1,195 @@
+"""`casewright keep`, `versions` and `difference`; `share` and `unpack`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from rich.text import Text
+
+from casewright.basics.errors import CasewrightError, InputError
+from casewright.basics.findings import worded
+from casewright.faces.cli.speaking import console, print_json, say_error
+from casewright.outputs.difference import TITLES, Line, State, difference
+from casewright.session.versions import keep_version, version_named, versions_of
+from casewright.workflow import (
+    SUFFIX,
+    Worked,
+    open_project,
+    open_text,
+    read_text,
+    save_text,
+    work_out,
+)
+
+
+def keep(file: Path, name: str, *, as_json: bool, catalogs: Sequence[Path]) -> int:
+    """Keep the project as it stands in its file, under a name."""
+    try:
+        open_project(file, catalogs=catalogs)  # what cannot be read is not worth keeping
+        version = keep_version(file, read_text(file), name)
+    except CasewrightError as error:
+        return say_error(error, as_json=as_json)
+    if as_json:
+        print_json({"name": version.name, "when": version.when.isoformat()})
+    else:
+        console().print(Text(f"Kept as '{version.name}'."))
+    return 0
+
+
+def list_versions(file: Path, *, bring: str | None, as_json: bool) -> int:
+    """List the versions, or bring one back; what stood in the file is kept first."""
+    try:
+        if bring is not None:
+            version = version_named(file, bring)
+            if file.exists() and (text := read_text(file)) not in {
+                v.text for v in versions_of(file)
+            }:
+                keep_version(file, text, _free_name(file, f"before '{version.name}' came back"))
+            save_text(file, version.text)
+            console().print(Text(f"{file.name} is as it was at '{version.name}'."))
+            return 0
+        known = versions_of(file)
+    except CasewrightError as error:
+        return say_error(error, as_json=as_json)
+    if as_json:
+        print_json([{"name": v.name, "when": v.when.isoformat()} for v in known])
+        return 0
+    if not known:
+        console().print(Text("No version is kept yet: casewright keep FILE NAME"))
+    for number, version in enumerate(known, start=1):
+        console().print(Text(f"{number}. {version.when:%Y-%m-%d %H:%M}  {version.name}"))
+    return 0
+
+
+def _free_name(file: Path, name: str) -> str:
+    names = {version.name for version in versions_of(file)}
+    short = name[:70]
+    return next(n for n in (short, *(f"{short} {i}" for i in range(2, 10_000))) if n not in names)
+
+
+def tell_difference(
+    file: Path, first: str | None, second: str | None, *, as_json: bool, catalogs: Sequence[Path]
+) -> int:
+    """What is different between two versions; without a second one, the file as it is."""
+    try:
+        known = versions_of(file)
+        if first is None and not known:
+            raise InputError(
+                "version", got="none", want="a version; casewright keep FILE NAME keeps one"
+            )
+        start = version_named(file, first) if first is not None else known[-1]
+        before = work_out(
+            open_text(start.text, file=f"{file.name} at '{start.name}'", catalogs=catalogs)
+        )
+        if second is None:
+            after = work_out(open_project(file, catalogs=catalogs))
+        else:
+            end = version_named(file, second)
+            after = work_out(
+                open_text(end.text, file=f"{file.name} at '{end.name}'", catalogs=catalogs)
+            )
+        lines = difference(state_of(before), state_of(after))
+    except CasewrightError as error:
+        return say_error(error, as_json=as_json)
+    write = after.opened.write_length
+    if as_json:
+        print_json(
+            [
+                {
+                    "kind": line.kind,
+                    "what": line.what,
+                    "before": worded(line.before, write) or None,
+                    "after": worded(line.after, write) or None,
+                }
+                for line in lines
+            ]
+        )
+        return 0
+    out = console()
+    if not lines:
+        out.print(Text("Nothing is different."))
+    for kind, title in TITLES.items():
+        mine = [line for line in lines if line.kind == kind]
+        if mine:
+            out.print(Text(title, style="bold"))
+        for line in mine:
+            out.print(Text(f"  {worded(line_words(line), write)}"))
+    return 0
+
+
+def line_words(line: Line) -> str:
+    """One difference in one line; lengths marked."""
+    if not line.before and not line.after:
+        return line.what
+    if not line.before:
+        return f"{line.what}: now {line.after}"
+    if not line.after:
+        return f"{line.what}: no longer {line.before}"
+    return f"{line.what}: {line.before} → {line.after}"
+
+
+def state_of(worked: Worked) -> State:
+    """What is compared of a worked project."""
+    return State(
+        data=worked.opened.document.data,
+        cabinet=worked.cabinet,
+        findings=worked.findings,
+        mass_kg=worked.balance.total_kg,
+        cost=worked.shopping.cost.value,
+        currency=worked.opened.project.currency,
+        sheets=sum(len(plan.plan.sheets) for plan in worked.cutting.plans),
+    )
+
+
+def share(file: Path, *, out: Path | None, as_json: bool, catalogs: Sequence[Path]) -> int:
+    """Write the project as one page that needs no server and no network."""
+    from casewright.faces.share import share_page
+
+    target = out or file.with_name(f"{file.name.removesuffix(SUFFIX)}.html")
+    try:
+        worked = work_out(open_project(file, catalogs=catalogs))
+        page = share_page(worked, read_text(file), name=file.name)
+        save_text(target, page.decode("utf-8"))
+    except CasewrightError as error:
+        return say_error(error, as_json=as_json)
+    if as_json:
+        print_json({"file": str(target), "bytes": len(page)})
+    else:
+        console().print(
+            Text(f"{target}, {len(page) / 1e6:.1f} MB: opens in any browser, no network.")
+        )
+    return 0
+
+
+def unpack(page: Path, *, out: Path | None, as_json: bool) -> int:
+    """Take the project file out of a shared page; an existing file is left alone."""
+    from casewright.faces.share import project_in
+
+    try:
+        name, text = project_in(page)
+        target = out or page.with_name(name)
+        if target.exists():
+            raise InputError(
+                "--out", got=str(target), want="a file that is not there yet", example=f"my-{name}"
+            )
+        open_text(text, file=name)
+        save_text(target, text)
+    except CasewrightError as error:
+        return say_error(error, as_json=as_json)
+    if as_json:
+        print_json({"file": str(target)})
+    else:
+        console().print(Text(f"{target} is there. Next: casewright open {target.name}"))
+    return 0
+
+
+__all__ = [
+    "keep",
+    "line_words",
+    "list_versions",
+    "share",
+    "state_of",
+    "tell_difference",
+    "unpack",
+]
