@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from casewright.faces.cli.versions import line_words, state_of
-from casewright.outputs.difference import difference
+from casewright.outputs.difference import difference, line_words
 from casewright.projectfile.editing import changed_document
+from casewright.session.versions import state_of
 from casewright.workflow import Worked, open_document, open_project, work_out
 
 DUEL = Path(__file__).parents[2] / "examples" / "library-duel.cabinet.yaml"

@@ -234,4 +234,15 @@ def _figures(before: State, after: State) -> Iterator[Line]:
             yield Line("figure", what, was, now)
 
 
-__all__ = ["TITLES", "Kind", "Line", "State", "difference", "size_words"]
+def line_words(line: Line) -> str:
+    """One difference in one line; lengths marked."""
+    if not line.before and not line.after:
+        return line.what
+    if not line.before:
+        return f"{line.what}: now {line.after}"
+    if not line.after:
+        return f"{line.what}: no longer {line.before}"
+    return f"{line.what}: {line.before} → {line.after}"
+
+
+__all__ = ["TITLES", "Kind", "Line", "State", "difference", "line_words", "size_words"]

@@ -10,7 +10,8 @@ from pathlib import Path
 
 from casewright.basics.errors import InputError, OutputError
 from casewright.basics.wording import counted
-from casewright.workflow import SUFFIX, save_text
+from casewright.outputs.difference import State
+from casewright.workflow import SUFFIX, Worked, save_text
 
 LARGEST = 200_000_000
 """Bytes that are read. """
@@ -109,6 +110,19 @@ def version_named(project: Path, name: str) -> Version:
     raise InputError("version", got=name, want=want, example=known[-1].name)
 
 
+def state_of(worked: Worked) -> State:
+    """What is compared of a worked project."""
+    return State(
+        data=worked.opened.document.data,
+        cabinet=worked.cabinet,
+        findings=worked.findings,
+        mass_kg=worked.balance.total_kg,
+        cost=worked.shopping.cost.value,
+        currency=worked.opened.project.currency,
+        sheets=sum(len(plan.plan.sheets) for plan in worked.cutting.plans),
+    )
+
+
 def _line(version: Version) -> str:
     row = {"name": version.name, "when": version.when.isoformat(), "text": version.text}
     return json.dumps(row, ensure_ascii=False) + "\n"
@@ -126,4 +140,4 @@ def _read(line: str) -> Version | None:
     return Version(name, when if when.tzinfo else when.replace(tzinfo=UTC), text)
 
 
-__all__ = ["Version", "keep_version", "version_named", "versions_of", "versions_path"]
+__all__ = ["Version", "keep_version", "state_of", "version_named", "versions_of", "versions_path"]

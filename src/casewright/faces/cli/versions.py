@@ -10,11 +10,10 @@ from rich.text import Text
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.findings import worded
 from casewright.faces.cli.speaking import console, print_json, say_error
-from casewright.outputs.difference import TITLES, Line, State, difference
-from casewright.session.versions import keep_version, version_named, versions_of
+from casewright.outputs.difference import TITLES, difference, line_words
+from casewright.session.versions import keep_version, state_of, version_named, versions_of
 from casewright.workflow import (
     SUFFIX,
-    Worked,
     open_project,
     open_text,
     read_text,
@@ -118,30 +117,6 @@ def tell_difference(
     return 0
 
 
-def line_words(line: Line) -> str:
-    """One difference in one line; lengths marked."""
-    if not line.before and not line.after:
-        return line.what
-    if not line.before:
-        return f"{line.what}: now {line.after}"
-    if not line.after:
-        return f"{line.what}: no longer {line.before}"
-    return f"{line.what}: {line.before} → {line.after}"
-
-
-def state_of(worked: Worked) -> State:
-    """What is compared of a worked project."""
-    return State(
-        data=worked.opened.document.data,
-        cabinet=worked.cabinet,
-        findings=worked.findings,
-        mass_kg=worked.balance.total_kg,
-        cost=worked.shopping.cost.value,
-        currency=worked.opened.project.currency,
-        sheets=sum(len(plan.plan.sheets) for plan in worked.cutting.plans),
-    )
-
-
 def share(file: Path, *, out: Path | None, as_json: bool, catalogs: Sequence[Path]) -> int:
     """Write the project as one page that needs no server and no network."""
     from casewright.faces.share import share_page
@@ -186,10 +161,8 @@ def unpack(page: Path, *, out: Path | None, as_json: bool) -> int:
 
 __all__ = [
     "keep",
-    "line_words",
     "list_versions",
     "share",
-    "state_of",
     "tell_difference",
     "unpack",
 ]

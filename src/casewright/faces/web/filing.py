@@ -10,6 +10,7 @@ from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import dialog, press
 from casewright.faces.web.desk import path_in
 from casewright.faces.web.live import said
+from casewright.faces.web.versions import share, versions_dialog
 from casewright.faces.web.wording import error_lines
 from casewright.session import Restored
 
@@ -28,6 +29,8 @@ def file_menu(bench: Bench) -> None:
             "Download the project file",
             lambda: ui.download.from_url(f"/desk/{bench.key}/project.yaml"),
         )
+        ui.menu_item("Versions …", lambda: versions_dialog(bench))
+        ui.menu_item("Share as one page", lambda: share(bench))
         ui.menu_item("Edit the project's text", lambda: bench.go("text"))
 
 
