@@ -12,7 +12,7 @@ import math
 import re
 import unicodedata
 from collections.abc import Callable, Mapping
-from datetime import date
+from datetime import date, datetime
 from typing import Annotated, Any, TypeAlias, cast
 
 from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
@@ -222,6 +222,63 @@ def _read_day(value: Any, info: ValidationInfo) -> str:
 
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
+
+_STEP = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.+-]{0,239}")
+
+
+def _read_step(value: Any, info: ValidationInfo) -> str:
+    text = _plain_text(value, "panel.deck")
+    if not _STEP.fullmatch(text):
+        want = "the key of a step: letters (a to z), digits, dots, +, - or _"
+        raise InputError("", got=quoted(text), want=want, example="panel.deck")
+    return text
+
+
+_MOMENT = re.compile(r"([0-9]{4}-[0-9]{2}-[0-9]{2} [0-9]{2}:[0-9]{2})(?::[0-9]{2})?")
+
+
+def _read_moment(value: Any, info: ValidationInfo) -> str:
+    """A minute as YYYY-MM-DD HH:MM; seconds are left out."""
+    found = _MOMENT.fullmatch(value.strip()) if isinstance(value, str) else None
+    try:
+        if found is None:
+            raise ValueError
+        moment = datetime.strptime(found[1], "%Y-%m-%d %H:%M")
+        if not 2000 <= moment.year < 3000:
+            raise ValueError
+        return moment.strftime("%Y-%m-%d %H:%M")
+    except ValueError:
+        want = "a day and a time of day as year-month-day hours:minutes, from the year 2000 on"
+        raise InputError("", got=quoted(value), want=want, example="2027-03-05 14:30") from None
+
+
+_ADDRESS = re.compile(
+    r"http://(?P<host>[a-z0-9](?:[a-z0-9.-]{0,60}[a-z0-9])?|\[[0-9a-f:]{2,39}\])(?::(?P<port>[0-9]{1,5}))?"
+)
+
+
+def read_address(text: str) -> str:
+    """The address of a server on the local network, without a path.
+
+    Raises:
+        InputError: It is none.
+
+    Example:
+        >>> read_address("http://192.168.1.5:8080/")
+        'http://192.168.1.5:8080'
+    """
+    address = text.strip().lower().removesuffix("/")
+    found = _ADDRESS.fullmatch(address)
+    if found is None or not 0 < int(found["port"] or 80) < 65536:
+        want = "the address of this computer on the local network, without a path"
+        raise InputError("", got=quoted(text), want=want, example="http://192.168.1.5:8080")
+    return address
+
+
+def _read_bench_address(value: Any, info: ValidationInfo) -> str:
+    return read_address(_plain_text(value, "http://192.168.1.5:8080"))
+
+
 Length: TypeAlias = Annotated[float, *_length_field(0.0, ["18 mm", "19 1/2 in", 18.0])]
 """0 or more. [mm]"""
 PositiveLength: TypeAlias = Annotated[
@@ -320,6 +377,33 @@ Day: TypeAlias = Annotated[
     ),
 ]
 """A day as "2027-03-05"."""
+Moment: TypeAlias = Annotated[
+    str,
+    *_field(
+        _read_moment,
+        "A day and a time of day.",
+        {"type": "string", "maxLength": 20, "examples": ["2027-03-05 14:30"]},
+    ),
+]
+"""A minute as "2027-03-05 14:30", by the clock on the wall."""
+BenchAddress: TypeAlias = Annotated[
+    str,
+    *_field(
+        _read_bench_address,
+        "The address of a computer on the local network, without a path.",
+        {"type": "string", "maxLength": 80, "examples": ["http://192.168.1.5:8080"]},
+    ),
+]
+"""Such as "http://192.168.1.5:8080"."""
+StepKey: TypeAlias = Annotated[
+    str,
+    *_field(
+        _read_step,
+        "The key of a step: letters, digits, dots, +, - and _.",
+        {"type": "string", "pattern": "^[A-Za-z0-9][A-Za-z0-9_.+-]{0,239}$"},
+    ),
+]
+"""A key that casewright gave a step of the order of work, such as "panel.deck"."""
 Key: TypeAlias = Annotated[
     str,
     *_field(
@@ -343,12 +427,14 @@ __all__ = [
     "INPUT_ERROR",
     "Amps",
     "Angle",
+    "BenchAddress",
     "Count",
     "Day",
     "Kerf",
     "Key",
     "Length",
     "Mass",
+    "Moment",
     "Money",
     "Name",
     "PieceKey",
@@ -358,7 +444,9 @@ __all__ = [
     "Share",
     "SignedAngle",
     "SignedLength",
+    "StepKey",
     "Title",
     "Volts",
     "as_pydantic",
+    "read_address",
 ]

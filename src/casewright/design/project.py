@@ -7,16 +7,19 @@ from typing import Literal
 from pydantic import Field
 
 from casewright.basics.fields import (
+    BenchAddress,
     Kerf,
     Key,
     Length,
     Mass,
+    Moment,
     Money,
     Name,
     PieceKey,
     PositiveLength,
     SawTilt,
     SignedLength,
+    StepKey,
 )
 from casewright.basics.units import Unit
 from casewright.design.accuracy import Accuracy
@@ -131,6 +134,9 @@ class Shop(Section):
     carry_most: PositiveLength | None = Field(None, description="Longest piece one person handles.")
     edge_trim: Length = Field(5.0, description="Cut off each edge of a new sheet.")
     bits: tuple[Bit, ...] = ()
+    router_base: PositiveLength | None = Field(
+        None, description="Across the router's base; 150 mm if not given."
+    )
     hours: float | None = Field(
         None,
         ge=2,
@@ -142,6 +148,10 @@ class Shop(Section):
     )
     paper: Literal["A4", "Letter", "A3", "Tabloid"] = Field(
         "A4", description="For the book and the templates."
+    )
+    bench_address: BenchAddress | None = Field(
+        None,
+        description="Where `casewright open --lan` is found from a phone; codes on the papers lead there.",
     )
 
 
@@ -188,6 +198,16 @@ class Project(Section):
     as_built: dict[PieceKey, BuiltPiece] = Field(
         default_factory=dict, alias="as built", description="Pieces that exist already, by key."
     )
+    steps_done: dict[StepKey, Moment] = Field(
+        default_factory=dict,
+        alias="steps done",
+        description="Steps of the order of work that are ticked, by key, and when.",
+    )
+
+    @property
+    def unticked(self) -> Project:
+        """The same without what is ticked, which changes nothing of the cabinet."""
+        return self.model_copy(update={"steps_done": {}}) if self.steps_done else self
 
     def thickness(self, piece: str, material: str) -> float:
         """Thickness of a piece: its own if it was measured, else that of its material. [mm]"""

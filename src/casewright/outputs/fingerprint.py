@@ -11,12 +11,13 @@ from casewright.design.project import Project
 def fingerprint(project: Project) -> str:
     """Eight signs that change with anything in the project: the start of the SHA-256 of its JSON.
 
-    Keys are sorted, so that the order in which the file names them does not count.
+    Keys are sorted, so that the order in which the file names them does not count. Steps that are ticked do not count
+    either: a tick at the bench makes no paper another one.
 
     Source:
         FIPS 180-4 (SHA-256).
     """
-    data = project.model_dump(mode="json", by_alias=True)
+    data = project.unticked.model_dump(mode="json", by_alias=True)
     text = json.dumps(data, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
     digest = hashlib.sha256(text.encode("ascii")).hexdigest().upper()
     return f"{digest[:4]}-{digest[4:8]}"

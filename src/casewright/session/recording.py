@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from casewright.basics.errors import InputError
 from casewright.basics.units import Unit
 from casewright.design.built import STATES, BuiltFeature, BuiltPiece, Drawn, State
 from casewright.design.panels import Seam
-from casewright.design.project import Project
 from casewright.geometry.model import Piece
 from casewright.planning.as_built import Way, drawn_of, keep
 from casewright.session.edits import Edits
@@ -21,7 +20,12 @@ AS_BUILT = "as built"
 
 
 def marked(
-    worked: Worked, keys: Sequence[str], state: State, told: Mapping[str, Value] | None = None
+    worked: Worked,
+    keys: Sequence[str],
+    state: State,
+    told: Mapping[str, Value] | None = None,
+    *,
+    anew: Collection[str] = (),
 ) -> Edits:
     """The edits that mark pieces as having come so far.
 
@@ -32,6 +36,7 @@ def marked(
         keys: Of the pieces.
         state: "drawn" to "fitted".
         told: What the tape says, as the record has it: "length", "width", "thickness", "bevels", "holes", "note".
+        anew: Keys of those that were made anew: nothing of their old records is kept.
 
     Raises:
         InputError: There is no such piece or state.
@@ -47,7 +52,10 @@ def marked(
         if piece is None:
             near = ", ".join(sorted(pieces)[:3])
             raise InputError("piece", got=key, want=f"the key of a piece, such as {near}")
-        edits[AS_BUILT, key] = _record(project, piece, state, dict(told or {}), keeps=key in off)
+        old = None if key in anew else project.as_built.get(key)
+        edits[AS_BUILT, key] = _record(
+            old, piece, state, dict(told or {}), unit=project.unit, keeps=key in off
+        )
     return edits
 
 
@@ -89,10 +97,14 @@ def _like(worked: Worked, path: KeyPath) -> object:
 
 
 def _record(
-    project: Project, piece: Piece, state: State, told: dict[str, Value], *, keeps: bool
+    old: BuiltPiece | None,
+    piece: Piece,
+    state: State,
+    told: dict[str, Value],
+    *,
+    unit: Unit,
+    keeps: bool,
 ) -> Value:
-    unit = project.unit
-    old = project.as_built.get(piece.key)
     record: dict[str, Any] = {"state": state}
     if old is not None and keeps and old.reached("cut"):
         record |= _kept(old, unit)

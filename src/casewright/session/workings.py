@@ -105,9 +105,10 @@ class Workings:
             return State(text, document, opened, errors=errors)
 
     def _known(self, opened: Opened) -> Worked | None:
-        """What was worked out of an equal project."""
+        """What was worked out of a project that is equal but for its ticks."""
+        unticked = opened.project.unticked
         for known in tuple(self._projects):
-            if known.opened.project == opened.project and known.opened.parts == opened.parts:
+            if known.opened.project.unticked == unticked and known.opened.parts == opened.parts:
                 return replace(known, opened=opened)
         return None
 

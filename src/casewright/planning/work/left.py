@@ -32,6 +32,24 @@ def feature_made(record: BuiltPiece | None, feature: Feature) -> bool:
     return record.reached("shaped" if feature.tool in ROUTED else "drilled")
 
 
+def done_state(step: Step, cabinet: Cabinet, key: str) -> State | None:
+    """State from which on a piece needs a step no more; None where the step always stays.
+
+    Args:
+        step: Of the order of work.
+        cabinet: Whose pieces it works.
+        key: Of one of its pieces.
+    """
+    if step.stage != "shape":
+        return DONE_BY.get(step.stage)
+    piece = cabinet.piece_by_key.get(key)
+    worked = {work.feature for work in step.works if work.piece == key}
+    tools = [f.tool for f in piece.features if f.key in worked] if piece else []
+    if tools:
+        return "shaped" if all(tool in ROUTED for tool in tools) else "drilled"
+    return "drilled" if step.marks or step.job == "mark pair" else "shaped"
+
+
 def left_to_do(steps: Sequence[Step], cabinet: Cabinet, again: Collection[str] = ()) -> list[Step]:
     """The steps that are left, each with the pieces and holes that are left of it.
 
@@ -65,8 +83,8 @@ def _rest(step: Step, cabinet: Cabinet, project: Project, again: Collection[str]
             if not works:
                 return None
             return replace(step, works=works, pieces=_among(step, {work.piece for work in works}))
-        done: State = "drilled" if step.marks or step.job == "mark pair" else "shaped"
-        return None if step.pieces and all(reached(key, done) for key in step.pieces) else step
+        done = [reached(key, done_state(step, cabinet, key) or "fitted") for key in step.pieces]
+        return None if done and all(done) else step
     state = DONE_BY.get(step.stage)
     if state is None or not step.pieces:
         return step
@@ -88,4 +106,4 @@ def _among(step: Step, keys: Collection[str]) -> tuple[str, ...]:
     return tuple(key for key in step.pieces if key in keys)
 
 
-__all__ = ["DONE_BY", "feature_made", "left_to_do"]
+__all__ = ["DONE_BY", "done_state", "feature_made", "left_to_do"]

@@ -85,7 +85,8 @@ class _Shop:
         self.order: list[str] = []
         self.slots: list[Slot] = []
         sittings = [s for s in painting.sittings if s.kind != "harden"]
-        self.sittings = dict(zip(coat_keys(steps), sittings, strict=True))
+        coats = coat_keys(steps)  # none are left once every piece is painted
+        self.sittings = dict(zip(coats, sittings, strict=True)) if coats else {}
         self.first_coat: float | None = None
         """Midnight before the first coat."""
 

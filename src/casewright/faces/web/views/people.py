@@ -18,7 +18,7 @@ from casewright.faces.web.views.side_board import side_board
 from casewright.geometry.viewers import settled
 from casewright.session.describing import fields_of
 
-ELSEWHERE = ("casewright", "as built")
+ELSEWHERE = ("casewright", "as built", "steps done")
 """Of the project itself, what is not for the maker to set: the form's version, and what is only kept so far."""
 
 
