@@ -80,6 +80,9 @@ def way_edits(worked: Worked, way: Way) -> Edits:
             edits[path] = [as_written(seam, unit) for seam in value if isinstance(seam, Seam)]
         else:
             assert isinstance(value, float | int)
+            if str(path[-1]).endswith("_deg"):
+                edits[path] = round(float(value), 2)
+                continue
             edits[path] = written_length(float(value), unit, like=_like(worked, path))
     return edits
 

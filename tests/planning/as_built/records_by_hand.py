@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import Any
 
 from casewright.basics.findings import worded
-from casewright.design.built import BuiltPiece
-from casewright.planning.as_built import Answer, Replan, Way, drawn_of
+from casewright.design.built import State
+from casewright.planning.as_built import Answer, Replan, Way
 from casewright.projectfile.editing import changed_document
+from casewright.session.recording import marked
 from casewright.workflow import (
     Opened,
     Worked,
@@ -53,17 +54,14 @@ def changed(opened: Opened, changes: Mapping[tuple[str | int, ...], Any]) -> Ope
     return open_document(changed_document(opened.document, dict(changes)), opened.catalog)
 
 
-def kept_record(worked: Worked, key: str, state: str, **told: Any) -> dict[str, Any]:
+def kept_record(worked: Worked, key: str, state: State, **told: Any) -> Any:
     """A record as casewright writes it: the piece as drawn, and what the tape says."""
-    drawn = drawn_of(worked.cabinet.piece_by_key[key]).model_dump(
-        mode="json", exclude_none=True, exclude_defaults=True
-    )
-    return {"state": state, "drawn": drawn, **told}
+    return marked(worked, [key], state, told)["as built", key]
 
 
 def with_records(
     opened: Opened,
-    states: Mapping[str, str | tuple[str, Mapping[str, Any]]],
+    states: Mapping[str, State | tuple[State, Mapping[str, Any]]],
     then: Mapping[tuple[str | int, ...], Any] | None = None,
 ) -> Worked:
     """The project once these pieces are made by its plan, and after that changed."""
@@ -72,7 +70,6 @@ def with_records(
     for key, told in states.items():
         state, more = (told, {}) if isinstance(told, str) else told
         records[key] = kept_record(worked, key, state, **more)
-        BuiltPiece.model_validate(records[key], context={"unit": "mm"})
     return work_out(changed(opened, {("as built",): records, **(then or {})}))
 
 

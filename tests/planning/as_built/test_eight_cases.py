@@ -6,6 +6,7 @@ import math
 
 import pytest
 from tests.planning.as_built.records_by_hand import (
+    DUEL,
     answer,
     changed,
     duel,
@@ -16,7 +17,7 @@ from tests.planning.as_built.records_by_hand import (
 )
 
 from casewright.planning.as_built import Way
-from casewright.workflow import work_out
+from casewright.workflow import open_project, work_out
 
 OVERLAY = [{"key": "overlay", "material": "clear3", "label": "deck overlay"}]
 BARE = {("panels", "deck", "layers"): []}
@@ -214,3 +215,15 @@ def test_a_deck_widened_after_the_sides_were_cut_leaves_the_sides_alone() -> Non
     assert "base" in plan.conflict
     keys = {blank.key for one in worked.cutting.plans for blank in one.blanks}
     assert "base" in keys and "deck" in keys and "left" not in keys
+
+
+def test_a_recipe_gives_by_its_wishes() -> None:
+    # A lid cut 0.9 short up the slope: the recipe's depth gives, and the slope and width stay.
+    lap = open_project(DUEL.with_name("lap-controller.cabinet.yaml"))
+    planned = work_out(lap).cabinet.piece_by_key["deck"]
+    worked = with_records(lap, {"deck": ("cut", {"width": f"{planned.height - 0.9:.3f} mm"})})
+    plan = ways_of(worked)
+    way = next(w for w in plan.ways if any(path[0] == "shape" for path, _ in w.changes))
+    assert answer(way, "deck").verdict == "unchanged" and not way.stops
+    after = work_out(changed(lap, {path: f"{value} mm" for path, value in way.changes}))
+    assert after.cabinet.piece_by_key["deck"].height == pytest.approx(planned.height - 0.9, abs=0.1)

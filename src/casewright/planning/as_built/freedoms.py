@@ -8,6 +8,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from casewright.basics.findings import mm
 from casewright.basics.plane import Line, crossing
 from casewright.design.panels import Panel
 from casewright.design.project import Project
@@ -18,6 +19,10 @@ Path = tuple[str | int, ...]
 
 MOST = 12.0
 """Nothing is moved further than this to make up for a cut: by then the design has changed. [mm]"""
+MOST_DEG = 5.0
+"""The same for slopes. [deg]"""
+NOT_LENGTHS = ("width", "net_litres", "recipe", "side", "board")
+"""Fields of a recipe that are no lengths or angles, and the width, which stands for itself."""
 REVEAL = 3.0
 """A panel's face goes no further from the sides' edges than this. [mm]"""
 
@@ -36,6 +41,13 @@ class Freedom:
     more: str = "more by {}"
     """What a step up does, in words; {} takes the length."""
     less: str = "less by {}"
+    is_angle: bool = False
+    """Its step is in degrees."""
+
+    def words(self, step: float) -> str:
+        """What it is called, and how it moves; lengths are marked."""
+        by = f"{abs(step):.1f}°" if self.is_angle else mm(abs(step))
+        return f"{self.label} {(self.more if step > 0 else self.less).format(by)}"
 
 
 def freedoms_of(
@@ -52,7 +64,12 @@ def freedoms_of(
     for corner in cabinet.corners:
         if {corner.first, corner.second} & set(panels):
             near |= {corner.first, corner.second} - {""}
-    found = [*_width(cabinet), *_pushes(cabinet, near), *_reveals(cabinet, near)]
+    found = [
+        *_width(cabinet),
+        *_wishes(cabinet),
+        *_pushes(cabinet, near),
+        *_reveals(cabinet, near),
+    ]
     for key in _with_followers(cabinet, parts):
         placed = cabinet.placed_by_key.get(key)
         if placed is not None:
@@ -112,6 +129,34 @@ def _width(cabinet: Cabinet) -> Iterator[Freedom]:
         more="{} wider",
         less="{} narrower",
     )
+
+
+def _wishes(cabinet: Cabinet) -> Iterator[Freedom]:
+    """A recipe's lengths and angles, given or worked out; what it works out from them follows."""
+    shape = cabinet.project.shape
+    if isinstance(shape, OutlineShape):
+        return
+    for name in type(shape).model_fields:
+        stem = name.removesuffix("_deg")
+        if name in NOT_LENGTHS:
+            continue
+        value = getattr(shape, name)
+        if value is None:
+            solved = cabinet.numbers.get(f"shape.{stem}")
+            value = solved.value if solved is not None else None
+        if not isinstance(value, float | int) or isinstance(value, bool):
+            continue
+        is_angle = name.endswith("_deg")
+        yield Freedom(
+            f"shape.{name}",
+            f"the {stem.replace('_', ' ')}",
+            ((("shape", name), float(value), 1.0),),
+            1.0,
+            MOST_DEG if is_angle else MOST,
+            more="{} more",
+            less="{} less",
+            is_angle=is_angle,
+        )
 
 
 def _pushes(cabinet: Cabinet, near: set[str]) -> Iterator[Freedom]:

@@ -287,11 +287,7 @@ class _Planner:
 
 
 def _title(steps: Mapping[Freedom, float]) -> str:
-    said = [
-        f"{freedom.label} {(freedom.more if step > 0 else freedom.less).format(mm(abs(step)))}"
-        for freedom, step in steps.items()
-    ]
-    text = listed(said)
+    text = listed(freedom.words(step) for freedom, step in steps.items())
     return text[:1].upper() + text[1:]
 
 
