@@ -17,7 +17,7 @@ from tests.faces.web.chromium import needs_chromium
 from tests.faces.web.serving import Opened, Server, serving
 from tests.faces.web.workbench import settle, step, type_in, visit
 
-from casewright.faces.web.page import STEPS
+from casewright.faces.web.page import NUMBERS, STEPS
 from casewright.workflow import KeyPath, Removal, Value, changed_document, load_text
 
 pytestmark = [pytest.mark.browser, needs_chromium]
@@ -66,7 +66,7 @@ def test_from_a_recipe_to_the_papers(page: Page, tmp_path: Path) -> None:
         expect(page.locator(".project-name")).to_have_text(HOSTILE)
         expect(page.locator(".board-room svg").first).to_be_visible()
         assert time.perf_counter() - started < 60
-        page.keyboard.press("Alt+0")
+        page.keyboard.press(f"Alt+{NUMBERS[[key for key, _, _ in STEPS].index('papers')]}")
         page.get_by_role("button", name="Make them now").focus()
         page.keyboard.press("Enter")
         everything = page.get_by_text("Take all as one archive")
