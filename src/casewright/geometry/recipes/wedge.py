@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 
 from casewright.basics.errors import InputErrors
 from casewright.basics.reckoning import Reckoning, Term, derived, total
@@ -78,14 +79,11 @@ def deck_of_wedge(
     )
     if short:
         enough = least + back / cos
-        ledger.too_small(
-            "deck-depth",
-            name,
-            need,
-            deck,
-            enough if name == "deck_depth" else enough * cos,
-            ("deck",),
-        )
+        if name == "deck_depth":
+            ledger.too_small("deck-depth", name, need, deck, enough, ("deck",))
+        else:  # told as it is wished for: level, not along the slope
+            level = replace(need, label="depth of the cabinet, front edge to back")
+            ledger.too_small("deck-depth", name, level, depth, enough * cos, ("deck",))
     return deck, depth
 
 

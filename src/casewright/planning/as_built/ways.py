@@ -43,6 +43,10 @@ SHOWN = 5
 """Ways that are offered: more would be no help."""
 MORE_WORK = 15.0
 """A way is offered beside keeping the plan if it takes at most so many minutes more."""
+CLOSED = 0.5
+"""Share of what may be off to which a change has to close a gap: a loose piece has two ends."""
+SAVED = 0.98
+"""A way saves wood if it takes less than this share of it."""
 TRIED = 4
 """Sets of changes that are worked out in full, the least first."""
 
@@ -190,7 +194,7 @@ def _is_worth(way: Way, kept: Way) -> bool:
     """Whether a way can be built, takes hardly more work than keeping the plan, and saves some or spares a piece."""
     if way.stops or way.wood > kept.wood + 1 or way.minutes > kept.minutes + MORE_WORK:
         return False
-    saves = way.wood < kept.wood - 1 or way.minutes < kept.minutes
+    saves = way.wood < SAVED * kept.wood or way.minutes < kept.minutes
     spared = {answer.piece for answer in kept.touched} - {answer.piece for answer in way.touched}
     return saves or bool(spared)
 
@@ -255,7 +259,7 @@ class _Planner:
                 effect,
                 gaps.now,
                 [*(freedom.weight for freedom in usable), *(0.0 for _ in gaps.shifts)],
-                tolerance=1.0,
+                tolerance=CLOSED,
                 largest=[*(freedom.largest for freedom in usable), *(1e9 for _ in gaps.shifts)],
                 at_least=one_way,
             )
