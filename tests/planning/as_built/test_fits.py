@@ -101,3 +101,14 @@ def test_a_piece_that_is_only_cut_has_no_holes_to_be_wrong() -> None:
     assert made.features == {} and fit_of(piece, made, seam=0.5, hole=0.6).features == ()
     told = BuiltPiece(state="drilled", holes={"a": BuiltFeature(u=104.0)})
     assert fit_of(piece, made_piece(piece, told), seam=0.5, hole=0.6).features[0].du == 4.0
+
+
+def test_a_profile_cut_too_low_lost_only_its_top() -> None:
+    # By hand: a wedge 300 deep at the foot, 200 at the top, 400 high; 5 lower, its slope runs on the same line.
+    show = ((0.0, 0.0), (300.0, 0.0), (300.0, 100.0), (200.0, 400.0), (0.0, 400.0))
+    side = Piece(
+        "left", "side", "side", "other", "ply", 18.0, FRAME, show, show, (), "left", "none"
+    )
+    made = made_piece(side, BuiltPiece(state="shaped", length=395.0))
+    assert made.show[3] == pytest.approx((300 - 100 * 295 / 300, 395.0))
+    assert made.show[4] == pytest.approx((0.0, 395.0)) and made.show[:3] == show[:3]

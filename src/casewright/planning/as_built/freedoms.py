@@ -61,6 +61,8 @@ def freedoms_of(
         parts: Keys of placed parts whose holes are elsewhere.
     """
     near = set(panels)
+    if any(piece.kind == "side" and piece.key in near for piece in cabinet.pieces):
+        near |= {run.panel for run in cabinet.shape.runs} - {""}  # a side meets them all
     for corner in cabinet.corners:
         if {corner.first, corner.second} & set(panels):
             near |= {corner.first, corner.second} - {""}
@@ -247,6 +249,19 @@ def _places(project: Project, placed: Placed) -> Iterator[Freedom]:
                     more="{} further " + ways[0],
                     less="{} further " + ways[1],
                 )
+            if wish.opening is None:
+                continue
+            for name in ("width", "height"):
+                size = getattr(wish.opening, name)
+                if size is not None:
+                    yield Freedom(
+                        f"{placed.key}.opening.{name}",
+                        f"the opening of {label}",
+                        ((("parts", part, "placed", number, "opening", name), float(size), 1.0),),
+                        1.0,
+                        more="{} larger in " + name,
+                        less="{} smaller in " + name,
+                    )
 
 
 __all__ = ["MOST", "Freedom", "Path", "freedoms_of", "stepped", "with_value"]

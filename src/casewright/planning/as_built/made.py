@@ -14,6 +14,8 @@ from casewright.planning.joints import is_along_u
 from casewright.planning.setups import EdgeName, edge_names
 from casewright.planning.work.left import feature_made
 
+FAR = 0.5
+"""Corners of a profile nearer than this to its furthest edge are on it. [mm]"""
 FLAT = 1e-6
 """Two edges nearer than this to one line make no corner. [mm]"""
 
@@ -89,7 +91,11 @@ def _measured(
             continue
         values = [point[axis] for point in (*show, *back)]
         low, high = min(values), max(values)
-        middle, more = (low + high) / 2, size - (high - low)
+        more = size - (high - low)
+        if len(show) != 4:
+            show, back = (_furthest_moved(face, axis, high, more) for face in (show, back))
+            continue
+        middle = (low + high) / 2
 
         def moved(
             points: tuple[Point2, ...], axis: int = axis, middle: float = middle, more: float = more
@@ -104,6 +110,29 @@ def _measured(
 
         show, back = moved(show), moved(back)
     return show, back
+
+
+def _furthest_moved(
+    points: tuple[Point2, ...], axis: int, high: float, more: float
+) -> tuple[Point2, ...]:
+    """A profile with its furthest edge moved square to itself; a furthest corner alone is moved along the axis."""
+    moved = points
+    found = False
+    for index, start in enumerate(points):
+        end = points[(index + 1) % len(points)]
+        if min(start[axis], end[axis]) > high - FAR:
+            moved = with_edge(moved, index, edge_line(moved, index).shifted(-more))
+            found = True
+    if found:
+        return moved
+    return tuple(
+        (p[0] + more, p[1])
+        if axis == 0 and p[0] > high - FAR
+        else (p[0], p[1] + more)
+        if axis and p[1] > high - FAR
+        else p
+        for p in points
+    )
 
 
 def _bevelled(

@@ -45,6 +45,14 @@ MORE_WORK = 15.0
 """A way is offered beside keeping the plan if it takes at most so many minutes more."""
 CLOSED = 0.5
 """Share of what may be off to which a change has to close a gap: a loose piece has two ends."""
+PER_HOLE = 4
+"""Rows of a hole: off to the right and up, wider, higher."""
+ELSEWHERE = ("moved", "larger", "smaller")
+"""Changes of a hole that the plan may follow."""
+EFFECT = 1e-9
+"""A dimension that changes a gap by less does not change it."""
+SHOWS = 15.0
+"""A panel that leaves the sides' edges shows: it counts like so many minutes of work."""
 SAVED = 0.98
 """A way saves wood if it takes less than this share of it."""
 TRIED = 4
@@ -83,7 +91,9 @@ class Way:
     def order(self) -> tuple[float, ...]:
         """Least new wood first, then least work, then fewest changes of the plan and of other pieces."""
         new = sum(answer.verdict == "new size" for answer in self.answers)
-        return (len(self.stops), round(self.wood), self.minutes, len(self.changes), new)
+        shows = sum(path[-1] == "reveal" for path, _ in self.changes)
+        work = self.minutes + SHOWS * shows
+        return (len(self.stops), round(self.wood), work, len(self.changes), new)
 
 
 @dataclass(frozen=True)
@@ -160,6 +170,13 @@ def replan(cabinet: Cabinet, rebuild: Rebuild, judge: Judge = stops_of) -> Repla
         worst = [a for a in kept.answers if a.verdict == "remake"]
         told = listed(f"{a.label}: {a.reason}" for a in worst) if worst else kept.touched[0].reason
         conflict = f"Nothing that may still change makes up for it. {told}"
+        nearest = next(
+            (w for w in ways if w.stops and all(a.verdict != "remake" for a in w.answers)), None
+        )
+        if nearest is not None:
+            conflict += (
+                f" Nearest comes this, which something forbids: {nearest.title}. {nearest.stops[0]}"
+            )
     return Replan(kept, tuple(best), conflict)
 
 
@@ -232,7 +249,7 @@ class _Planner:
             change.planned.owner
             for key in off
             for change in fits[key].features
-            if change.change == "moved" and change.planned is not None
+            if change.change in ELSEWHERE and change.planned is not None
         ]
         gaps = _Gaps(cabinet, made, seam=seam, hole=hole)
         columns, usable = [], []
@@ -248,6 +265,8 @@ class _Planner:
         if not usable:
             return []
         effect = np.column_stack([*columns, *gaps.shifts])
+        # What nothing changes is told by its answer and must not keep the rest from being closed.
+        rows = (np.abs(effect).max(axis=1) > EFFECT) | (np.abs(gaps.now) <= 1.0)
         ways: dict[tuple[tuple[Path, object], ...], Way] = {}
         stays = [
             gaps.one_way(()),
@@ -256,12 +275,12 @@ class _Planner:
         ]
         for one_way in stays:
             changes = least_changes(
-                effect,
-                gaps.now,
+                effect[rows],
+                gaps.now[rows],
                 [*(freedom.weight for freedom in usable), *(0.0 for _ in gaps.shifts)],
                 tolerance=CLOSED,
                 largest=[*(freedom.largest for freedom in usable), *(1e9 for _ in gaps.shifts)],
-                at_least=one_way,
+                at_least=one_way[rows],
             )
             for change in changes[:TRIED]:
                 steps = {
@@ -296,7 +315,7 @@ def _title(steps: Mapping[Freedom, float]) -> str:
 
 
 def _moved(fit: Fit) -> bool:
-    return any(change.change == "moved" for change in fit.features)
+    return any(change.change in ELSEWHERE for change in fit.features)
 
 
 class _Gaps:
@@ -323,24 +342,31 @@ class _Gaps:
         for key, made in self.made.items():
             piece = cabinet.piece_by_key.get(key)
             if piece is None or len(piece.show) != len(made.show):
-                rows += [math.inf] * (4 * len(made.show) + 2 * len(self.keys[key]))
+                rows += [math.inf] * (4 * len(made.show) + PER_HOLE * len(self.keys[key]))
                 continue
             rows += [value / self.seam for value in _edge_row(piece, made)]
             planned = {feature.key: feature for feature in piece.features}
             lag = _lag(made.show, piece.show) if piece.kind not in HELD else (0.0, 0.0)
             for name in self.keys[key]:
                 if name not in planned:
-                    rows += [0.0, 0.0]
+                    rows += [0.0] * PER_HOLE
                     continue
                 (u, v), (mu, mv) = middle_of(planned[name]), middle_of(made.features[name])
-                rows += [(mu + lag[0] - u) / self.hole, (mv + lag[1] - v) / self.hole]
+                off = (
+                    mu + lag[0] - u,
+                    mv + lag[1] - v,
+                    *_grown(planned[name], made.features[name]),
+                )
+                rows += [value / self.hole for value in off]
         return np.array(rows, dtype=float)
 
     def one_way(self, stay: tuple[str, ...]) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
         """Which gaps may grow: edges of all pieces but those that stay as they are may be sawn off."""
         rows: list[bool] = []
         for key, made in self.made.items():
-            rows += [key not in stay] * (4 * len(made.show)) + [False] * (2 * len(self.keys[key]))
+            rows += [key not in stay] * (4 * len(made.show)) + [False] * (
+                PER_HOLE * len(self.keys[key])
+            )
         return np.array(rows, dtype=bool)
 
     def _shifts(self, cabinet: Cabinet) -> list[np.ndarray[tuple[int], np.dtype[np.float64]]]:
@@ -353,7 +379,7 @@ class _Gaps:
                 rows: list[float] = []
                 for other, there in self.made.items():
                     piece = cabinet.piece_by_key[other]
-                    size = 4 * len(there.show) + 2 * len(self.keys[other])
+                    size = 4 * len(there.show) + PER_HOLE * len(self.keys[other])
                     if other != key or len(piece.show) != len(there.show):
                         rows += [0.0] * size
                         continue
@@ -361,9 +387,24 @@ class _Gaps:
                         for points in (there.show, there.back):
                             nx, ny = edge_line(points, index).left
                             rows += [-(nx * du + ny * dv) / self.seam] * 2
-                    rows += [0.0] * (2 * len(self.keys[other]))
+                    rows += [0.0] * (PER_HOLE * len(self.keys[other]))
                 columns.append(np.array(rows, dtype=float))
         return columns
+
+
+def _grown(planned: Feature, made: Feature) -> tuple[float, float]:
+    """How much wider and higher a hole is made than planned. [mm]"""
+    (w, h), (mw, mh) = _extent(planned), _extent(made)
+    return mw - w, mh - h
+
+
+def _extent(feature: Feature) -> tuple[float, float]:
+    shape = feature.shape
+    if isinstance(shape, Polygon):
+        return sizes(shape.points)
+    if isinstance(shape, Rectangle):
+        return shape.width, shape.height
+    return shape.diameter, shape.diameter
 
 
 def _edge_row(piece: Piece, made: MadePiece) -> list[float]:
