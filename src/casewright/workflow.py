@@ -6,7 +6,7 @@ The only module that knows every stage. Faces call it; tests call it; it holds n
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from functools import cached_property
 from pathlib import Path
@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from pydantic import TypeAdapter, ValidationError
 
 from casewright.basics.errors import CasewrightError, InputError, InputErrors, OutputError
-from casewright.basics.fields import Day
+from casewright.basics.fields import Day, read_address
 from casewright.basics.findings import Finding, Severity
 from casewright.basics.reckoning import Reckoning
 from casewright.basics.units import LengthStyle, Unit, format_length
@@ -136,6 +136,14 @@ class Worked:
     numbers: Mapping[str, Reckoning] = field(default_factory=dict)
     made: Way | None = None
     """What exists, held against the plan as it is; None where nothing does."""
+
+    def of(self, opened: Opened) -> Worked:
+        """The same, said of an equal project; what was found when it was first asked for is not found again."""
+        same = replace(self, opened=opened)
+        for name in ("work", "every_number"):
+            if name in vars(self):
+                vars(same)[name] = vars(self)[name]
+        return same
 
     @property
     def again(self) -> frozenset[str]:
@@ -396,6 +404,7 @@ def make_papers(
     paper: Paper,
     step: bool | None = None,
     start: str | None = None,
+    bench: str | None = None,
     progress: Progress = _silent,
 ) -> dict[str, bytes]:
     """Make every file of a build, in memory.
@@ -406,6 +415,8 @@ def make_papers(
         step: Write STEP; None: where the kernel is installed.
         start: Day on which painting begins, "2027-03-05"; the project's own if not given. Without either there is no
             calendar.
+        bench: Address that the book's codes lead to, "http://192.168.1.5:8080"; the project's own if not given.
+            Without either they hold plain words.
         progress: Told of each stage.
 
     Returns:
@@ -457,6 +468,7 @@ def make_papers(
             sheets=left,
             style=style,
             made=worked.made,
+            bench=bench or project.shop.bench_address or "",
         )
         book = typesetter.submit(book_script(source, paper).pdf)
         progress("drawings")
@@ -506,6 +518,20 @@ def day_named(text: str) -> str:
     except ValidationError:
         raise InputError(
             "--start", got=text, want="a day as year-month-day", example="2027-03-05"
+        ) from None
+
+
+def bench_address_named(text: str) -> str:
+    """The address of the server that phones at the bench find, from the command line.
+
+    Raises:
+        InputError: It is none.
+    """
+    try:
+        return read_address(text)
+    except InputError as error:
+        raise InputError(
+            "--bench-address", got=error.got, want=error.want, example=error.example
         ) from None
 
 
@@ -652,6 +678,7 @@ __all__ = [
     "Superseded",
     "Value",
     "Worked",
+    "bench_address_named",
     "build_up",
     "changed_document",
     "day_named",

@@ -37,11 +37,14 @@ class Making:
         worked: The cabinet, worked out.
         paper: Name of the paper for book and templates.
         step: Write STEP; None: where its kernel is installed.
+        bench: Address that the book's codes lead to; the project's own if not given.
     """
 
-    def __init__(self, worked: Worked, *, paper: str, step: bool | None = None) -> None:
+    def __init__(
+        self, worked: Worked, *, paper: str, step: bool | None = None, bench: str | None = None
+    ) -> None:
         self._packed = _packed(worked)
-        self._paper, self._step = paper, step
+        self._paper, self._step, self._bench = paper, step, bench
         self._lock = Lock()
         self._process: Any = None
         self._is_stopped = False
@@ -67,7 +70,7 @@ class Making:
             with going, self._lock:
                 if self._is_stopped:
                     raise StoppedError
-                arguments = (going, self._packed, self._paper, self._step)
+                arguments = (going, self._packed, self._paper, self._step, self._bench)
                 self._process = context.Process(target=_work, args=arguments, daemon=True)
                 self._process.start()
             try:
@@ -118,7 +121,9 @@ class Making:
                 process.join()
 
 
-def _work(going: Connection, packed: bytes, paper: str, step: bool | None) -> None:
+def _work(
+    going: Connection, packed: bytes, paper: str, step: bool | None, bench: str | None
+) -> None:
     """What the process does."""
     signal.signal(
         signal.SIGINT, signal.SIG_IGN
@@ -129,6 +134,7 @@ def _work(going: Connection, packed: bytes, paper: str, step: bool | None) -> No
             worked,
             paper=paper_named(paper),
             step=step,
+            bench=bench,
             progress=lambda stage: going.send((_STAGE, stage)),
         )
     except OutputError as error:

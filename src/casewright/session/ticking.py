@@ -51,9 +51,12 @@ def put_down(
     edits: dict[KeyPath, Value | Removal] = {}
     made: dict[str, State] = {}
     for offer in offered:
-        for key in offer.pieces:
-            edits |= marked(worked, [key], offer.state, (told or {}).get(key), anew=worked.again)
-            made[key] = offer.state
+        apart = [key for key in offer.pieces if key in (told or {})]
+        rest = [key for key in offer.pieces if key not in apart]
+        edits |= marked(worked, rest, offer.state, anew=worked.again)
+        for key in apart:
+            edits |= marked(worked, [key], offer.state, (told or {})[key], anew=worked.again)
+        made |= dict.fromkeys(offer.pieces, offer.state)
     past = past_ticks(worked.work.steps, done, made, worked.cabinet)
     return {**edits, **unticked(past)}
 

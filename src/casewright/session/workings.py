@@ -109,7 +109,7 @@ class Workings:
         unticked = opened.project.unticked
         for known in tuple(self._projects):
             if known.opened.project.unticked == unticked and known.opened.parts == opened.parts:
-                return replace(known, opened=opened)
+                return known.of(opened)
         return None
 
     def _work(self, opened: Opened, built: Built | None, wanted: Callable[[], bool]) -> Worked:

@@ -10,6 +10,7 @@ from casewright.faces.web.security import (
     COOKIE,
     LARGEST_BODY,
     LARGEST_MESSAGE,
+    PASS_TIME,
     Gate,
     Guard,
     Message,
@@ -61,12 +62,17 @@ async def ask(
     *,
     method: str = "GET",
     body: tuple[bytes, ...] = (b"",),
+    path: str = "/",
+    query: bytes = b"",
+    client: str = "",
 ) -> Answer:
     told = {"host": HOST, **(headers or {})}
     scope: dict[str, Any] = {
         "type": "http",
         "method": method,
-        "path": "/",
+        "path": path,
+        "query_string": query,
+        "client": (client, 50000) if client else None,
         "headers": [(k.encode(), v.encode("latin-1")) for k, v in told.items()],
     }
     parts = list(body)
@@ -323,3 +329,56 @@ async def test_codes_cannot_be_guessed_fast() -> None:
 async def test_a_code_page_takes_no_long_body() -> None:
     guard = Guard(reading, HOSTS, Gate(lambda code: None))
     assert (await ask(guard, method="POST", body=(b"code=" + b"x" * 2000,))).status == 413
+
+
+@pytest.mark.parametrize(
+    ("path", "query", "where"),
+    [
+        ("/b/duel/deck", b"of=12AB-34CD", "/b/duel/deck?of=12AB-34CD"),
+        ("/desk/1/step/cut.ply9+1", b"", "/desk/1/step/cut.ply9%2B1"),
+        ("//evil.example/x", b"", "/evil.example/x"),
+        ("/\\evil.example", b"", "/evil.example"),
+        ("/a\r\nset-cookie: x", b"", "/a%0D%0Aset-cookie%3A%20x"),
+        ("/a", b"x\r\ny", "/a"),
+        ("/ü", b"", "/%C3%BC"),
+    ],
+)
+async def test_the_code_leads_on_to_the_page_that_was_asked_for(
+    path: str, query: bytes, where: str
+) -> None:
+    """RFC 9110, 10.2.2, and RFC 3986, 4.2: what begins with two slashes would be another server."""
+    shown: list[str] = []
+    guard = Guard(reading, HOSTS, Gate(shown.append, Clock()))
+    body = (f"code={shown[0]}".encode(),)
+    let_in = await ask(guard, method="POST", body=body, path=path, query=query)
+    assert (let_in.status, let_in.headers["location"]) == (303, where)
+
+
+async def test_the_form_for_the_code_names_its_origin() -> None:
+    """Fetch, 3.2: under "no-referrer" a form's origin is "null", which is a stranger's."""
+    guard = Guard(reading, HOSTS, Gate(lambda _: None, Clock()))
+    assert (await ask(guard)).headers["referrer-policy"] == "same-origin"
+    assert (await ask(guard, {"origin": "null"}, method="POST")).status == 403
+    assert (await ask(guard, {"origin": f"http://{HOST}"}, method="POST")).status == 401
+
+
+async def test_a_pass_is_kept_for_a_day_in_the_shop() -> None:
+    shown: list[str] = []
+    guard = Guard(reading, HOSTS, Gate(shown.append, Clock()))
+    let_in = await ask(guard, method="POST", body=(f"code={shown[0]}".encode(),))
+    assert f"Max-Age={PASS_TIME}" in let_in.headers["set-cookie"]
+
+
+async def test_browsers_on_this_computer_may_be_let_in_without_a_code() -> None:
+    """Both must be of this computer, the one who asks and the name it asks for."""
+    hosts = HOSTS | {"192.0.2.7:8123"}
+    open_here = Guard(reading, hosts, Gate(lambda _: None), asks_own=False)
+    lan = {"host": "192.0.2.7:8123"}
+    assert (await ask(open_here, client="127.0.0.1")).status == 200
+    assert (await ask(open_here, {"host": "[::1]:8123"}, client="::1")).status == 200
+    assert (await ask(open_here, client="192.0.2.9")).status == 401
+    assert (await ask(open_here, lan, client="127.0.0.1")).status == 401
+    assert (await ask(open_here, lan, client="192.0.2.9")).status == 401
+    assert (await ask(open_here)).status == 401  # nobody knows who asks
+    asks_all = Guard(reading, hosts, Gate(lambda _: None))
+    assert (await ask(asks_all, client="127.0.0.1")).status == 401

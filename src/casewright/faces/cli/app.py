@@ -66,6 +66,12 @@ def build(
         str | None,
         typer.Option(help="First day of painting, as 2027-03-05: adds a calendar of its days."),
     ] = None,
+    bench_address: Annotated[
+        str | None,
+        typer.Option(
+            help="Where phones find `open --lan`, as http://192.168.1.5:8080: codes on the pages lead there."
+        ),
+    ] = None,
     json: JsonOption = False,
     catalog: CatalogOption = None,
 ) -> None:
@@ -79,6 +85,7 @@ def build(
             paper=paper,
             step=step,
             start=start,
+            bench=bench_address,
             as_json=json,
             catalogs=catalog or [],
         )
@@ -92,10 +99,14 @@ def open_(
         typer.Argument(metavar="[FILE]", help="A project file; the start page if left out."),
     ] = None,
     port: Annotated[int, typer.Option(min=0, max=65535, help="0 takes a free one.")] = 0,
+    lan: Annotated[
+        bool,
+        typer.Option("--lan", help="Phones in your network may open the bench view, with a code."),
+    ] = False,
     host: Annotated[
-        str,
+        str | None,
         typer.Option(help="Address to listen on; others than your own computer need a code."),
-    ] = "127.0.0.1",
+    ] = None,
     browser: Annotated[
         bool, typer.Option("--browser/--no-browser", help="Open the page in your browser.")
     ] = True,
@@ -105,7 +116,7 @@ def open_(
     from casewright.faces.cli.opening import open_workbench
 
     raise typer.Exit(
-        open_workbench(file, host=host, port=port, browser=browser, catalogs=catalog or [])
+        open_workbench(file, host=host, lan=lan, port=port, browser=browser, catalogs=catalog or [])
     )
 
 

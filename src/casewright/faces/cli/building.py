@@ -12,6 +12,7 @@ from casewright.faces.cli.checking import findings_data
 from casewright.faces.cli.speaking import Working, console, print_json, say_error, say_findings
 from casewright.workflow import (
     SUFFIX,
+    bench_address_named,
     day_named,
     make_papers,
     open_project,
@@ -28,6 +29,7 @@ def build_project(
     paper: str | None,
     step: bool | None,
     start: str | None,
+    bench: str | None,
     as_json: bool,
     catalogs: Sequence[Path],
 ) -> int:
@@ -35,10 +37,13 @@ def build_project(
     try:
         with Working(quiet=as_json) as progress:
             day = day_named(start) if start is not None else None
+            address = bench_address_named(bench) if bench is not None else None
             opened = open_project(file, catalogs=catalogs)
             size = paper_named(paper or opened.project.shop.paper)
             worked = work_out(opened, progress=progress)
-            files = make_papers(worked, paper=size, step=step, start=day, progress=progress)
+            files = make_papers(
+                worked, paper=size, step=step, start=day, bench=address, progress=progress
+            )
             folder = out or Path("out") / file.name.removesuffix(SUFFIX)
             progress("writing")
             written = write_papers(folder, files)

@@ -10,13 +10,19 @@ from casewright.faces.cli.speaking import say_error
 
 
 def open_workbench(
-    file: Path | None, *, host: str, port: int, browser: bool, catalogs: Sequence[Path]
+    file: Path | None,
+    *,
+    host: str | None,
+    lan: bool,
+    port: int,
+    browser: bool,
+    catalogs: Sequence[Path],
 ) -> int:
     """Show the workbench until it is stopped."""
     from casewright.faces.web.app import serve
 
     try:
-        serve(file, host=host, port=port, open_browser=browser, catalogs=catalogs)
+        serve(file, host=host, lan=lan, port=port, open_browser=browser, catalogs=catalogs)
     except CasewrightError as error:
         return say_error(error)
     return 0

@@ -15,6 +15,13 @@ from casewright import __version__
 from casewright.assets import font_folder
 from casewright.basics.errors import InputError, OutputError
 from casewright.faces.web.desk import Desk
+from casewright.faces.web.on_network import (
+    EVERYWHERE,
+    bench_address,
+    bench_start,
+    invitation,
+    wished_port,
+)
 from casewright.faces.web.security import LARGEST_MESSAGE, Gate, Guard, allowed_hosts, is_loopback
 from casewright.session import RecentFiles
 
@@ -26,7 +33,8 @@ FONTS = "/fonts"
 def serve(
     path: Path | None = None,
     *,
-    host: str = "127.0.0.1",
+    host: str | None = None,
+    lan: bool = False,
     port: int = 0,
     open_browser: bool = True,
     catalogs: Sequence[Path] = (),
@@ -35,8 +43,11 @@ def serve(
 
     Args:
         path: Project file to open; the start page is shown without one.
-        host: Address to listen on. One that other computers can reach asks them for a one-time code.
-        port: 0 takes a free one.
+        host: Address to listen on; this computer only if not given. One that others can reach asks them for a one-time
+            code.
+        lan: Listen on the local network too, for phones at the bench, and tell their address. Browsers on this computer
+            are not asked for a code.
+        port: 0 takes a free one; on the network the usual one, if that is free.
         open_browser: Open the page in the browser.
         catalogs: The maker's own catalog files.
 
@@ -48,15 +59,32 @@ def serve(
 
     desk = Desk(path.parent if path else Path.cwd(), recent=RecentFiles(), catalogs=catalogs)
     key = desk.open(path) if path else ""
-    port = free_port(host, port)
+    session = desk.find(key) if key else None
+    project = session.opened.project if session and session.opened else None
+    if host is None:
+        host = EVERYWHERE if lan else "127.0.0.1"
+    if lan and is_loopback(host):
+        raise InputError(
+            "--host", got=host, want="with --lan, an address that phones reach", example=EVERYWHERE
+        )
+    port = _network_port(host, wished_port(project)) if lan and not port else free_port(host, port)
     hosts = allowed_hosts(host, port)
     gate = None if is_loopback(host) else Gate(_announce)
+    if lan:
+        desk.bench_address = bench_address(project, host=host, port=port, hosts=hosts)
+        invited = invitation(
+            bench_start(desk.bench_address, project),
+            encoding=sys.stderr.encoding or "ascii",
+            colors=sys.stderr.isatty(),
+        )
+        app.on_startup(lambda: _say(invited))
     register(desk)
-    app.add_middleware(Guard, hosts=hosts, gate=gate)
+    app.add_middleware(Guard, hosts=hosts, gate=gate, asks_own=not lan)
     # Packing takes longer than the way within this computer.
     packed: dict[str, Any] = {} if gate else {"gzip_middleware_factory": None}
     app.on_shutdown(desk.close)
-    address = f"http://{_shown_host(host)}:{port}/" + (f"desk/{key}" if key else "")
+    shown = "127.0.0.1" if lan and host == EVERYWHERE else _shown_host(host)
+    address = f"http://{shown}:{port}/" + (f"desk/{key}" if key else "")
     app.on_startup(lambda: _say(f"Workbench: {address}\nCtrl+C ends it; unsaved changes are kept."))
     ui.run(
         host=host,
@@ -82,6 +110,7 @@ def register(desk: Desk) -> None:
     from nicegui import app, ui
 
     from casewright.faces.web.page import bench_page
+    from casewright.faces.web.phone.page import add_phone_pages
     from casewright.faces.web.sending import add_downloads
     from casewright.faces.web.start import start_page
 
@@ -102,6 +131,8 @@ def register(desk: Desk) -> None:
             start_page(desk, words="That project is not open any more. Open it from the list.")
             return
         bench_page(desk, session, key, view)
+
+    add_phone_pages(desk, head)
 
 
 def head() -> None:
@@ -141,6 +172,18 @@ def free_port(host: str, port: int) -> int:
                 remedy="Choose another --port, or leave it out.",
             ) from None
         return int(probe.getsockname()[1])
+
+
+def _network_port(host: str, wished: int) -> int:
+    """The port wished for; where it is taken a free one, which is told."""
+    try:
+        return free_port(host, wished)
+    except OutputError:
+        port = free_port(host, 0)
+        _say(
+            f"Port {wished} is taken: this time it is {port}. Codes on printed pages lead to {wished}."
+        )
+        return port
 
 
 def _asset(name: str) -> Path:

@@ -207,6 +207,7 @@ ICONS: Mapping[str, str] = {
     "eye": _icon(
         '<path d="M1.5 8S4 3.5 8 3.5 14.5 8 14.5 8 12 12.5 8 12.5 1.5 8 1.5 8z"/><circle cx="8" cy="8" r="1.8"/>'
     ),
+    "larger": _icon('<path d="M9.5 2.5h4v4M13.5 2.5 9.5 6.5M6.5 13.5h-4v-4M2.5 13.5l4-4"/>'),
     "menu": _icon('<path d="M2.5 4.5h11M2.5 8h11M2.5 11.5h11"/>'),
 }
 """Drawn for this page with a marking knife's plain stroke."""

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-import re
 from collections.abc import Sequence
 from pathlib import Path
 
 from casewright.basics.errors import InputError
 from casewright.catalog.load import Catalog
+from casewright.outputs.bench_links import project_slug
 from casewright.session import RecentFiles, Session, Sessions
 from casewright.session.journal import without_file
 from casewright.workflow import SUFFIX, read_catalogs
@@ -31,6 +31,8 @@ class Desk:
         self.sessions = Sessions(recent=self.recent, catalogs=catalogs)
         self.catalog: Catalog = read_catalogs(catalogs)
         self._open: dict[str, Session] = {}
+        self.bench_address = ""
+        """Where phones on the local network find the server; "" where only this computer does."""
         self.told: set[str] = set()
         """What a page has told already and need not be told twice."""
 
@@ -66,6 +68,19 @@ class Desk:
             ):
                 return self._open[self.open(recent.path)]
         return None
+
+    def named(self, slug: str) -> str:
+        """The name in addresses of the project whose papers call it so, of those open the last one; "" for none."""
+        for key, session in reversed(self._open.items()):
+            opened = session.opened or (session.worked.opened if session.worked else None)
+            if opened is not None and project_slug(opened.project.name) == slug:
+                return key
+        return ""
+
+    @property
+    def first(self) -> str:
+        """The name in addresses of the project that was opened first; "" where none is."""
+        return next(iter(self._open), "")
 
     def save_as(self, session: Session, path: Path) -> str:
         """Go on with another file; the new name. The old one leads there too while the server runs.
@@ -105,8 +120,7 @@ def file_name(name: str) -> str:
         >>> file_name("Reading-corner duel"), file_name("../../x")
         ('reading-corner-duel.cabinet.yaml', 'x.cabinet.yaml')
     """
-    slug = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:60].strip("-")
-    return f"{slug or 'cabinet'}{SUFFIX}"
+    return f"{project_slug(name)}{SUFFIX}"
 
 
 def path_in(folder: Path, name: str) -> Path:

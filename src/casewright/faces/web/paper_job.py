@@ -41,12 +41,14 @@ class PaperJob:
         self.stage = ""
         """What is being made; "" while nothing is."""
 
-    async def make(self, worked: Worked, *, version: int) -> list[str]:
+    async def make(self, worked: Worked, *, version: int, bench: str = "") -> list[str]:
         """Make them; what is wrong, nothing where they were made or the making was stopped."""
         if self._making is not None:
             return []
         loop = asyncio.get_running_loop()
-        self._making = making = Making(worked, paper=worked.opened.project.shop.paper)
+        self._making = making = Making(
+            worked, paper=worked.opened.project.shop.paper, bench=bench or None
+        )
         self._tell("getting ready")
 
         def progress(stage: str) -> None:

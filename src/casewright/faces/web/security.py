@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import hmac
 import ipaddress
+import re
 import secrets
 import socket
 import time
@@ -16,8 +17,9 @@ from collections.abc import Awaitable, Callable, Iterable, MutableMapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from html import escape
+from importlib.resources import files
 from typing import Any, Final
-from urllib.parse import parse_qs
+from urllib.parse import parse_qs, quote
 
 Scope = MutableMapping[str, Any]
 Message = MutableMapping[str, Any]
@@ -31,6 +33,8 @@ LARGEST_MESSAGE: Final = 2_500_000
 """Largest message on a websocket: a project's text fits. [bytes]"""
 COOKIE: Final = "casewright-pass"
 _ALPHABET: Final = "ABCDEFGHJKMNPQRSTUVWXYZ23456789"
+PASS_TIME: Final = 12 * 3600
+"""How long a browser keeps its pass: a day in the shop, closed and opened again. [s]"""
 _WAIT: Final = 1.0
 """Between two tries of a code. [s]"""
 _TRIES: Final = 5
@@ -46,6 +50,17 @@ def is_loopback(host: str) -> bool:
         return False
 
 
+def lan_address() -> str:
+    """This computer's own address on the network that leads out; "" where there is none."""
+    with (
+        socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe,
+        suppress(OSError),
+    ):  # no network
+        probe.connect(("192.0.2.1", 9))  # sends nothing: asks which address leads out
+        return str(probe.getsockname()[0])
+    return ""
+
+
 def allowed_hosts(host: str, port: int) -> frozenset[str]:
     """Values of the Host header that mean this server: `host:port`, exactly.
 
@@ -57,12 +72,7 @@ def allowed_hosts(host: str, port: int) -> frozenset[str]:
         names |= {own, f"{own}.local"}
         with suppress(OSError):  # a name that nobody resolves
             names |= {str(info[4][0]) for info in socket.getaddrinfo(own, None)}
-        with (
-            socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe,
-            suppress(OSError),
-        ):  # no network
-            probe.connect(("192.0.2.1", 9))  # sends nothing: asks which address leads out
-            names.add(str(probe.getsockname()[0]))
+        names |= {lan_address()} - {""}
     elif not is_loopback(host):
         names.add(host)
     names |= {f"[{name}]" for name in names if ":" in name and not name.startswith("[")}
@@ -168,10 +178,15 @@ class Guard:
         app: What stands behind it.
         hosts: Exact Host headers that are let in.
         gate: Asks browsers for a code; None where only this computer can reach the server.
+        asks_own: Whether the gate asks browsers on this computer too; if not, those that call it by its loopback
+            address are let in, as they are where only this computer can reach the server.
     """
 
-    def __init__(self, app: App, hosts: frozenset[str], gate: Gate | None = None) -> None:
+    def __init__(
+        self, app: App, hosts: frozenset[str], gate: Gate | None = None, *, asks_own: bool = True
+    ) -> None:
         self.app = app
+        self.asks_own = asks_own
         self.hosts = hosts
         self.origins = frozenset(f"http://{host}" for host in hosts)
         self.gate = gate
@@ -185,7 +200,7 @@ class Guard:
         headers = _headers(scope)
         status, words = self._judge(headers)
         if scope["type"] == "websocket":
-            if not status and self.gate and not self.gate.lets(_joined(headers, b"cookie")):
+            if not status and not self._lets(scope, headers):
                 status = 403
             await (
                 self._refuse_socket(receive, send) if status else self._socket(scope, receive, send)
@@ -194,10 +209,18 @@ class Guard:
         if status:
             await self._answer(send, status, words)
             return
-        if self.gate and not self.gate.lets(_joined(headers, b"cookie")):
+        if not self._lets(scope, headers):
             await self._at_the_gate(scope, receive, send)
             return
         await self._request(scope, receive, send)
+
+    def _lets(self, scope: Scope, headers: list[tuple[bytes, bytes]]) -> bool:
+        """Whether no code is asked for, or was given."""
+        if self.gate is None or self.gate.lets(_joined(headers, b"cookie")):
+            return True
+        peer = (scope.get("client") or ("", 0))[0]
+        name, _, _ = _joined(headers, b"host").rpartition(":")
+        return not self.asks_own and is_loopback(peer) and is_loopback(name.strip("[]"))
 
     def _judge(self, headers: list[tuple[bytes, bytes]]) -> tuple[int, str]:
         """0, or the status to refuse with."""
@@ -259,12 +282,13 @@ class Guard:
     ) -> None:
         body = words.encode("utf-8")
         length = (b"content-length", str(len(body)).encode())
+        told = {name for name, _ in more}
         headers = [
             (b"content-type", kind),
             length,
             (b"cache-control", b"no-store"),
             *more,
-            *self.headers,
+            *(pair for pair in self.headers if pair[0] not in told),
         ]
         await send({"type": "http.response.start", "status": status, "headers": headers})
         await send({"type": "http.response.body", "body": body})
@@ -273,8 +297,10 @@ class Guard:
         """Ask for the code, or take it."""
         assert self.gate is not None
         html = b"text/html; charset=utf-8"
+        # With "no-referrer" a form names no origin (Fetch, 3.2), and would be taken for a stranger's.
+        more = ((b"referrer-policy", b"same-origin"),)
         if scope["method"] != "POST":
-            await self._answer(send, 401, _gate_page(""), kind=html)
+            await self._answer(send, 401, _gate_page(""), kind=html, more=more)
             return
         try:
             body = await _read(_counted(receive, most=1000))
@@ -289,10 +315,14 @@ class Guard:
                 401,
                 _gate_page("That was not the code. Wait a moment, look again."),
                 kind=html,
+                more=more,
             )
             return
-        cookie = f"{COOKIE}={ticket}; HttpOnly; SameSite=Strict; Path=/".encode()
-        await self._answer(send, 303, "", more=((b"location", b"/"), (b"set-cookie", cookie)))
+        cookie = f"{COOKIE}={ticket}; HttpOnly; SameSite=Strict; Path=/; Max-Age={PASS_TIME}"
+        where = _asked_for(scope)
+        await self._answer(
+            send, 303, "", more=((b"location", where), (b"set-cookie", cookie.encode()))
+        )
 
 
 def _headers(scope: Scope) -> list[tuple[bytes, bytes]]:
@@ -336,24 +366,29 @@ async def _read(receive: Receive) -> bytes:
             return body
 
 
+def _asked_for(scope: Scope) -> bytes:
+    """The page on this server that was asked for before the code was; its own start where that is none."""
+    path = "/" + str(scope.get("path", "")).lstrip("/\\")
+    query = bytes(scope.get("query_string", b""))
+    is_plain = re.fullmatch(rb"[!-~]{0,500}", query) is not None
+    return quote(path, safe="/").encode() + (b"?" + query if query and is_plain else b"")
+
+
 def _gate_page(words: str) -> str:
-    return f"""<!doctype html><html lang="en"><meta charset="utf-8"><title>casewright</title>
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<style>body{{font:16px/1.5 sans-serif;background:#f6f2ea;color:#1e2328;display:grid;place-items:center;height:90vh}}
-input,button{{font:inherit;padding:.4em .6em}}</style>
-<form method="post"><h1>casewright</h1><p>Type the code that the terminal shows. It works once.</p>
-<p role="alert">{escape(words)}</p><label>Code <input name="code" autocomplete="off" autofocus></label>
-<button>Come in</button></form></html>"""
+    page = files("casewright.faces.web").joinpath("theme", "gate.html").read_text(encoding="utf-8")
+    return page.replace("{words}", escape(words))
 
 
 __all__ = [
     "COOKIE",
     "LARGEST_BODY",
     "LARGEST_MESSAGE",
+    "PASS_TIME",
     "Gate",
     "Guard",
     "allowed_hosts",
     "content_policy",
     "is_loopback",
+    "lan_address",
     "security_headers",
 ]

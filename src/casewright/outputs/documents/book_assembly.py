@@ -18,6 +18,7 @@ from casewright.outputs.documents.book_blocks import (
     spans,
     table,
 )
+from casewright.outputs.documents.book_codes import step_code
 from casewright.outputs.documents.book_order import making_table, order_summary, times_aside
 from casewright.outputs.drawings.marks import Drawing
 from casewright.outputs.drawings.step_view import step_drawings
@@ -91,6 +92,7 @@ def _step(writer: Writer, step: Step, said: set[str], picture: Drawing | None) -
         "orders": [writer.say(order) for order in step.orders],
         "cautions": cautions,
         "signs": signs,
+        "code": step_code(writer, step),
         "aside": [[a, "\n".join(clean(line) for line in b.split("\n"))] for a, b in aside],
         "picture": writer.drawing(picture, margin=0.5) if picture else None,
         "breaks": len(step.orders) > LONG_STEP or sum(map(len, step.orders)) > LONG_ORDERS,

@@ -73,6 +73,8 @@ class BookSource:
     style: LengthStyle
     made: Way | None = None
     """What exists, held against the plan; None where nothing does."""
+    bench: str = ""
+    """Address under which phones find the project at the bench; "" where there is none."""
 
     @property
     def balance(self) -> Balance:

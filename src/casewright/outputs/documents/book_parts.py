@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-import segno
-
+from casewright.outputs.bench_links import bench_link
 from casewright.outputs.documents.book_blocks import (
     BOTTOM,
     SIDE,
@@ -18,13 +17,13 @@ from casewright.outputs.documents.book_blocks import (
     beside,
     bold,
     chapter,
-    clean,
     cut_short,
     heading,
     listing,
     table,
     together,
 )
+from casewright.outputs.documents.book_codes import code_picture
 from casewright.outputs.documents.tiles import Paper
 from casewright.outputs.drawings.hole_table import HoleRow
 from casewright.outputs.drawings.part_view import SMALL, PartSheet
@@ -134,11 +133,12 @@ def _page(writer: Writer, sheet: PartSheet, *, again: bool) -> Iterator[Block]:
     words: list[Block] = [listing(notes)] if notes else []
     code: Block = {
         "kind": "figure",
-        "file": _qr(writer, sheet),
+        "file": _code(writer, sheet),
         "width": QR_SIZE,
         "height": QR_SIZE,
         "caption": "",
-        "alt": f"{writer.fingerprint}/{clean(sheet.piece)}",
+        # A key is of plain letters, and an address too.
+        "alt": _code_text(writer, sheet).removeprefix("casewright:"),
         "align": "left",
         "yields": SMALLER_CODE,
     }
@@ -310,22 +310,19 @@ def _many(rows: Sequence[HoleRow]) -> dict[tuple[str, str], list[HoleRow]]:
     return {key: group for key, group in groups.items() if len(group) > MANY}
 
 
-def _qr(writer: Writer, sheet: PartSheet) -> str:
-    """File of the ISO/IEC 18004 code of plain words, no address: state of the project and key of the piece."""
-    file = f"qr-{writer.cabinet.pieces.index(writer.cabinet.piece_by_key[sheet.piece]):03}.svg"
-    if file in writer.pictures:
-        return file
-    code = segno.make(f"casewright:{writer.fingerprint}/{sheet.piece}", error="m", micro=False)
-    rows = [bytes(row) for row in code.matrix]
-    side = len(rows) + 4
-    path = "".join(
-        f"M{x + 2} {y + 2}h1v1h-1z" for y, row in enumerate(rows) for x, on in enumerate(row) if on
-    )
-    return writer.keep(
-        file,
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{side}mm" height="{side}mm" '
-        f'viewBox="0 0 {side} {side}"><path d="{path}" fill="#1e2328"/></svg>\n',
-    )
+def _code_text(writer: Writer, sheet: PartSheet) -> str:
+    """Where a phone at the bench finds the piece; plain words of state and piece where no address is given."""
+    mark = writer.fingerprint
+    if not writer.source.bench:
+        return f"casewright:{mark}/{sheet.piece}"
+    name = writer.cabinet.project.name
+    return bench_link(writer.source.bench, name, piece=sheet.piece, of=mark)
+
+
+def _code(writer: Writer, sheet: PartSheet) -> str:
+    """File of the piece's code."""
+    index = writer.cabinet.pieces.index(writer.cabinet.piece_by_key[sheet.piece])
+    return code_picture(writer, f"qr-{index:03}.svg", _code_text(writer, sheet))
 
 
 __all__ = ["part_room", "parts_chapter"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from casewright.behavior.painting import Painting
@@ -49,21 +49,32 @@ def offers(
     if step is None or key not in done:
         return ()
     at_hand = _sawn_with(step, steps, cabinet) if step.stage in SAWN else step.pieces
+    return piece_offers(steps, done, at_hand, cabinet, again)
+
+
+def piece_offers(
+    steps: Sequence[Step],
+    done: Collection[str],
+    keys: Iterable[str],
+    cabinet: Cabinet,
+    again: Collection[str] = (),
+) -> tuple[Offer, ...]:
+    """What to put down of these pieces, and of those that are sawn from the same material; see `offers`."""
     reached: dict[str, State] = {}
-    for piece in at_hand:
-        state = reached_by_ticks(steps, done, piece, cabinet, again)
-        if state is None or open_cuts(steps, done, piece, cabinet):
+    for key in keys:
+        state = reached_by_ticks(steps, done, key, cabinet, again)
+        if state is None or open_cuts(steps, done, key, cabinet):
             continue
-        reached[piece] = state
+        reached[key] = state
         # The others of its sheets exist too; without their records they would be planned anew.
-        for other in _of_material(piece, steps, cabinet):
+        for other in _of_material(key, steps, cabinet):
             theirs = reached_by_ticks(steps, done, other, cabinet, again)
             if theirs is not None:
                 reached.setdefault(other, theirs)
     return tuple(
         Offer(state, pieces)
         for state in STATES
-        if (pieces := tuple(piece for piece, found in reached.items() if found == state))
+        if (pieces := tuple(key for key, found in reached.items() if found == state))
     )
 
 
@@ -185,4 +196,12 @@ def _sawn_with(step: Step, steps: Sequence[Step], cabinet: Cabinet) -> tuple[str
     return tuple(dict.fromkeys([*at_hand, *step.pieces]))
 
 
-__all__ = ["Offer", "offers", "open_cuts", "past_ticks", "reached_by_ticks", "whole_count"]
+__all__ = [
+    "Offer",
+    "offers",
+    "open_cuts",
+    "past_ticks",
+    "piece_offers",
+    "reached_by_ticks",
+    "whole_count",
+]

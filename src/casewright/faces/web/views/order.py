@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
+from datetime import datetime
 from functools import partial
 
 from nicegui import run, ui
 
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import heading, press
-from casewright.faces.web.drawings import page_svg
 from casewright.faces.web.live import Live, said
-from casewright.faces.web.views.cutting import sheet_svg
-from casewright.outputs.drawings.part_view import known_labels, part_sheet
-from casewright.outputs.drawings.step_view import step_drawings
+from casewright.faces.web.views.step_pictures import step_picture
+from casewright.outputs.bench_links import BENCH
 from casewright.outputs.work_words import (
     STAGE_TITLES,
     clock_words,
@@ -24,11 +23,7 @@ from casewright.outputs.work_words import (
     setups_sentence,
 )
 from casewright.planning.work import ShopDay, Step, WorkPlan
-
-SHEET_ROOM = (200.0, 130.0)
-"""Width and height that a piece's drawing is laid out for. [mm]"""
-STEP_ROOM = (110.0, 90.0)
-"""Of the picture of a step that joins. [mm]"""
+from casewright.session.ticking import keep, ticked, unticked
 
 
 class _Shown:
@@ -48,7 +43,8 @@ def view(bench: Bench) -> None:
     shown = _Shown()
 
     def key() -> Hashable:
-        return (_plan(bench), bench.style, shown.day)
+        done = bench.opened.project.steps_done if bench.opened else {}
+        return (_plan(bench), bench.style, shown.day, tuple(done))
 
     def choose_day(day: int) -> None:
         shown.day = day
@@ -59,6 +55,8 @@ def view(bench: Bench) -> None:
         await _show_step(bench, chosen[0], step)
 
     chosen: list[ui.element] = []
+    if bench.desk.bench_address:
+        said(f"On a phone at the bench: {bench.desk.bench_address}{BENCH}", "p").classes("quietly")
     with ui.element("div").classes("columns order-columns"):
         with ui.element("div").classes("lane scrolls"):
             days = bench.live.section(lambda _: _days(bench, shown, choose_day), key)
@@ -111,24 +109,42 @@ def _day(bench: Bench, shown: _Shown, choose: object) -> None:
                 stage = group.steps[0].stage
                 with ui.element("tr"):
                     head = said(STAGE_TITLES[group.steps[0].stage], "th")
-                    head.props["colspan"] = 4
+                    head.props["colspan"] = 5
             setting = f"; {group.minutes:.0f} min to set" if group.minutes else ""
             with ui.element("tr"):
                 words = said(f"{bench.say(group.words)}{setting}", "td").classes("quietly")
-                words.props["colspan"] = 4
+                words.props["colspan"] = 5
             for step in group.steps:
                 _row(bench, step, choose)
     _drying(bench, plan, day)
 
 
 def _row(bench: Bench, step: Step, choose: object) -> None:
+    when = bench.opened.project.steps_done.get(step.key) if bench.opened else None
     with ui.element("tr"):
+        with ui.element("td"):
+            tick = press(
+                "",
+                partial(_tick, bench, step),
+                classes="tick-box",
+                label=f"Step {step.number} is done" + (f": ticked {when}" if when else ""),
+            )
+            tick.props["aria-pressed"] = str(when is not None).lower()
         said(str(step.number), "td").classes("number")
         with ui.element("td"):
             if callable(choose):
                 press(bench.say(step.title), partial(choose, step.key), classes="order")
         said(f"{step.face} face up" if step.face else "", "td")
         said(f"{step.minutes:.0f} min", "td").classes("number")
+
+
+async def _tick(bench: Bench, step: Step) -> None:
+    """Tick a step, or take its tick back; phones at the bench see it."""
+    done = bench.opened.project.steps_done if bench.opened else {}
+    is_done = step.key in done
+    edits = unticked([step.key]) if is_done else ticked([step.key], datetime.now())
+    label = f"{'untick' if is_done else 'tick'} {bench.say(step.title)}"[:70]
+    await bench.tell(await bench.do(lambda: keep(bench.session, edits, label)))
 
 
 def _drying(bench: Bench, plan: WorkPlan, day: ShopDay) -> None:
@@ -154,7 +170,7 @@ async def _show_step(bench: Bench, box: ui.element, key: str) -> None:
         for words in _facts(bench, plan, step):
             said(words, "p").classes("quietly")
         room = ui.element("div").classes("sheet-picture")
-    svg = await run.io_bound(_picture, bench, step)
+    svg = await run.io_bound(step_picture, bench, step)
     if svg and not bench.client.is_deleted:
         with room:
             drawn = ui.html(svg, sanitize=False)
@@ -179,32 +195,6 @@ def _facts(bench: Bench, plan: WorkPlan, step: Step) -> list[str]:
         told = ", ".join(map(str, after[-6:]))
         facts.append(f"After step{'' if len(after) == 1 else 's'} {told}.")
     return facts
-
-
-def _picture(bench: Bench, step: Step) -> str:
-    """What the step's page in the book shows: the sheet, the piece's face, or what stands so far."""
-    worked = bench.worked
-    if worked is None:
-        return ""
-    if step.sheet is not None:
-        material, index, number = step.sheet
-        for plan in worked.cutting.plans:
-            for sheet in plan.plan.sheets if plan.material == material else ():
-                if sheet.index == index:
-                    return sheet_svg(bench, plan, sheet, number)
-    if step.stage in ("bevel", "shape") and step.pieces:
-        piece = worked.cabinet.piece_by_key[step.pieces[0]]
-        made = part_sheet(
-            worked.cabinet,
-            (piece,),
-            step.face or "back",
-            bench.style,
-            labels=known_labels(worked.cabinet),
-            room=SHEET_ROOM,
-        )
-        return page_svg(made.drawing, name="step-sheet")
-    drawings = step_drawings(worked.cabinet, worked.work.steps, room=STEP_ROOM, only=step.key)
-    return page_svg(drawings[step.key], name="step") if step.key in drawings else ""
 
 
 def _summary(bench: Bench, _: Live) -> None:

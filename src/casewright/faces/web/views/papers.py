@@ -63,7 +63,8 @@ def view(bench: Bench) -> None:
     async def make() -> None:
         worked = await run.io_bound(bench.session.whole)
         if worked is not None:
-            await bench.tell(await job.make(worked, version=bench.session.version))
+            made = job.make(worked, version=bench.session.version, bench=bench.desk.bench_address)
+            await bench.tell(await made)
 
     def follow() -> None:
         if job.papers is not filled[0]:

@@ -1,0 +1,1 @@
+"""The bench view: one step at a time on a phone, for dusty hands."""

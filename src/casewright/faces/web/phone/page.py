@@ -1,0 +1,259 @@
+"""The bench view's addresses, and the frame of its page: how far the work is, what is shown, back, tick and next."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from functools import partial
+from typing import TYPE_CHECKING
+from urllib.parse import quote
+
+from nicegui import app, events, ui
+from starlette.requests import Request
+from starlette.responses import RedirectResponse
+
+from casewright import __version__
+from casewright.faces.web.bench import Bench
+from casewright.faces.web.controls import press
+from casewright.faces.web.live import Live, said
+from casewright.faces.web.phone.hand import Hand
+from casewright.faces.web.phone.sheets import sheet_over
+from casewright.faces.web.phone.step_page import piece_page, step_page, step_row
+from casewright.outputs.bench_links import BENCH
+from casewright.outputs.work_words import STAGE_TITLES, hours_words
+from casewright.planning.work import Step
+from casewright.session import Session
+
+if TYPE_CHECKING:
+    from casewright.faces.web.desk import Desk
+
+LONG = 3.0
+"""From here on minutes are not told. [h]"""
+VIEWPORT = "width=device-width, initial-scale=1, viewport-fit=cover"
+
+
+def add_phone_pages(desk: Desk, head: Callable[[], None]) -> None:
+    """Put the bench view on NiceGUI's server.
+
+    Args:
+        desk: What is open.
+        head: Writes what every page's head holds.
+    """
+
+    @app.get(BENCH)
+    @app.get(BENCH + "/{project}")
+    @app.get(BENCH + "/{project}/{piece}")
+    @app.get(BENCH + "/{project}/step/{step}")
+    def find(
+        request: Request, project: str = "", piece: str = "", step: str = ""
+    ) -> RedirectResponse:
+        """From a code on a page to the piece or step; the project is the one open under that name."""
+        key = desk.named(project) if project else desk.first
+        if not key:
+            return RedirectResponse("/", 303)
+        part = f"/step/{quote(step, safe='')}" if step else "/step"
+        if piece:
+            part = f"/piece/{quote(piece, safe='')}"
+        of = request.query_params.get("of", "")[:20]
+        return RedirectResponse(f"/desk/{key}{part}" + (f"?of={quote(of)}" if of else ""), 303)
+
+    @ui.page("/desk/{key}/step", title="casewright", viewport=VIEWPORT)
+    async def start(key: str) -> None:
+        _page(desk, head, key)
+
+    @ui.page("/desk/{key}/step/{step}", title="casewright", viewport=VIEWPORT)
+    async def at_step(key: str, step: str, of: str = "") -> None:
+        _page(desk, head, key, step=step, of=of)
+
+    @ui.page("/desk/{key}/piece/{piece}", title="casewright", viewport=VIEWPORT)
+    async def at_piece(key: str, piece: str, of: str = "") -> None:
+        _page(desk, head, key, piece=piece, of=of)
+
+
+def _page(
+    desk: Desk,
+    head: Callable[[], None],
+    key: str,
+    *,
+    step: str = "",
+    piece: str = "",
+    of: str = "",
+) -> None:
+    head()
+    ui.add_head_html(
+        f'<script src="/theme/phone.js?{__version__}"></script>'
+        f'<link rel="stylesheet" href="/theme/phone.css?{__version__}">'
+    )
+    session = desk.find(key)
+    ui.query("body").classes("phone-body")
+    if session is None:
+        with ui.element("main").classes("phone-main"):
+            said("That project is not open here", "h1")
+            said("Open it on the computer whose terminal shows the code, then scan again.", "p")
+        return
+    hand = Hand(Bench(desk, session, key, "phone"))
+    hand.step, hand.piece, hand.paper = step[:300], piece[:200], of[:20]
+    hand.show = "piece" if piece else "step"
+    _frame(hand, session, is_placed=bool(step or piece))
+
+
+def _frame(hand: Hand, session: Session, *, is_placed: bool) -> None:
+    live = hand.bench.live
+    if is_placed:
+        _arrive(hand)
+    with ui.element("div").classes("phone") as frame:
+        _top(hand, live)
+        banner = live.section(lambda _: _banner(hand), lambda: hand.misfits)
+        banner.classes("phone-banner")
+        main = ui.element("main").classes("phone-main")
+        main.props["tabindex"] = "-1"
+        with main:
+            live.section(
+                lambda inner: _shown(hand, inner), lambda: _shown_key(hand, is_placed=is_placed)
+            )
+        sheet = live.section(lambda inner: sheet_over(hand, inner), lambda: _sheet_key(hand))
+        sheet.classes("phone-sheet")
+        sheet.props["role"], sheet.props["aria-live"] = "region", "polite"
+        sheet.props["aria-label"] = "To put down"
+        _foot(hand, live)
+    # Which edit the page has come to, for tests: it is sent together with what shows it.
+    live.props(frame, lambda: {"data-version": session.shown_version, "data-show": hand.show})
+    live.update()
+
+    def placed(event: events.GenericEventArguments) -> None:
+        """A phone that comes back goes on where it was."""
+        if not hand.step and not hand.piece:
+            hand.step = str(event.args or "")[:300]
+            _arrive(hand)
+            hand.refresh()
+
+    if not is_placed:
+        ui.on("place", placed)
+        hand.bench.client.on_connect(
+            lambda: hand.bench.client.run_javascript(f"casewrightWhere('{hand.bench.key}')")
+        )
+
+
+def _arrive(hand: Hand) -> None:
+    asked = hand.step
+    hand.settle()
+    if hand.show == "step":
+        hand.keep_place()
+    if asked and hand.step != asked and hand.show == "step":
+        hand.note = (
+            "That step is not in the plan any more: its pieces are made, or the plan has changed."
+        )
+
+
+def _shown_key(hand: Hand, *, is_placed: bool) -> Hashable:
+    if hand.show == "step" and (hand.step or is_placed):
+        hand.settle()
+    if hand.show == "list":
+        return ("list", tuple((s.key, s.number, hand.day_of(s.key)) for s in hand.steps))
+    if hand.show == "piece":
+        record = hand.bench.opened.project.as_built.get(hand.piece) if hand.bench.opened else None
+        return ("piece", hand.piece, hand.plan and hand.plan.steps, repr(record), hand.bench.style)
+    return ("step", hand.current, hand.step and hand.day_of(hand.step), hand.bench.style, hand.note)
+
+
+def _shown(hand: Hand, live: Live) -> None:
+    if hand.show == "list":
+        _listed(hand, live)
+    elif hand.show == "piece":
+        piece_page(hand, live)
+    elif hand.step or hand.steps == ():
+        if hand.note:
+            said(hand.note, "p").classes("phone-first")
+        step_page(hand, live)
+    else:
+        said("…", "p")
+
+
+def _sheet_key(hand: Hand) -> Hashable:
+    if hand.sheet in ("offer", "pieces"):
+        return (hand.sheet, hand.offered)
+    if hand.sheet == "measure":
+        # Another phone's tick must not take away what is half typed; more of it opened or closed does.
+        return (hand.sheet, hand.piece, hand.plan)
+    return (hand.sheet, hand.misfits)
+
+
+def _top(hand: Hand, live: Live) -> None:
+    with ui.element("header").classes("phone-top"):
+        steps = press(
+            "Steps",
+            lambda: hand.open("step" if hand.show == "list" else "list"),
+            classes="framed",
+            icon="menu",
+        )
+        live.props(steps, lambda: {"aria-pressed": str(hand.show == "list").lower()})
+        with ui.element("div").classes("phone-progress"):
+            live.text(lambda: _progress(hand))
+            bar = ui.element("progress")
+            bar.props["aria-label"] = "Steps done"
+            live.props(bar, lambda: {"value": hand.counts[0], "max": max(1, hand.counts[1])})
+        press(
+            "",
+            lambda: hand.bench.client.run_javascript("casewrightOtherTheme()"),
+            classes="framed",
+            icon="sun",
+            label="Light or dark",
+        )
+
+
+def _progress(hand: Hand) -> str:
+    done, whole = hand.counts
+    left = sum(s.busy_h for s in hand.steps if s.key not in hand.done)
+    rest = f"{left:.0f} h" if left > LONG else hours_words(left)
+    return f"{done} of {whole} done" + (f", {rest} left" if left else "")
+
+
+def _banner(hand: Hand) -> None:
+    if hand.misfits:
+        names = ", ".join(answer.label for answer in hand.misfits[:3])
+        press(f"Does not fit the plan: {names}", partial(hand.lay, "misfit"), classes="phone-alarm")
+
+
+def _listed(hand: Hand, live: Live) -> None:
+    """All steps by day; within a day by stage."""
+    days: dict[int, list[Step]] = {}
+    for step in hand.steps:
+        days.setdefault(hand.day_of(step.key), []).append(step)
+    for day, steps in sorted(days.items()):
+        said(f"Day {day}", "h2").classes("phone-day")
+        stage = ""
+        with ui.element("ul").classes("plain phone-list"):
+            for step in steps:
+                if step.stage != stage:
+                    stage = step.stage
+                    said(STAGE_TITLES[step.stage], "li").classes("phone-stage")
+                step_row(hand, live, step)
+    hand.bench.client.run_javascript("casewrightCurrent()")
+
+
+def _foot(hand: Hand, live: Live) -> None:
+    with ui.element("footer").classes("phone-foot"):
+        back = press("Back", lambda: hand.move(-1), classes="framed", label="The step before")
+        tick = press("", hand.tick, classes="tick")
+        with tick:
+            said("").classes("phone-box").props["aria-hidden"] = "true"
+            live.text(lambda: _tick_words(hand))
+        next_ = press("Next", lambda: hand.move(1), classes="framed", label="The next step")
+    live.props(back, lambda: {"disabled": [s.key for s in hand.steps[:1]] == [hand.step]})
+    live.props(next_, lambda: {"disabled": [s.key for s in hand.steps[-1:]] == [hand.step]})
+    live.classes(next_, lambda: "main" if hand.step in hand.done else "")
+    live.props(
+        tick,
+        lambda: {
+            "data-done": "" if hand.step in hand.done else None,
+            "aria-pressed": str(hand.step in hand.done).lower(),
+            "disabled": hand.current is None,
+        },
+    )
+
+
+def _tick_words(hand: Hand) -> str:
+    when = hand.done.get(hand.step)
+    return f"Done {when.rpartition(' ')[2]}" if when else "Done?"
+
+
+__all__ = ["add_phone_pages"]

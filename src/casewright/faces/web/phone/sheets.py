@@ -1,0 +1,236 @@
+"""What is laid over the page's lower part: pieces to put down as made, what the tape says, and the best way on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import Any
+
+from nicegui import run, ui
+
+from casewright.basics.errors import CasewrightError
+from casewright.basics.wording import counted
+from casewright.faces.web.controls import press
+from casewright.faces.web.live import Live, said
+from casewright.faces.web.phone.hand import Hand, begun
+from casewright.geometry.model import Piece
+from casewright.outputs.built_words import STATE_WORDS, way_words
+from casewright.planning.as_built import Way
+from casewright.planning.joints import is_along_u
+from casewright.planning.work.ticks import Offer, open_cuts, piece_offers
+from casewright.session.recording import way_edits
+from casewright.session.ticking import put_down
+from casewright.workflow import REMOVE, Value
+
+FEW = 6
+"""Of more pieces than this the names are not listed in a sentence."""
+
+
+def sheet_over(hand: Hand, live: Live) -> None:
+    """What is laid over the page now."""
+    if hand.sheet == "offer" and hand.offered:
+        _offer(hand)
+    elif hand.sheet == "pieces":
+        _choose(hand)
+    elif hand.sheet == "measure":
+        _measure(hand)
+    elif hand.sheet == "misfit" and hand.misfits:
+        _misfit(hand, live)
+
+
+def _names(hand: Hand, keys: tuple[str, ...]) -> str:
+    if len(keys) > FEW:
+        return counted(len(keys), "piece")
+    return ", ".join(hand.bench.label(key) for key in keys)
+
+
+# ---- putting down ----
+
+
+def _offer(hand: Hand) -> None:
+    offered = hand.offered
+    for offer in offered:
+        state = STATE_WORDS[offer.state]
+        many = "are" if len(offer.pieces) > 1 else "is"
+        said(begun(f"{_names(hand, offer.pieces)} {many} {state}."), "h2")
+    said("Put down, what is done of it leaves the list, and the plan keeps it as it is.", "p")
+    with ui.element("div").classes("phone-buttons"):
+        press("Put it down", partial(_put_down, hand, offered), classes="main")
+        press("First, what the tape says", partial(_to_measure, hand, offered), classes="framed")
+        press("Not now", hand.put_off, classes="framed")
+
+
+def _to_measure(hand: Hand, offered: tuple[Offer, ...]) -> None:
+    keys = [key for offer in offered for key in offer.pieces]
+    if len(keys) == 1:
+        hand.lay("measure", keys[0])
+    else:
+        hand.lay("pieces")
+
+
+def _choose(hand: Hand) -> None:
+    said("Which piece?", "h2")
+    with ui.element("div").classes("phone-pieces"):
+        for offer in hand.offered:
+            for key in offer.pieces:
+                press(hand.bench.label(key), partial(hand.lay, "measure", key), classes="framed")
+    with ui.element("div").classes("phone-buttons"):
+        press("Back", partial(hand.lay, "offer"), classes="framed")
+
+
+async def _put_down(
+    hand: Hand,
+    offered: tuple[Offer, ...],
+    told: Mapping[str, Mapping[str, Value]] | None = None,
+    *,
+    say: Callable[[str], object] | None = None,
+) -> None:
+    worked = hand.worked
+    if worked is None:
+        return
+    try:
+        edits = await run.io_bound(put_down, worked, hand.done, offered, told)
+    except CasewrightError as error:
+        await hand.bench.tell([hand.problem_of(error)])
+        return
+    if edits is None:  # the server is ending
+        return
+    pieces = tuple(key for offer in offered for key in offer.pieces)
+    state = STATE_WORDS[offered[-1].state]
+    if await hand.edit(edits, f"{_names(hand, pieces)}: {state}"[:70], say=say):
+        hand.lay("misfit" if told and hand.misfits else "")
+
+
+# ---- measuring ----
+
+
+def _measure(hand: Hand) -> None:
+    worked, bench = hand.worked, hand.bench
+    piece = worked.cabinet.piece_by_key.get(hand.piece) if worked else None
+    if worked is None or piece is None:
+        return
+    said(f"What the tape says of the {piece.label or piece.key}", "h2")
+    record = worked.opened.project.as_built.get(piece.key)
+    if record is None or not record.reached("cut"):
+        still = open_cuts(hand.steps, hand.done, piece.key, worked.cabinet)
+        if still:
+            said(
+                "It can be put down once all of its material is sawn: else the plan would lay the other pieces on a "
+                f"new sheet. {counted(len(still), 'cut')} not ticked yet.",
+                "p",
+            )
+            with ui.element("div").classes("phone-buttons"):
+                number = still[0].number
+                press(f"To step {number}", partial(hand.go, still[0].key), classes="main")
+                press("Close", partial(hand.lay, ""), classes="framed")
+            return
+    said("Leave empty what is as planned.", "p")
+    boxes: dict[str, ui.input] = {}
+    with ui.element("div").classes("phone-fields"):
+        for name, plan in _sizes(piece).items():
+            old = getattr(record, name) if record else None
+            with ui.element("label"):
+                said(f"{name}, plan {bench.figure(plan)}")
+                start = hand.typed.get(name, bench.figure(old) if old is not None else "")
+                box = ui.input(value=start).props("outlined")
+                box.props["inputmode"] = "decimal" if bench.style.unit == "mm" else "text"
+                box.props["aria-label"] = f"{name}, plan {bench.figure(plan)}"
+                box.props["suffix"] = bench.style.unit
+                box.on_value_change(partial(_remember, hand, name))
+                boxes[name] = box
+    problem = said("", "p").classes("problem")
+    problem.props["role"] = "alert"
+
+    async def take() -> None:
+        told: dict[str, Any] = {}
+        try:
+            for name, box in boxes.items():
+                value = bench.typed_length(str(box.value or ""))
+                if value is not REMOVE:
+                    told[name] = value
+        except CasewrightError as error:
+            problem.set_text(hand.problem_of(error))
+            return
+        now = hand.worked
+        if now is None or piece.key not in now.cabinet.piece_by_key:
+            return
+        known = now.opened.project.as_built.get(piece.key)
+        found = piece_offers(hand.steps, hand.done, [piece.key], now.cabinet, now.again)
+        if not any(piece.key in offer.pieces for offer in found):
+            state = known.state if known and known.reached("cut") else "cut"
+            found = (*found, Offer(state, (piece.key,)))
+        await _put_down(hand, found, {piece.key: told}, say=problem.set_text)
+
+    with ui.element("div").classes("phone-buttons"):
+        press("Keep it", take, classes="main")
+        press("Close", partial(hand.lay, ""), classes="framed")
+    _to_desk(hand, "Bevels and holes: at the desk, As built")
+
+
+def _remember(hand: Hand, name: str, event: Any) -> None:
+    hand.typed[name] = str(event.value or "")
+
+
+def _sizes(piece: Piece) -> dict[str, float]:
+    """Length, width and thickness as the list of pieces gives them. [mm]"""
+    long, short = piece.width, piece.height
+    if not is_along_u(piece):
+        long, short = short, long
+    return {"length": long, "width": short, "thickness": piece.thickness}
+
+
+# ---- what does not fit ----
+
+
+def _misfit(hand: Hand, live: Live) -> None:
+    bench = hand.bench
+    for answer in hand.misfits[:4]:
+        said(begun(f"{answer.label}: {answer.verdict}"), "h2").classes("phone-stop")
+        said(bench.say(answer.reason), "p")
+    live.section(lambda _: _best(hand), lambda: (hand.ways, hand.worked))
+    with ui.element("div").classes("phone-buttons"):
+        press("Close", partial(hand.lay, ""), classes="framed")
+    _to_desk(hand, "All ways on: at the desk, As built")
+    ui.timer(0, hand.find_ways, once=True)
+
+
+def _best(hand: Hand) -> None:
+    bench, ways = hand.bench, hand.ways
+    if ways is None:
+        said("Looking for the best way on …", "p").props["aria-live"] = "polite"
+        return
+    if ways.conflict:
+        said(bench.say(ways.conflict), "p").classes("problem")
+    if not ways.ways:
+        return
+    way = ways.ways[0]
+    cost = way_words(way)
+    said(f"Best way on: {bench.say(way.title)}", "h2")
+    said(f"{cost[:1].upper()}{cost[1:]}.", "p")
+    with ui.element("ul"):
+        for answer in way.touched[:4]:
+            for order in answer.orders or (f"{answer.label}: {answer.verdict}.",):
+                said(bench.say(order), "li")
+    for stop in way.stops:
+        said(bench.say(stop), "p").classes("problem")
+    if way.changes:
+        with ui.element("div").classes("phone-buttons"):
+            press("Let the plan go this way", partial(_take, hand, way), classes="main")
+
+
+async def _take(hand: Hand, way: Way) -> None:
+    worked = hand.worked
+    if worked is not None and await hand.edit(
+        way_edits(worked, way), hand.bench.say(way.title).lower()[:70]
+    ):
+        hand.lay("misfit" if hand.misfits else "")
+
+
+def _to_desk(hand: Hand, words: str) -> None:
+    link = ui.element("a").classes("phone-link")
+    link.props["href"] = f"/desk/{hand.bench.key}?view=made"
+    with link:
+        said(words)
+
+
+__all__ = ["sheet_over"]

@@ -1,0 +1,138 @@
+"""Codes on the papers: what a phone reads off them, and that they change nothing else."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from urllib.parse import urlsplit
+from xml.etree import ElementTree
+
+import pytest
+import segno
+
+from casewright.basics.errors import InputError, InputErrors
+from casewright.outputs.bench_links import bench_link
+from casewright.outputs.documents.book import BookSource, book_data, part_room
+from casewright.outputs.documents.tiles import PAPERS
+from casewright.outputs.drawings.part_view import part_drawings
+from casewright.outputs.fingerprint import fingerprint
+from casewright.workflow import Worked, bench_address_named, open_text, work_out
+
+LAP = (Path(__file__).parents[2] / "examples" / "lap-controller.cabinet.yaml").read_text("utf-8")
+ADDRESS = "http://192.168.1.5:8080"
+A4 = PAPERS["A4"]
+
+
+@pytest.fixture(scope="module")
+def lap() -> Worked:
+    return work_out(open_text(LAP))
+
+
+def source(worked: Worked, bench: str) -> BookSource:
+    return BookSource(
+        cabinet=worked.cabinet,
+        findings=worked.findings,
+        cutting=worked.cutting,
+        shopping=worked.shopping,
+        behavior=worked.behavior,
+        work=worked.work,
+        sheets=part_drawings(worked.cabinet, worked.opened.style, room=part_room(A4)),
+        style=worked.opened.style,
+        bench=bench,
+    )
+
+
+def codes(data: object) -> dict[str, str]:
+    """What each picture of a code is said to hold, by its file, wherever it stands in the book."""
+    if isinstance(data, dict):
+        found = {}
+        file = data.get("file")
+        if isinstance(file, str) and file.startswith("qr-"):
+            found[file] = str(data["alt"])
+        for value in data.values():
+            found |= codes(value)
+        return found
+    if isinstance(data, list | tuple):
+        return {key: text for one in data for key, text in codes(one).items()}
+    return {}
+
+
+def squares(svg: bytes) -> list[list[int]]:
+    """The dark squares of a drawn code, read back from its path; two squares of margin taken off."""
+    root = ElementTree.fromstring(svg)
+    side = int(root.attrib["viewBox"].split()[2]) - 4
+    grid = [[0] * side for _ in range(side)]
+    for path in root.iter("{http://www.w3.org/2000/svg}path"):
+        for x, y in re.findall(r"M(\d+) (\d+)h1v1h-1z", path.attrib["d"]):
+            grid[int(y) - 2][int(x) - 2] = 1
+    return grid
+
+
+def test_every_piece_and_every_step_has_a_code_that_leads_there(lap: Worked) -> None:
+    """ISO/IEC 18004 by the library segno: the drawn squares are those of the address."""
+    data, pictures = book_data(source(lap, ADDRESS), A4)
+    held = codes(data["blocks"])
+    mark = fingerprint(lap.opened.project)
+    paths = set()
+    for file, text in held.items():
+        made = segno.make(text, error="m", micro=False)
+        assert squares(pictures[file]) == [list(row) for row in made.matrix], text
+        parts = urlsplit(text)
+        assert (parts.scheme, parts.netloc) == ("http", "192.168.1.5:8080")
+        assert parts.query == f"of={mark}"
+        paths.add(parts.path)
+    on_pages = {sheet.piece for sheet in source(lap, "").sheets}
+    assert {f"/b/window-seat-controller/{key}" for key in on_pages} <= paths
+    later = [s for s in lap.work.steps if s.stage not in ("cut", "bevel", "shape")]
+    assert {p for p in paths if "/step/" in p} == {
+        f"/b/window-seat-controller/step/{step.key}" for step in later
+    }
+
+
+def test_without_an_address_a_code_holds_plain_words_as_ever(lap: Worked) -> None:
+    data, pictures = book_data(source(lap, ""), A4)
+    held = codes(data["blocks"])
+    mark = fingerprint(lap.opened.project)
+    assert held and set(held.values()) <= {f"{mark}/{key}" for key in lap.cabinet.piece_by_key}
+    for file, text in held.items():
+        made = segno.make(f"casewright:{text}", error="m", micro=False)
+        assert squares(pictures[file]) == [list(row) for row in made.matrix]
+    again, same = book_data(source(lap, ""), A4)
+    assert (again, same) == (data, pictures)  # same input, same bytes
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "192.168.1.5:8080",
+        "https://192.168.1.5",
+        "http://192.168.1.5:8080/desk",
+        "http://me@192.168.1.5",
+        "http://192.168.1.5:0",
+        "http://192.168.1.5:65536",
+        "http://a b",
+        "javascript:alert(1)",
+        "http://",
+        "",
+    ],
+)
+def test_what_is_no_address_is_refused(text: str) -> None:
+    with pytest.raises(InputError) as told:
+        bench_address_named(text)
+    assert told.value.field == "--bench-address"
+    with pytest.raises(InputErrors) as errors:
+        open_text(LAP.replace("shop:\n", f"shop:\n  bench_address: '{text}'\n"))
+    assert [error.field for error in errors.value.errors] == ["shop.bench_address"]
+
+
+def test_addresses_are_read_as_people_write_them() -> None:
+    assert bench_address_named(" HTTP://Workshop.local:8080/ ") == "http://workshop.local:8080"
+    assert bench_address_named("http://[fd00::5]:8080") == "http://[fd00::5]:8080"
+    shop = LAP.replace("shop:\n", f"shop:\n  bench_address: {ADDRESS}/\n")
+    assert open_text(shop).project.shop.bench_address == ADDRESS
+
+
+def test_a_key_that_is_more_than_letters_is_written_for_an_address() -> None:
+    """RFC 3986, 2.4: a plus sign in a path is written as %2B, so that nobody reads a space."""
+    link = bench_link(ADDRESS, "Duel", step="cut.ply9.rip.back+1.4c")
+    assert link == f"{ADDRESS}/b/duel/step/cut.ply9.rip.back%2B1.4c"
