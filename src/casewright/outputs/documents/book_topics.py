@@ -67,7 +67,7 @@ def _table(writer: Writer, rows: Rows) -> Iterator[Block]:
     title: Block = {"kind": "minor", "text": rows.title}
     if len(cells) > LONG_TABLE:
         yield title
-        yield table(columns, cells)
+        yield table(columns, cells, dense=True)
     else:
         yield together(title, table(columns, cells, breaks=False))
 

@@ -63,6 +63,9 @@ class StepData(Data):
     start_h: float = Field(description="Hours after midnight of the first day")
     end_h: float
     warns: tuple[str, ...] = Field(description="Classic mistakes that its orders warn of")
+    wires: tuple[str, ...] = Field(
+        description="Runs of the harness that it lays and checks, by label"
+    )
 
 
 class SetupData(Data):
@@ -177,6 +180,7 @@ def _step(
         start_h=_r(slot[0]),
         end_h=_r(slot[1]),
         warns=step.guards,
+        wires=step.wires,
     )
 
 

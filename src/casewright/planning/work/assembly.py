@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from casewright.basics.findings import mm
 from casewright.basics.wording import listed
 from casewright.behavior.painting import Painting
+from casewright.behavior.wiring import Wiring
 from casewright.catalog.kinds import Grip
 from casewright.geometry.model import Cabinet, Fastening, Piece
 from casewright.planning.work.fitting import fitting_steps
@@ -21,20 +22,26 @@ CLAMPED = "30 to 60 min in clamps; the label goes first"
 CURED = "full strength after a night"
 
 
-def assembly_steps(cabinet: Cabinet, made: Sequence[Step], painting: Painting) -> list[Step]:
+def assembly_steps(
+    cabinet: Cabinet, made: Sequence[Step], painting: Painting, wiring: Wiring
+) -> list[Step]:
     """Every step from the dry fit to the closed cabinet.
 
     Args:
         cabinet: The cabinet.
         made: The steps at the machines.
         painting: Its coats, and when each goes on.
+        wiring: Its harness.
     """
-    return _Assembly(cabinet, tuple(step.key for step in made), painting).steps()
+    return _Assembly(cabinet, tuple(step.key for step in made), painting, wiring).steps()
 
 
 class _Assembly:
-    def __init__(self, cabinet: Cabinet, made: tuple[str, ...], painting: Painting) -> None:
+    def __init__(
+        self, cabinet: Cabinet, made: tuple[str, ...], painting: Painting, wiring: Wiring
+    ) -> None:
         self.cabinet = cabinet
+        self.wiring = wiring
         self.painting = painting
         self.painted = ""
         """Key of the last step of painting."""
@@ -57,7 +64,7 @@ class _Assembly:
             steps.append(self.hang())
         glued = tuple(step.key for step in steps)
         steps += self.finish(glued)
-        return [*steps, *fitting_steps(self.cabinet, self.painted)]
+        return [*steps, *fitting_steps(self.cabinet, self.painted, self.wiring)]
 
     def dry_fit(self) -> Step:
         boards = [p.key for p in self.cabinet.pieces if p.kind in ("side", "panel", "inner")]

@@ -5,29 +5,33 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from casewright.basics.wording import listed
+from casewright.behavior.wiring import Wiring
 from casewright.geometry.model import Cabinet, Fastening, Placed
 from casewright.planning.work.minutes import minutes_table
-from casewright.planning.work.part_orders import fit_order, is_electric
+from casewright.planning.work.part_orders import fit_order
 from casewright.planning.work.screw_words import driven, is_cleat, tips
 from casewright.planning.work.step import Step, is_removable, labels_of, screws_of
+from casewright.planning.work.wiring import wiring_steps
 
 MADE_IN_PANEL = ("vent", "grip")
 """Parts that are cut into a panel: nothing to fit, unless screws hold them."""
 
 
-def fitting_steps(cabinet: Cabinet, painted: str) -> list[Step]:
+def fitting_steps(cabinet: Cabinet, painted: str, wiring: Wiring) -> list[Step]:
     """Every step from the hard paint to the closed cabinet.
 
     Args:
         cabinet: The cabinet.
         painted: Key of the last step of painting.
+        wiring: Its harness.
     """
-    return _Fitting(cabinet, painted).steps()
+    return _Fitting(cabinet, painted, wiring).steps()
 
 
 class _Fitting:
-    def __init__(self, cabinet: Cabinet, painted: str) -> None:
+    def __init__(self, cabinet: Cabinet, painted: str, wiring: Wiring) -> None:
         self.cabinet = cabinet
+        self.wiring = wiring
         self.painted = painted
         self.labels = labels_of(cabinet)
         self.pieces = cabinet.piece_by_key
@@ -39,8 +43,9 @@ class _Fitting:
     def steps(self) -> list[Step]:
         steps = [*self.overlays(), *self.edge_trim(), *self.fits()]
         last = (self.painted, *(step.key for step in steps))
-        if any(is_electric(placed) for placed in self.cabinet.placed):
-            steps += self.wire_and_test(last)
+        wired = wiring_steps(self.cabinet, self.wiring, last)
+        if wired:
+            steps += wired
             last = ("test",)
         return [*steps, *self.close(last)]
 
@@ -150,45 +155,6 @@ class _Fitting:
             job=job,
             minutes=minutes_table().of(job, len(placed)),
             rank=rank,
-        )
-
-    def wire_and_test(self, needs: tuple[str, ...]) -> Iterator[Step]:
-        electric = tuple(p.key for p in self.cabinet.placed if is_electric(p))
-        yield Step(
-            key="wire",
-            stage="wire",
-            title="Wire it",
-            orders=(
-                "Work with the supply unplugged. Label both ends of every wire before it goes in.",
-                "Run power first, then signals; keep wires off moving levers and fan blades, and "
-                "tie them down away from edges.",
-                "Leave enough loop that every part can be taken out.",
-            ),
-            parts=electric,
-            tool="Soldering iron, crimp tool, stripper",
-            cautions=("mains", "low voltage", "heat"),
-            needs=needs,
-            count=len(electric),
-            job="wire",
-            minutes=minutes_table().of("wire", len(electric)),
-        )
-        yield Step(
-            key="test",
-            stage="test",
-            title="Test before the first use",
-            orders=(
-                "With the supply unplugged, measure from each rail to ground: no short circuit.",
-                "Plug in with the loads unplugged: each rail must show its voltage.",
-                "Connect one load after the other. Press every button, move every lever, hear "
-                "every speaker.",
-                "Let it run for an hour, closed; feel for heat and look at the fan.",
-            ),
-            tool="Meter",
-            cautions=("mains", "low voltage"),
-            needs=("wire",),
-            count=len(electric),
-            job="test",
-            minutes=minutes_table().of("test", len(electric)),
         )
 
     def close(self, needs: tuple[str, ...]) -> Iterator[Step]:

@@ -8,7 +8,11 @@ from enum import Enum
 
 from casewright.basics.findings import Finding
 from casewright.basics.reckoning import Reckoning, Term, total
+from casewright.behavior.light import light_of
+from casewright.behavior.loads import power_loads
 from casewright.behavior.painting import Painting, painting_of
+from casewright.behavior.routes import routes_of
+from casewright.behavior.wiring import Wiring, wiring_of
 from casewright.geometry.model import Cabinet
 from casewright.planning.blanks import Cutting
 from casewright.planning.work.arranging import SetupCount, arranged, setup_counts, with_settings
@@ -71,6 +75,7 @@ def plan_work(
     cutting: Cutting,
     painting: Painting | None = None,
     again: Collection[str] = (),
+    wiring: Wiring | None = None,
 ) -> WorkPlan:
     """Return every step, arranged so that each tilt, fence, bit and stop is set as seldom as can be.
 
@@ -79,6 +84,7 @@ def plan_work(
         cutting: Its sheets and battens.
         painting: Its coats; found if not given.
         again: Keys of pieces that are made but have to be made anew; what else is made needs no step.
+        wiring: Its harness; found if not given.
 
     Source:
         Common practice; what needs what follows from pieces, cuts, seams, features and fastenings.
@@ -87,7 +93,7 @@ def plan_work(
     shop = cabinet.project.shop
     steps = [
         _paced(step, shop.pace)
-        for step in left_to_do(all_steps(cabinet, cutting, coats), cabinet, again)
+        for step in left_to_do(all_steps(cabinet, cutting, coats, wiring), cabinet, again)
     ]
     made: list[Step] = []
     for stage in MAKING:
@@ -136,7 +142,15 @@ def plan_work(
     )
 
 
-def all_steps(cabinet: Cabinet, cutting: Cutting, painting: Painting) -> list[Step]:
+def harness_of(cabinet: Cabinet) -> Wiring:
+    """The harness of a cabinet, where it is not at hand."""
+    routes = routes_of(cabinet)
+    return wiring_of(cabinet, routes, power_loads(cabinet), light_of(cabinet, routes))
+
+
+def all_steps(
+    cabinet: Cabinet, cutting: Cutting, painting: Painting, wiring: Wiring | None = None
+) -> list[Step]:
     """Every step, in no order yet, with all that it needs."""
     cut = cutting_steps(cabinet, cutting)
     freed = freed_by(cut)
@@ -146,7 +160,7 @@ def all_steps(cabinet: Cabinet, cutting: Cutting, painting: Painting) -> list[St
         for piece in step.pieces:
             sawn.setdefault(piece, []).append(step.key)
     made = [*cut, *bevel, *shaping_steps(cabinet, sawn)]
-    return [*made, *assembly_steps(cabinet, made, painting)]
+    return [*made, *assembly_steps(cabinet, made, painting, wiring or harness_of(cabinet))]
 
 
 class _Kind(Enum):
@@ -233,4 +247,4 @@ def _numbers(
     ]
 
 
-__all__ = ["SHOP_HOURS", "WorkPlan", "all_steps", "plan_work"]
+__all__ = ["SHOP_HOURS", "WorkPlan", "all_steps", "harness_of", "plan_work"]

@@ -144,6 +144,8 @@ class Step:
     """Hours until what needs it may begin."""
     sheet: tuple[str, int, int] | None = None
     """Of a saw cut: material, sheet and number of the cut in the cutting plan."""
+    wires: tuple[str, ...] = ()
+    """Labels of the runs of the harness that it lays and checks."""
 
     @property
     def busy_h(self) -> float:
