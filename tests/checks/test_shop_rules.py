@@ -14,6 +14,7 @@ from casewright.basics.findings import Severity
 from casewright.checks import Subject
 from casewright.checks.rules import (
     bevel_small,
+    bit_length,
     mass_limit,
     panel_fence,
     panel_narrow,
@@ -279,3 +280,14 @@ def test_a_door_lets_out_what_the_panel_does_not():
     # 120 and two gaps of 1.5, less two lips of 10: 103; a part of 93 and 10.
     assert found(service_part, inside(93)) == []
     assert len(found(service_part, inside(93.5))) == 1
+
+
+@pytest.mark.parametrize(("length", "count"), [(14, 0), (13, 0), (12.9, 1), (0, 0)])
+def test_router_bit_reaches_through(length, count):
+    """Common practice: 1 mm more than the board, here 12; a length of 0 is not known."""
+    bits = [{"kind": "flush trim", "sizes": [12.7], "length": length}]
+    hole = {"shape": "rectangle", "on": "front", "u": 288, "v": 90, "width": 100, "height": 60}
+    findings = found(bit_length, box(shop={"bits": bits}, features=[hole]))
+    assert len(findings) == count
+    if count:
+        assert "⟦13.0000" in findings[0].remedies[0].text

@@ -12,6 +12,7 @@ from casewright.basics.findings import Finding, Rule
 from casewright.checks.pairing import paired
 from casewright.checks.rules import (
     bevel_small,
+    bit_length,
     collision_room,
     collision_solid,
     content_share,
@@ -91,6 +92,7 @@ class RuleModule(Protocol):
 
 RULES: tuple[RuleModule, ...] = (
     bevel_small,
+    bit_length,
     collision_room,
     collision_solid,
     content_share,

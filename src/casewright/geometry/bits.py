@@ -35,6 +35,10 @@ ROUTER_BIT = 12.7
 """Diameter of the bit that openings are routed with, where the shop lists none. [mm] Source: common practice."""
 
 
+OVER = 1.0
+"""How far a bit that goes right through comes out below. [mm] Source: common practice."""
+
+
 @dataclass(frozen=True)
 class BitChoice:
     """How a round hole is made."""
@@ -145,6 +149,23 @@ def router_bit(bits: Iterable[Bit], kinds: Sequence[str], *, most: float) -> flo
     return max((size for size in sizes if size <= most + TOUCHING), default=None)
 
 
+def cutting_length(bits: Iterable[Bit], kind: str, size: float) -> float:
+    """Height of the cutting edge of the shop's router bit of that kind and size; 0 where the shop does not say. [mm]"""
+    return max(
+        (bit.length for bit in bits if bit.kind == kind and _has(bit, size)),
+        default=0.0,
+    )
+
+
+def reach_asked(depth: float | None, thickness: float) -> float:
+    """How high the cutting edge must be: as deep as it goes; right through, a little more than the board. [mm]"""
+    return thickness + OVER if depth is None else depth
+
+
+def _has(bit: Bit, size: float) -> bool:
+    return any(abs(one - size) <= TOUCHING for one in bit.sizes)
+
+
 def _drills(bits: Iterable[Bit]) -> list[tuple[str, float]]:
     return [(bit.kind, size) for bit in bits if bit.kind in DRILLS for size in bit.sizes]
 
@@ -159,11 +180,14 @@ __all__ = [
     "DRILLS",
     "FILE_MOST",
     "LOOSE",
+    "OVER",
     "ROUTER_BIT",
     "SNUG",
     "BitChoice",
     "choose_bit",
     "choose_within",
+    "cutting_length",
+    "reach_asked",
     "router_bit",
     "usual_drill",
 ]

@@ -15,7 +15,6 @@ from casewright.outputs.documents.book_blocks import (
     Cell,
     Column,
     Writer,
-    beside,
     bold,
     chapter,
     heading,
@@ -25,13 +24,26 @@ from casewright.outputs.documents.book_blocks import (
     together,
 )
 from casewright.outputs.drawings.hole_table import TOOLS, HoleRow, depth_words, size_words
-from casewright.outputs.drawings.marks import Drawing, Line, Mark, Polyline, Region, Text
+from casewright.outputs.drawings.marks import (
+    Box,
+    Drawing,
+    Line,
+    Mark,
+    Polyline,
+    Region,
+    Text,
+    rectangle,
+)
 from casewright.outputs.drawings.part_view import PartSheet
+from casewright.outputs.drawings.symbols import arrow_head
 from casewright.planning.setups import SawSetup, saw_setups
 from casewright.planning.work.holes import CHAMFER_PASS, PASS, ROUTED, bored, passes
+from casewright.planning.work.routing import routing_plans
+from casewright.planning.work.sawing import bevel_fence, bevel_means
+from casewright.planning.work.step import other
 
-TILT_WIDTH = 46.0
-"""Of the little picture beside a tilt's table. [mm]"""
+TILT_WIDTH = 118.0
+"""Of the picture above a tilt's table. [mm]"""
 
 
 def setups_chapter(writer: Writer) -> Iterator[Block]:
@@ -46,72 +58,98 @@ def setups_chapter(writer: Writer) -> Iterator[Block]:
     )
     yield writer.cautions("saw")
     yield small(
-        "Long point: the face that carries it. To far edge: from it to the opposite edge, on the same "
-        f"face, in {writer.unit_words}. Length: of the edge itself."
+        "Up: the face that carries the long point; the other one lies down on the table. Fence: from the fence to the "
+        "blade where it leaves the table; with (sled) a stop block at that distance on sled or miter gauge, with "
+        "(rail) a guide rail at that distance from the far edge. To far edge: from the long point, on the upper face. "
+        f"All in {writer.unit_words}."
     )
-    most = writer.cabinet.project.shop.tilt_most
+    shop = writer.cabinet.project.shop
+    led = {"fence": "", "sled": " (sled)", "guide": " (rail)"}
     for setup in setups:
-        rows: list[list[Cell] | str] = [
-            [
-                TICK,
-                edge.label,
-                edge.edge,
-                bold(edge.longer),
-                writer.figure(edge.across),
-                writer.figure(edge.length),
-            ]
-            for edge in setup.edges
-        ]
-        past = setup.tilt_deg > most + 0.05
+        rows: list[list[Cell] | str] = []
+        for edge in setup.edges:
+            piece = writer.cabinet.piece_by_key[edge.piece]
+            means = led[bevel_means(piece, edge, shop.fence_reach)]
+            rows.append(
+                [
+                    TICK,
+                    edge.label,
+                    edge.edge,
+                    bold(edge.longer),
+                    other(edge.longer),
+                    bold(f"{writer.figure(bevel_fence(piece, edge))}{means}"),
+                    writer.figure(edge.across),
+                    writer.figure(edge.length),
+                ]
+            )
+        past = setup.tilt_deg > shop.tilt_most + 0.05
         yield together(
             heading(f"Tilt {setup.tilt_deg:.1f}°"),
             *(
                 [
                     text(
-                        f"More than the saw's {most:.0f}°: do not cut it flat on the table. See the findings."
+                        f"More than the saw's {shop.tilt_most:.0f}°: do not cut it flat on the table. See the findings."
                     )
                 ]
                 if past
                 else []
             ),
-            beside(
+            writer.drawing(tilt_drawing(setup), margin=0.5, most=(TILT_WIDTH, 40.0)),
+            table(
                 [
-                    table(
-                        [
-                            Column(""),
-                            Column("piece", 1),
-                            Column("edge"),
-                            Column("long point"),
-                            Column("to far edge", 0, "right"),
-                            Column("length", 0, "right"),
-                        ],
-                        rows,
-                        breaks=False,
-                        dense=True,
-                    )
+                    Column(""),
+                    Column("piece", 1),
+                    Column("edge"),
+                    Column("up"),
+                    Column("down"),
+                    Column("fence", 0, "right"),
+                    Column("to far edge", 0, "right"),
+                    Column("length", 0, "right"),
                 ],
-                [writer.drawing(tilt_drawing(setup), margin=0.5, most=(TILT_WIDTH, 40.0))],
-                widths=(0, TILT_WIDTH),
+                rows,
+                breaks=False,
+                dense=True,
             ),
         )
 
 
 def tilt_drawing(setup: SawSetup) -> Drawing:
-    """The end of a board, longer face up, with its tilt off square."""
-    high, back = 13.0, 26.0
+    """A board on the saw's table, longer face up, seen from where the sawyer stands: fence, blade, long point."""
+    high, far = 9.0, 62.0
     lean = high * math.tan(math.radians(setup.tilt_deg))
-    board = ((-back, 0.0), (0.0, 0.0), (lean, high), (-back, high))
+    tangent = math.tan(math.radians(setup.tilt_deg))
+    board = ((-far, 0.0), (0.0, 0.0), (lean, high), (-far, high))
     # The board's end leans out by `lean` at the top: the long point. Square would be the chain line.
+    blade = [(tangent * y, y) for y in (-5.0, high + 7.0)]
     marks: list[Mark] = [
+        Region(rectangle(Box(-far - 7.0, 0.0, -far, high + 4.0)), material="metal"),
+        rectangle(Box(-far - 7.0, 0.0, -far, high + 4.0), pen="thin"),
         Region(Polyline(board), material="wood"),
-        Polyline(((-back, 0.0), (0.0, 0.0), (lean, high), (-back, high)), closed=False),
-        Line((0.0, 0.0), (0.0, high + 5.0), "centre"),
-        Text((lean + 1.5, high), "long", 2.5, "start", "middle"),
-        Text((-back / 2, high + 2.0), "longer face up", 2.5, "middle"),
+        Polyline(board),
+        Line((-far - 12.0, 0.0), (-1.2, 0.0), "visible"),
+        Line((2.4, 0.0), (30.0, 0.0), "visible"),
+        Line((0.0, 0.0), (0.0, high + 7.0), "centre"),
+        Line(blade[0], blade[1], "accent"),
+        Text((-far - 3.5, high + 5.5), "fence", 2.5, "middle"),
+        Text((-far / 2, high + 2.0), f"{_faces(setup)} up", 2.5, "middle"),
+        Text((-far - 10.0, -4.5), "table", 2.5),
+        Text((lean + 3.0, high - 0.5), "long point", 2.5, "start", "middle"),
+        Text((blade[1][0] + 2.0, blade[1][1]), "blade", 2.5, "start", "top"),
+        # From the fence to where the blade leaves the table.
+        Line((-far, -3.4), (0.0, -3.4), "dimension"),
+        arrow_head((-far, -3.4), 180.0),
+        arrow_head((0.0, -3.4), 0.0),
+        Text((-far / 2, -7.0), "fence to blade, on the table", 2.5, "middle"),
     ]
     words = f"{setup.tilt_deg:.1f}°"
-    marks.append(Text((-back / 2, high / 2), words, 3.5, "middle", "middle", weight="bold"))
+    marks.append(Text((-far / 2, high / 2), words, 3.5, "middle", "middle", weight="bold"))
     return Drawing(f"Tilt {setup.tilt_deg:.1f}°", tuple(marks))
+
+
+def _faces(setup: SawSetup) -> str:
+    """The faces that carry this tilt's long points."""
+    faces = sorted({edge.longer for edge in setup.edges})
+    return f"{faces[0]} face" if len(faces) == 1 else "longer face"
 
 
 def routing_chapter(writer: Writer) -> Iterator[Block]:
@@ -128,7 +166,7 @@ def routing_chapter(writer: Writer) -> Iterator[Block]:
     yield chapter(
         "Routing and sawing out",
         f"Saw out roughly, {writer.length(2.5)} inside the line, then trim along guide strips on the back face. "
-        "Pockets in passes. Chamfers last.",
+        "Pockets in passes. Chamfers last. Each plan is drawn in bench-drawings.pdf.",
     )
     yield writer.cautions("router", "dust")
     yield small(
@@ -180,7 +218,8 @@ def _jobs(rows: Sequence[tuple[PartSheet, HoleRow]], shop: Shop, writer: Writer)
             cells: list[Cell] = [
                 TICK,
                 bold(row.tag),
-                row.purpose.removeprefix(f"{writer.labels[sheet.piece]}: "),
+                row.purpose.removeprefix(f"{writer.labels[sheet.piece]}: ")
+                + _plan_words(writer, sheet, feature),
                 size_words(plain, writer.source.style).replace("R ", "R\u00a0"),
                 TOOLS.get(feature.tool, feature.tool),
                 depth_words(plain, writer.source.style),
@@ -204,6 +243,14 @@ def _jobs(rows: Sequence[tuple[PartSheet, HoleRow]], shop: Shop, writer: Writer)
             ]
             lines.append(_Job((sheet.label, row.feature.face), cells))
         yield from sorted(lines, key=lambda line: line.where[1] != lines[0].where[1])
+
+
+def _plan_words(writer: Writer, sheet: PartSheet, feature: Feature) -> str:
+    """Which routing plan draws it."""
+    for plan in routing_plans(writer.cabinet):
+        if plan.piece == sheet.piece and feature.key in plan.alike:
+            return f" (plan {plan.number})"
+    return ""
 
 
 def _trimmed(feature: Feature) -> bool:

@@ -279,7 +279,7 @@ def bevel_steps(cabinet: Cabinet, freed: dict[str, str]) -> Iterator[Step]:
         for edge in setup.edges:
             piece = pieces[edge.piece]
             plastic = is_plastic(cabinet, piece)
-            fence, means = _bevel_fence(piece, edge), _bevel_means(piece, edge, shop.fence_reach)
+            fence, means = bevel_fence(piece, edge), bevel_means(piece, edge, shop.fence_reach)
             led = {
                 "fence": f"fence at {mm(fence)}, measured on the table",
                 "sled": f"on a sled or against the miter gauge, stop block at {mm(fence)}, measured on the table",
@@ -323,7 +323,7 @@ def bevel_steps(cabinet: Cabinet, freed: dict[str, str]) -> Iterator[Step]:
             )
 
 
-def _bevel_fence(piece: Piece, edge: BevelEdge) -> float:
+def bevel_fence(piece: Piece, edge: BevelEdge) -> float:
     """From the fence to the blade where it leaves the table: the far edge's outermost line to the shorter face. [mm]
 
     The piece lies with its longer face up, so that the shorter one is on the table; its far edge touches the fence with
@@ -337,8 +337,8 @@ def _bevel_fence(piece: Piece, edge: BevelEdge) -> float:
     return point - far - edge.reach
 
 
-def _bevel_means(piece: Piece, edge: BevelEdge, reach: float | None) -> str:
-    """As flat cuts are led: along the fence where the piece is long beside it, else on a sled."""
+def bevel_means(piece: Piece, edge: BevelEdge, reach: float | None) -> str:
+    """What leads it, as flat cuts are led: the fence where the piece is long beside it, else sled or guide."""
     if reach is not None and edge.across > reach:
         return "guide"
     if edge.length >= edge.across:
@@ -348,6 +348,8 @@ def _bevel_means(piece: Piece, edge: BevelEdge, reach: float | None) -> str:
 
 __all__ = [
     "PLASTICS",
+    "bevel_fence",
+    "bevel_means",
     "bevel_steps",
     "blade_for",
     "cut_key",
