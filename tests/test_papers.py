@@ -51,6 +51,8 @@ def test_every_promised_file_is_there(lap):
     _, files = lap
     assert {
         "bench-book.pdf",
+        "bench-drawings.pdf",
+        "service-sheet.pdf",
         "templates-Letter.pdf",
         "cabinet.json",
         "cutting.json",
@@ -136,7 +138,12 @@ def test_every_dxf_is_clean_and_in_millimeters(lap):
 def test_pages_have_the_papers_size(lap):
     """ANSI/ASME Y14.1 size A: 8.5 × 11 in, 612 × 792 points."""
     _, files = lap
-    for name in ("bench-book.pdf", "templates-Letter.pdf"):
+    for name in (
+        "bench-book.pdf",
+        "bench-drawings.pdf",
+        "service-sheet.pdf",
+        "templates-Letter.pdf",
+    ):
         sizes = {
             tuple(sorted((round(page.width / MM, 1), round(page.height / MM, 1))))
             for page in read_pages(files[name]).pages

@@ -158,7 +158,8 @@ class Worked:
     @cached_property
     def work(self) -> WorkPlan:
         """The order of work; found when it is first asked for."""
-        return plan_work(self.cabinet, self.cutting, self.behavior.painting, self.again)
+        behavior = self.behavior
+        return plan_work(self.cabinet, self.cutting, behavior.painting, self.again, behavior.wiring)
 
     @cached_property
     def every_number(self) -> Mapping[str, Reckoning]:
@@ -428,11 +429,13 @@ def make_papers(
     # Writers are imported here: check and why must start without them.
     from concurrent.futures import ThreadPoolExecutor
 
+    from casewright.outputs.documents.bench_drawings import drawings_script, service_script
     from casewright.outputs.documents.book import BookSource, book_script, part_room
     from casewright.outputs.documents.book_built import sheets_left
     from casewright.outputs.documents.templates import template_script
     from casewright.outputs.drawings.part_files import dxf_files, svg_files, template_sheets
     from casewright.outputs.drawings.part_view import part_drawings
+    from casewright.outputs.exports.adjusting_picture import adjusting_pictures
     from casewright.outputs.exports.calendar import write_calendar
     from casewright.outputs.exports.glb import write_glb
     from casewright.outputs.exports.results import results_of, write_results
@@ -471,9 +474,12 @@ def make_papers(
             bench=bench or project.shop.bench_address or "",
         )
         book = typesetter.submit(book_script(source, paper).pdf)
+        drawn = typesetter.submit(drawings_script(source, paper).pdf)
+        service = typesetter.submit(service_script(source, paper).pdf)
         progress("drawings")
         files |= {f"drawings/{name}": data for name, data in svg_files(sheets).items()}
         files |= {f"drawings/{name}": data for name, data in dxf_files(sheets).items()}
+        files |= adjusting_pictures(cabinet)
         progress("tables")
         results = results_of(
             cabinet,
@@ -503,6 +509,8 @@ def make_papers(
             files["cabinet.step"] = write_step(cabinet)
         progress("typesetting")
         files["bench-book.pdf"] = book.result()
+        files["bench-drawings.pdf"] = drawn.result()
+        files["service-sheet.pdf"] = service.result()
         files[f"templates-{paper.name}.pdf"] = templates.result()
     return files
 

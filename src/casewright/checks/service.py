@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from casewright.checks.subject import Subject
-from casewright.geometry.model import Rectangle
+from casewright.geometry.model import Cabinet, Rectangle
 
 
 @dataclass(frozen=True)
@@ -24,11 +24,15 @@ class WayIn:
 
 
 def ways_in(subject: Subject) -> tuple[WayIn, ...]:
-    """Return what comes off without breaking glue, the largest first.
+    """Return what comes off without breaking glue, the largest first."""
+    return ways_into(subject.cabinet)
+
+
+def ways_into(cabinet: Cabinet) -> tuple[WayIn, ...]:
+    """The same of a cabinet.
 
     A panel leaves its own size less the cleats it is screwed to; a door the opening less its stop strips.
     """
-    cabinet = subject.cabinet
     found = []
     for piece in cabinet.pieces:
         if piece.kind == "panel" and piece.fixing != "glued":
@@ -64,4 +68,4 @@ def _extent(points: tuple[tuple[float, float], ...]) -> float:
     return max(vs) - min(vs)
 
 
-__all__ = ["WayIn", "ways_in"]
+__all__ = ["WayIn", "ways_in", "ways_into"]

@@ -6,7 +6,7 @@ markup.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from importlib.resources import files
 
 from casewright.assets import FONT_FAMILY
@@ -31,6 +31,7 @@ from casewright.outputs.documents.book_cutting import cutting_chapter
 from casewright.outputs.documents.book_findings import findings_chapter, measuring_chapter
 from casewright.outputs.documents.book_finishing import finishing_chapter
 from casewright.outputs.documents.book_legend import legend
+from casewright.outputs.documents.book_lists import service_chapter
 from casewright.outputs.documents.book_making import (
     drilling_chapter,
     routing_chapter,
@@ -61,6 +62,7 @@ CHAPTERS: tuple[Chapter, ...] = (
     finishing_chapter,
     safety_chapter,
     words_chapter,
+    service_chapter,
 )
 """In the order of the job."""
 
@@ -84,25 +86,40 @@ def compile_book(source: BookSource, paper: Paper) -> bytes:
 def book_script(source: BookSource, paper: Paper) -> Script:
     """The bench book before it is set."""
     data, pictures = book_data(source, paper)
-    template = files("casewright.assets").joinpath("typst", "book.typ").read_bytes()
-    return Script(template, data, pictures)
+    return Script(book_template(), data, pictures)
+
+
+def book_template() -> bytes:
+    """The Typst file that sets a book's blocks."""
+    return files("casewright.assets").joinpath("typst", "book.typ").read_bytes()
 
 
 def book_data(source: BookSource, paper: Paper) -> tuple[dict[str, object], dict[str, bytes]]:
     """What the typesetter gets: the book's data, and its pictures by file name."""
     writer = Writer(source, paper)
-    project = source.cabinet.project
     blocks: list[Block] = [cover(writer), {"kind": "contents", "title": "Contents"}]
     blocks += legend(writer)
     for chapter in CHAPTERS:
         blocks += chapter(writer)
-    data: dict[str, object] = {
-        "title": one_line(f"{project.name}: bench book"),
+    return paged(writer, "bench book", blocks), writer.pictures
+
+
+def paged(writer: Writer, kind: str, blocks: Sequence[Block]) -> dict[str, object]:
+    """Blocks with all that their pages need.
+
+    Args:
+        writer: That wrote them.
+        kind: Of document: "bench book".
+        blocks: In order.
+    """
+    project, paper = writer.cabinet.project, writer.paper
+    return {
+        "title": one_line(f"{project.name}: {kind}"),
         "name": shortened(project.name, writer.width * 0.38, height=HEADER_HEIGHT),
         "fingerprint": writer.fingerprint,
         "foot": f"Sizes in {writer.unit_words}. Print at 100 %.",
         "font": FONT_FAMILY,
-        "unit": source.style.unit,
+        "unit": writer.source.style.unit,
         "page": {
             "width": paper.width,
             "height": paper.height,
@@ -110,9 +127,18 @@ def book_data(source: BookSource, paper: Paper) -> tuple[dict[str, object], dict
             "top": TOP,
             "bottom": BOTTOM,
         },
-        "blocks": blocks,
+        "blocks": list(blocks),
     }
-    return data, writer.pictures
 
 
-__all__ = ["PAPERS", "BookSource", "Paper", "book_data", "book_script", "compile_book", "part_room"]
+__all__ = [
+    "PAPERS",
+    "BookSource",
+    "Paper",
+    "book_data",
+    "book_script",
+    "book_template",
+    "compile_book",
+    "paged",
+    "part_room",
+]

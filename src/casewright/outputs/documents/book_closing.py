@@ -8,7 +8,6 @@ from dataclasses import replace
 from casewright.behavior.loads import MARGIN, Loads, Source
 from casewright.geometry.model import Cabinet
 from casewright.outputs.documents.book_blocks import (
-    BLANK,
     TICK,
     Block,
     Cell,
@@ -16,7 +15,6 @@ from casewright.outputs.documents.book_blocks import (
     Writer,
     bold,
     chapter,
-    heading,
     small,
     table,
     text,
@@ -64,7 +62,10 @@ def wiring_chapter(writer: Writer) -> Iterator[Block]:
     else:
         yield writer.cautions("low voltage", "heat")
     yield from topic_section(writer, replace(wiring, title="Wires", hazards=()))
-    yield from _switching_on(loads)
+    yield small(
+        "What is measured before and after the first switching on stands in the steps of the order of work and in the "
+        "commissioning check list of bench-drawings.pdf."
+    )
 
 
 def _loads(writer: Writer, loads: Loads) -> Iterator[Block]:
@@ -118,23 +119,6 @@ def _loads(writer: Writer, loads: Loads) -> Iterator[Block]:
         yield text(
             f"Power not known yet: {', '.join(loads.unknown)}. Measure it before choosing a supply."
         )
-
-
-def _switching_on(loads: Loads) -> Iterator[Block]:
-    """What is measured before and after the first switching on."""
-    yield heading("Before it is switched on")
-    yield table(
-        [Column(""), Column("measure", 3), Column("expect", 2), Column("reading", 1.4)],
-        [
-            [TICK, "each rail to ground, supply unplugged", "no short circuit", BLANK],
-            [TICK, "supply's socket, loads unplugged", _rails(loads), BLANK],
-            [TICK, "each rail, loads plugged in one by one", "within 5 % of its voltage", BLANK],
-            [TICK, "current at full brightness and sound", f"below {_amps(loads)}", BLANK],
-            [TICK, "hottest place after an hour, closed", "can be touched for long", BLANK],
-        ],
-        breaks=False,
-    )
-    yield small("5 %: common practice for small electronics; a part's own data sheet goes first.")
 
 
 def supply_sentence(loads: Loads) -> str:
@@ -194,16 +178,6 @@ def words_chapter(writer: Writer) -> Iterator[Block]:
     yield chapter("Words used")
     rows: list[list[Cell] | str] = [[bold(word), meaning] for word, meaning in WORDS]
     yield table([Column("word", 1), Column("meaning", 4)], rows, dense=True)
-
-
-def _rails(loads: Loads) -> str:
-    rails = sorted({supply.volts for supply in loads.supplies if supply.volts}, reverse=True)
-    return ", ".join(f"{rail:g} V" for rail in rails) or "its printed voltage"
-
-
-def _amps(loads: Loads) -> str:
-    volts = next((supply.volts for supply in loads.supplies if supply.volts), 0.0)
-    return f"{loads.peak_w / volts:.1f} A at {volts:g} V" if volts else f"{loads.peak_w:.0f} W"
 
 
 __all__ = [

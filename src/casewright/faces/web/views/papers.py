@@ -18,6 +18,7 @@ from casewright.outputs.documents.tiles import PAPERS
 
 GROUPS = (
     ("For the bench", (".pdf",)),
+    ("To show on a display while it is set", (".png",)),
     ("Drawings, one a part and face", (".svg",)),
     ("For a machine or another drawing program", (".dxf",)),
     ("Tables and data", (".csv", ".json")),
