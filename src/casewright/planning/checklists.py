@@ -44,7 +44,7 @@ def dry_fit_list(cabinet: Cabinet) -> tuple[Item, ...]:
 def commissioning_list(cabinet: Cabinet, loads: Loads) -> tuple[Item, ...]:
     """Everything that must work before the first use, whole things last."""
     return (
-        *(_item(cabinet, placed) for placed in cabinet.placed),
+        *_used(cabinet),
         *_loose(cabinet, "opens and closes"),
         *_whole(cabinet, loads),
     )
@@ -158,6 +158,22 @@ def _loose(cabinet: Cabinet, does: str) -> Iterator[Item]:
 
 
 # ---- in use ----
+
+
+def _used(cabinet: Cabinet) -> Iterator[Item]:
+    """Every part by itself; feet and vents of one type together."""
+    told: set[str] = set()
+    for placed in cabinet.placed:
+        if placed.key in told:
+            continue
+        item = _item(cabinet, placed)
+        alike = [p for p in cabinet.placed if p.part.key == placed.part.key]
+        if placed.part.data.kind in ("foot", "vent") and len(alike) > 1:
+            keys = tuple(p.key for p in alike)
+            told.update(keys)
+            yield Item(item.group, f"{len(alike)} × {placed.part.label}", item.expect, keys)
+        else:
+            yield item
 
 
 def _item(cabinet: Cabinet, placed: Placed) -> Item:

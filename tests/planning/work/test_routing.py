@@ -6,11 +6,20 @@ import math
 
 import pytest
 import shapely
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from pydantic import ValidationError
 from shapely.geometry import Point, box
 from shapely.geometry import Polygon as Area
 from tests.outputs.drawings.sheets_bench import EXAMPLES, board, example
+from tests.strategies import as_project, examples, known, project_data
+from tests.wild import wild_data
 
+from casewright.basics.errors import InputError, InputErrors
+from casewright.catalog.load import load_catalog
 from casewright.design.project import Shop
+from casewright.geometry.build import build_cabinet
+from casewright.geometry.fastening import screw_sizes
 from casewright.geometry.model import Circle, Feature, Polygon, Rectangle
 from casewright.outputs.drawings.marks import Line
 from casewright.outputs.drawings.routing_view import routing_drawing
@@ -82,6 +91,26 @@ def test_rough_lines_lie_inside_the_finished_ones(plans):
         assert finished.contains(rough)
         # Shapely's round corners are polygons: off by r (1 − cos(90°/64)), less than 0.01 mm at any radius here.
         assert rough.distance(finished.boundary) == pytest.approx(plan.leave, abs=0.01)
+
+
+@given(st.one_of(project_data(), wild_data()))
+@settings(max_examples=examples(25), deadline=None, suppress_health_check=list(HealthCheck))
+def test_plans_hold_on_random_cabinets(data):
+    """Lines inside each other and strips that close, whatever was drawn; nothing raises."""
+    try:
+        project = as_project(data)
+        cabinet = build_cabinet(project, known(project), screw_sizes(load_catalog(), project.unit))
+    except (InputError, InputErrors, ValidationError):
+        return
+    for plan in routing_plans(cabinet):
+        assert plan.depths[-1] == pytest.approx(
+            plan.feature.depth or cabinet.piece_by_key[plan.piece].thickness
+        )
+        finished = area(plan.feature.shape)
+        if plan.rough is not None and finished.is_valid:
+            assert finished.buffer(0.01).contains(area(plan.rough))
+        if plan.guide in ("strips", "base") and len(plan.strips) == 4:
+            closed(plan)
 
 
 def test_start_holes_spare_the_line(plans):
