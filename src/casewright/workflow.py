@@ -430,6 +430,7 @@ def make_papers(
     from concurrent.futures import ThreadPoolExecutor
 
     from casewright.outputs.documents.bench_drawings import drawings_script, service_script
+    from casewright.outputs.bench_links import bench_link
     from casewright.outputs.documents.book import BookSource, book_script, part_room
     from casewright.outputs.documents.book_built import sheets_left
     from casewright.outputs.documents.templates import template_script
@@ -447,6 +448,11 @@ def make_papers(
     opened, cabinet = worked.opened, worked.cabinet
     project, style = opened.project, opened.style
     mark = fingerprint(project)
+    address = bench or project.shop.bench_address or ""
+
+    def link(piece: str) -> str:
+        return bench_link(address, project.name, piece=piece, of=mark) if address else ""
+
     files: dict[str, bytes] = {}
     # The typesetter runs beside Python: templates are set while the book is drawn, the book while the rest is written.
     with ThreadPoolExecutor(2) as typesetter:
@@ -454,7 +460,7 @@ def make_papers(
         sheets = part_drawings(cabinet, style, room=part_room(paper))
         left = sheets_left(sheets, cabinet, worked.made, opened.write_length)
         script = template_script(
-            template_sheets(cabinet, style, sheets=left),
+            template_sheets(cabinet, style, sheets=left, link=link),
             paper,
             project=project.name,
             fingerprint=mark,
@@ -471,7 +477,7 @@ def make_papers(
             sheets=left,
             style=style,
             made=worked.made,
-            bench=bench or project.shop.bench_address or "",
+            bench=address,
         )
         book = typesetter.submit(book_script(source, paper).pdf)
         drawn = typesetter.submit(drawings_script(source, paper).pdf)

@@ -292,3 +292,20 @@ def test_catalog_knows_sheets_battens_and_screws(run):
     code, out, _ = run("catalog", eight, "--json")
     fields = {row["field"]: row["value"] for row in json.loads(out)["fields"]}
     assert fields["diameter"] == "4.2 mm"
+
+
+@pytest.mark.parametrize("address", ["192.168.1.5:8080", "https://192.168.1.5", "http://x/desk"])
+def test_an_address_that_no_phone_could_open_is_refused_before_anything_is_written(
+    run, box, tmp_path, address
+):
+    folder = tmp_path / "papers"
+    code, _, err = run("build", box, "--out", folder, "--bench-address", address)
+    assert code == 2
+    assert "--bench-address" in err and "http://192.168.1.5:8080" in err
+    assert not folder.exists()
+
+
+def test_the_network_is_not_reached_by_a_loopback_address(run, box):
+    code, _, err = run("open", box, "--lan", "--host", "127.0.0.1", "--no-browser")
+    assert code == 2
+    assert "--host" in err and "--lan" in err

@@ -13,7 +13,11 @@ import segno
 from casewright.basics.errors import InputError, InputErrors
 from casewright.outputs.bench_links import bench_link
 from casewright.outputs.documents.book import BookSource, book_data, part_room
+from casewright.outputs.documents.template_marks import code_marks
+from casewright.outputs.documents.templates import template_script
 from casewright.outputs.documents.tiles import PAPERS
+from casewright.outputs.drawings.marks import Polyline, Region
+from casewright.outputs.drawings.part_files import template_sheets
 from casewright.outputs.drawings.part_view import part_drawings
 from casewright.outputs.fingerprint import fingerprint
 from casewright.workflow import Worked, bench_address_named, open_text, work_out
@@ -99,6 +103,38 @@ def test_without_an_address_a_code_holds_plain_words_as_ever(lap: Worked) -> Non
         assert squares(pictures[file]) == [list(row) for row in made.matrix]
     again, same = book_data(source(lap, ""), A4)
     assert (again, same) == (data, pictures)  # same input, same bytes
+
+
+def test_templates_carry_the_code_on_every_page(lap: Worked) -> None:
+    """ISO/IEC 18004 by the library segno: the dark runs are those of the address, row by row."""
+    text = bench_link(ADDRESS, "Window-seat controller", piece="deck", of="1234-ABCD")
+    matrix = [list(row) for row in segno.make(text, error="m", micro=False).matrix]
+    pitch = 15.0 / len(matrix)
+    read = [[0] * len(matrix) for _ in matrix]
+    for mark in code_marks((100.0, 200.0), text, 15.0):
+        assert isinstance(mark, Region) and isinstance(mark.outer, Polyline)
+        xs = [x for x, _ in mark.outer.points]
+        ys = [y for _, y in mark.outer.points]
+        row = round((200.0 - max(ys)) / pitch)
+        for column in range(round((min(xs) - 85.0) / pitch), round((max(xs) - 85.0) / pitch)):
+            read[row][column] = 1
+    assert read == matrix
+
+    def link(piece: str) -> str:
+        return bench_link(ADDRESS, "Window-seat controller", piece=piece)
+
+    plain = template_sheets(lap.cabinet)
+    coded = template_sheets(lap.cabinet, link=link)
+    assert [sheet.code for sheet in plain] == [""] * len(plain)
+    assert link("deck") in {sheet.code for sheet in coded}
+    words = {"project": "Window-seat controller", "fingerprint": "1234-ABCD"}
+    before = template_script(plain, A4, **words)
+    after = template_script(coded, A4, **words)
+    assert len(before.data["pages"]) == len(after.data["pages"])  # type: ignore[arg-type]
+    changed = [name for name in before.pictures if before.pictures[name] != after.pictures[name]]
+    kept = {name: data for name, data in before.pictures.items() if name not in changed}
+    assert kept  # what is at true size stays as it is
+    assert not [name for name in changed if re.fullmatch(r"template\d+\.svg", name)]
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
+from itertools import groupby, pairwise
+
+import segno
 
 from casewright.basics.units import MM_PER_INCH
 from casewright.outputs.documents.tiles import Tile, Tiling, tile_name
@@ -20,11 +22,15 @@ from casewright.outputs.drawings.marks import (
     Mark,
     Pen,
     Point,
+    Polyline,
+    Region,
     Text,
     moved,
     turned,
 )
 
+HEADER_CODE = 15.0
+"""Edge of the square code in a page's head. [mm]"""
 SCALE_WORDS = "Print at 100 %. Do not fit to page."
 
 
@@ -37,6 +43,8 @@ class SheetWords:
     project: str
     fingerprint: str
     notes: tuple[str, ...] = ()
+    code: str = ""
+    """What its square code holds; "" for none."""
 
 
 def ruler() -> tuple[Mark, ...]:
@@ -180,9 +188,13 @@ def _header(tiling: Tiling, tile: Tile, words: SheetWords) -> list[Mark]:
     left, right, top = tiling.window.left, page.right - margin, page.top - margin
     name = Text((left, top), tile.name, 9.0, "start", "top", weight="bold", pen="visible")
     start = left + max(name.size()[0], 18.0) + 6.0
+    codes: list[Mark] = []
+    if words.code:
+        codes = code_marks((right, top), words.code, HEADER_CODE)
+        right -= HEADER_CODE + 3.0
     side = min(58.0, (right - start) / 2)
     room = right - start - side - 4.0
-    marks: list[Mark] = [name]
+    marks: list[Mark] = [name, *codes]
     marks.append(fitted((start, top), words.title, room, 4.2, weight="bold", pen="visible"))
     marks.append(fitted((start, top - 6.6), words.face, room, 3.2, weight="bold", pen="accent"))
     for index, text in enumerate((words.project, words.fingerprint)):
@@ -207,6 +219,31 @@ def _footer(tiling: Tiling, words: SheetWords, *, page: int, pages: int) -> list
     ]
 
 
+def code_marks(corner: Point, text: str, size: float) -> list[Mark]:
+    """The squares of a code by ISO/IEC 18004, dark ones that lie side by side as one.
+
+    Args:
+        corner: Its upper right corner.
+        text: What it holds.
+        size: Its edge. [mm]
+    """
+    rows = [bytes(row) for row in segno.make(text, error="m", micro=False).matrix]
+    pitch = size / len(rows)
+    left, top = corner[0] - size, corner[1]
+    marks: list[Mark] = []
+    for number, row in enumerate(rows):
+        high, low = top - number * pitch, top - (number + 1) * pitch
+        start = 0
+        for dark, run in groupby(row):
+            end = start + len(list(run))
+            if dark:
+                x0, x1 = left + start * pitch, left + end * pitch
+                outline = Polyline(((x0, low), (x1, low), (x1, high), (x0, high)), closed=True)
+                marks.append(Region(outline, material="ink", pen="visible"))
+            start = end
+    return marks
+
+
 def fitted(
     at: Point,
     text: str,
@@ -222,4 +259,14 @@ def fitted(
     return Text(at, short, height, anchor, "top", weight=weight, pen=pen)
 
 
-__all__ = ["SCALE_WORDS", "SheetWords", "cross", "fitted", "ghost_name", "ruler", "tile_marks"]
+__all__ = [
+    "HEADER_CODE",
+    "SCALE_WORDS",
+    "SheetWords",
+    "code_marks",
+    "cross",
+    "fitted",
+    "ghost_name",
+    "ruler",
+    "tile_marks",
+]

@@ -5,13 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from casewright.basics.units import LengthStyle, format_length
-from casewright.outputs.documents.template_marks import SheetWords, fitted
+from casewright.outputs.documents.template_marks import SheetWords, code_marks, fitted
 from casewright.outputs.documents.tiles import Tiling
 from casewright.outputs.drawings.lettering import one_line, text_width, wrapped
 from casewright.outputs.drawings.marks import Box, Circle, Line, Mark, Point, Text, rectangle
 
 _MM = LengthStyle("mm")
 _IN = LengthStyle("in")
+
+CODE = 20.0
+"""Edge of the square code. [mm]"""
 
 
 @dataclass(frozen=True)
@@ -38,9 +41,13 @@ def overview(
         fitted((sheet.left, top), words.title, room, title_height, weight="bold", pen="visible"),
         fitted((sheet.left, top - 9.5), words.face, room, 4.0, weight="bold", pen="accent"),
     ]
+    aside_of_code = 0.0
+    if words.code:
+        marks += code_marks((sheet.right, top), words.code, CODE)
+        aside_of_code = CODE + 3.0
     for index, text in enumerate((words.project, words.fingerprint)):
-        at = (sheet.right, top - 5.0 * index)
-        marks.append(fitted(at, text, sheet.width * 0.28, 2.5, "end"))
+        at = (sheet.right - aside_of_code, top - 5.0 * index)
+        marks.append(fitted(at, text, sheet.width * 0.28 - aside_of_code, 2.5, "end"))
     marks.append(
         Text((sheet.right, sheet.bottom), f"page {page} of {pages}", 2.5, "end", "baseline")
     )

@@ -71,6 +71,8 @@ class TemplateSheet:
         default=None, compare=False, repr=False
     )
     """The drawing again, its lettering kept off some lines."""
+    code: str = ""
+    """What its square code holds; "" for none."""
 
 
 TOO_LARGE = "too large to tape together: mark it out from its sheet"
@@ -207,6 +209,7 @@ def template_script(
             project,
             fingerprint,
             template.sheet.notes,
+            template.sheet.code,
         )
         book.add(template, words, f"template{index}.svg")
     data = {"title": one_line(f"{project}: templates"), "font": FONT_FAMILY, "pages": book.pages}

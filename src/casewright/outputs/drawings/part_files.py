@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from casewright.basics.units import LengthStyle
 from casewright.geometry.model import Cabinet, FaceName, Feature
@@ -38,11 +38,17 @@ def dxf_files(sheets: Sequence[PartSheet]) -> dict[str, bytes]:
     return {f"{name}.dxf": write_dxf(sheet.bare) for name, sheet in zip(names, sheets, strict=True)}
 
 
+def _nowhere(piece: str) -> str:
+    """No address."""
+    return ""
+
+
 def template_sheets(
     cabinet: Cabinet,
     style: LengthStyle | None = None,
     *,
     sheets: Sequence[PartSheet] | None = None,
+    link: Callable[[str], str] = _nowhere,
 ) -> tuple[TemplateSheet, ...]:
     """The sheets worth a template at true size: those with something to drill, rout or saw to a profile.
 
@@ -52,6 +58,7 @@ def template_sheets(
         cabinet: The cabinet.
         style: The user's unit; left out, the project's own.
         sheets: Of `part_drawings`, where they are drawn already.
+        link: What a piece's square code holds, by its key; "" for none.
     """
     project = cabinet.project
     writing = project.writing
@@ -59,7 +66,14 @@ def template_sheets(
         writing.unit or project.unit, decimals=writing.decimals, denominator=writing.denominator
     )
     pieces = tuple(
-        TemplateSheet(sheet.bare, sheet.label, _UP[sheet.face], sheet.notes, sheet.lettered_off)
+        TemplateSheet(
+            sheet.bare,
+            sheet.label,
+            _UP[sheet.face],
+            sheet.notes,
+            sheet.lettered_off,
+            code=link(sheet.piece),
+        )
         for sheet in (part_drawings(cabinet, style) if sheets is None else sheets)
         if worth_a_template(sheet, cabinet)
     )

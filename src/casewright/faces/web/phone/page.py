@@ -204,7 +204,7 @@ def _progress(hand: Hand) -> str:
     done, whole = hand.counts
     left = sum(s.busy_h for s in hand.steps if s.key not in hand.done)
     rest = f"{left:.0f} h" if left > LONG else hours_words(left)
-    return f"{done} of {whole} done" + (f", {rest} left" if left else "")
+    return f"{done} of {whole}, {rest} left" if left else f"{done} of {whole}"
 
 
 def _banner(hand: Hand) -> None:

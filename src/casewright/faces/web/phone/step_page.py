@@ -19,7 +19,7 @@ from casewright.planning.cautions import CAUTIONS
 from casewright.planning.joints import is_along_u
 from casewright.planning.work import Step
 
-ROOM = (108.0, 96.0)
+ROOM = (110.0, 132.0)
 """Width and height that drawings are laid out for, so that their letters can be read on a phone. [mm]"""
 
 
