@@ -16,13 +16,14 @@ from tests.strategies import as_project, examples, known, project_data
 from tests.wild import wild_data
 
 from casewright.basics.errors import InputError, InputErrors
+from casewright.basics.units import LengthStyle
 from casewright.catalog.load import load_catalog
 from casewright.design.project import Shop
 from casewright.geometry.build import build_cabinet
 from casewright.geometry.fastening import screw_sizes
 from casewright.geometry.model import Circle, Feature, Polygon, Rectangle
-from casewright.outputs.drawings.marks import Line
-from casewright.outputs.drawings.routing_view import routing_drawing
+from casewright.outputs.drawings.marks import Line, Polyline
+from casewright.outputs.drawings.routing_view import corner_drawing, routing_drawing
 from casewright.planning.work.routing import STRIP_WIDTH, _plan, routing_plans
 
 NAMES = tuple(sorted(path.name.split(".")[0] for path in EXAMPLES.glob("*.cabinet.yaml")))
@@ -220,8 +221,6 @@ def test_the_chamfer_s_land_is_what_is_left_of_the_thickness():
 
 def test_the_back_face_is_drawn_mirrored_and_fed_clockwise():
     """Opening 120 × 60 at (100, 80) of a board 300 wide: seen from behind its middle is at 300 − 100."""
-    from casewright.basics.units import LengthStyle
-
     piece, plan = planned(opening(Rectangle(100, 80, 120, 60, 6.35)))
     drawing = routing_drawing(piece, plan, LengthStyle("mm"))
     arrows = [mark for mark in drawing.marks if isinstance(mark, Line) and mark.pen == "accent"]
@@ -232,3 +231,18 @@ def test_the_back_face_is_drawn_mirrored_and_fed_clockwise():
         (ax, ay), (bx, by) = arrow.start, arrow.end
         turn = (ax - 200) * (by - 80) - (ay - 80) * (bx - 200)
         assert turn < 0, "counter-clockwise"
+
+
+def test_the_corner_is_drawn_at_full_size_with_what_is_left_on():
+    """Plain geometry: the rough line lies 2.5 mm, common practice, inside the finished one all along."""
+    _, plan = planned(opening(Rectangle(150, 100, 120, 60, 6.35)))
+    drawing = corner_drawing(plan, LengthStyle("mm"))
+    assert drawing is not None and drawing.scale == 1.0
+    lines = [mark for mark in drawing.marks if isinstance(mark, Polyline)]
+    finished = next(line for line in lines if line.pen == "visible")
+    rough = next(line for line in lines if line.pen == "hidden")
+    assert finished.points[1:3] == ((0.0, 6.35), (6.35, 0.0))
+    assert [rough.points[0][0], rough.points[3][1]] == [2.5, 2.5]
+    # Both arcs turn about (6.35, 6.35): their radii differ by what is left on.
+    radii = [math.dist(line.points[1], (6.35, 6.35)) for line in (finished, rough)]
+    assert radii[0] - radii[1] == pytest.approx(2.5)

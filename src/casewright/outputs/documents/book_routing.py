@@ -26,6 +26,7 @@ from casewright.outputs.drawings.marks import bounds
 from casewright.outputs.drawings.routing_view import (
     ROOM,
     SECTION_ROOM,
+    corner_drawing,
     routing_drawing,
     size_words,
     stack_drawing,
@@ -39,6 +40,8 @@ from casewright.planning.work.routing import (
 )
 
 PICTURE = ROOM[0]
+CORNER_WIDTH = 42.0
+"""For the corner at full size, beside the section. [mm]"""
 GUIDES = {
     "strips": "along four strips, bearing on them",
     "base": "along strips, base against them",
@@ -89,9 +92,15 @@ def routing_plans_chapter(writer: Writer) -> Iterator[Block]:
         ]
         section = stack_drawing(piece, plan, writer.source.style)
         if section is not None:
-            left.append(
+            small_ones = [
                 writer.drawing(section, margin=0.5, most=(PICTURE, SECTION_ROOM[1]), align="left")
-            )
+            ]
+            corner = corner_drawing(plan, writer.source.style)
+            if corner is None:
+                left += small_ones
+            else:
+                detail = writer.drawing(corner, margin=0.5, align="left")
+                left.append(beside(small_ones, [detail], widths=(0, CORNER_WIDTH)))
         yield together(
             heading(f"Plan {plan.number}: {label}, {tag}: {name}{more}"),
             beside(

@@ -304,6 +304,49 @@ def stack_drawing(
     )
 
 
+CORNER = (-8.0, 22.0)
+"""From where to where a corner is drawn, both ways from the meeting of the lines. [mm]"""
+
+
+def corner_drawing(plan: RoutingPlan, style: LengthStyle) -> Drawing | None:
+    """A corner at full size: finished line with the bit's radius, rough line; None where nothing is left on.
+
+    The lines meet at (0, 0), the opening lies right of and above it.
+    """
+    if (
+        plan.guide != "strips"
+        or not plan.leave
+        or not isinstance(plan.feature.shape, model.Rectangle)
+    ):
+        return None
+    low, high = CORNER
+    r, by = plan.radius, plan.leave
+    back = max(plan.feature.shape.radius - by, 0.0)
+    quarter = math.tan(math.radians(90.0) / 4)
+    opening = Polyline(
+        ((0.0, r), (r, 0.0), (high, 0.0), (high, high), (0.0, high)), (quarter, 0.0, 0.0, 0.0, 0.0)
+    )
+    finished = Polyline(
+        ((0.0, high), (0.0, r), (r, 0.0), (high, 0.0)), (0.0, quarter, 0.0, 0.0), closed=False
+    )
+    rough = Polyline(
+        ((by, high), (by, by + back), (by + back, by), (high, by)),
+        (0.0, quarter if back else 0.0, 0.0, 0.0),
+        closed=False,
+        pen="hidden",
+    )
+    box = Box(low, low, high, high)
+    marks: list[Mark] = [
+        Region(rectangle(box), material="face"),
+        Region(opening, material="paper"),
+        finished,
+        rough,
+        Text((by + 2.0, high / 2 + 2.0), f"leave {_figure(by, style)}", SMALL),
+        Text((low + 1.5, low + 2.0), f"R {_figure(r, style)}, full size", SMALL),
+    ]
+    return Drawing(f"corner, routing plan {plan.number}", tuple(marks), box, style.unit)
+
+
 def _filled(box: Box, material: str, pen: Pen = "thin") -> Iterator[Mark]:
     yield Region(rectangle(box), material=material)  # type: ignore[arg-type]
     yield rectangle(box, pen=pen)
@@ -319,4 +362,13 @@ def _figure(length: float, style: LengthStyle) -> str:
     return format_length(length, style, with_unit=False, glyphs="typeset")
 
 
-__all__ = ["FACES", "ROOM", "SECTION_ROOM", "routing_drawing", "size_words", "stack_drawing"]
+__all__ = [
+    "CORNER",
+    "FACES",
+    "ROOM",
+    "SECTION_ROOM",
+    "corner_drawing",
+    "routing_drawing",
+    "size_words",
+    "stack_drawing",
+]
