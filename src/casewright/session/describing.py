@@ -225,7 +225,7 @@ def _sort_of_dict(value: Any) -> tuple[Sort, tuple[type[Section], ...]]:
     models = tuple(member for member in inside if _is_section(member))
     if models:
         return "named", models
-    return ("by name" if inside[0] in (int, float) else "open"), ()
+    return ("by name" if inside[0] in (int, float, str) else "open"), ()
 
 
 def _sort_of_tuple(arguments: tuple[Any, ...]) -> tuple[Sort, tuple[type[Section], ...]]:
