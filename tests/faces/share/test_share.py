@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import sync_playwright
-from tests.faces.web.chromium import CHROMIUM, launch
+from tests.faces.web.chromium import launch, needs_chromium
 
 from casewright.basics.errors import InputError
 from casewright.faces.share import project_in, share_page
@@ -95,7 +95,7 @@ def test_what_is_no_shared_page_is_told(tmp_path: Path, spoilt: str) -> None:
 
 
 @pytest.mark.browser
-@pytest.mark.skipif(not Path(CHROMIUM or "").exists(), reason="no Chromium on this machine")
+@needs_chromium
 def test_it_opens_from_the_disk_without_a_network(tmp_path: Path) -> None:
     path = tmp_path / "shared.html"
     path.write_bytes(page_of(LAP))

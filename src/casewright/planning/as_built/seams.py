@@ -35,7 +35,7 @@ def seam_ways(
             continue
         key = here[0]
         other = corner.second if key == corner.first else corner.first
-        if f"{key}." in " ".join(piece.key for piece in cabinet.pieces if piece.kind == "overlay"):
+        if any(piece.kind == "overlay" and piece.panel == key for piece in cabinet.pieces):
             continue  # a stack of layers has several ends
         plane = _plane(cabinet, corner, key, made[key])
         if plane is None:

@@ -95,7 +95,11 @@ def _pieces(bench: Bench, live: Live) -> None:
 
 def _row(bench: Bench, live: Live, piece: Piece, answer: Answer | None) -> None:
     with ui.element("tr"):
-        said(piece.label, "td")
+        words = answer.verdict if answer is not None and answer.trouble else ""
+        with ui.element("td"):
+            said(piece.label)
+            if words:
+                said(words, "strong").style("display: block")
         long, short = _sizes(piece)
         said(f"{bench.figure(long)} × {bench.length(short)}", "td").classes("number")
         with ui.element("td"):
@@ -114,9 +118,6 @@ def _row(bench: Bench, live: Live, piece: Piece, answer: Answer | None) -> None:
                 classes="order",
                 label=f"What the tape says of the {piece.label}",
             )
-        words = answer.verdict if answer is not None and answer.trouble else ""
-        with ui.element("td"):
-            said(words, "span" if words in ("", "new size") else "strong")
 
 
 def _sizes(piece: Piece) -> tuple[float, float]:
