@@ -429,8 +429,8 @@ def make_papers(
     # Writers are imported here: check and why must start without them.
     from concurrent.futures import ThreadPoolExecutor
 
-    from casewright.outputs.documents.bench_drawings import drawings_script, service_script
     from casewright.outputs.bench_links import bench_link
+    from casewright.outputs.documents.bench_drawings import drawings_script, service_script
     from casewright.outputs.documents.book import BookSource, book_script, part_room
     from casewright.outputs.documents.book_built import sheets_left
     from casewright.outputs.documents.templates import template_script

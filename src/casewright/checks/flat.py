@@ -46,9 +46,12 @@ class Flat:
 
 @lru_cache(maxsize=4096)
 def flat_of(shape: FaceShape) -> Flat:
-    """Return a shape's core and radius."""
+    """Return a shape's core and radius.
+
+    Zeros lose their sign: shapes that are equal, and so share one remembered result, must say the same in writing.
+    """
     if isinstance(shape, Circle):
-        return Flat(((shape.u, shape.v),), shape.diameter / 2)
+        return Flat(((shape.u + 0.0, shape.v + 0.0),), shape.diameter / 2)
     if isinstance(shape, Rectangle):
         radius = min(shape.radius, shape.width / 2, shape.height / 2)
         a, b = shape.width / 2 - radius, shape.height / 2 - radius
@@ -56,9 +59,10 @@ def flat_of(shape: FaceShape) -> Flat:
         c, s = math.cos(turn), math.sin(turn)
         local = dict.fromkeys(((-a, -b), (a, -b), (a, b), (-a, b)))
         return Flat(
-            tuple((shape.u + x * c - y * s, shape.v + x * s + y * c) for x, y in local), radius
+            tuple((shape.u + x * c - y * s + 0.0, shape.v + x * s + y * c + 0.0) for x, y in local),
+            radius,
         )
-    return Flat(shape.points, 0.0)
+    return Flat(tuple((u + 0.0, v + 0.0) for u, v in shape.points), 0.0)
 
 
 def gap_between(a: Flat, b: Flat) -> float:
