@@ -4,6 +4,8 @@ The work is done in drafting/, which knows nothing of the page's framework; this
 from the model; the board only shifts what it was given and measures between it while something is dragged.
 
 Methods, called from board.py
+  begin(options, scene, findings, keys)
+                              all of it at once, so that nothing that comes later undoes what was chosen meanwhile
   set_scene(scene)            show this; a scene with the same id keeps the view, one seen before gets its own back
   update(changes, removed)    parts of the scene anew; the view stays, and what is being dragged stays in the hand
       changes = {items, layers, corners, seams, eyes: [entry, ...] by key; any other name of the scene: the whole value}
@@ -76,6 +78,12 @@ export default {
     this.board.dispose();
   },
   methods: {
+    begin(options, scene, findings, keys) {
+      this.board.setOptions(options);
+      if (scene) this.board.setScene(scene);
+      this.board.mark(findings);
+      this.board.select(keys);
+    },
     set_scene(scene) {
       this.board.setScene(scene);
     },

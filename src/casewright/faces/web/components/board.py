@@ -195,11 +195,7 @@ class Board(
     def _ready(self) -> None:
         """All of it: the browser knows nothing yet, or nothing any more."""
         self._is_ready = True
-        self._call("set_options", self.options)
-        if self.scene is not None:
-            self._call("set_scene", self.scene)
-        self._call("mark", self.marks)
-        self._call("select", list(self.chosen))
+        self._call("begin", self.options, self.scene, self.marks, list(self.chosen))
 
     def _gone(self) -> None:
         self._is_ready = False
