@@ -221,6 +221,8 @@ class Venv:
         """Run its Python in the project's folder and return the exit code."""
         sys.stdout.flush()
         environment = dict(os.environ, PYTHONUTF8="1")
+        # Compiled code is kept: hundreds of processes start in one run of the tests, and each would compile it anew.
+        environment.pop("PYTHONDONTWRITEBYTECODE", None)
         return subprocess.call([str(self.python), *arguments], cwd=str(self.root), env=environment)
 
 
