@@ -8,7 +8,7 @@ from pydantic import BaseModel, ConfigDict
 class Data(BaseModel):
     """A part of the results."""
 
-    model_config = ConfigDict(frozen=True)
+    model_config = ConfigDict(frozen=True, ser_json_inf_nan="constants")
 
 
 __all__ = ["Data"]

@@ -5,7 +5,7 @@ All lengths are millimeters and all angles degrees, whatever the project's unit;
 
 from __future__ import annotations
 
-import json
+import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import Literal
 
@@ -281,10 +281,13 @@ def results_of(
 
 def write_results(results: Results) -> bytes:
     """As JSON text; the same results give the same bytes."""
-    text = json.dumps(
-        results.model_dump(mode="json"), indent=1, ensure_ascii=False, allow_nan=False
-    )
-    return (text + "\n").encode()
+    text = results.model_dump_json(indent=1).encode() + b"\n"
+    found = _NO_NUMBER.search(text)
+    assert not found, f"JSON knows no such number: {found and found[0]!r}"
+    return text
+
+
+_NO_NUMBER = re.compile(rb'(?:": |^ *)-?(?:NaN|Infinity),?$', re.MULTILINE)
 
 
 def results_schema() -> dict[str, object]:
