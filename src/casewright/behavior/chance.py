@@ -121,10 +121,10 @@ def _drawn(limits: tuple[float, ...], row: tuple[float, ...], margin: float) -> 
 
     Added up error by error: most count for nothing in most ways, and the sums are the same on every machine.
     """
-    sums = np.full(DRAWS, -float(margin))
+    sums, one = np.full(DRAWS, -float(margin)), np.empty(DRAWS)
     for count, limit, drawn in zip(row, limits, _unit(len(limits)), strict=True):
         if weight := count * limit:
-            sums += weight * drawn
+            sums += np.multiply(drawn, weight, out=one)
     return sums
 
 

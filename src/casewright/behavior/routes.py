@@ -67,7 +67,7 @@ class Routes:
     barred: frozenset[int]
     """Corners of the profile between two panels that both come off: nothing is laid along them."""
     seats: Mapping[str, Seat]
-    _found: dict[str, tuple[dict[int, float], dict[int, int]]] = field(
+    _found: dict[str, tuple[list[float], list[int]]] = field(
         default_factory=dict, compare=False, repr=False
     )
     """Shortest ways by where they start, kept while this value lives."""
@@ -113,10 +113,10 @@ class Routes:
             self._found[start] = self._shortest(names[start])
         far, back = self._found[start]
         target = names[end]
-        if target not in far:
+        if math.isinf(far[target]):
             return Way(math.inf, (), 0)
         path = [target]
-        while path[-1] in back:
+        while back[path[-1]] >= 0:
             path.append(back[path[-1]])
         return Way(far[target] + a.off + b.off, tuple(nodes[n] for n in reversed(path)), 0)
 
@@ -189,24 +189,26 @@ class Routes:
                 join(a_node, b_node)
         return nodes, names, joined
 
-    def _shortest(self, start: int) -> tuple[dict[int, float], dict[int, int]]:
-        """Length to every node along the way that costs least, and the node before it.
+    def _shortest(self, start: int) -> tuple[list[float], list[int]]:
+        """Length to every node along the way that costs least, infinite where there is none, and the node before it.
 
         Source:
             Dijkstra, A note on two problems in connexion with graphs, 1959.
         """
-        joined = self._graph[2]
-        far, cost, back = {start: 0.0}, {start: 0.0}, dict[int, int]()
+        nodes, _, joined = self._graph
+        far, cost, back = ([math.inf] * len(nodes), [math.inf] * len(nodes), [-1] * len(nodes))
+        far[start] = cost[start] = 0.0
         queue = [(0.0, start)]
+        push, pop = heapq.heappush, heapq.heappop
         while queue:
-            paid, here = heapq.heappop(queue)
+            paid, here = pop(queue)
             if paid > cost[here]:
                 continue
             for there, length, price in joined[here]:
-                if paid + price < cost.get(there, math.inf) - _SAME:
-                    cost[there], back[there] = paid + price, here
-                    far[there] = far[here] + length
-                    heapq.heappush(queue, (paid + price, there))
+                more = paid + price
+                if more < cost[there] - _SAME:
+                    cost[there], back[there], far[there] = more, here, far[here] + length
+                    push(queue, (more, there))
         return far, back
 
 

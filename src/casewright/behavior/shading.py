@@ -55,8 +55,6 @@ class _Faces(NamedTuple):
     """(triangles, 3, 3) in the picture's frame. [mm]"""
     normals: Floats
     """(triangles, 3), of any length."""
-    face: NDArray[np.int64]
-    """(triangles,): those of one number lie in one plane."""
 
 
 @dataclass(frozen=True)
@@ -89,8 +87,7 @@ def obstacles_of(cabinet: Cabinet, placed: Placed, frame: Frame) -> Obstacles:
     things += [body for body in cabinet.bodies if body.kind == "solid" and body.owner not in own]
     if not things:
         return Obstacles((), np.zeros((0, 8, 3)), frame)
-    corners = np.array([_box_corners(thing) for thing in things])
-    return Obstacles(tuple(things), _local(corners, frame), frame)
+    return Obstacles(tuple(things), _local(_box_corners(things), frame), frame)
 
 
 def shades(
@@ -149,29 +146,34 @@ def _key(thing: Piece | Body) -> str:
     return thing.owner if isinstance(thing, Body) else thing.key
 
 
-@remembered(8192)
-def _box_corners(thing: Piece | Body) -> Floats:
-    """(8, 3) corners of a box round a thing, square to its own frame, in the cabinet frame. [mm]"""
+_SIDES = np.array([(u, v, n) for u in (0, 1) for v in (0, 1) for n in (0, 1)])
+"""Which side each corner of a box is on: 0 the lower one, 1 the higher."""
+
+
+def _box_corners(things: Sequence[Piece | Body]) -> Floats:
+    """(things, 8, 3) corners of a box round each thing, square to its own frame, in the cabinet frame. [mm]"""
+    boxes, axes = np.array([_box(thing) for thing in things]), []
+    for thing in things:
+        frame = thing.frame
+        axes.append((frame.u, frame.v, frame.n, frame.origin))
+    frames = np.array(axes)
+    own = np.where(_SIDES, boxes[:, None, 3:], boxes[:, None, :3])
+    made: Floats = own @ frames[:, :3] + frames[:, 3:]
+    return made
+
+
+def _box(thing: Piece | Body) -> tuple[float, float, float, float, float, float]:
+    """Least u, v, n and most of them in a thing's own frame. [mm]"""
     if isinstance(thing, Piece):
         left, lower, right, upper = thing.extent
-        low, high = -thing.thickness, 0.0
+        return (left, lower, -thing.thickness, right, upper, 0.0)
+    shape = thing.shape
+    if isinstance(shape, Box):
+        half_u, half_v = shape.width / 2, shape.height / 2
     else:
-        shape = thing.shape
-        if isinstance(shape, Box):
-            half_u, half_v = shape.width / 2, shape.height / 2
-        else:
-            half_u = half_v = max(shape.diameter, shape.top_diameter or 0.0) / 2
-        left, right, lower, upper = (
-            shape.u - half_u,
-            shape.u + half_u,
-            shape.v - half_v,
-            shape.v + half_v,
-        )
-        low, high = shape.n_low, shape.n_high
-    own = [(u, v, n) for u in (left, right) for v in (lower, upper) for n in (low, high)]
-    frame = thing.frame
-    made: Floats = np.array(own) @ np.array((frame.u, frame.v, frame.n)) + np.array(frame.origin)
-    return made
+        half_u = half_v = max(shape.diameter, shape.top_diameter or 0.0) / 2
+    u, v = shape.u, shape.v
+    return (u - half_u, v - half_v, shape.n_low, u + half_u, v + half_v, shape.n_high)
 
 
 def _local(points: Floats, frame: Frame) -> Floats:
@@ -218,15 +220,20 @@ def _faces_of(whole: Solid, frame: Frame) -> _Faces:
     glass = sum(a * b for a, b in zip(frame.origin, frame.n, strict=True)) + NEAR_GLASS
     points, triangles = Solid(whole.manifold.trim_by_plane(frame.n, glass)).mesh
     if not len(triangles):
-        return _Faces(np.zeros((0, 3, 3)), np.zeros((0, 3)), np.zeros(0, dtype=np.int64))
+        return _Faces(np.zeros((0, 3, 3)), np.zeros((0, 3)))
     corners = _local(points, frame)[triangles]
     normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    return _Faces(corners, normals)
+
+
+def _planes_of(corners: Floats, normals: Floats) -> list[int]:
+    """A number for each triangle, the same for those of one plane."""
     lengths = np.linalg.norm(normals, axis=1, keepdims=True)
     units = normals / np.where(lengths > 0, lengths, 1.0)
     offsets = np.einsum("ij,ij->i", units, corners[:, 0])
     planes = np.column_stack([np.round(units, 6), np.round(offsets, 4)])
-    _, face = np.unique(planes, axis=0, return_inverse=True)
-    return _Faces(corners, normals, face.reshape(-1))
+    known: dict[tuple[float, ...], int] = {}
+    return [known.setdefault(plane, len(known)) for plane in map(tuple, planes.tolist())]
 
 
 _Shadow: TypeAlias = tuple[shapely.Geometry, int]
@@ -269,11 +276,10 @@ def _shadows(
     before = planes[1]
     within = np.all(corners @ before[:3] + before[3] >= 0, axis=1)
     whole = shapely.polygons(_projected(corners[within], eye))
+    planes_of = _planes_of(corners[within], faces.normals[kept[within]])
     made = [
-        (shadow, int(face))
-        for shadow, face, area in zip(
-            whole, faces.face[kept[within]], shapely.area(whole), strict=True
-        )
+        (shadow, face)
+        for shadow, face, area in zip(whole, planes_of, shapely.area(whole), strict=True)
         if area > 0
     ]
     for triangle in corners[~within]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -13,8 +14,19 @@ from numpy.typing import NDArray
 
 from casewright.basics.remembering import Kept, remembered
 from casewright.geometry.cuts import Cut, cut_of, goes_through
-from casewright.geometry.facets import shape_points
-from casewright.geometry.model import Cabinet, Circle, FaceName, FaceShape, Piece, Point2, Point3
+from casewright.geometry.facets import is_convex, shape_points, signed_area
+from casewright.geometry.lofts import inside_outlines
+from casewright.geometry.model import (
+    Cabinet,
+    Circle,
+    FaceName,
+    FaceShape,
+    Frame,
+    Piece,
+    Point2,
+    Point3,
+    Rectangle,
+)
 
 Floats = NDArray[np.float64]
 
@@ -121,47 +133,112 @@ def _areas(
 ) -> _Areas:
     """Areas of a piece told by its numbers alone. [mm²]"""
     through = [cut for cut in cuts if goes_through(cut, thickness)]
-    notch = _at_the_edge(show, back, [cut.shape for cut in through])
+    inner = _keeps_its_edges(show, back, cuts)
+    notch = None if inner else _at_the_edge(show, back, [cut.shape for cut in through])
     strips = []
     for index in range(len(show)):
         after = (index + 1) % len(show)
         a, b, c, d = show[index], show[after], back[after], back[index]
         area = _plane_area([(*a, 0.0), (*b, 0.0), (*c, -thickness), (*d, -thickness)])
-        middle = shapely.LineString([_mean(a, d), _mean(b, c)])
-        if notch is not None and middle.length > 0:
-            area *= shapely.difference(middle, notch).length / middle.length
+        if notch is not None:
+            middle = shapely.LineString([_mean(a, d), _mean(b, c)])
+            if middle.length > 0:
+                area *= shapely.difference(middle, notch).length / middle.length
         strips.append(area)
     rims = math.fsum(_rim(cut, thickness) for cut in through if cut.kind in _SEEN_RIMS)
     return _Areas(
-        _face(show, cuts, "show", thickness), _face(back, cuts, "back", thickness), (*strips,), rims
+        _face(show, cuts, "show", thickness, inner),
+        _face(back, cuts, "back", thickness, inner),
+        (*strips,),
+        rims,
     )
 
 
+def _keeps_its_edges(
+    show: tuple[Point2, ...], back: tuple[Point2, ...], cuts: tuple[Cut, ...]
+) -> bool:
+    """Whether all that is cut out stays off the edges of both faces; slots are let into them."""
+    outlines = [show] if show == back else [show, back]
+    if not all(_is_simple(outline) for outline in outlines):
+        return False
+    extents = [_extent(cut.shape, cut.chamfer)[:4] for cut in cuts if cut.kind != "slot"]
+    return all(inside_outlines(extents, outlines))
+
+
+def _is_simple(outline: tuple[Point2, ...]) -> bool:
+    """Whether an outline runs counter-clockwise and crosses itself nowhere."""
+    if len(outline) <= 4 and is_convex(outline):  # as nearly all are
+        return True
+    return signed_area(outline) > 0 and bool(shapely.Polygon(outline).is_valid)
+
+
 def _face(
-    outline: Sequence[Point2], cuts: Sequence[Cut], face: FaceName, thickness: float
+    outline: Sequence[Point2],
+    cuts: Sequence[Cut],
+    face: FaceName,
+    thickness: float,
+    inner: bool,
 ) -> float:
-    """A face less all that is cut out of it from its own side, or right through."""
-    open_here = [
+    """A face less all that is cut out of it from its own side, or right through; `inner`: nothing reaches its edges."""
+    open_here = _widest(
         (cut.shape, cut.chamfer if cut.face == face else 0.0)
         for cut in cuts
         if cut.kind != "slot" and (cut.face == face or goes_through(cut, thickness))
-    ]
+    )
+    if inner:
+        return signed_area(outline) - _taken(open_here)
     whole = shapely.Polygon(outline)
     if not whole.is_valid:
         return 0.0  # a board too short for its own bevels; its finding says so
     if not open_here:
         return float(whole.area)
-    # Most figures touch no other and no edge: their areas are simply taken off. The few that may are joined first.
+    figures = [_figure(*figure) for figure in open_here]
+    return float(shapely.difference(whole, shapely.union_all(figures)).area)
+
+
+@lru_cache(maxsize=1024)
+def _taken(open_here: tuple[tuple[FaceShape, float], ...]) -> float:
+    """Area of figures together, each wider by so much. [mm²]"""
+    if not open_here:
+        return 0.0
+    # Most figures touch no other: their areas are simply added up. The few that may are joined first.
     told = [_extent(shape, grow) for shape, grow in open_here]
-    boxes = np.array([row[:4] for row in told])
-    low, high = boxes[:, None, :2], boxes[:, None, 2:]
-    meets = ((low <= boxes[None, :, 2:]) & (boxes[None, :, :2] <= high)).all(axis=2)
-    alone = (meets.sum(axis=1) == 1) & _within([whole], boxes)
-    rest = [_figure(*open_here[index]) for index in np.flatnonzero(~alone).tolist()]
-    left = shapely.difference(whole, shapely.union_all(rest)) if rest else whole
-    return float(left.area) - math.fsum(
-        row[4] for row, single in zip(told, alone.tolist(), strict=True) if single
+    is_round = [isinstance(shape, Circle) for shape, _ in open_here]
+    alone = _meets(np.array([row[:4] for row in told]), is_round).sum(axis=1) == 1
+    joined = [_figure(*open_here[index]) for index in np.flatnonzero(~alone).tolist()]
+    return math.fsum(
+        (
+            float(shapely.union_all(joined).area) if joined else 0.0,
+            *(row[4] for row, single in zip(told, alone.tolist(), strict=True) if single),
+        )
     )
+
+
+def _meets(boxes: Floats, is_round: Sequence[bool]) -> NDArray[np.bool_]:
+    """Which figures may meet, each with itself too, by the boxes round them; round ones by their disks. [mm]"""
+    low, high = boxes[:, :2], boxes[:, 2:]
+    reach: NDArray[np.bool_] = low[:, None] <= high[None]
+    by_box = reach[:, :, 0] & reach[:, :, 1]
+    # All that is not round meets by its box alone.
+    radii = np.where(is_round, (high[:, 0] - low[:, 0]) / 2, math.inf)
+    apart = (low[:, None] + high[:, None] - low[None] - high[None]) / 2
+    by_disk = np.hypot(apart[:, :, 0], apart[:, :, 1]) <= radii[:, None] + radii[None] + _OFF
+    meets: NDArray[np.bool_] = by_box & by_box.T & by_disk
+    return meets
+
+
+def _widest(open_here: Iterable[tuple[FaceShape, float]]) -> tuple[tuple[FaceShape, float], ...]:
+    """Shapes and what they are wider by; of round ones about one centre only the widest, which has all others in it."""
+    others: list[tuple[FaceShape, float]] = []
+    about: dict[Point2, tuple[Circle, float]] = {}
+    for shape, grow in open_here:
+        if not isinstance(shape, Circle):
+            others.append((shape, grow))
+            continue
+        known = about.get((shape.u, shape.v))
+        if known is None or known[0].diameter / 2 + known[1] < shape.diameter / 2 + grow:
+            about[shape.u, shape.v] = (shape, grow)
+    return (*others, *about.values())
 
 
 def _within(faces: Sequence[shapely.Polygon], boxes: Floats) -> NDArray[np.bool_]:
@@ -180,6 +257,14 @@ def _extent(shape: FaceShape, grow: float = 0.0) -> tuple[float, float, float, f
         radius = shape.diameter / 2 + grow
         u, v = shape.u, shape.v
         return (u - radius, v - radius, u + radius, v + radius, math.pi * radius * radius)
+    if isinstance(shape, Rectangle) and not shape.turn_deg:
+        u, v, width, height = shape.u, shape.v, shape.width + 2 * grow, shape.height + 2 * grow
+        if min(width, height) > 0:
+            radius = min(shape.radius, shape.width / 2, shape.height / 2)
+            # A round corner lacks what a square has over the quarter disk in it.
+            corners = (4 - math.pi) * max(radius + grow, 0.0) ** 2 if radius > 0 else 0.0
+            box = (u - width / 2, v - height / 2, u + width / 2, v + height / 2)
+            return (*box, width * height - corners)
     figure = _figure(shape, grow)
     left, lower, right, upper = figure.bounds
     return (left, lower, right, upper, float(figure.area))
@@ -214,7 +299,8 @@ def _rim(cut: Cut, thickness: float) -> float:
 
 
 def _around(points: Sequence[Point2]) -> float:
-    return math.fsum(math.dist(p, points[i - 1]) for i, p in enumerate(points))
+    around = np.array((*points, points[0]))
+    return float(np.hypot(*np.diff(around, axis=0).T).sum())
 
 
 def _plane_area(corners: Sequence[Point3]) -> float:
@@ -232,18 +318,33 @@ def _mean(a: Point2, b: Point2) -> Point2:
 # ---- what lies against what ----
 
 
-_PLAIN: Kept[Piece] = Kept(4096)
+class _Plain(NamedTuple):
+    """What counts of a piece where edges lie against it."""
+
+    key: str
+    show: tuple[Point2, ...]
+    back: tuple[Point2, ...]
+    thickness: float
+    frame: Frame
+    openings: tuple[FaceShape, ...]
+    extent: tuple[float, float, float, float]
+
+
+_PLAIN: Kept[_Plain] = Kept(4096)
 
 
 @remembered(2048)
-def _plain(piece: Piece) -> Piece:
+def _plain(piece: Piece) -> _Plain:
     """A piece with only what counts where edges lie against it; the same one while only its holes move."""
-    openings = tuple(feature for feature in piece.features if feature.kind == "opening")
-    return _PLAIN.same(replace(piece, features=openings), piece.key)
+    openings = tuple(feature.shape for feature in piece.features if feature.kind == "opening")
+    made = _Plain(
+        piece.key, piece.show, piece.back, piece.thickness, piece.frame, openings, piece.extent
+    )
+    return _PLAIN.same(made, piece.key)
 
 
 @remembered(16)
-def _free_shares(painted: Sequence[Piece], pieces: Sequence[Piece]) -> list[tuple[float, ...]]:
+def _free_shares(painted: Sequence[_Plain], pieces: Sequence[_Plain]) -> list[tuple[float, ...]]:
     """For every edge of every painted piece, the share that no other piece lies against."""
     if not painted:
         return []
@@ -269,11 +370,11 @@ def _free_shares(painted: Sequence[Piece], pieces: Sequence[Piece]) -> list[tupl
     return [tuple(rows.tolist()) for rows in np.split(shares, ends)]
 
 
-def _probes(piece: Piece) -> Floats:
+def _probes(piece: _Plain) -> Floats:
     """Points a little off each edge, half way through the board, in the cabinet frame."""
     show, back, t = np.array(piece.show), np.array(piece.back), piece.thickness
     a = (show + back) / 2
-    way = np.roll(a, -1, axis=0) - a
+    way = np.concatenate((a[1:], a[:1])) - a
     length = np.maximum(np.hypot(way[:, 0], way[:, 1]), 1e-9)
     out = np.column_stack((way[:, 1], -way[:, 0])) / length[:, None]  # counter-clockwise
     shift = ((show - back) * out).sum(axis=1)
@@ -288,20 +389,21 @@ def _probes(piece: Piece) -> Floats:
     return points
 
 
-def _is_inside(piece: Piece, local: Floats) -> NDArray[np.bool_]:
+def _is_inside(piece: _Plain, local: Floats) -> NDArray[np.bool_]:
     """Which points, given in a piece's own frame and between its faces, lie in its wood."""
     u, v, depth = local[:, 0], local[:, 1], (-local[:, 2] / piece.thickness)[:, None]
     show, back = np.array(piece.show), np.array(piece.back)
     us = show[:, 0] + depth * (back[:, 0] - show[:, 0])
     vs = show[:, 1] + depth * (back[:, 1] - show[:, 1])
-    after_u, after_v = np.roll(us, -1, axis=1), np.roll(vs, -1, axis=1)
+    after_u, after_v = (np.concatenate((w[:, 1:], w[:, :1]), axis=1) for w in (us, vs))
     crosses = (vs > v[:, None]) != (after_v > v[:, None])
     rise = np.where(crosses, after_v - vs, 1.0)
     at = us + (v[:, None] - vs) / rise * (after_u - us)
     inside: NDArray[np.bool_] = (crosses & (u[:, None] < at)).sum(axis=1) % 2 == 1
-    for feature in piece.features:
-        if feature.kind == "opening":
-            inside &= ~shapely.contains_xy(_figure(feature.shape), u, v)
+    for shape in piece.openings:
+        left, lower, right, upper, _ = _extent(shape)
+        if np.any((u >= left) & (u <= right) & (v >= lower) & (v <= upper)):
+            inside &= ~shapely.contains_xy(_figure(shape), u, v)
     return inside
 
 

@@ -26,6 +26,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
+import numpy as np
 import shapely
 
 from casewright.catalog.kinds import Display
@@ -257,7 +258,8 @@ def seen_area(throat: Throat, eye: Point3) -> shapely.Polygon:
             continue
         middle = ((left + right) / 2, (lower + upper) / 2)
         shape = Rectangle(*middle, right - left, upper - lower, level.radius * grown)
-        seen = seen.intersection(shapely.Polygon(shape_points(shape, tolerance=_FACETS)))
+        corners = np.array(shape_points(shape, tolerance=_FACETS))
+        seen = seen.intersection(shapely.polygons(corners))
     return seen
 
 

@@ -152,13 +152,10 @@ def _sized(
         found = wire_for(link.amps, length, limit, system, fuse=carries)
     enough = found is not None and math.isfinite(link.fuse)
     wire = found or WIRES[system][-1]
-    tabs = [terminal_of(placed.part.data).startswith("tab") for placed in (start, end)]
-    least = SIGNAL_TAB if any(tabs) else 0.0
+    terminals = terminal_of(start.part.data), terminal_of(end.part.data)
+    least = SIGNAL_TAB if any(t.startswith("tab") for t in terminals) else 0.0
     wire = next((w for w in WIRES[system] if w.area >= max(least, wire.area) - 1e-9), wire)
-    ends = (
-        end_words(terminal_of(start.part.data), wire),
-        end_words(terminal_of(end.part.data), wire),
-    )
+    ends = end_words(terminals[0], wire), end_words(terminals[1], wire)
     return replace(made, wire=wire, most_drop=limit, ends=ends), enough
 
 

@@ -47,23 +47,32 @@ def shape_points(
         return [(u, v) for u, v in ring.tolist()]
     half_width, half_height = shape.width / 2 + grow, shape.height / 2 + grow
     radius = min(shape.radius, shape.width / 2, shape.height / 2)
-    local: list[Point2] = []
-    for turn, (su, sv) in enumerate(((1, 1), (-1, 1), (-1, -1), (1, -1))):
-        if radius < _SAME:
-            local.append((su * half_width, sv * half_height))
-            continue
+    if radius < _SAME:
+        local = np.array(_CORNERS) * (half_width, half_height)
+    else:
         size = max(radius + grow, 0.0)
-        centre = (su * (half_width - size), sv * (half_height - size))
-        for point in quarter(_facets(radius + rounder, tolerance)):
-            x, y = _turned_quarters(point, turn)
-            local.append((centre[0] + size * x, centre[1] + size * y))
+        corners, arcs = _round_corners(_facets(radius + rounder, tolerance))
+        local = corners * (half_width - size, half_height - size) + size * arcs
     angle = math.radians(shape.turn_deg)
     c, s = math.cos(angle), math.sin(angle)
-    points = [(shape.u + x * c - y * s, shape.v + x * s + y * c) for x, y in local]
     # A slot's straight side may be gone altogether: drop what would stand twice.
-    return [
-        p for p, q in zip(points, [*points[1:], points[0]], strict=True) if math.dist(p, q) > _SAME
-    ]
+    after = np.concatenate((local[1:], local[:1]))
+    apart = np.abs(after - local).max(axis=1) > _SAME
+    x, y = (local if apart.all() else local[apart]).T
+    us, vs = (shape.u + x * c - y * s).tolist(), (shape.v + x * s + y * c).tolist()
+    return list(zip(us, vs, strict=True))
+
+
+_CORNERS = ((1, 1), (-1, 1), (-1, -1), (1, -1))
+"""Of a rectangle, as signs of u and v."""
+
+
+@lru_cache(maxsize=64)
+def _round_corners(facets: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """For every point along four round corners: its corner as signs, and the point on the unit circle."""
+    arc = quarter(facets)
+    signs = np.repeat(np.array(_CORNERS, dtype=np.float64), len(arc), axis=0)
+    return signs, np.array([_turned_quarters(point, turn) for turn in range(4) for point in arc])
 
 
 def circle_points(

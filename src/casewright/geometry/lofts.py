@@ -15,7 +15,7 @@ import numpy as np
 from manifold3d import Error, Manifold, Mesh64, triangulate
 from numpy.typing import NDArray
 
-from casewright.geometry.facets import counter_clockwise, signed_area
+from casewright.geometry.facets import counter_clockwise, is_convex, signed_area
 from casewright.geometry.model import Point2
 from casewright.geometry.moments import Moments, ruled_moments, sum_of
 
@@ -144,8 +144,20 @@ def inside_outlines(boxes: Sequence[Extent], outlines: Sequence[Sequence[Point2]
 def _inside_all(b: Floats, outlines: Sequence[Sequence[Point2]]) -> NDArray[np.bool_]:
     inside = np.ones(len(b), dtype=bool)
     for outline in outlines:
-        start = np.array(outline)
-        inside &= _inside(b, start, np.roll(start, -1, axis=0))
+        start, end = np.array(outline), np.array([*outline[1:], *outline[:1]])
+        inside &= (_inside_convex if is_convex(outline) else _inside)(b, start, end)
+    return inside
+
+
+def _inside_convex(b: Floats, p: Floats, q: Floats) -> NDArray[np.bool_]:
+    """As `_inside` for a convex outline, counter-clockwise: each side has the corner farthest out on its inner side."""
+    out_u, out_v = q[:, 1] - p[:, 1], p[:, 0] - q[:, 0]
+    far_u, far_v = (
+        np.where(out > 0, b[:, None, 2 + axis], b[:, None, axis])
+        for axis, out in enumerate((out_u, out_v))
+    )
+    beyond = (far_u - p[:, 0]) * out_u + (far_v - p[:, 1]) * out_v
+    inside: NDArray[np.bool_] = np.logical_and.reduce(beyond < 0, axis=1)
     return inside
 
 
