@@ -429,7 +429,7 @@ def make_papers(
     # Writers are imported here: check and why must start without them.
     from concurrent.futures import ThreadPoolExecutor
 
-    from casewright.outputs.bench_links import bench_link
+    from casewright.outputs.bench_links import STEP_LIST, bench_link
     from casewright.outputs.documents.bench_drawings import drawings_script, service_script
     from casewright.outputs.documents.book import BookSource, book_script, part_room
     from casewright.outputs.documents.book_built import sheets_left
@@ -450,8 +450,8 @@ def make_papers(
     mark = fingerprint(project)
     address = bench or project.shop.bench_address or ""
 
-    def link(piece: str) -> str:
-        return bench_link(address, project.name, piece=piece, of=mark) if address else ""
+    def link(piece: str = "", view: str = "") -> str:
+        return bench_link(address, project.name, piece=piece, view=view, of=mark) if address else ""
 
     files: dict[str, bytes] = {}
     # The typesetter runs beside Python: templates are set while the book is drawn, the book while the rest is written.
@@ -464,6 +464,7 @@ def make_papers(
             paper,
             project=project.name,
             fingerprint=mark,
+            code=link(view=STEP_LIST),
         )
         templates = typesetter.submit(script.pdf)
         progress("bench book")

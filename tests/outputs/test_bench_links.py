@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 import re
+from importlib import import_module
+from importlib.util import find_spec
 from pathlib import Path
-from urllib.parse import urlsplit
+from urllib.parse import unquote, urlsplit
 from xml.etree import ElementTree
 
+import numpy as np
+import pypdfium2
 import pytest
 import segno
+from numpy.typing import NDArray
 
 from casewright.basics.errors import InputError, InputErrors
 from casewright.outputs.bench_links import bench_link
-from casewright.outputs.documents.book import BookSource, book_data, part_room
+from casewright.outputs.documents.bench_drawings import drawings_script, service_script
+from casewright.outputs.documents.book import BookSource, book_data, book_script, part_room
 from casewright.outputs.documents.template_marks import code_marks
 from casewright.outputs.documents.templates import template_script
 from casewright.outputs.documents.tiles import PAPERS
@@ -127,14 +133,102 @@ def test_templates_carry_the_code_on_every_page(lap: Worked) -> None:
     coded = template_sheets(lap.cabinet, link=link)
     assert [sheet.code for sheet in plain] == [""] * len(plain)
     assert link("deck") in {sheet.code for sheet in coded}
-    words = {"project": "Window-seat controller", "fingerprint": "1234-ABCD"}
-    before = template_script(plain, A4, **words)
-    after = template_script(coded, A4, **words)
+    name = "Window-seat controller"
+    before = template_script(plain, A4, project=name, fingerprint="1234-ABCD")
+    after = template_script(coded, A4, project=name, fingerprint="1234-ABCD")
     assert len(before.data["pages"]) == len(after.data["pages"])  # type: ignore[arg-type]
     changed = [name for name in before.pictures if before.pictures[name] != after.pictures[name]]
     kept = {name: data for name, data in before.pictures.items() if name not in changed}
     assert kept  # what is at true size stays as it is
     assert not [name for name in changed if re.fullmatch(r"template\d+\.svg", name)]
+
+
+PRINTED = 200 / 72
+"""Picture elements to the point: what a phone sees of a page at arm's length. 200 to the inch."""
+
+
+def looked_at(pdf: bytes) -> list[NDArray[np.uint8]]:
+    """Each page as a gray picture."""
+    document = pypdfium2.PdfDocument(pdf)
+    try:
+        return [page.render(scale=PRINTED, grayscale=True).to_numpy() for page in document]
+    finally:
+        document.close()
+
+
+def finders(picture: NDArray[np.uint8]) -> int:
+    """In how many of the rows looked at a code's corner mark is crossed: dark and light as 1 : 1 : 3 : 1 : 1.
+
+    Source: ISO/IEC 18004, finder pattern. Every fourth row: the mark's middle is more than two such steps high.
+    """
+    found = 0
+    wanted = np.array([1, 1, 3, 1, 1])
+    for row in picture[::4] < 128:
+        edges = np.flatnonzero(np.diff(row)) + 1
+        if len(edges) < 6:
+            continue
+        runs = np.lib.stride_tricks.sliding_window_view(np.diff(edges), 5)
+        modules = runs.sum(axis=1, keepdims=True) / 7
+        fits = (np.abs(runs - modules * wanted) < 0.6 * modules).all(axis=1)
+        found += int((fits & (modules[:, 0] > 1.5) & row[edges[:-5]]).sum())
+    return found
+
+
+def test_each_printed_page_has_a_code_that_opens_its_part(lap: Worked) -> None:
+    """Read off the printed pages: the corner marks that ISO/IEC 18004 gives every code are looked for, and where a
+    general library for square codes is installed (zxing-cpp), it reads them.
+    """
+    it = source(lap, ADDRESS)
+    sheets = template_sheets(lap.cabinet, link=lambda key: bench_link(ADDRESS, "x", piece=key))
+    contents = bench_link(ADDRESS, "x", view="steps")
+    scripts = {
+        "book": book_script(it, A4),
+        "drawings": drawings_script(it, A4),
+        "service": service_script(it, A4),
+        "templates": template_script(
+            sheets, A4, project="x", fingerprint="1234-ABCD", code=contents
+        ),
+    }
+    keys = set(lap.cabinet.piece_by_key)
+    steps = {step.key for step in lap.work.steps}
+    for name, script in scripts.items():
+        pages = looked_at(script.pdf())
+        bare = [number for number, page in enumerate(pages, 1) if finders(page) < 3]
+        assert bare == [], f"{name}: no code on these pages"
+        if find_spec("zxingcpp") is None:
+            continue
+        reader = import_module("zxingcpp")
+        for number, page in enumerate(pages, 1):
+            paths = [urlsplit(code.text).path for code in reader.read_barcodes(page)]
+            assert paths, f"{name}, page {number}"
+            for path in paths:
+                kind, _, rest = path.removeprefix("/b/").partition("/")[2].rpartition("/")
+                assert kind in ("", "step", "view"), path
+                assert kind != "step" or unquote(rest) in steps, path
+                assert kind or not rest or unquote(rest) in keys, path
+
+
+def test_what_a_page_opens_fits_what_stands_on_it(lap: Worked) -> None:
+    """The places are asked of the plan anew: the first bevel, the first coat, the first wire."""
+    data, _ = book_data(source(lap, ADDRESS), A4)
+    texts = {name: code["alt"] for name, code in data["codes"].items() if name != "size"}  # type: ignore[attr-defined]
+    blocks: list[dict[str, object]] = data["blocks"]  # type: ignore[assignment]
+    after: dict[str, str] = {}
+    chapter = ""
+    for block in blocks:
+        if block["kind"] == "chapter":
+            chapter = str(block["title"])
+        elif block["kind"] == "place":
+            after.setdefault(
+                chapter,
+                urlsplit(texts[str(block["of"])]).path.removeprefix("/b/window-seat-controller"),
+            )
+    steps = lap.work.steps
+    assert after["Look at these first"] == "/view/findings"
+    assert after["Order of work"] == "/view/steps"
+    assert after["Saw set-ups"] == f"/step/{next(s.key for s in steps if s.stage == 'bevel')}"
+    assert after["Finishing"] == f"/step/{next(s.key for s in steps if s.stage == 'paint')}"
+    assert after["Wiring and power"] == f"/step/{next(s.key for s in steps if s.stage == 'wire')}"
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from importlib.resources import files
 
 from casewright.assets import FONT_FAMILY
+from casewright.outputs.bench_links import STEP_LIST
 from casewright.outputs.documents.book_assembly import assembly_chapter, fastenings_chapter
 from casewright.outputs.documents.book_blocks import (
     BOTTOM,
@@ -26,6 +27,7 @@ from casewright.outputs.documents.book_closing import (
     wiring_chapter,
     words_chapter,
 )
+from casewright.outputs.documents.book_codes import opens
 from casewright.outputs.documents.book_cover import cover
 from casewright.outputs.documents.book_cutting import cutting_chapter
 from casewright.outputs.documents.book_findings import findings_chapter, measuring_chapter
@@ -66,6 +68,8 @@ CHAPTERS: tuple[Chapter, ...] = (
 )
 """In the order of the job."""
 
+PAGE_CODE = 15.0
+"""Edge of the code in a page's head; more than 0.3 mm a square. [mm]"""
 HEADER_HEIGHT = 2.35
 """Height of the running head's capitals: 9 points of the shipped font. [mm]"""
 
@@ -97,8 +101,8 @@ def book_template() -> bytes:
 def book_data(source: BookSource, paper: Paper) -> tuple[dict[str, object], dict[str, bytes]]:
     """What the typesetter gets: the book's data, and its pictures by file name."""
     writer = Writer(source, paper)
-    blocks: list[Block] = [cover(writer), {"kind": "contents", "title": "Contents"}]
-    blocks += legend(writer)
+    blocks: list[Block] = [*opens(writer), cover(writer), {"kind": "contents", "title": "Contents"}]
+    blocks += [*opens(writer, view=STEP_LIST), *legend(writer)]
     for chapter in CHAPTERS:
         blocks += chapter(writer)
     return paged(writer, "bench book", blocks), writer.pictures
@@ -128,6 +132,7 @@ def paged(writer: Writer, kind: str, blocks: Sequence[Block]) -> dict[str, objec
             "bottom": BOTTOM,
         },
         "blocks": list(blocks),
+        "codes": {"size": PAGE_CODE, **writer.places},
     }
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from casewright.outputs.bench_links import STEP_LIST
 from casewright.outputs.documents.book_blocks import (
     TICK,
     Block,
@@ -18,7 +19,7 @@ from casewright.outputs.documents.book_blocks import (
     spans,
     table,
 )
-from casewright.outputs.documents.book_codes import step_code
+from casewright.outputs.documents.book_codes import opens, opens_step, step_code
 from casewright.outputs.documents.book_order import making_table, order_summary, times_aside
 from casewright.outputs.drawings.marks import Drawing
 from casewright.outputs.drawings.step_view import step_drawings
@@ -43,6 +44,7 @@ def assembly_chapter(writer: Writer) -> Iterator[Block]:
         "Each step stands on those it needs. Tick what is done; write what the tape says on the piece. "
         "Pictures show what stands so far; what the step adds is blue, dashed where something hides it.",
     )
+    yield from opens(writer, view=STEP_LIST)
     steps = writer.source.work.steps
     yield from order_summary(writer)
     for making in MAKING:
@@ -93,6 +95,7 @@ def _step(writer: Writer, step: Step, said: set[str], picture: Drawing | None) -
         "cautions": cautions,
         "signs": signs,
         "code": step_code(writer, step),
+        "places": list(opens(writer, step=step)),
         "aside": [[a, "\n".join(clean(line) for line in b.split("\n"))] for a, b in aside],
         "picture": writer.drawing(picture, margin=0.5) if picture else None,
         "breaks": len(step.orders) > LONG_STEP or sum(map(len, step.orders)) > LONG_ORDERS,
@@ -118,6 +121,7 @@ def fastenings_chapter(writer: Writer) -> Iterator[Block]:
         "Sorted by screw, so that one box is open at a time. No screw comes nearer to a show face than "
         "its last column says.",
     )
+    yield from opens_step(writer, lambda step: bool(step.fastenings))
     yield small(
         f"All in {writer.unit_words}. Pilot: drill for the thread. Clearance: hole for the shank. "
         "Counterbore: depth for the head. Left over: wood from the screw's tip to the far face. "

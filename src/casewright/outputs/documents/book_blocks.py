@@ -89,6 +89,8 @@ class Writer:
     source: BookSource
     paper: Paper
     pictures: dict[str, bytes] = field(default_factory=dict)
+    places: dict[str, dict[str, str]] = field(default_factory=dict)
+    """Codes of the places that pages open: picture and text, by the place's name."""
 
     @property
     def cabinet(self) -> Cabinet:
@@ -308,19 +310,24 @@ class Column:
 
 def table(
     columns: Sequence[Column],
-    rows: Sequence[Sequence[Cell] | str],
+    rows: Sequence[Sequence[Cell] | str | Block],
     *,
     breaks: bool = True,
     dense: bool = False,
     narrow: bool = False,
 ) -> Block:
-    """Rows under thin rules; a bare text is a group's heading across the table; `narrow` in a column of the page."""
+    """Rows under thin rules; a bare text is a group's heading across the table; `narrow` in a column of the page.
+
+    A heading that begins what another place on the phone shows is a block of `grouped`.
+    """
     return {
         "kind": "table",
         "columns": [{"head": c.head, "width": c.width, "align": c.align} for c in columns],
         "rows": [
             {"group": clean(row)}
             if isinstance(row, str)
+            else row
+            if isinstance(row, dict)
             else [clean(cell) if isinstance(cell, str) else cell for cell in row]
             for row in rows
         ],
@@ -328,6 +335,11 @@ def table(
         "dense": dense,
         "narrow": narrow,
     }
+
+
+def grouped(words: str, places: Sequence[Block]) -> Block:
+    """A group's heading across a table, with the place that the page opens from there on."""
+    return {"group": clean(words), "places": list(places)}
 
 
 TICK: Cell = {"kind": "tick"}
@@ -401,6 +413,7 @@ __all__ = [
     "cut_short",
     "facts",
     "faint",
+    "grouped",
     "heading",
     "listing",
     "minor",

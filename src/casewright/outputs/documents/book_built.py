@@ -21,6 +21,7 @@ from casewright.outputs.documents.book_blocks import (
     table,
     text,
 )
+from casewright.outputs.documents.book_codes import opens
 from casewright.outputs.drawings.part_view import PartSheet
 from casewright.planning.as_built import Answer, Way, feature_made
 
@@ -57,6 +58,7 @@ def built_chapter(writer: Writer) -> Iterator[Block]:
         "What exists already is kept; this book shows what is left to do. What is not as the papers before it "
         f"showed it says {CHANGED}.",
     )
+    yield from opens(writer, view="made")
     yield table(
         [
             Column(""),

@@ -16,6 +16,7 @@ from casewright.outputs.documents.book_blocks import (
     small,
     table,
 )
+from casewright.outputs.documents.book_codes import opens
 from casewright.planning.purchase import Purchase
 
 
@@ -27,6 +28,7 @@ def buying_chapter(writer: Writer) -> Iterator[Block]:
         "Shopping list",
         "Sheets as the cutting plan needs them, screws with a tenth to spare. What the shop has is taken off.",
     )
+    yield from opens(writer, view="use")
     budget = project.limits.budget
     items = [("still to pay", writer.money(shopping.cost.value))]
     if budget is not None:

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from casewright.behavior.loads import MARGIN, Loads, Source
 from casewright.geometry.model import Cabinet
+from casewright.outputs.bench_links import STEP_LIST
 from casewright.outputs.documents.book_blocks import (
     TICK,
     Block,
@@ -19,6 +20,7 @@ from casewright.outputs.documents.book_blocks import (
     table,
     text,
 )
+from casewright.outputs.documents.book_codes import opens, opens_step
 from casewright.outputs.documents.book_topics import topic_section
 from casewright.outputs.topics.power import sheet as power_sheet
 from casewright.planning.cautions import CAUTIONS, Hazard
@@ -55,6 +57,7 @@ def wiring_chapter(writer: Writer) -> Iterator[Block]:
     if wiring is None:
         return
     yield chapter("Wiring and power", "What draws from which rail, and what must carry it.")
+    yield from opens_step(writer, lambda step: step.stage == "wire")
     if loads.rows or loads.supplies:
         yield writer.cautions("mains", "low voltage", "heat")
         yield from _loads(writer, loads)
@@ -160,6 +163,7 @@ def safety_chapter(writer: Writer) -> Iterator[Block]:
         "The usual cautions once more. The makers' instructions, local codes and licensed practice go "
         "before every one of them.",
     )
+    yield from opens(writer, view=STEP_LIST)
     yield writer.cautions(*(hazard for hazard in CAUTIONS if hazard in used))
 
 
@@ -176,6 +180,7 @@ def used_hazards(cabinet: Cabinet) -> set[Hazard]:
 def words_chapter(writer: Writer) -> Iterator[Block]:
     """A short glossary."""
     yield chapter("Words used")
+    yield from opens(writer, view=STEP_LIST)
     rows: list[list[Cell] | str] = [[bold(word), meaning] for word, meaning in WORDS]
     yield table([Column("word", 1), Column("meaning", 4)], rows, dense=True)
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import segno
 
-from casewright.outputs.bench_links import bench_link
+from casewright.outputs.bench_links import STEP_LIST, bench_link
 from casewright.outputs.documents.book_blocks import Block, Writer
 from casewright.planning.work import Step
 
@@ -48,4 +50,43 @@ def step_code(writer: Writer, step: Step) -> Block | None:
     return {"file": file, "width": STEP_CODE, "height": STEP_CODE, "alt": text}
 
 
-__all__ = ["STEP_CODE", "code_picture", "step_code"]
+def opens(writer: Writer, *, step: Step | None = None, view: str = "") -> tuple[Block, ...]:
+    """What the pages open on a phone from here on: a step, a view, or the start of the bench view.
+
+    The first such place that begins on a page stands as a code in its head; where none begins, the last one before.
+    A page with codes of its own, of pieces or steps, has none in its head.
+
+    Returns:
+        One block, which takes no room; nothing where phones find nothing.
+    """
+    address = writer.source.bench
+    if not address:
+        return ()
+    name = f"step-{step.number:03}" if step else f"view-{view or 'start'}"
+    if name not in writer.places:
+        key = step.key if step else ""
+        project = writer.cabinet.project.name
+        text = bench_link(address, project, step=key, view=view, of=writer.fingerprint)
+        writer.places[name] = {"file": code_picture(writer, f"qr-{name}.svg", text), "alt": text}
+    return ({"kind": "place", "of": name},)
+
+
+def opens_step(writer: Writer, is_it: Callable[[Step], bool]) -> tuple[Block, ...]:
+    """The same, with the first step of a kind; the list of steps where none is left."""
+    step = next(filter(is_it, writer.source.work.steps), None)
+    return opens(writer, step=step, view="" if step else STEP_LIST)
+
+
+def opens_work(writer: Writer, piece: str, features: frozenset[str]) -> tuple[Block, ...]:
+    """The same, with the step that finishes one of a piece's features."""
+
+    def finishes(step: Step) -> bool:
+        return any(
+            work.piece == piece and work.feature in features and work.part == "whole"
+            for work in step.works
+        )
+
+    return opens_step(writer, finishes)
+
+
+__all__ = ["STEP_CODE", "code_picture", "opens", "opens_step", "opens_work", "step_code"]

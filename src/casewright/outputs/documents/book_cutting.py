@@ -24,6 +24,7 @@ from casewright.outputs.documents.book_blocks import (
     text,
     together,
 )
+from casewright.outputs.documents.book_codes import opens_step
 from casewright.outputs.documents.book_cut_pictures import cut_line, cut_pictures, pictures_height
 from casewright.outputs.drawings.lettering import shortened, text_width
 from casewright.outputs.drawings.marks import (
@@ -60,11 +61,12 @@ def cutting_chapter(writer: Writer) -> Iterator[Block]:
         "the fence. Rip: along the grain; crosscut: across it. Bevels come later. The numbers count the cuts "
         "of each sheet; the order of work takes them by setting, across the sheets.",
     )
+    yield from opens_step(writer, lambda step: step.stage == "cut")
     yield writer.cautions("saw", "dust")
     first = True
     for material in cutting.plans:
         for sheet in material.plan.sheets:
-            blocks = list(_sheet(writer, material, sheet))
+            blocks = [*_opens_sheet(writer, material, sheet), *_sheet(writer, material, sheet)]
             if _height(writer, sheet) < SHARES_PAGE * writer.height:
                 yield {"kind": "space", "height": 7.0}
                 yield together(*blocks)
@@ -79,7 +81,13 @@ def cutting_chapter(writer: Writer) -> Iterator[Block]:
         yield listing([f"{m.label}: {writer.say(left.reason)}" for m, left in unplaced])
     if cutting.battens:
         yield new_page()
+        yield from opens_step(writer, lambda step: step.stage == "cut" and step.sheet is None)
         yield from _battens(writer)
+
+
+def _opens_sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> tuple[Block, ...]:
+    place = (material.material, sheet.index)
+    return opens_step(writer, lambda step: step.sheet is not None and step.sheet[:2] == place)
 
 
 def _height(writer: Writer, sheet: SheetLayout) -> float:

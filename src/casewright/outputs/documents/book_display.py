@@ -20,6 +20,7 @@ from casewright.outputs.documents.book_blocks import (
     ticks,
     together,
 )
+from casewright.outputs.documents.book_codes import opens_step
 from casewright.outputs.drawings.hold_view import ROOM, hold_drawing, hold_pieces
 from casewright.outputs.exports.adjusting_picture import picture_name
 from casewright.planning.work.step import screws_of
@@ -40,6 +41,7 @@ def display_chapter(writer: Writer) -> Iterator[Block]:
         "Rails and blocks register the housing, the bar holds it; the sheet at true size and the test picture tell "
         "where the lit area stands.",
     )
+    yield from opens_step(writer, lambda step: step.job == "fit display")
     for placed, data in shown:
         yield from _display(writer, placed, data)
 

@@ -21,6 +21,7 @@ from casewright.outputs.documents.book_blocks import (
     text,
     ticks,
 )
+from casewright.outputs.documents.book_codes import opens
 from casewright.outputs.drawings.marks import (
     Circle,
     Drawing,
@@ -54,6 +55,7 @@ def findings_chapter(writer: Writer) -> Iterator[Block]:
         if findings
         else "Nothing stands against cutting as far as the checks reach.",
     )
+    yield from opens(writer, view="findings")
     if counts[Severity.STOP]:
         yield text("A stop means: do not cut. What it names will not fit, work or be safe.")
     drawing = place_picture(writer, findings)
@@ -202,6 +204,7 @@ def measuring_chapter(writer: Writer) -> Iterator[Block]:
         "Every number here is still taken on trust. Write the reading beside it, put it into the "
         "project, and print again.",
     )
+    yield from opens(writer, view="parts")
     rows: list[Sequence[Cell] | str] = []
     for part in writer.cabinet.parts.values():
         if not any(placed.part.key == part.key for placed in writer.cabinet.placed):

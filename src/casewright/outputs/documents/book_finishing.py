@@ -20,6 +20,7 @@ from casewright.outputs.documents.book_blocks import (
     table,
     ticks,
 )
+from casewright.outputs.documents.book_codes import opens_step
 
 _WHERE = {"edges": "cut edges and rims", "faces": "faces", "all": "faces and edges"}
 
@@ -33,6 +34,7 @@ def finishing_chapter(writer: Writer) -> Iterator[Block]:
         "Finishing",
         "Edges drink more than faces: seal them first. The label's times go before those given here.",
     )
+    yield from opens_step(writer, lambda step: step.stage == "paint")
     yield writer.cautions("dust", "fumes")
     yield facts(
         [

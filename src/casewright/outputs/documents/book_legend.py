@@ -39,10 +39,16 @@ def legend(writer: Writer) -> Iterator[Block]:
         f"of every page ({writer.fingerprint}) changes with the project: papers with another mark belong to "
         "another state of it."
     )
-    yield text(
-        "Every piece's page has a square code with that mark and the piece's key, to be read by any "
-        "phone; it holds plain words and no address."
-    )
+    if writer.source.bench:
+        yield text(
+            "The square code of a page, a piece or a step opens it on a phone, as long as the workbench runs at "
+            f"{writer.source.bench} (casewright open --lan)."
+        )
+    else:
+        yield text(
+            "Every piece's page has a square code with that mark and the piece's key, to be read by any "
+            "phone; it holds plain words and no address."
+        )
 
 
 def _column(writer: Writer, entries: Sequence[tuple[str, Sequence[Mark]]]) -> Block:

@@ -22,6 +22,7 @@ from casewright.outputs.documents.book_blocks import (
     table,
     text,
 )
+from casewright.outputs.documents.book_codes import opens, opens_step
 from casewright.planning.checklists import Item, commissioning_list, dry_fit_list
 from casewright.planning.service import (
     fuse_rows,
@@ -39,6 +40,7 @@ def dry_fit_chapter(writer: Writer) -> Iterator[Block]:
         "Everything together with clamps and no glue. What does not come out as expected is written here and into the "
         "project before any glue.",
     )
+    yield from opens_step(writer, lambda step: step.stage == "dry fit")
     yield _table(writer, items, "measured")
 
 
@@ -52,6 +54,7 @@ def commissioning_chapter(writer: Writer) -> Iterator[Block]:
         "is pressed, "
         "moved, seen or heard.",
     )
+    yield from opens_step(writer, lambda step: step.stage == "test")
     if loads.rows:
         yield writer.cautions("mains", "low voltage")
     yield _table(writer, items, "found")
@@ -83,6 +86,7 @@ def service_chapter(writer: Writer) -> Iterator[Block]:
         "Service sheet",
         "Kept with the cabinet, inside a panel that opens. Pull the plug before anything is opened.",
     )
+    yield from opens(writer, view="whole")
     if behavior.wiring.runs:
         yield writer.cautions("mains", "low voltage")
     yield facts(_facts(writer))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import groupby
 
 from casewright.design.project import Shop
@@ -17,12 +18,14 @@ from casewright.outputs.documents.book_blocks import (
     Writer,
     bold,
     chapter,
+    grouped,
     heading,
     small,
     table,
     text,
     together,
 )
+from casewright.outputs.documents.book_codes import opens_step, opens_work
 from casewright.outputs.drawings.hole_table import TOOLS, HoleRow, depth_words, size_words
 from casewright.outputs.drawings.marks import (
     Box,
@@ -40,7 +43,7 @@ from casewright.planning.setups import SawSetup, saw_setups
 from casewright.planning.work.holes import CHAMFER_PASS, PASS, ROUTED, bored, passes
 from casewright.planning.work.routing import routing_plans
 from casewright.planning.work.sawing import bevel_fence, bevel_means
-from casewright.planning.work.step import other
+from casewright.planning.work.step import Step, other
 
 TILT_WIDTH = 118.0
 """Of the picture above a tilt's table. [mm]"""
@@ -56,6 +59,7 @@ def setups_chapter(writer: Writer) -> Iterator[Block]:
         "One tilt at a time. The longer face lies up and the blade leans away from the fence; prove "
         "every tilt on scrap.",
     )
+    yield from opens_step(writer, lambda step: step.stage == "bevel")
     yield writer.cautions("saw")
     yield small(
         "Up: the face that carries the long point; the other one lies down on the table. Fence: from the fence to the "
@@ -84,6 +88,7 @@ def setups_chapter(writer: Writer) -> Iterator[Block]:
             )
         past = setup.tilt_deg > shop.tilt_most + 0.05
         yield together(
+            *opens_step(writer, partial(_bevels, setup)),
             heading(f"Tilt {setup.tilt_deg:.1f}°"),
             *(
                 [
@@ -111,6 +116,15 @@ def setups_chapter(writer: Writer) -> Iterator[Block]:
                 dense=True,
             ),
         )
+
+
+def _bevels(setup: SawSetup, step: Step) -> bool:
+    """Whether a step saws one of the edges of a tilt."""
+    if step.stage != "bevel" or step.setting is None:
+        return False
+    return f"{setup.tilt_deg:.1f}°" in step.setting.values[0] and any(
+        edge.piece in step.pieces for edge in setup.edges
+    )
 
 
 def tilt_drawing(setup: SawSetup) -> Drawing:
@@ -168,16 +182,18 @@ def routing_chapter(writer: Writer) -> Iterator[Block]:
         f"Saw out roughly, {writer.length(2.5)} inside the line, then trim along guide strips on the back face. "
         "Pockets in passes. Chamfers last. Each plan is drawn in bench-drawings.pdf.",
     )
+    yield from opens_step(writer, lambda step: step.stage == "shape")
     yield writer.cautions("router", "dust")
     yield small(
         f"Corner: inside radius that the bit leaves. Passes: at most {writer.length(PASS)} deep and half "
         f"the bit's diameter; chamfers at most {writer.length(CHAMFER_PASS)} wide."
     )
-    rows: list[list[Cell] | str] = []
+    rows: list[list[Cell] | str | Block] = []
     before: tuple[str, FaceName] | None = None
     for job in _jobs(_merged(jobs), shop, writer):
         if job.where != before:
-            rows.append(f"{job.where[0]}: {job.where[1]} face up")
+            place = opens_work(writer, job.piece, frozenset((job.feature,)))
+            rows.append(grouped(f"{job.where[0]}: {job.where[1]} face up", place))
             before = job.where
         rows.append(job.cells)
     yield table(
@@ -203,6 +219,9 @@ class _Job:
     where: tuple[str, FaceName]
     """The sheet's label, and the face that lies up."""
     cells: list[Cell]
+    piece: str
+    feature: str
+    """Keys of what is worked."""
 
 
 def _jobs(rows: Sequence[tuple[PartSheet, HoleRow]], shop: Shop, writer: Writer) -> Iterator[_Job]:
@@ -226,7 +245,7 @@ def _jobs(rows: Sequence[tuple[PartSheet, HoleRow]], shop: Shop, writer: Writer)
                 _radius(writer, feature),
                 str(passes(plain, shop, thickness)),
             ]
-            lines.append(_Job((sheet.label, up), cells))
+            lines.append(_Job((sheet.label, up), cells, sheet.piece, feature.key))
         for sheet, row in mine:
             if not row.feature.chamfer:
                 continue
@@ -241,7 +260,8 @@ def _jobs(rows: Sequence[tuple[PartSheet, HoleRow]], shop: Shop, writer: Writer)
                 "",
                 str(max(1, math.ceil(wide / CHAMFER_PASS - 1e-9))),
             ]
-            lines.append(_Job((sheet.label, row.feature.face), cells))
+            where = (sheet.label, row.feature.face)
+            lines.append(_Job(where, cells, sheet.piece, row.feature.key))
         yield from sorted(lines, key=lambda line: line.where[1] != lines[0].where[1])
 
 
@@ -280,8 +300,11 @@ def drilling_chapter(writer: Writer) -> Iterator[Block]:
         "Places stand in the hole table of each piece's page. Through holes: backing board under the "
         "other face, clamped.",
     )
+    yield from opens_step(
+        writer, lambda step: bool(step.setting and step.setting.machine == "drill")
+    )
     yield writer.cautions("drill")
-    table_rows: list[list[Cell] | str] = []
+    table_rows: list[list[Cell] | str | Block] = []
     order = list(TOOLS)
     for tool, diameter in sorted(
         groups, key=lambda key: (order.index(key[0]) if key[0] in order else 99, sizes[key])
@@ -289,7 +312,10 @@ def drilling_chapter(writer: Writer) -> Iterator[Block]:
         entries = groups[tool, diameter]
         count = sum(_count(rows) * max(1, sheet.quantity) for sheet, rows in entries)
         holes = "hole" if count == 1 else "holes"
-        table_rows.append(f"⌀ {diameter} {unit}, {TOOLS.get(tool, tool)}: {count} {holes}")
+        sheet, rows = entries[0]
+        place = opens_work(writer, sheet.piece, frozenset(row.feature.key for row in rows))
+        words = f"⌀ {diameter} {unit}, {TOOLS.get(tool, tool)}: {count} {holes}"
+        table_rows.append(grouped(words, place))
         for sheet, rows in entries:
             first = rows[0]
             tags = first.tag if len(rows) == 1 else f"{first.tag}–{rows[-1].tag}"

@@ -13,12 +13,14 @@ from casewright.outputs.documents.book_blocks import (
     bold,
     facts,
     faint,
+    grouped,
     heading,
     small,
     spans,
     table,
     text,
 )
+from casewright.outputs.documents.book_codes import opens
 from casewright.outputs.work_words import (
     STAGE_TITLES,
     clock_words,
@@ -150,14 +152,15 @@ def making_table(writer: Writer, steps: Sequence[Step], stage: Stage) -> Iterato
     hazards = dict.fromkeys(hazard for step in steps for hazard in step.cautions)
     if hazards:
         yield writer.cautions(*hazards)
-    rows: list[list[Cell] | str] = []
+    rows: list[list[Cell] | str | Block] = []
     day = 0
     for group in setup_groups(steps):
         begins = slots[group.steps[0].key].day
         new_day = f"Day {begins}. " if begins != day else ""
         day = begins
         setting = f"; {group.minutes:.0f} min to set" if group.minutes else ""
-        rows.append(f"{new_day}{writer.say(group.words)}{setting}")
+        place = opens(writer, step=group.steps[0])
+        rows.append(grouped(f"{new_day}{writer.say(group.words)}{setting}", place))
         said: set[str] = set()
         for step in group.steps:
             if slots[step.key].day != day:

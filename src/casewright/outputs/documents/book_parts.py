@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from casewright.outputs.bench_links import bench_link
+from casewright.outputs.bench_links import STEP_LIST, bench_link
 from casewright.outputs.documents.book_blocks import (
     BOTTOM,
     SIDE,
@@ -23,7 +23,7 @@ from casewright.outputs.documents.book_blocks import (
     table,
     together,
 )
-from casewright.outputs.documents.book_codes import code_picture
+from casewright.outputs.documents.book_codes import code_picture, opens
 from casewright.outputs.documents.tiles import Paper
 from casewright.outputs.drawings.hole_table import HoleRow
 from casewright.outputs.drawings.part_view import SMALL, PartSheet
@@ -70,6 +70,7 @@ def parts_chapter(writer: Writer) -> Iterator[Block]:
         "Every face that is worked has its sheet; small pieces share pages at one scale. Sizes run from the "
         "datum corner, marked with a ring; the triangle's point is up.",
     )
+    yield from opens(writer, view=STEP_LIST)
     yield _overview(writer)
     before = ""
     sheets: list[tuple[bool, Block]] = []

@@ -20,6 +20,7 @@ from casewright.outputs.documents.book_blocks import (
     table,
     together,
 )
+from casewright.outputs.documents.book_codes import opens_step, opens_work
 from casewright.outputs.drawings.face_view import FaceView
 from casewright.outputs.drawings.feature_marks import feature_outline
 from casewright.outputs.drawings.marks import bounds
@@ -70,6 +71,7 @@ def routing_plans_chapter(writer: Writer) -> Iterator[Block]:
         "Each opening and pocket as it lies on the bench, router upright above it. Wide line: finished; dashed: "
         "sawn roughly. Strips are numbered in the order of laying.",
     )
+    yield from opens_step(writer, lambda step: step.stage == "shape")
     yield writer.cautions("router", "dust")
     yield small(
         "Inside an opening feed clockwise, round the outside of a piece counter-clockwise, both as seen from above: "
@@ -102,6 +104,7 @@ def routing_plans_chapter(writer: Writer) -> Iterator[Block]:
                 detail = writer.drawing(corner, margin=0.5, align="left")
                 left.append(beside(small_ones, [detail], widths=(0, CORNER_WIDTH)))
         yield together(
+            *opens_work(writer, plan.piece, frozenset(plan.alike)),
             heading(f"Plan {plan.number}: {label}, {tag}: {name}{more}"),
             beside(
                 left,

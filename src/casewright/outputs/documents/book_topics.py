@@ -15,6 +15,7 @@ from casewright.outputs.documents.book_blocks import (
     text,
     together,
 )
+from casewright.outputs.documents.book_codes import opens
 from casewright.outputs.topics import Rows, TopicSheet, topic_sheets
 
 PICTURE_SHARE = 0.4
@@ -37,6 +38,7 @@ def topics_chapter(writer: Writer) -> Iterator[Block]:
     if not sheets:
         return
     yield chapter("In use", "What to expect of it once it stands there, before anything is cut.")
+    yield from opens(writer, view="use")
     for sheet in sheets:
         if sheet.key in ELSEWHERE:
             continue

@@ -5,7 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from casewright.outputs.documents.template_marks import SCALE_WORDS, fitted, ruler
+from casewright.outputs.documents.template_marks import (
+    SCALE_WORDS,
+    code_marks,
+    fitted,
+    ruler,
+)
 from casewright.outputs.documents.tiles import Paper
 from casewright.outputs.drawings.lettering import Weight, wrapped
 from casewright.outputs.drawings.marks import Box, Line, Mark, Text, moved
@@ -14,6 +19,8 @@ PITCH = 6.6
 """From row to row. [mm]"""
 HEAD, FOOT = 52.0, 30.0
 """Room above the rows and below them. [mm]"""
+CODE = 20.0
+"""Edge of the square code. [mm]"""
 HEIGHT = 3.0
 """Of the lettering. [mm]"""
 
@@ -61,6 +68,7 @@ def contents_pages(
     project: str,
     fingerprint: str,
     pages: int,
+    code: str = "",
 ) -> tuple[tuple[Mark, ...], ...]:
     """Lay out the contents, upright.
 
@@ -71,13 +79,14 @@ def contents_pages(
         project: Name of the project.
         fingerprint: Short mark of the project's state.
         pages: Number of all pages.
+        code: What the square code in the head holds; "" for none.
     """
     size = rows_on(paper, margin)
     parts = [entries[at : at + size] for at in range(0, len(entries), size)]
     area = Box(0.0, 0.0, paper.width, paper.height).grown(-margin)
     return tuple(
         (
-            *_head(area, paper, project, fingerprint),
+            *_head(area, paper, project, fingerprint, code),
             *_rows(area, part),
             *moved(ruler(), area.left + 4.0, area.bottom + 12.0),
             Text((area.right - 4.0, area.bottom + 4.0), f"page {number} of {pages}", 2.5, "end"),
@@ -86,17 +95,22 @@ def contents_pages(
     )
 
 
-def _head(area: Box, paper: Paper, project: str, fingerprint: str) -> list[Mark]:
+def _head(area: Box, paper: Paper, project: str, fingerprint: str, code: str) -> list[Mark]:
     left, right, level = area.left + 4.0, area.right - 4.0, area.top - 4.0
     room = right - left
     marks: list[Mark] = [
         fitted((left, level), "Templates", room * 0.6, 6.0, weight="bold", pen="visible"),
         fitted((left, level - 9.5), project, room * 0.6, 4.0, weight="bold", pen="accent"),
-        fitted((right, level), fingerprint, room * 0.35, 2.5, "end"),
-        fitted((right, level - 5.0), paper.name, room * 0.35, 2.5, "end"),
     ]
+    aside = 0.0
+    if code:
+        marks += code_marks((right, level), code, CODE)
+        aside = CODE + 3.0
+    for index, words in enumerate((fingerprint, paper.name)):
+        at = (right - aside, level - 5.0 * index)
+        marks.append(fitted(at, words, room * 0.35 - aside, 2.5, "end"))
     level -= 19.0
-    for line in (*wrapped(LEAD, room, height=HEIGHT), SCALE_WORDS):
+    for line in (*wrapped(LEAD, room - aside, height=HEIGHT), SCALE_WORDS):
         weight: Weight = "bold" if line == SCALE_WORDS else "regular"
         marks.append(
             Text((left, level), line, HEIGHT, vertical="top", weight=weight, pen="visible")

@@ -184,8 +184,9 @@ def template_script(
     fingerprint: str,
     overlap: float = OVERLAP,
     margin: float = MARGIN,
+    code: str = "",
 ) -> Script:
-    """The same before it is set."""
+    """The same before it is set; `code` is what the square code on the page of contents holds, "" for none."""
     if not sheets:
         raise InputError("sheets", got="none", want="at least one template")
     fitting = [
@@ -201,7 +202,7 @@ def template_script(
     entries += [Entry(s.title, TOO_LARGE, 0, first) for s in sheets if s not in fitting]
     book = _Book(first - 1)
     if ahead:
-        book.contents(entries, paper, margin, project, fingerprint)
+        book.contents(entries, paper, margin, project, fingerprint, code)
     for index, template in enumerate(templates):
         words = SheetWords(
             template.sheet.title,
@@ -272,6 +273,7 @@ class _Book:
         margin: float,
         project: str,
         fingerprint: str,
+        code: str,
     ) -> None:
         page = Box(0.0, 0.0, paper.width, paper.height)
         words = SheetWords("Templates", "", project, fingerprint)
@@ -282,6 +284,7 @@ class _Book:
             project=project,
             fingerprint=fingerprint,
             pages=self.total,
+            code=code,
         ):
             self.page(page, [self.layer(page, marks, words)])
 

@@ -78,7 +78,13 @@ def template_sheets(
         if worth_a_template(sheet, cabinet)
     )
     displays = tuple(
-        TemplateSheet(view.drawing, view.title, BACK_FACE_UP, view.notes)
+        TemplateSheet(
+            view.drawing,
+            view.title,
+            BACK_FACE_UP,
+            view.notes,
+            code=link(cabinet.placed_by_key[view.display].piece),
+        )
         for view in alignment_views(cabinet, style)
     )
     return (*pieces, *displays)

@@ -169,7 +169,9 @@ class Hand:
         """Have the phone remember where it is, and the address say it."""
         base = f"/desk/{self.bench.key}"
         at = f"{base}/piece/{quote(self.piece)}" if self.show == "piece" else f"{base}/step"
-        if self.show != "piece" and self.step:
+        if self.show == "list":
+            at = f"{base}/steps"
+        elif self.show != "piece" and self.step:
             at += f"/{quote(self.step, safe='')}"
             self.bench.client.run_javascript(
                 f"casewrightPlace({json.dumps(self.bench.key)}, {json.dumps(self.step)})"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 from urllib.parse import quote
 
 from nicegui import app, events, ui
@@ -18,7 +18,7 @@ from casewright.faces.web.live import Live, said
 from casewright.faces.web.phone.hand import Hand
 from casewright.faces.web.phone.sheets import sheet_over
 from casewright.faces.web.phone.step_page import piece_page, step_page, step_row
-from casewright.outputs.bench_links import BENCH
+from casewright.outputs.bench_links import BENCH, STEP_LIST
 from casewright.outputs.work_words import STAGE_TITLES, hours_words
 from casewright.planning.work import Step
 from casewright.session import Session
@@ -43,22 +43,31 @@ def add_phone_pages(desk: Desk, head: Callable[[], None]) -> None:
     @app.get(BENCH + "/{project}")
     @app.get(BENCH + "/{project}/{piece}")
     @app.get(BENCH + "/{project}/step/{step}")
+    @app.get(BENCH + "/{project}/view/{view}")
     def find(
-        request: Request, project: str = "", piece: str = "", step: str = ""
+        request: Request, project: str = "", piece: str = "", step: str = "", view: str = ""
     ) -> RedirectResponse:
-        """From a code on a page to the piece or step; the project is the one open under that name."""
+        """From a code on a page to the piece, step or view; the project is the one open under that name."""
         key = desk.named(project) if project else desk.first
         if not key:
             return RedirectResponse("/", 303)
         part = f"/step/{quote(step, safe='')}" if step else "/step"
         if piece:
             part = f"/piece/{quote(piece, safe='')}"
+        if view and view != STEP_LIST:
+            return RedirectResponse(f"/desk/{key}?view={quote(view, safe='')}", 303)
+        if view:
+            part = "/steps"
         of = request.query_params.get("of", "")[:20]
         return RedirectResponse(f"/desk/{key}{part}" + (f"?of={quote(of)}" if of else ""), 303)
 
     @ui.page("/desk/{key}/step", title="casewright", viewport=VIEWPORT)
     async def start(key: str) -> None:
         _page(desk, head, key)
+
+    @ui.page("/desk/{key}/steps", title="casewright", viewport=VIEWPORT)
+    async def at_list(key: str, of: str = "") -> None:
+        _page(desk, head, key, show="list", of=of)
 
     @ui.page("/desk/{key}/step/{step}", title="casewright", viewport=VIEWPORT)
     async def at_step(key: str, step: str, of: str = "") -> None:
@@ -76,6 +85,7 @@ def _page(
     *,
     step: str = "",
     piece: str = "",
+    show: Literal["step", "list"] = "step",
     of: str = "",
 ) -> None:
     head()
@@ -92,7 +102,7 @@ def _page(
         return
     hand = Hand(Bench(desk, session, key, "phone"))
     hand.step, hand.piece, hand.paper = step[:300], piece[:200], of[:20]
-    hand.show = "piece" if piece else "step"
+    hand.show = "piece" if piece else show
     _frame(hand, session, is_placed=bool(step or piece))
 
 
