@@ -3,7 +3,8 @@
     CasewrightError
     ├── InputError        one thing in the input that cannot be used
     ├── InputErrors       all of them, reported at once
-    └── OutputError       a file or folder that cannot be written
+    ├── OutputError       a file or folder that cannot be written
+    └── RefusedError      something that cannot be done as things stand; nothing was changed
 
 A design that should not be built is a `Finding`, never an error. Our own bugs are plain exceptions.
 """
@@ -103,4 +104,12 @@ class OutputError(CasewrightError):
         super().__init__(f"{path}: {why}. {remedy}")
 
 
-__all__ = ["CasewrightError", "InputError", "InputErrors", "OutputError", "Spot"]
+class RefusedError(CasewrightError):
+    """Something that cannot be done as things stand, with every reason; nothing was changed."""
+
+    def __init__(self, reasons: Iterable[str]) -> None:
+        self.reasons = tuple(reasons)
+        super().__init__("\n".join(self.reasons))
+
+
+__all__ = ["CasewrightError", "InputError", "InputErrors", "OutputError", "RefusedError", "Spot"]

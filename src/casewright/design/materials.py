@@ -24,6 +24,16 @@ class StockSheet(Section):
     offcut: bool = Field(
         False, description="The shop has it already; used before anything is bought."
     )
+    mark: Key | None = Field(None, description="Of a piece of the shop's stock, as on its label.")
+    edges: Literal["factory", "sawn"] | None = Field(
+        None,
+        description="'factory': trimmed first. Those of a sheet to buy, if not given; an offcut's are sawn.",
+    )
+
+    @property
+    def is_sawn(self) -> bool:
+        """Whether its edges need no trimming."""
+        return self.offcut if self.edges is None else self.edges == "sawn"
 
 
 class Material(Section):

@@ -143,7 +143,7 @@ def blanks_of(cabinet: Cabinet, material: str) -> tuple[Blank, ...]:
 
 
 def stock_of(project: Project, material: Material) -> tuple[Stock, ...]:
-    """Sheets and offcuts of a material; new wood is trimmed, plastic and offcuts are used as they are."""
+    """Sheets and offcuts of a material, in its own order; new wood is trimmed, plastic and offcuts are used as they are."""
     wood = material.kind in ("plywood", "mdf", "solid wood")
     return tuple(
         Stock(
@@ -153,7 +153,7 @@ def stock_of(project: Project, material: Material) -> tuple[Stock, ...]:
             quantity=sheet.quantity,
             price=sheet.price,
             offcut=sheet.offcut,
-            trim=project.shop.edge_trim if wood and not sheet.offcut else 0.0,
+            trim=project.shop.edge_trim if wood and not sheet.is_sawn else 0.0,
         )
         for number, sheet in enumerate(material.sheets, start=1)
     )
