@@ -256,9 +256,13 @@ class Text:
         length, height = self.size(scale)
         left = {"start": 0.0, "middle": -length / 2, "end": -length}[self.anchor]
         low = {"baseline": 0.0, "middle": -height / 2, "top": -height}[self.vertical]
-        place = Motion(self.at[0], self.at[1], turn_deg=self.angle_deg)
         below = low - 0.33 * height
         right, high = left + length, low + height
+        if not self.angle_deg:
+            x, y = self.at
+            left, below, right, high = left + x, below + y, right + x, high + y
+            return (left, below), (right, below), (right, high), (left, high)
+        place = Motion(self.at[0], self.at[1], turn_deg=self.angle_deg)
         first, second, third, fourth = (
             place.point(point)
             for point in ((left, below), (right, below), (right, high), (left, high))
@@ -267,8 +271,7 @@ class Text:
 
     def box(self, scale: float = 1.0) -> Box:
         """The upright rectangle round it."""
-        xs, ys = zip(*self.corners(scale), strict=True)
-        return Box(min(xs), min(ys), max(xs), max(ys))
+        return _about(self.corners(scale))
 
     def through(self, motion: Motion) -> Text:
         """The text carried elsewhere: it covers the moved place, but its letters are never mirrored."""
@@ -388,7 +391,7 @@ def carried(marks: Iterable[Mark], motion: Motion) -> tuple[Mark, ...]:
 
 def simple(marks: Iterable[Mark], scale: float = 1.0) -> tuple[SimpleMark, ...]:
     """All marks as plain ones, in drawing order, for a sheet of this scale."""
-    return tuple(plain for mark in marks for plain in mark.simple(scale))
+    return tuple([plain for mark in marks for plain in mark.simple(scale)])
 
 
 def bounds(marks: Iterable[Mark], scale: float = 1.0) -> Box:
@@ -408,10 +411,10 @@ def bounds(marks: Iterable[Mark], scale: float = 1.0) -> Box:
 
 def _round(boxes: Sequence[Box]) -> Box:
     return Box(
-        min(box.left for box in boxes),
-        min(box.bottom for box in boxes),
-        max(box.right for box in boxes),
-        max(box.top for box in boxes),
+        min([box.left for box in boxes]),
+        min([box.bottom for box in boxes]),
+        max([box.right for box in boxes]),
+        max([box.top for box in boxes]),
     )
 
 
@@ -430,6 +433,8 @@ def _bounds(mark: Line | Arc | Circle | Polyline | Region) -> Box:
         return _about((mark.at(mark.start_deg), mark.at(mark.end_deg), *passed))
     if isinstance(mark, Region):
         return _bounds(mark.outer)
+    if not any(mark.bulges):
+        return _about(mark.points)
     boxes = [
         _about((start, end)) if bulge == 0 or start == end else _bounds(arc_of(start, end, bulge))
         for start, end, bulge in mark.edges()
@@ -438,7 +443,7 @@ def _bounds(mark: Line | Arc | Circle | Polyline | Region) -> Box:
 
 
 def _about(points: Sequence[Point]) -> Box:
-    xs, ys = zip(*points, strict=True)
+    xs, ys = [x for x, _ in points], [y for _, y in points]
     return Box(min(xs), min(ys), max(xs), max(ys))
 
 

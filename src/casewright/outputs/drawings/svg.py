@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cache, lru_cache
 from html import escape
+from itertools import pairwise
 from typing import Literal
 
 from casewright.assets import FONT_FAMILY
@@ -34,6 +35,7 @@ from casewright.outputs.drawings.marks import (
     SimpleMark,
     Text,
     arc_of,
+    polar,
 )
 from casewright.outputs.drawings.placing import Motion
 from casewright.outputs.drawings.style import MATERIALS, PAPER, PENS
@@ -70,9 +72,7 @@ def write_svg(
     height = bounds.height * factor + 2 * margin
     place = Motion(margin - bounds.left * factor, margin - bounds.bottom * factor, factor)
     marks = drawing.simple()
-    if place != Motion():
-        marks = tuple(mark.through(place) for mark in marks)
-    page = _Page(height)
+    page = _Page(height, place)
     body = [page.element(mark) for mark in marks]
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(width)}mm" height="{_n(height)}mm"'
@@ -90,55 +90,78 @@ def write_svg(
 
 
 class _Page:
-    """Writes marks that stand in paper millimeters, y turned to run down."""
+    """Writes marks in paper millimeters, y turned to run down.
 
-    def __init__(self, height: float) -> None:
+    What carries them there only resizes and moves: so points and radii are carried as they are written, and no mark is
+    made anew but for lettering.
+    """
+
+    def __init__(self, height: float, place: Motion) -> None:
+        assert not place.turn_deg, "a page is not turned"
+        assert not place.flip, "a page is not mirrored"
         self.height = height
+        self.place = place
+        self.dx, self.dy, self.factor = place.dx, place.dy, place.factor
 
     def at(self, point: Point) -> str:
+        """A point that stands on paper already."""
         return f"{_n(point[0])} {_n(self.height - point[1])}"
+
+    def carried(self, point: Point) -> Point:
+        return (point[0] * self.factor + self.dx, point[1] * self.factor + self.dy)
 
     def element(self, mark: SimpleMark) -> str:
         if isinstance(mark, Text):
-            return self.text(mark)
+            return self.text(mark.through(self.place))
         if isinstance(mark, Region):
             return self.region(mark)
         pen = _pen(mark.pen, mark.operation.kind if mark.operation else "")
+        if isinstance(mark, Polyline):
+            return f'<path d="{self.outline(mark)}"{pen}/>'
         if isinstance(mark, Line):
-            (x1, y1), (x2, y2) = mark.start, mark.end
+            (x1, y1), (x2, y2) = self.carried(mark.start), self.carried(mark.end)
             return (
                 f'<line x1="{_n(x1)}" y1="{_n(self.height - y1)}"'
                 f' x2="{_n(x2)}" y2="{_n(self.height - y2)}"{pen}/>'
             )
         if isinstance(mark, Circle):
-            x, y = mark.centre
-            return f'<circle cx="{_n(x)}" cy="{_n(self.height - y)}" r="{_n(mark.radius)}"{pen}/>'
-        if isinstance(mark, Arc):
-            return f'<path d="{self.arc(mark)}"{pen}/>'
-        return f'<path d="{self.outline(mark)}"{pen}/>'
+            x, y = self.carried(mark.centre)
+            radius = _n(mark.radius * self.factor)
+            return f'<circle cx="{_n(x)}" cy="{_n(self.height - y)}" r="{radius}"{pen}/>'
+        return f'<path d="{self.arc(mark)}"{pen}/>'
 
     def arc(self, arc: Arc) -> str:
         large = int(arc.sweep_deg > 180.0)
+        centre, radius = self.carried(arc.centre), arc.radius * self.factor
+        start, end = (polar(centre, radius, deg) for deg in (arc.start_deg, arc.end_deg))
         # Counter-clockwise as drawn here is the SVG's sweep 0, since its y runs down.
-        return (
-            f"M{self.at(arc.at(arc.start_deg))}"
-            f"A{_n(arc.radius)} {_n(arc.radius)} 0 {large} 0 {self.at(arc.at(arc.end_deg))}"
-        )
+        return f"M{self.at(start)}A{_n(radius)} {_n(radius)} 0 {large} 0 {self.at(end)}"
 
     def outline(self, shape: Polyline | Circle) -> str:
         if isinstance(shape, Circle):
-            (x, y), radius = shape.centre, shape.radius
+            (x, y), radius = self.carried(shape.centre), shape.radius * self.factor
             half = f"A{_n(radius)} {_n(radius)} 0 1 0 "
             left, right = self.at((x - radius, y)), self.at((x + radius, y))
             return f"M{right}{half}{left}{half}{right}Z"
-        steps = [f"M{self.at(shape.points[0])}"]
-        for start, end, bulge in shape.edges():
+        factor, dx, dy, height = self.factor, self.dx, self.dy, self.height
+        if not any(shape.bulges):
+            spots = [
+                f"{_n(x * factor + dx)} {_n(height - (y * factor + dy))}" for x, y in shape.points
+            ]
+            if shape.closed:
+                spots.append(spots[0])
+            return "M" + "L".join(spots) + ("Z" if shape.closed else "")
+        points = [self.carried(point) for point in shape.points]
+        steps = [f"M{self.at(points[0])}"]
+        for (start, end), bulge in zip(pairwise((*points, points[0])), shape.bulges, strict=True):
             if bulge == 0 or start == end:
                 steps.append(f"L{self.at(end)}")
                 continue
             size = _n(arc_of(start, end, bulge).radius)
             flags = f"{int(abs(bulge) > 1)} {int(bulge < 0)}"
             steps.append(f"A{size} {size} 0 {flags} {self.at(end)}")
+        if not shape.closed:
+            steps.pop()
         return "".join(steps) + ("Z" if shape.closed else "")
 
     def region(self, region: Region) -> str:
