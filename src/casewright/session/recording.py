@@ -26,6 +26,7 @@ def marked(
     told: Mapping[str, Value] | None = None,
     *,
     anew: Collection[str] = (),
+    adds: bool = False,
 ) -> Edits:
     """The edits that mark pieces as having come so far.
 
@@ -37,6 +38,7 @@ def marked(
         state: "drawn" to "fitted".
         told: What the tape says, as the record has it: "length", "width", "thickness", "bevels", "holes", "note".
         anew: Keys of those that were made anew: nothing of their old records is kept.
+        adds: Bevels and holes are told one by one: those that were told before stay.
 
     Raises:
         InputError: There is no such piece or state.
@@ -54,7 +56,7 @@ def marked(
             raise InputError("piece", got=key, want=f"the key of a piece, such as {near}")
         old = None if key in anew else project.as_built.get(key)
         edits[AS_BUILT, key] = _record(
-            old, piece, state, dict(told or {}), unit=project.unit, keeps=key in off
+            old, piece, state, dict(told or {}), unit=project.unit, keeps=key in off, adds=adds
         )
     return edits
 
@@ -107,6 +109,7 @@ def _record(
     *,
     unit: Unit,
     keeps: bool,
+    adds: bool,
 ) -> Value:
     record: dict[str, Any] = {"state": state}
     if old is not None and keeps and old.reached("cut"):
@@ -122,9 +125,21 @@ def _record(
             record["note"] = old.note
     if state == "drawn":
         drawn = drawn.model_copy(update={"features": {}})
+    if adds:
+        for name in {"bevels", "holes"} & told.keys() & record.keys():
+            told[name] = _added(record[name], told[name])
     record |= told
     record["drawn"] = _drawn(drawn, unit)
     return record
+
+
+def _added(old: Mapping[str, Any], new: Any) -> dict[str, Any]:
+    """What was told before with what is told now over it, hole by hole."""
+    both = dict(old)
+    for key, value in new.items():
+        before = both.get(key)
+        both[key] = {**before, **value} if isinstance(before, Mapping) else value
+    return both
 
 
 def _kept(old: BuiltPiece, unit: Unit) -> dict[str, Any]:

@@ -55,7 +55,9 @@ def put_down(
         rest = [key for key in offer.pieces if key not in apart]
         edits |= marked(worked, rest, offer.state, anew=worked.again)
         for key in apart:
-            edits |= marked(worked, [key], offer.state, (told or {})[key], anew=worked.again)
+            edits |= marked(
+                worked, [key], offer.state, (told or {})[key], anew=worked.again, adds=True
+            )
         made |= dict.fromkeys(offer.pieces, offer.state)
     past = past_ticks(worked.work.steps, done, made, worked.cabinet)
     return {**edits, **unticked(past)}

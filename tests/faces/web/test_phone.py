@@ -19,6 +19,7 @@ from tests.faces.web.conftest import OWN
 from tests.faces.web.serving import ROOT, Opened, Server, serving
 from tests.faces.web.workbench import visit
 
+from casewright.geometry.model import Circle
 from casewright.planning.work import Step
 from casewright.workflow import Worked, open_text, work_out
 
@@ -260,6 +261,36 @@ def test_a_measured_value_that_does_not_fit_is_said_on_every_phone(
         expect(hand).to_have_url(re.compile(r"view=made"))
     record = open_text(opened.file.read_text(encoding="utf-8")).project.as_built["deck"]
     assert record.length == pytest.approx(max(deck.width, deck.height) - 25.4, abs=0.06)
+
+
+def test_a_bevel_and_a_hole_are_measured_at_the_bench(
+    hand: Page, opened: Opened, lap: Worked
+) -> None:
+    """A button hole 1/2 in too far right; its place on the panel is reckoned anew from the corner seen lower left."""
+    sawn = saw_all(hand, opened, lap)
+    deck = lap.cabinet.piece_by_key["deck"]
+    hole = next(f for f in deck.features if f.key.startswith("b1"))
+    assert isinstance(hole.shape, Circle)
+    low_u, _, high_u, _ = deck.extent
+    right = (hole.shape.u - low_u if hole.face == "show" else high_u - hole.shape.u) + 12.7
+    visit(hand, at(opened, sawn[-1].key))
+    tick(hand)
+    hand.get_by_role("button", name="First, what the tape says").tap()
+    hand.locator(".phone-sheet").get_by_role("button", name="deck", exact=True).tap()
+    hand.get_by_role("button", name=re.compile("^bevel, upper edge")).tap()
+    expect(hand.locator(".phone-sheet svg").first).to_be_visible(timeout=60_000)
+    hand.get_by_label(re.compile("^tilt, plan 6.0")).fill("7.5")
+    label = hole.label or lap.cabinet.placed_by_key["b1"].label
+    hand.locator(".phone-sheet").get_by_role("button", name=label).first.tap()
+    hand.get_by_label(re.compile("^right, plan")).fill(f"{right:.2f} mm")
+    expect(hand.get_by_role("button", name="bevel, upper edge ✓")).to_be_visible()
+    hand.get_by_role("button", name="Keep it").tap()
+    expect(hand.locator(".phone-stop").first).to_contain_text("Deck")
+    record = open_text(opened.file.read_text(encoding="utf-8")).project.as_built["deck"]
+    assert record.bevels == {"upper": 7.5}
+    at_hole = record.holes[hole.key]
+    way = 12.7 if hole.face == "show" else -12.7
+    assert (at_hole.u, at_hole.v) == pytest.approx((hole.shape.u + way, hole.shape.v), abs=0.02)
 
 
 def test_nothing_is_measured_of_what_still_hangs_in_its_sheet(

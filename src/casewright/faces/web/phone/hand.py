@@ -48,6 +48,8 @@ class Hand:
         """What lies over the page's lower part."""
         self.typed: dict[str, str] = {}
         """What the tape says, by the box it was typed into."""
+        self.spot = ""
+        """What is measured besides the sizes: "bevel upper", or "hole " and the hole's key."""
         self.is_busy = False
         self.ways: Replan | None = None
         self._ways_of: Worked | None = None
@@ -157,7 +159,12 @@ class Hand:
         self.sheet = sheet
         if piece:
             self.piece = piece
-            self.typed = {}
+            self.typed, self.spot = {}, ""
+        self.refresh()
+
+    def look(self, spot: str) -> None:
+        """Measure at another spot of the piece; the same again, and the sizes are shown."""
+        self.spot = "" if spot == self.spot else spot
         self.refresh()
 
     def put_off(self) -> None:

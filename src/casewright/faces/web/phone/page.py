@@ -183,7 +183,7 @@ def _sheet_key(hand: Hand) -> Hashable:
         return (hand.sheet, hand.offered)
     if hand.sheet == "measure":
         # Another phone's tick must not take away what is half typed; more of it opened or closed does.
-        return (hand.sheet, hand.piece, hand.plan)
+        return (hand.sheet, hand.piece, hand.plan, hand.spot)
     return (hand.sheet, hand.misfits)
 
 

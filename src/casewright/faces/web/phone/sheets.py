@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from functools import partial
-from typing import Any
 
 from nicegui import run, ui
 
@@ -13,14 +12,13 @@ from casewright.basics.wording import counted
 from casewright.faces.web.controls import press
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.phone.hand import Hand, begun
-from casewright.geometry.model import Piece
+from casewright.faces.web.phone.measuring import measuring, told_of
 from casewright.outputs.built_words import STATE_WORDS, way_words
 from casewright.planning.as_built import Way
-from casewright.planning.joints import is_along_u
 from casewright.planning.work.ticks import Offer, open_cuts, piece_offers
 from casewright.session.recording import way_edits
 from casewright.session.ticking import put_down
-from casewright.workflow import REMOVE, Value
+from casewright.workflow import Value
 
 FEW = 6
 """Of more pieces than this the names are not listed in a sentence."""
@@ -105,7 +103,7 @@ async def _put_down(
 
 
 def _measure(hand: Hand) -> None:
-    worked, bench = hand.worked, hand.bench
+    worked = hand.worked
     piece = worked.cabinet.piece_by_key.get(hand.piece) if worked else None
     if worked is None or piece is None:
         return
@@ -124,30 +122,13 @@ def _measure(hand: Hand) -> None:
                 press(f"To step {number}", partial(hand.go, still[0].key), classes="main")
                 press("Close", partial(hand.lay, ""), classes="framed")
             return
-    said("Leave empty what is as planned.", "p")
-    boxes: dict[str, ui.input] = {}
-    with ui.element("div").classes("phone-fields"):
-        for name, plan in _sizes(piece).items():
-            old = getattr(record, name) if record else None
-            with ui.element("label"):
-                said(f"{name}, plan {bench.figure(plan)}")
-                start = hand.typed.get(name, bench.figure(old) if old is not None else "")
-                box = ui.input(value=start).props("outlined")
-                box.props["inputmode"] = "decimal" if bench.style.unit == "mm" else "text"
-                box.props["aria-label"] = f"{name}, plan {bench.figure(plan)}"
-                box.props["suffix"] = bench.style.unit
-                box.on_value_change(partial(_remember, hand, name))
-                boxes[name] = box
+    measuring(hand, piece, record)
     problem = said("", "p").classes("problem")
     problem.props["role"] = "alert"
 
     async def take() -> None:
-        told: dict[str, Any] = {}
         try:
-            for name, box in boxes.items():
-                value = bench.typed_length(str(box.value or ""))
-                if value is not REMOVE:
-                    told[name] = value
+            told = told_of(hand, piece)
         except CasewrightError as error:
             problem.set_text(hand.problem_of(error))
             return
@@ -164,19 +145,7 @@ def _measure(hand: Hand) -> None:
     with ui.element("div").classes("phone-buttons"):
         press("Keep it", take, classes="main")
         press("Close", partial(hand.lay, ""), classes="framed")
-    _to_desk(hand, "Bevels and holes: at the desk, As built")
-
-
-def _remember(hand: Hand, name: str, event: Any) -> None:
-    hand.typed[name] = str(event.value or "")
-
-
-def _sizes(piece: Piece) -> dict[str, float]:
-    """Length, width and thickness as the list of pieces gives them. [mm]"""
-    long, short = piece.width, piece.height
-    if not is_along_u(piece):
-        long, short = short, long
-    return {"length": long, "width": short, "thickness": piece.thickness}
+    _to_desk(hand, "More of it: at the desk, As built")
 
 
 # ---- what does not fit ----

@@ -52,7 +52,7 @@ def step_page(hand: Hand, live: Live) -> None:
             _more(hand, live, step)
             _cautions(step)
             _pieces(hand, step)
-    _load(hand, picture, partial(_step_svg, hand, step), bench.say(step.title))
+    load_picture(hand, picture, partial(_step_svg, hand, step), bench.say(step.title))
 
 
 def _step_svg(hand: Hand, step: Step) -> str:
@@ -151,7 +151,7 @@ def piece_page(hand: Hand, live: Live) -> None:
                 for step in left:
                     step_row(hand, live, step)
     for face, box in pictures.items():
-        _load(
+        load_picture(
             hand,
             box,
             partial(piece_picture, bench, piece.key, face, room=ROOM),
@@ -188,7 +188,7 @@ def step_row(hand: Hand, live: Live, step: Step) -> ui.element:
     return row
 
 
-def _load(hand: Hand, box: ui.element, make: partial[str], words: str) -> None:
+def load_picture(hand: Hand, box: ui.element, make: partial[str], words: str) -> None:
     """Draw aside, then show; a press makes it larger."""
 
     async def load() -> None:
@@ -214,4 +214,4 @@ def _enlarge(hand: Hand, box: ui.element) -> None:
     hand.bench.client.run_javascript(f"casewrightMiddle({box.id})")
 
 
-__all__ = ["ROOM", "piece_page", "step_page", "step_row"]
+__all__ = ["ROOM", "load_picture", "piece_page", "step_page", "step_row"]
