@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.optimize import brentq, minimize_scalar
+from scipy.optimize import brentq, minimize, minimize_scalar
 from tests.behavior.sight_bench import LIT, screen, sighting
 from tests.checks.bench import cures, subject_of
 
+from casewright.behavior.clear_sheets import ClearSheet, inset, light_through, shift, slope_to
 from casewright.behavior.seeing import Sighting, View
-from casewright.behavior.throat import edges_seen, inset, seen_area
+from casewright.behavior.throat import edges_seen, seen_area
 from casewright.checks.rules import sight_throat
 from casewright.geometry.solids import solid_of
 
@@ -194,13 +196,132 @@ def test_a_margin_and_a_chamfer_for_glass_hide_nothing():
     assert sighting(data).views[0].share == pytest.approx(1.0, abs=1e-9)
 
 
-def test_a_clear_sheet_before_the_opening_lets_see_more():
+# ---- clear sheets before the opening ---------------------------------------------------------------------------------
+
+
+def test_a_clear_sheet_shifts_a_line_of_sight():
     """At 45° a sheet of 3 mm shifts the line by t × (tan θ − tan θ′): 1.4 mm toward seeing more, by Snell's law.
 
-    Refractive index of acrylic 1.49: tables of optics, from memory.
+    Refractive index of acrylic 1.49: table 2 of an article on wedge-shaped light guide plates, International Journal of
+    Polymer Science 2013.
     """
     lean = math.radians(45)
     within = math.asin(math.sin(lean) / 1.49)
-    shift = 3 * (math.tan(lean) - math.tan(within))
-    assert 1.3 < shift < 1.45
+    moved = shift(1.0, [ClearSheet("", 0.0, 3.0, 1.49)])
+    assert moved == pytest.approx(3 * (math.tan(lean) - math.tan(within)))
+    assert 1.3 < moved < 1.45
     assert inset(1.0, 1.0) == pytest.approx(math.tan(math.asin(math.sin(lean) / 1.52)))
+
+
+ABOVE = {"eye": 300, "distance": 250}
+
+
+def covered_screen(kind: str = "acrylic", thickness: float = 3.0, **more: Any) -> dict[str, Any]:
+    """The screen behind its panel's clear overlay, seen from well above."""
+    data = screen(ABOVE, **more)
+    species = {"acrylic": "acrylic-clear", "polycarbonate": "polycarbonate"}[kind]
+    data["materials"]["clear"] = {
+        "kind": kind,
+        "species": species,
+        "nominal": thickness,
+        "measured": thickness,
+    }
+    data["panels"]["front"]["layers"] = [{"key": "shield", "material": "clear"}]
+    return data
+
+
+@pytest.mark.parametrize(("kind", "index"), [("acrylic", 1.49), ("polycarbonate", 1.585)])
+@pytest.mark.parametrize(("thickness", "glass"), [(3.0, 0.0), (10.0, 0.0), (6.0, 3.0)])
+def test_a_sheet_hides_what_light_of_the_shortest_time_leaves(kind, index, thickness, glass):
+    """Fermat, as above: the way of least time through picture glass, air, clear sheet and air; no law of Snell."""
+    display = {"glass": glass} if glass else {}
+    bare = sighting(screen(ABOVE, display=display))
+    one = sighting(covered_screen(kind, thickness, display=display))
+    (sheet,) = one.throat.sheets
+    assert (sheet.depth, sheet.thickness) == pytest.approx((one.throat.depth, thickness))
+    eye = one.views[0].eye
+    edge = next(e for e in one.views[0].edges if e.hidden > 0.5)
+    index_of = ("left", "lower", "right", "upper").index(edge.name)
+    outward, lit = (-1.0 if index_of < 2 else 1.0), one.throat.outline[index_of]
+    aside, over = outward * (eye[index_of % 2] - lit), eye[2]
+    low, high = sheet.depth, sheet.depth + thickness
+
+    def clears(point: float) -> float:
+        """Least room between the light's way and every level; s counted outward from the picture's edge."""
+
+        def time(at: np.ndarray) -> float:
+            leaves, into, out_of = at if glass else (point, *at)
+            return float(
+                1.52 * math.hypot(leaves - point, glass)
+                + math.hypot(into - leaves, low)
+                + index * math.hypot(out_of - into, thickness)
+                + math.hypot(aside - out_of, over - high)
+            )
+
+        guess = point + (aside - point) / over * np.array([glass, low, high])
+        way = minimize(time, guess if glass else guess[1:], method="BFGS", options={"gtol": 1e-10})
+        out_of_glass, into = way.x[:2] if glass else (point, way.x[0])
+        room = []
+        for level in one.throat.levels:
+            at = out_of_glass + (into - out_of_glass) * level.depth / low
+            room.append(outward * (level.sides[index_of] - lit) - at)
+        return min(room)
+
+    ends = brentq(clears, -60.0, 0.0, xtol=1e-6)
+    assert -ends == pytest.approx(edge.hidden, abs=2e-3)
+    assert edge.hidden < bare.views[0].hidden
+    seen = one.views[0].seen.bounds
+    assert outward * (seen[index_of] - lit) == pytest.approx(-edge.hidden, abs=1e-6)
+
+
+def test_a_margin_and_a_chamfer_behind_a_sheet_hide_nothing():
+    data = covered_screen(thickness=5.0)
+    cures(sight_throat, data)
+    wide = sighting(data).margin_asked(0.0, up=True)
+    assert wide < sighting(screen(ABOVE)).margin_asked(0.0, up=True)
+    data["parts"]["screen"]["placed"][0]["opening"]["margin"] = wide
+    assert max(e.hidden for e in sighting(data).views[0].edges) == pytest.approx(0.0, abs=1e-6)
+
+
+def test_more_room_at_the_edge_that_hides():
+    """What `more` asks for at the deciding edge leaves nothing hidden there."""
+    edge = next(e for e in sighting(covered_screen()).views[0].edges if e.hidden > 0.5)
+    data = covered_screen()
+    data["parts"]["screen"]["placed"][0]["opening"]["margin"] = edge.more
+    after = next(e for e in sighting(data).views[0].edges if e.name == edge.name)
+    assert after.hidden == pytest.approx(0.0, abs=1e-9)
+
+
+def test_light_through_acrylic_is_as_published():
+    """More than 92 % of the light: table 2 of the article above; window glass about as much: common practice."""
+    assert 0.92 < light_through([ClearSheet("", 0, 3, 1.49)], 0.0) < 0.93
+    assert light_through([ClearSheet("", 0, 3, 1.52)], 0.0) == pytest.approx(0.92, abs=0.005)
+    (view,) = sighting(covered_screen()).views
+    assert 0.85 < view.light < 0.93
+    (plain,) = sighting(screen(ABOVE)).views
+    assert plain.light == 1.0
+
+
+def test_light_through_a_sheet_at_brewsters_angle():
+    """At tan θ = n one polarization passes whole; of the other ((n² − 1) ÷ (n² + 1))² is thrown back at each face.
+
+    E. Hecht, Optics, Fresnel's equations and Brewster's law, from memory.
+    """
+    n = 1.5
+    face = ((n * n - 1) / (n * n + 1)) ** 2
+    other = (1 - face) / (1 + face)
+    angle = math.degrees(math.atan(n))
+    assert light_through([ClearSheet("", 0, 3, n)], angle) == pytest.approx((1 + other) / 2)
+
+
+@given(
+    aside=st.floats(-2000, 2000),
+    over=st.floats(100, 3000),
+    thickness=st.floats(0.5, 20),
+    index=st.floats(1.3, 1.8),
+)
+def test_the_slope_through_a_sheet_leads_to_the_eye(aside, over, thickness, index):
+    sheets = (ClearSheet("", 0.0, thickness, index),)
+    slope = slope_to(aside, over, sheets)
+    reached = slope * (over - thickness) + inset(slope, thickness, index)
+    assert reached == pytest.approx(aside, abs=1e-6)

@@ -120,13 +120,15 @@ def _view_numbers(sighting: Sighting, view: View) -> Iterator[Reckoning]:
             f"{who}: picture hidden by the opening's {edge.name} edge (less than 0: housing seen)",
             edge.hidden,
             "(beyond × depth − margin × over) ÷ (over − depth)"
-            + (" + outward in the glass" if edge.glass else ""),
+            + (" + outward in the glass" if edge.glass else "")
+            + (" + shift by clear sheets" if edge.sheets else ""),
             [
                 Term("beyond", edge.beyond),
                 Term("depth", edge.depth),
                 Term("margin", edge.margin),
                 Term("over", edge.over),
                 *([Term("outward in the glass", edge.touching_inset)] if edge.glass else []),
+                *([Term("shift by clear sheets", edge.shifted)] if edge.sheets else []),
             ],
             rule="Shadow of the throat's edge on the glass: eye beyond the picture's edge and over the glass, "
             "edge at its depth over the glass and its margin beyond the picture.",
@@ -140,6 +142,23 @@ def _view_numbers(sighting: Sighting, view: View) -> Iterator[Reckoning]:
         unit="",
         rule="What neither the opening nor the cabinet hides, round corners of the opening counted.",
     )
+    if sighting.throat.sheets and over > 0:
+        yield derived(
+            f"{key}.light",
+            f"{who}: share of the picture's light that the clear sheet before it lets through",
+            view.light,
+            "(1 − R) ÷ (1 + R), both polarizations' mean; through several sheets one after the other",
+            [
+                Term("line of sight off square", view.off_square_deg, unit="deg"),
+                *(
+                    Term(f"refractive index of {sheet.key}", sheet.index, unit="")
+                    for sheet in sighting.throat.sheets
+                ),
+            ],
+            unit="",
+            rule="R: share that one face throws back, by Fresnel's equations; what a clear sheet swallows is little.",
+            source="clear-sheet-optics",
+        )
     for image in view.mirrored:
         yield derived(
             f"{key}.glare_{image.light.number + 1}",

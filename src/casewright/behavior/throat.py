@@ -15,7 +15,8 @@ toward the viewer. A cut through its right edge; s is counted outward from the p
     hidden = (s_e · depth − margin · H) ÷ (H − depth)
 
 Glass over the picture, of thickness t, adds t · tan θ′ to it: the line of sight leans by θ before the glass and by θ′
-in it, sin θ = 1.52 · sin θ′.
+in it, sin θ = 1.52 · sin θ′. Clear sheets before the opening shift the line of sight, see `clear_sheets`: θ is then its
+lean in the air between them.
 """
 
 from __future__ import annotations
@@ -29,6 +30,7 @@ from typing import Literal
 import numpy as np
 import shapely
 
+from casewright.behavior.clear_sheets import ClearSheet, inset, sheets_before, shift, slope_to
 from casewright.catalog.kinds import Display
 from casewright.geometry.cuts import cut_of, profile_of
 from casewright.geometry.facets import shape_points
@@ -38,9 +40,6 @@ from casewright.geometry.openings import corner_margin
 EdgeName = Literal["left", "lower", "right", "upper"]
 EDGES: tuple[EdgeName, ...] = ("left", "lower", "right", "upper")
 """Edges of a picture as it stands."""
-
-GLASS_INDEX = 1.52
-"""Refractive index of window glass; acrylic 1.49. Source: common practice, tables of optics."""
 
 _FLAT = 1e-6
 """Levels nearer than this are one. [mm]"""
@@ -74,6 +73,16 @@ class Throat:
     """From the glass to the outermost face that the opening goes through. [mm]"""
     glass: float = 0.0
     """Thickness of clear glass between its front, where n = 0, and the picture. [mm]"""
+    sheets: tuple[ClearSheet, ...] = ()
+    """Clear sheets before it, from the glass outward."""
+
+    def above(self, depth: float) -> tuple[ClearSheet, ...]:
+        """Sheets farther from the glass than a level."""
+        return tuple(sheet for sheet in self.sheets if sheet.depth > depth - _FLAT)
+
+    def below(self, depth: float) -> tuple[ClearSheet, ...]:
+        """Sheets nearer to the glass than a level."""
+        return tuple(sheet for sheet in self.sheets if sheet.depth <= depth - _FLAT)
 
     @property
     def outline(self) -> tuple[float, float, float, float]:
@@ -116,6 +125,7 @@ def throat_of(cabinet: Cabinet, placed: Placed) -> Throat | None:
         levels,
         max((e.depth for e in levels), default=0.0),
         placed.part.data.glass,
+        sheets_before(cabinet, frame),
     )
 
 
@@ -153,49 +163,39 @@ class EdgeSeen:
     """Of the picture; negative: so much beside the picture is seen as well. [mm]"""
     glass: float = 0.0
     """Over the picture. [mm]"""
+    sheets: tuple[ClearSheet, ...] = ()
+    """All before the picture."""
+    touching: float = 0.0
+    """Slope in air of the line that touches the deciding level: outward per unit toward the viewer."""
+    shifted: float = 0.0
+    """What the sheets add to `hidden`: less than 0 where more is seen for them. [mm]"""
 
     @property
     def more(self) -> float:
         """How much further out the opening's edge would have to be so that nothing is hidden. [mm]"""
-        return max(self.hidden, 0.0) * (self.over - self.depth) / self.over
+        if self.hidden <= 0:
+            return 0.0
+        below = [sheet for sheet in self.sheets if sheet.depth <= self.depth - _FLAT]
+        slope = self.slope
+        return slope * self.depth - shift(slope, below) + self.inset - self.margin
 
     @property
     def touching_inset(self) -> float:
         """How far the line that touches the deciding level goes outward in the glass. [mm]"""
-        return inset((self.beyond - self.margin) / (self.over - self.depth), self.glass)
+        return inset(self.touching, self.glass)
 
     @property
     def slope(self) -> float:
-        """The line of sight at this edge, before the glass: outward per unit toward the viewer."""
-        slope = self.beyond / self.over
+        """The line of sight at this edge, in air: outward per unit toward the viewer."""
+        slope = slope_to(self.beyond, self.over, self.sheets)
         for _ in range(4 if self.glass else 0):  # what the glass takes is small: it settles at once
-            slope = (self.beyond - inset(slope, self.glass)) / self.over
+            slope = slope_to(self.beyond - inset(slope, self.glass), self.over, self.sheets)
         return slope
 
     @property
     def inset(self) -> float:
         """How far the line of sight goes outward in the glass. [mm]"""
         return inset(self.slope, self.glass)
-
-
-def inset(slope: float, glass: float) -> float:
-    """How far a line of sight goes sideways in glass. [mm]
-
-    Args:
-        slope: Sideways per unit toward the viewer, before the glass.
-        glass: Its thickness. [mm]
-
-    Source:
-        Snell's law, sin θ = n · sin θ′, with `GLASS_INDEX`.
-
-    Example:
-        >>> round(inset(1.0, 3.0), 2)
-        1.58
-    """
-    if not glass or not slope:
-        return 0.0
-    sine = slope / math.hypot(1.0, slope) / GLASS_INDEX
-    return glass * sine / math.sqrt(1 - sine * sine)
 
 
 def edges_seen(throat: Throat, eye: Point3) -> tuple[EdgeSeen, ...]:
@@ -217,18 +217,39 @@ def edges_seen(throat: Throat, eye: Point3) -> tuple[EdgeSeen, ...]:
         outward = -1.0 if index < 2 else 1.0
         edge = throat.outline[index]
         beyond = outward * (eye[index % 2] - edge)
-        worst = EdgeSeen(name, beyond, over, 0.0, 0.0, -float("inf"), throat.glass)
+        worst = EdgeSeen(name, beyond, over, 0.0, 0.0, -math.inf, throat.glass, throat.sheets)
         for level in throat.levels:
             if level.depth >= over - _FLAT:
                 continue
             margin = outward * (level.sides[index] - edge)
-            hidden = (beyond * level.depth - margin * over) / (over - level.depth)
-            slope = (beyond - margin) / (over - level.depth)  # of the line that touches this level
-            hidden += inset(slope, throat.glass)
+            straight = (beyond * level.depth - margin * over) / (over - level.depth)
+            slope, reach = _way(throat, beyond - margin, over, level.depth)
+            hidden = reach - margin
             if hidden > worst.hidden:
-                worst = EdgeSeen(name, beyond, over, level.depth, margin, hidden, throat.glass)
+                shifted = hidden - straight - inset(slope, throat.glass)
+                worst = replace(
+                    worst,
+                    depth=level.depth,
+                    margin=margin,
+                    hidden=hidden,
+                    touching=slope,
+                    shifted=shifted if throat.sheets else 0.0,
+                )
         found.append(worst)
     return tuple(found)
+
+
+def _way(throat: Throat, aside: float, over: float, depth: float) -> tuple[float, float]:
+    """Of the line from an eye past an edge: its slope in air, and how far it goes on to the side to the picture. [mm]
+
+    Args:
+        throat: Picture and sheets.
+        aside: Eye to the side of the edge. [mm]
+        over: Eye over the glass. [mm]
+        depth: Edge over the glass. [mm]
+    """
+    slope = slope_to(aside, over - depth, throat.above(depth))
+    return slope, slope * depth - shift(slope, throat.below(depth)) + inset(slope, throat.glass)
 
 
 def seen_area(throat: Throat, eye: Point3) -> shapely.Polygon:
@@ -242,9 +263,7 @@ def seen_area(throat: Throat, eye: Point3) -> shapely.Polygon:
             continue
         grown = over / (over - level.depth)
         left, lower, right, upper = (
-            eye[i % 2]
-            + (side - eye[i % 2]) * grown
-            - inset((eye[i % 2] - side) / (over - level.depth), throat.glass)
+            side - _way(throat, eye[i % 2] - side, over, level.depth)[1]
             for i, side in enumerate(level.sides)
         )
         # Its round corners reach in by no more than this along each side.
@@ -273,7 +292,8 @@ def least_margin(edge: EdgeSeen, depth: float, chamfer: float) -> float:
 
     Source:
         Plain geometry: the line of sight has gone slope × (depth − chamfer) outward where the chamfer begins, and
-        slope × depth at the outer face, where the opening is wider by the chamfer.
+        slope × depth at the outer face, where the opening is wider by the chamfer. A clear sheet between the layers
+        that are cut makes it a little less, which is left out.
     """
     slope = max(edge.slope, 0.0)
     return max(slope * (depth - chamfer), slope * depth - chamfer, 0.0) + max(edge.inset, 0.0)
@@ -295,13 +315,11 @@ def least_chamfer(edge: EdgeSeen, depth: float, margin: float) -> float:
 
 __all__ = [
     "EDGES",
-    "GLASS_INDEX",
     "EdgeName",
     "EdgeSeen",
     "Level",
     "Throat",
     "edges_seen",
-    "inset",
     "least_chamfer",
     "least_margin",
     "seen_area",

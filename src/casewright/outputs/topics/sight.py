@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from casewright.basics.findings import mm
 from casewright.basics.wording import fine
+from casewright.behavior.clear_sheets import inset, shift
 from casewright.behavior.seeing import ASIDE_DEG, FACE_LEAST_DEG, LEVEL_DEG, Sighting, View
 from casewright.behavior.sight import LETTER_ARCMIN, Sight, filled_deg, letter_height
-from casewright.behavior.throat import EdgeSeen, inset
+from casewright.behavior.throat import EdgeSeen
 from casewright.behavior.whole import Behavior
 from casewright.design.writing import length_style
 from casewright.geometry.model import Cabinet
@@ -103,6 +104,7 @@ def _tables(sight: Sight) -> Iterator[Rows]:
                     f"{filled_deg(sighting.throat.width, view.distance):.0f}°",
                     lost,
                     blocked,
+                    *([f"{view.light:.0%}"] if sighting.throat.sheets else []),
                 )
             )
         yield Rows(
@@ -115,9 +117,10 @@ def _tables(sight: Sight) -> Iterator[Rows]:
                 "fills",
                 "hidden by the opening",
                 "in the way",
+                *(["light let through"] if sighting.throat.sheets else []),
             ),
             tuple(rows),
-            (1, 2, 3, 4, 5),
+            (1, 2, 3, 4, 5, *([7] if sighting.throat.sheets else [])),
         )
         yield _settings(sighting)
 
@@ -190,9 +193,9 @@ def _notes(cabinet: Cabinet, sight: Sight) -> Iterator[str]:
         more = fine(inset(steep, 1.0), inches=cabinet.project.unit == "in")
         yield (
             "Glass over the picture bends the line of sight and hides more of its edge: write its thickness as glass. "
-            f"Here each millimeter of it would hide {more} more from who looks most aslant. A clear sheet before the "
-            "opening does the opposite and is not counted."
+            f"Here each millimeter of it would hide {more} more from who looks most aslant."
         )
+    yield from _sheet_notes(cabinet, sight)
     below, above = LEVEL_DEG
     yield (
         f"Asked is at least {FACE_LEAST_DEG:g}° between a line of sight and the screen's face. Restful is what lies "
@@ -201,6 +204,24 @@ def _notes(cabinet: Cabinet, sight: Sight) -> Iterator[str]:
     )
     if not sight.lights:
         yield "No lamp is named: give site.lamps their height, distance and aside, and what is mirrored is told."
+
+
+def _sheet_notes(cabinet: Cabinet, sight: Sight) -> Iterator[str]:
+    """What the clear sheets before the openings do."""
+    inches = cabinet.project.unit == "in"
+    for sighting in sight.sightings:
+        sheets = sighting.throat.sheets
+        lights = [view.light for view in sighting.views if view.eye[2] > 0]
+        if not sheets or not lights:
+            continue
+        steep = max(sighting.steepest(up=up) for up in (False, True))
+        moved = shift(steep, sheets)
+        by = f", by up to {fine(moved, inches=inches)} here" if steep > 0 else ""
+        yield (
+            f"The clear sheet before {sighting.label} bends lines of sight so that a little more of the picture's edge "
+            f"is seen{by}; that is counted. It lets {min(lights):.0%} of the picture's light through at the least, and "
+            "mirrors lamps with both its faces as the glass does: choose a matt face where a lamp is mirrored."
+        )
 
 
 __all__ = ["sheet"]

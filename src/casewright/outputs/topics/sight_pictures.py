@@ -8,6 +8,7 @@ from collections.abc import Sequence
 import shapely
 
 from casewright.basics.units import LengthStyle, format_length
+from casewright.behavior.clear_sheets import inset
 from casewright.behavior.glare import Light
 from casewright.behavior.seeing import Sighting, View
 from casewright.behavior.throat import EDGES, EdgeSeen
@@ -312,7 +313,8 @@ def at_the_edge(sighting: Sighting, edge: EdgeSeen, view: View, style: LengthSty
     lit = throat.outline[index]
     wall = [(outward * (level.sides[index] - lit), level.depth) for level in throat.levels]
     top = throat.depth
-    inner, outer, head = -max(14.0, edge.hidden * 2), _CLOSE, top + 12.0
+    cover = max((sheet.depth + sheet.thickness for sheet in throat.sheets), default=top)
+    inner, outer, head = -max(14.0, edge.hidden * 2), _CLOSE, max(top, cover) + 12.0
     scale = min((ROOM[0] - 30.0) / (outer - inner), 46.0 / (head + 8.0), 3.0)
     letters = LETTERS / scale
     bezel = sighting.bezels[index]
@@ -328,9 +330,13 @@ def at_the_edge(sighting: Sighting, edge: EdgeSeen, view: View, style: LengthSty
         Polyline((*wall, (outer, top)), closed=False),
         Line((wall[0][0], wall[0][1]), (outer, wall[0][1])),
     ]
+    for sheet in throat.sheets:
+        low, high = sheet.depth, sheet.depth + sheet.thickness
+        band = ((inner, low), (outer, low), (outer, high), (inner, high))
+        marks += [Region(Polyline(band), material="acrylic"), Polyline(band, pen="thin")]
     start = -max(edge.hidden, 0.0)
-    reach = head / (edge.over or 1.0)
-    marks.append(Line((start, 0.0), (start + (edge.beyond - start) * reach, head), "sight"))
+    way = _way_up(edge, start, head)
+    marks.append(Polyline(way, closed=False, pen="sight"))
     if edge.hidden > HAIR:
         strip = ((start, 0.0), (0.0, 0.0), (0.0, -1.6), (start, -1.6))
         marks += [Region(Polyline(strip), material="waste"), Polyline(strip, pen="accent-thin")]
@@ -342,7 +348,7 @@ def at_the_edge(sighting: Sighting, edge: EdgeSeen, view: View, style: LengthSty
                 "middle",
             )
         )
-    tip = start + (edge.beyond - start) * reach
+    tip = way[-1][0]
     marks += [
         Text((tip, head + 0.6 * letters), f"to the eye of {view.viewer.label}", LETTERS, "middle"),
         Text((outer - 1.0 / scale, top + 0.5 * letters), "show face", LETTERS, "end"),
@@ -352,6 +358,19 @@ def at_the_edge(sighting: Sighting, edge: EdgeSeen, view: View, style: LengthSty
         else Text((min(bezel, outer) + 1.0 / scale, -5.0 + 0.6 * letters), "housing", LETTERS),
     ]
     return Drawing(f"The opening's {edge.name} edge", tuple(marks), scale=scale)
+
+
+def _way_up(edge: EdgeSeen, start: float, head: float) -> tuple[Point2, ...]:
+    """The line of sight from the glass upward, bent in clear sheets, in the cut's own coordinates. [mm]"""
+    if not edge.sheets:
+        return ((start, 0.0), (start + (edge.beyond - start) * head / (edge.over or 1.0), head))
+    slope, at, level, points = edge.touching, start, 0.0, [(start, 0.0)]
+    for sheet in edge.sheets:
+        at += slope * (sheet.depth - level)
+        points.append((at, sheet.depth))
+        at, level = at + inset(slope, sheet.thickness, sheet.index), sheet.depth + sheet.thickness
+        points.append((at, level))
+    return (*points, (at + slope * (head - level), head))
 
 
 __all__ = ["HAIR", "WIDER", "as_seen", "at_the_edge", "from_the_side", "length_words", "widened"]
