@@ -25,6 +25,7 @@ from casewright.outputs.documents.tiles import PAPERS
 from casewright.outputs.drawings.marks import Polyline, Region
 from casewright.outputs.drawings.part_files import template_sheets
 from casewright.outputs.drawings.part_view import part_drawings
+from casewright.outputs.drawings.square_code import MASK
 from casewright.outputs.fingerprint import fingerprint
 from casewright.workflow import Worked, bench_address_named, open_text, work_out
 
@@ -85,7 +86,7 @@ def test_every_piece_and_every_step_has_a_code_that_leads_there(lap: Worked) -> 
     mark = fingerprint(lap.opened.project)
     paths = set()
     for file, text in held.items():
-        made = segno.make(text, error="m", micro=False)
+        made = segno.make(text, error="m", micro=False, mask=MASK)
         assert squares(pictures[file]) == [list(row) for row in made.matrix], text
         parts = urlsplit(text)
         assert (parts.scheme, parts.netloc) == ("http", "192.168.1.5:8080")
@@ -105,7 +106,7 @@ def test_without_an_address_a_code_holds_plain_words_as_ever(lap: Worked) -> Non
     mark = fingerprint(lap.opened.project)
     assert held and set(held.values()) <= {f"{mark}/{key}" for key in lap.cabinet.piece_by_key}
     for file, text in held.items():
-        made = segno.make(f"casewright:{text}", error="m", micro=False)
+        made = segno.make(f"casewright:{text}", error="m", micro=False, mask=MASK)
         assert squares(pictures[file]) == [list(row) for row in made.matrix]
     again, same = book_data(source(lap, ""), A4)
     assert (again, same) == (data, pictures)  # same input, same bytes
@@ -114,7 +115,7 @@ def test_without_an_address_a_code_holds_plain_words_as_ever(lap: Worked) -> Non
 def test_templates_carry_the_code_on_every_page(lap: Worked) -> None:
     """ISO/IEC 18004 by the library segno: the dark runs are those of the address, row by row."""
     text = bench_link(ADDRESS, "Window-seat controller", piece="deck", of="1234-ABCD")
-    matrix = [list(row) for row in segno.make(text, error="m", micro=False).matrix]
+    matrix = [list(row) for row in segno.make(text, error="m", micro=False, mask=MASK).matrix]
     pitch = 15.0 / len(matrix)
     read = [[0] * len(matrix) for _ in matrix]
     for mark in code_marks((100.0, 200.0), text, 15.0):

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-import segno
-
 from casewright.outputs.bench_links import STEP_LIST, bench_link
 from casewright.outputs.documents.book_blocks import Block, Writer
+from casewright.outputs.drawings.square_code import code_rows
 from casewright.planning.work import Step
 
 STEP_CODE = 17.0
@@ -27,8 +26,7 @@ def code_picture(writer: Writer, file: str, text: str) -> str:
     """
     if file in writer.pictures:
         return file
-    code = segno.make(text, error="m", micro=False)
-    rows = [bytes(row) for row in code.matrix]
+    rows = code_rows(text)
     side = len(rows) + 4
     path = "".join(
         f"M{x + 2} {y + 2}h1v1h-1z" for y, row in enumerate(rows) for x, on in enumerate(row) if on

@@ -10,8 +10,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby, pairwise
 
-import segno
-
 from casewright.basics.units import MM_PER_INCH
 from casewright.outputs.documents.tiles import Tile, Tiling, tile_name
 from casewright.outputs.drawings.lettering import Weight, shortened
@@ -28,6 +26,7 @@ from casewright.outputs.drawings.marks import (
     moved,
     turned,
 )
+from casewright.outputs.drawings.square_code import code_rows
 
 HEADER_CODE = 15.0
 """Edge of the square code in a page's head. [mm]"""
@@ -227,7 +226,7 @@ def code_marks(corner: Point, text: str, size: float) -> list[Mark]:
         text: What it holds.
         size: Its edge. [mm]
     """
-    rows = [bytes(row) for row in segno.make(text, error="m", micro=False).matrix]
+    rows = code_rows(text)
     pitch = size / len(rows)
     left, top = corner[0] - size, corner[1]
     marks: list[Mark] = []

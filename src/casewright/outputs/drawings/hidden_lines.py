@@ -317,11 +317,15 @@ def _joined(keys: Sequence[str], owner: Indices, parts: _Parts) -> tuple[SeenLin
         owner[parts.edge].tolist(), parts.start.tolist(), parts.end.tolist(), strict=True
     ):
         stretch = (ax, ay, bx, by) if (ax, ay) < (bx, by) else (bx, by, ax, ay)
-        if (ax, ay) == (bx, by) or stretch in drawn:
+        if (ax == bx and ay == by) or stretch in drawn:
             continue
         drawn.add(stretch)
-        p, q = (spots.setdefault((key, x, y), len(spots)) for x, y in ((ax, ay), (bx, by)))
-        links += ([] for _ in range(len(spots) - len(links)))
+        p = spots.setdefault((key, ax, ay), len(links))
+        if p == len(links):
+            links.append([])
+        q = spots.setdefault((key, bx, by), len(links))
+        if q == len(links):
+            links.append([])
         links[p].append(q)
         links[q].append(p)
     places = list(spots)
