@@ -10,7 +10,7 @@ import pytest
 from scipy.optimize import brentq
 from tests.checks.bench import box, cures, device, found, merged, subject_of
 
-from casewright.behavior.air import Opening
+from casewright.behavior.air import DISCHARGE, Opening
 from casewright.behavior.heat import FAN_SHARE, Heat, steady
 from casewright.catalog.load import load_catalog
 from casewright.checks.rules import heat_air, heat_vent
@@ -350,3 +350,59 @@ def test_a_fan_wants_air_from_somewhere():
 
 def test_a_warm_room_with_no_power_inside_is_nobodys_fault():
     assert found(heat_air, box(site={"room_c": 40}, limits={"air_c": 30})) == []
+
+
+# ---- ports of loudspeakers -------------------------------------------------------------------------------------------
+
+
+def ported(watts: float = 30, **measured) -> dict:
+    """The warm box with a port high in its back and a vent low in it."""
+    low = merged(VENTS, {"placed": [VENTS["placed"][0]]})
+    pipe = {
+        "kind": "port",
+        "measured": {"width": 50, "wall": 3, "length": 60, **measured},
+        "placed": [{"key": "port", "on": "back", "u": 450, "v": 120}],
+    }
+    return warm(watts, parts={"vents": low, "pipe": pipe})
+
+
+def test_a_port_to_warm_air_is_a_vent_of_its_inner_area():
+    """A port of the area of a vent's slots, at its height, lets as much through: the same air inside."""
+    found_heat = heat(ported())
+    (port,) = [hole for hole in found_heat.holes if hole.is_port]
+    assert port.area == pytest.approx(math.pi * 50**2 / 4)
+    assert port.key == "port"
+    without = ported()
+    without["parts"].pop("pipe")
+    assert found_heat.air_c < heat(without).air_c - 1.0
+    assert found_heat.flow.mass > heat(without).flow.mass
+
+
+def test_a_pipe_lets_more_through_than_is_reckoned():
+    """Losses of a sharp-edged entry, an open end and slow flow in a pipe, by the library fluids: a vent uses less.
+
+    A port as long as three diameters, air at 0.3 m/s.
+    """
+    from fluids.fittings import entrance_sharp, exit_normal
+    from fluids.friction import friction_factor
+
+    speed, width = 0.3, 0.05
+    friction = friction_factor(Re=speed * width / 1.6e-5) * 3
+    used = 1 / math.sqrt(entrance_sharp() + exit_normal() + friction)
+    assert used > DISCHARGE
+
+
+def test_a_slot_port_counts_with_its_mouth():
+    (port,) = [h for h in heat(ported(shape="slot", width=100, height=20)).holes if h.is_port]
+    assert port.area == pytest.approx(100 * 20)
+
+
+def test_a_port_into_a_box_of_its_own_cools_nothing():
+    """An inner board from side to side parts the port's air from the warm part's."""
+    data = ported(length=20)
+    data["inner"] = {
+        "wall": {"material": "ply", "start": [255, 12], "end": [255, 188], "cleats": False}
+    }
+    assert not [hole for hole in heat(data).holes if hole.is_port]
+    data["inner"]["wall"]["end"] = [255, 120]  # open above: one and the same air
+    assert [hole for hole in heat(data).holes if hole.is_port]

@@ -10,17 +10,14 @@ import shapely
 
 from casewright.behavior.balance import Balance
 from casewright.behavior.enclosure import Enclosure
+from casewright.behavior.spaces import dividers, spaces
 from casewright.behavior.vents import AirHole
-from casewright.geometry.cleat_room import corners_of
-from casewright.geometry.model import Cabinet, Piece, Point2, Point3
+from casewright.geometry.model import Cabinet, Point2, Point3
 from casewright.geometry.solids import balance_of
 
 LITRE = 1e6  # mm³
 
-_DIVIDES = ("inner", "board")
 _WALLS = ("panel", "overlay", "side", "door")
-_SLIT = 1.0
-"""A slit of less than twice this parts two chambers all the same. [mm]"""
 
 
 @dataclass(frozen=True)
@@ -34,7 +31,7 @@ class Chamber:
     taken_litres: float
     """By cleats, frames, boards and bought parts."""
     leaks: tuple[str, ...]
-    """Labels of vents, fans and open hand holes into it."""
+    """Labels of vents, fans and open hand holes into it; its own ports are none."""
 
     @property
     def litres(self) -> float:
@@ -61,19 +58,9 @@ def chambers_of(
     Source:
         Plain geometry: area in the side view × width between the sides, less the volumes of what lies in it.
     """
-    if len(inside.outline) < 3:
-        return ()
-    region = shapely.Polygon(inside.outline)
-    divides = [
-        shapely.MultiPoint([(y, z) for _, y, z in corners_of(piece)]).convex_hull
-        for piece in cabinet.pieces
-        if piece.kind in _DIVIDES and _spans(piece, inside)
-    ]
-    if divides:
-        region = region.difference(shapely.union_all(divides))
-        region = region.buffer(-_SLIT, join_style="mitre").buffer(_SLIT, join_style="mitre")
-    parts = [p for p in shapely.get_parts(region) if p.geom_type == "Polygon" and p.area > 0]
-    dividing = {p.key for p in cabinet.pieces if p.kind in _DIVIDES and _spans(p, inside)}
+    divides = dividers(cabinet, inside)
+    parts = spaces(inside, divides)
+    dividing = {piece.key for piece in divides}
     things = [
         (weight.volume, weight.centre)
         for weight in balance.items
@@ -83,7 +70,7 @@ def chambers_of(
     ]
     things += [balance_of(body) for body in cabinet.bodies if body.kind == "solid"]
     found = []
-    for part in sorted(parts, key=lambda p: -p.area):
+    for part in parts:
         shapely.prepare(part)
         at = [(c[1], c[2]) for _, c in things]
         lies = shapely.contains_xy(part, at) if at else []
@@ -93,15 +80,10 @@ def chambers_of(
                 tuple((float(y), float(z)) for y, z in part.exterior.coords[:-1]),
                 part.area * inside.width / LITRE,
                 taken / LITRE,
-                tuple(hole.label for hole in holes if _opens_into(hole, part)),
+                tuple(h.label for h in holes if not h.is_port and _opens_into(h, part)),
             )
         )
     return tuple(found)
-
-
-def _spans(piece: Piece, inside: Enclosure) -> bool:
-    xs = [x for x, _, _ in corners_of(piece)]
-    return min(xs) <= inside.left + 1.0 and max(xs) >= inside.right - 1.0
 
 
 def _opens_into(hole: AirHole, part: shapely.Polygon) -> bool:

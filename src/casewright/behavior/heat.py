@@ -118,7 +118,7 @@ def heat_of(cabinet: Cabinet, catalog: Catalog) -> Heat:
         rule="Area ÷ (thickness ÷ conductivity + still air on both faces) of each; 0 for one that lies on something.",
         source="iso-6946",
     )
-    holes, blocked = air_holes(cabinet, inside)
+    holes, blocked = air_holes(cabinet, inside, [source.key for source in sources])
     openings = tuple(o for hole in holes for o in hole.openings)
     blowers = tuple(hole.blower for hole in holes if hole.blower is not None)
     room = site.room_c

@@ -1,20 +1,27 @@
-"""Where air gets through the walls: vents, fans, open hand holes, runs that no panel closes."""
+"""Where air gets through the walls: vents, fans, open hand holes, ports, runs that no panel closes."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
+
+import shapely
 
 from casewright.behavior.air import Blower, Opening
 from casewright.behavior.enclosure import Enclosure
-from casewright.catalog.kinds import Fan, Grip, Vent
+from casewright.behavior.spaces import dividers, spaces
+from casewright.catalog.kinds import Fan, Grip, Port, Vent
 from casewright.geometry.model import Cabinet, Placed, Point3
+from casewright.geometry.solids import balance_of
 
 FAN_PRESSURE = 15.0
 """Most pressure of a small fan that does not tell its own, taken low. [Pa] From memory of data sheets."""
 
 _WALLS = ("side", "panel", "overlay", "door")
+
+_NEAR = 5.0
+"""A port's inner end this near to a space leads into it. [mm]"""
 
 
 @dataclass(frozen=True)
@@ -32,13 +39,28 @@ class AirHole:
     openings: tuple[Opening, ...] = ()
     """Its lower and its upper half; none for a fan."""
     blower: Blower | None = None
+    is_port: bool = False
+    """Of a loudspeaker's box."""
 
 
-def air_holes(cabinet: Cabinet, inside: Enclosure) -> tuple[tuple[AirHole, ...], tuple[str, ...]]:
+def air_holes(
+    cabinet: Cabinet, inside: Enclosure, warm: Collection[str] = ()
+) -> tuple[tuple[AirHole, ...], tuple[str, ...]]:
     """Every opening for air, and keys of vents that something lies against.
 
     Hand holes with a cup let no air through. Gaps round doors and holes of other parts are not counted. A fan in the
-    upper half blows out, one in the lower half in.
+    upper half blows out, one in the lower half in. A loudspeaker's port counts where it leads to air round something
+    warm: as a vent of its inner area, for a pipe passes a little more air than a sharp-edged hole of its size. One that
+    leads into a box of its own lets none through.
+
+    Args:
+        cabinet: The cabinet.
+        inside: Its inside.
+        warm: Keys of parts that warm the air.
+
+    Source:
+        Pipe: half a velocity head lost where air comes in and one where it leaves, common practice. So 0.8 of its
+        area is used, against 0.65 of a vent's.
     """
     shut = {wall.key for wall in inside.walls if not wall.exposed}
     found: list[AirHole] = []
@@ -47,7 +69,11 @@ def air_holes(cabinet: Cabinet, inside: Enclosure) -> tuple[tuple[AirHole, ...],
     for placed in cabinet.placed:
         data = placed.part.data
         piece = cabinet.piece_by_key.get(placed.piece)
-        if piece is None or piece.kind not in _WALLS or not isinstance(data, (Vent, Fan, Grip)):
+        if (
+            piece is None
+            or piece.kind not in _WALLS
+            or not isinstance(data, (Vent, Fan, Grip, Port))
+        ):
             continue
         if piece.key in shut or piece.panel in shut:
             blocked.append(placed.key)
@@ -68,6 +94,9 @@ def air_holes(cabinet: Cabinet, inside: Enclosure) -> tuple[tuple[AirHole, ...],
             found.append(AirHole(placed.key, label, area, point, out, blower=blower))
         elif isinstance(data, Vent):
             found.append(_vent(placed, label, data, out))
+        elif isinstance(data, Port):
+            if placed.key in _ports_to_warm_air(cabinet, inside, warm):
+                found.append(_port(placed, label, data, out))
         elif data.style == "hand hole" and not data.cup_depth:
             area = _rounded(data.width, data.height)
             spread = _spread(placed, data.width, data.height)
@@ -83,6 +112,44 @@ def air_holes(cabinet: Cabinet, inside: Enclosure) -> tuple[tuple[AirHole, ...],
         point = (cabinet.shape.width / 2, inside.outline[0][0], z)
         found.append(AirHole(key, "open side", area, point, (0.0, 0.0, 1.0), halves))
     return tuple(found), tuple(blocked)
+
+
+def _ports_to_warm_air(
+    cabinet: Cabinet, inside: Enclosure, warm: Collection[str]
+) -> frozenset[str]:
+    """Keys of ports into a space that holds something warm."""
+    whole = spaces(inside, dividers(cabinet, inside))
+    sources = [
+        balance_of(body)[1]
+        for body in cabinet.bodies
+        if body.kind == "solid"
+        and (owner := cabinet.placed_by_key.get(body.owner)) is not None
+        and owner.part.key in warm
+    ]
+    heated = [
+        space for space in whole if any(shapely.contains_xy(space, y, z) for _, y, z in sources)
+    ]
+    found = []
+    for placed in cabinet.placed:
+        if not isinstance(placed.part.data, Port):
+            continue
+        board = cabinet.piece_by_key.get(placed.piece)
+        thickness = board.thickness if board else 0.0
+        behind = max(placed.part.data.length, thickness)
+        _, y, z = placed.frame.point(0.0, 0.0, -behind)
+        if any(space.distance(shapely.Point(y, z)) < _NEAR for space in heated):
+            found.append(placed.key)
+    return frozenset(found)
+
+
+def _port(placed: Placed, label: str, data: Port, out: Point3) -> AirHole:
+    """A port as a vent of its inner area."""
+    is_round = data.shape == "round"
+    area = math.pi * data.width**2 / 4 if is_round else data.width * data.height
+    point = placed.frame.origin
+    spread = _spread(placed, data.width, data.width if is_round else data.height)
+    halves = _halves(placed.key, [(point[2] - spread, area / 2), (point[2] + spread, area / 2)])
+    return AirHole(placed.key, label, area, point, out, halves, is_port=True)
 
 
 def vent_free_area(data: Vent) -> float:

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from casewright.basics.customary import air_words, degree_words
 from casewright.basics.findings import mm
 from casewright.basics.units import Unit
+from casewright.basics.wording import listed
 from casewright.behavior.air import density
 from casewright.behavior.heat import Heat
 from casewright.behavior.vents import AirHole
 from casewright.behavior.whole import Behavior
+from casewright.catalog.kinds import Port
 from casewright.geometry.model import Cabinet
 from casewright.outputs.drawings.marks import Drawing, Line, Mark, Polyline, Region, Text
 from casewright.outputs.drawings.symbols import arrow_head
@@ -46,7 +49,7 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
         pictures=(Picture(_picture(cabinet, heat), "Air and its ways, side view"),),
         tables=(_sources(heat), _states(heat, unit)),
         numbers=tuple(number.key for number in heat.numbers),
-        notes=tuple(_notes(heat, unit)),
+        notes=(*_notes(heat, unit), *_port_notes(cabinet, heat)),
         hazards=("mains",) if any(part.data.mains for part in cabinet.parts.values()) else (),
     )
 
@@ -112,6 +115,25 @@ def _notes(heat: Heat, unit: Unit) -> list[str]:
             f"Power not known, not counted: {', '.join(heat.unknown)}. Measure it at the plug."
         )
     return notes
+
+
+def _port_notes(cabinet: Cabinet, heat: Heat) -> Iterator[str]:
+    """Which of the loudspeakers' ports count as vents, and why not."""
+    counted = {hole.key for hole in heat.holes if hole.is_port}
+    ports = [placed for placed in cabinet.placed if isinstance(placed.part.data, Port)]
+    through = [placed.label for placed in ports if placed.key in counted]
+    apart = [placed.label for placed in ports if placed.key not in counted]
+    if through:
+        lets = "lets" if len(through) == 1 else "let"
+        yield (
+            f"{listed(through)} {lets} air through to what gets warm and count as vents of their inner area. They must "
+            "stay free, and dust comes in by them: keep boards off their way."
+        )
+    if apart:
+        leads = "leads" if len(apart) == 1 else "lead"
+        yield (
+            f"{listed(apart)} {leads} to no air round something warm and cool nothing: not counted as vents."
+        )
 
 
 def _watts(power: float) -> str:
