@@ -53,7 +53,7 @@ from casewright.projectfile.editing import (
 )
 from casewright.projectfile.reading import read_model
 from casewright.projectfile.report import report_text
-from casewright.projectfile.saving import save_text
+from casewright.projectfile.saving import save_bytes, save_text
 from casewright.projectfile.schema import project_schema
 from casewright.projectfile.starting import RECIPES
 from casewright.projectfile.starting import starter_text as starter_on_base
@@ -454,20 +454,11 @@ def make_papers(
         return bench_link(address, project.name, piece=piece, view=view, of=mark) if address else ""
 
     files: dict[str, bytes] = {}
-    # The typesetter runs beside Python: templates are set while the book is drawn, the book while the rest is written.
+    # The typesetter runs beside Python: the book, which takes it longest, is set while the rest is drawn and written.
     with ThreadPoolExecutor(2) as typesetter:
-        progress("templates")
+        progress("bench book")
         sheets = part_drawings(cabinet, style, room=part_room(paper))
         left = sheets_left(sheets, cabinet, worked.made, opened.write_length)
-        script = template_script(
-            template_sheets(cabinet, style, sheets=left, link=link),
-            paper,
-            project=project.name,
-            fingerprint=mark,
-            code=link(view=STEP_LIST),
-        )
-        templates = typesetter.submit(script.pdf)
-        progress("bench book")
         source = BookSource(
             cabinet=cabinet,
             findings=worked.findings,
@@ -481,6 +472,15 @@ def make_papers(
             bench=address,
         )
         book = typesetter.submit(book_script(source, paper).pdf)
+        progress("templates")
+        script = template_script(
+            template_sheets(cabinet, style, sheets=left, link=link),
+            paper,
+            project=project.name,
+            fingerprint=mark,
+            code=link(view=STEP_LIST),
+        )
+        templates = typesetter.submit(script.pdf)
         drawn = typesetter.submit(drawings_script(source, paper).pdf)
         service = typesetter.submit(service_script(source, paper).pdf)
         progress("drawings")
@@ -711,6 +711,7 @@ __all__ = [
     "read_catalogs",
     "read_text",
     "replan",
+    "save_bytes",
     "save_text",
     "schema_of_projects",
     "schema_of_results",
