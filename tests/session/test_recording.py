@@ -124,3 +124,35 @@ def test_names_and_states_that_lead_nowhere_are_told(tmp_path: Path) -> None:
     fields = [error.field for error in caught.value.errors]
     assert fields == ["as built.decc", "as built.lip.holes.lever9"]
     assert all(error.spot for error in caught.value.errors)
+
+
+@pytest.mark.parametrize("name", ["library-duel", "lap-controller", "kiosk"])
+def test_the_other_pieces_come_from_what_is_left_of_the_sheet(tmp_path: Path, name: str) -> None:
+    """One piece cut out of a sheet: as many sheets are asked for as had to be bought anyway, less the one begun."""
+    session = opened(tmp_path, name)
+    full = worked(session)
+    plan = next(one for one in full.cutting.plans if len(one.plan.sheets[0].placements) > 2)
+    sheet = plan.plan.sheets[0]
+    first = next(r.blank for cut in sheet.cuts for r in cut.results if r.kind == "part")
+    session.edit(marked(full, [first], "cut"), "cut")
+    after = worked(session)
+    left = next(one for one in after.cutting.plans if one.material == plan.material)
+    assert left.plan.bought == plan.plan.bought - 1
+    assert not left.plan.unplaced
+    record = after.opened.project.as_built[first]
+    assert record.sheet == sheet.stock and record.rests
+    # A second one comes off a rest: that one is used up, and what is left of it is kept with the second.
+    from_rest = next(one for one in left.plan.sheets if one.stock.startswith("left by"))
+    second = next(r.blank for cut in from_rest.cuts for r in cut.results if r.kind == "part")
+    session.edit(marked(after, [second], "cut"), "cut")
+    last = worked(session)
+    records = last.opened.project.as_built
+    assert len(records[first].rests) == len(record.rests) - 1
+    assert records[second].sheet == from_rest.stock
+    again = next((one for one in last.cutting.plans if one.material == plan.material), None)
+    assert again is None or again.plan.bought == plan.plan.bought - 1
+    wood = sum(r.length * r.width for one in records.values() for r in one.rests)
+    assert wood < sheet.length * sheet.width
+    # Drilled later, the record still knows its rests; and a piece that is not made after all takes them with it.
+    session.edit(marked(last, [first], "drilled"), "drilled")
+    assert worked(session).opened.project.as_built[first].rests == records[first].rests

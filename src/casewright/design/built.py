@@ -69,6 +69,13 @@ def shortened(points: tuple[PointUV, ...]) -> tuple[PointUV, ...]:
     return short if _corners(short) == points else points
 
 
+class Rest(Section):
+    """A rectangle that is left of a sheet."""
+
+    length: PositiveLength = Field(description="Along the grain.")
+    width: PositiveLength
+
+
 class BuiltPiece(Section):
     """A piece that is made, or whose papers are printed."""
 
@@ -88,6 +95,10 @@ class BuiltPiece(Section):
         description="Holes, openings and grooves that are not where or as they were drawn, by name.",
     )
     note: Name = ""
+    sheet: Name = Field("", description="What it was sawn from, by the cutting plan's name for it.")
+    rests: Annotated[tuple[Rest, ...], Field(max_length=60)] = Field(
+        (), description="What was left of that sheet once it was off; other pieces are cut from it."
+    )
     drawn: Drawn | None = Field(
         None, description="As the papers showed it; as the plan has it now if not given."
     )
@@ -104,6 +115,7 @@ __all__ = [
     "Drawn",
     "Edge",
     "PointUV",
+    "Rest",
     "State",
     "shortened",
 ]

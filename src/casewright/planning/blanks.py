@@ -84,7 +84,7 @@ def plan_cutting(cabinet: Cabinet, *, effort: int = 200, again: Collection[str] 
         if not blanks:
             continue
         label = material.label or key
-        stock = stock_of(project, material)
+        stock = (*whole_stock(cabinet, key), *rests_of(cabinet, key))
         if not stock:
             findings.append(
                 NO_STOCK.finding(
@@ -156,6 +156,36 @@ def stock_of(project: Project, material: Material) -> tuple[Stock, ...]:
             trim=project.shop.edge_trim if wood and not sheet.is_sawn else 0.0,
         )
         for number, sheet in enumerate(material.sheets, start=1)
+    )
+
+
+REST = "left by"
+"""Begins the keys of the stock that is left of sheets."""
+
+
+def whole_stock(cabinet: Cabinet, material: str) -> tuple[Stock, ...]:
+    """Sheets and offcuts of a material less those that made pieces were sawn from."""
+    project = cabinet.project
+    begun = [
+        project.as_built[key].sheet
+        for key in project.as_built
+        if (piece := cabinet.piece_by_key.get(key)) is not None and piece.material == material
+    ]
+    return tuple(
+        one
+        if one.available is None
+        else replace(one, quantity=max(0, one.available - begun.count(one.key)))
+        for one in stock_of(project, project.materials[material])
+    )
+
+
+def rests_of(cabinet: Cabinet, material: str) -> tuple[Stock, ...]:
+    """What is left of the sheets that made pieces were sawn from; used as it is."""
+    return tuple(
+        Stock(f"{REST} {key}, {number}", rest.length, rest.width, quantity=1, offcut=True)
+        for key, record in cabinet.project.as_built.items()
+        if (piece := cabinet.piece_by_key.get(key)) is not None and piece.material == material
+        for number, rest in enumerate(record.rests, start=1)
     )
 
 
@@ -243,6 +273,7 @@ def plans_by_material(cutting: Cutting) -> Mapping[str, MaterialPlan]:
 
 __all__ = [
     "NO_STOCK",
+    "REST",
     "BattenCut",
     "Cutting",
     "MaterialPlan",
@@ -251,7 +282,9 @@ __all__ = [
     "metres_to_buy",
     "plan_cutting",
     "plans_by_material",
+    "rests_of",
     "stock_errors",
     "stock_of",
     "to_cut",
+    "whole_stock",
 ]

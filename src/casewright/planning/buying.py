@@ -16,7 +16,7 @@ from casewright.behavior.painting import Painting
 from casewright.behavior.wiring import Wiring
 from casewright.geometry.edge_trim import TRIM_LENGTH
 from casewright.geometry.model import Cabinet
-from casewright.planning.blanks import Cutting, batten_metres, metres_to_buy
+from casewright.planning.blanks import REST, Cutting, batten_metres, metres_to_buy
 from casewright.planning.purchase import SLUGS, Group, Purchase
 from casewright.planning.savings import over_budget
 from casewright.planning.wire_buying import wire_purchases
@@ -131,7 +131,13 @@ def _sheets(cabinet: Cabinet, cutting: Cutting) -> list[Purchase]:
                     stock.price,
                     have=used[stock.key] if stock.offcut else 0,
                     size=(stock.length, stock.width, material.nominal),
-                    note="from the shop's offcuts" if stock.offcut else "",
+                    note=(
+                        "left of a sheet"
+                        if stock.key.startswith(REST)
+                        else "from the shop's offcuts"
+                    )
+                    if stock.offcut
+                    else "",
                 )
             )
     return rows
@@ -162,6 +168,8 @@ def _parts(cabinet: Cabinet) -> list[Purchase]:
         known = cabinet.parts[key]
         if known.data.kind in ("vent",) or (known.data.kind == "grip" and not known.data.price):
             continue  # made in the panel itself
+        if known.data.kind == "port" and known.data.shape == "slot" and not known.data.price:
+            continue  # its duct is cut from the boards
         placed = sum(2 if wish.on == "sides" else 1 for wish in part.placed)
         quantity = float(placed if part.quantity is None else part.quantity)
         unit: Literal["piece", "m"] = "piece"

@@ -11,6 +11,8 @@ from casewright.design.built import STATES, BuiltFeature, BuiltPiece, Drawn, Sta
 from casewright.design.panels import Seam
 from casewright.geometry.model import Piece
 from casewright.planning.as_built import Way, drawn_of, keep
+from casewright.planning.blanks import REST
+from casewright.planning.cutting import Left, left_of
 from casewright.session.edits import Edits
 from casewright.session.remedying import written_length
 from casewright.session.reshaping import as_written
@@ -48,7 +50,8 @@ def marked(
     project = worked.opened.project
     pieces = worked.cabinet.piece_by_key
     off = {answer.piece for answer in keep(worked.cabinet).touched} if project.as_built else set()
-    edits: dict[KeyPath, Value | Removal] = {}
+    edits: dict[KeyPath, Any] = {}
+    begun, used = _begun(worked, keys, state, anew)
     for key in keys:
         piece = pieces.get(key)
         if piece is None:
@@ -58,7 +61,64 @@ def marked(
         edits[AS_BUILT, key] = _record(
             old, piece, state, dict(told or {}), unit=project.unit, keeps=key in off, adds=adds
         )
+        edits[AS_BUILT, key] |= _sheet(
+            project.as_built.get(key), begun.get(key), used.get(key, ()), project.unit
+        )
+    for key, numbers in used.items():
+        if key not in keys:
+            record = project.as_built[key]
+            said = _sheet(record, None, numbers, project.unit)
+            edits[AS_BUILT, key, "rests"] = said.get("rests", REMOVE)
     return edits
+
+
+def _begun(
+    worked: Worked, keys: Sequence[str], state: State, anew: Collection[str]
+) -> tuple[dict[str, Left], dict[str, list[int]]]:
+    """The sheets that these pieces come off, by the piece that comes off last; and the rests that were used up for it.
+
+    A piece that was cut before comes off nothing now.
+    """
+    if state == "drawn":
+        return {}, {}
+    records = worked.opened.project.as_built
+    new = {
+        key
+        for key in keys
+        if key in anew or (old := records.get(key)) is None or not old.reached("cut")
+    }
+    begun: dict[str, Left] = {}
+    used: dict[str, list[int]] = {}
+    for plan in worked.cutting.plans:
+        for sheet in plan.plan.sheets:
+            left = left_of(sheet, new)
+            if left is None:
+                continue
+            before = begun.get(left.last)
+            rests = (*(before.rests if before else ()), *left.rests)
+            begun[left.last] = Left(left.stock, left.last, rests)
+            if left.stock.startswith(REST):
+                whose, _, number = left.stock.removeprefix(f"{REST} ").rpartition(", ")
+                used.setdefault(whose, []).append(int(number))
+    return begun, used
+
+
+def _sheet(
+    old: BuiltPiece | None, left: Left | None, used: Collection[int], unit: Unit
+) -> dict[str, Any]:
+    """What a record says of the sheet its piece came off: what it said, less what was used up, with what is new."""
+    rests = [
+        {"length": _length(rest.length, unit), "width": _length(rest.width, unit)}
+        for number, rest in enumerate(old.rests if old else (), start=1)
+        if number not in used
+    ]
+    if left is not None:
+        rests += [
+            {"length": _length(length, unit), "width": _length(width, unit)}
+            for length, width in left.rests
+        ]
+    sheet = left.stock if left is not None else old.sheet if old else ""
+    return {**({"sheet": sheet} if sheet else {}), **({"rests": rests} if rests else {})}
 
 
 def unmarked(keys: Sequence[str]) -> Edits:
@@ -110,7 +170,7 @@ def _record(
     unit: Unit,
     keeps: bool,
     adds: bool,
-) -> Value:
+) -> dict[str, Any]:
     record: dict[str, Any] = {"state": state}
     if old is not None and keeps and old.reached("cut"):
         record |= _kept(old, unit)
@@ -145,7 +205,8 @@ def _added(old: Mapping[str, Any], new: Any) -> dict[str, Any]:
 def _kept(old: BuiltPiece, unit: Unit) -> dict[str, Any]:
     said = as_written(old.model_copy(update={"drawn": None}), unit)
     said.pop("state", None)
-    said.pop("drawn", None)
+    for name in ("drawn", "sheet", "rests"):
+        said.pop(name, None)
     if old.holes:
         said["holes"] = {key: _feature(hole, unit) for key, hole in old.holes.items()}
     if old.bevels:

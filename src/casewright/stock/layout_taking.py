@@ -44,7 +44,9 @@ def taking_of(project: Project, cutting: Cutting) -> Taking:
         material = project.materials[plan.material]
         sheets = sheets_by_key(project, material)
         for layout in plan.plan.sheets:
-            sheet = sheets[layout.stock]
+            sheet = sheets.get(layout.stock)
+            if sheet is None:  # what is left of a sheet that is begun: taken already
+                continue
             at = (sheet.mark or plan.label, sheet.length, sheet.width)
             into = counts if sheet.mark else bought
             into[at] = into.get(at, 0) + 1

@@ -208,7 +208,7 @@ def _used(
         sheets = sheets_by_key(project, material)
         offered = {sheet.mark for sheet in given.get(plan.material, ())}
         for layout in plan.plan.sheets:
-            mark = sheets[layout.stock].mark
+            mark = sheets[layout.stock].mark if layout.stock in sheets else None
             if mark in offered and mark is not None:
                 counts = used[plan.material]
                 counts[mark] = counts.get(mark, 0) + 1

@@ -39,7 +39,7 @@ from casewright.outputs.drawings.marks import (
     rectangle,
 )
 from casewright.outputs.drawings.symbols import GrainArrow
-from casewright.planning.blanks import MaterialPlan, batten_metres
+from casewright.planning.blanks import REST, MaterialPlan, batten_metres
 from casewright.planning.cutting import SheetLayout
 from casewright.planning.cutting.model import CutPlan, CutStep
 
@@ -107,7 +107,9 @@ def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterat
     count = len(plan.sheets)
     which = f"sheet {sheet.index} of {count}" if count > 1 else "one sheet"
     title = f"{material.label}: {which}"
-    if stock.offcut:
+    if stock.key.startswith(REST):
+        title += f", what is left of the sheet of the {_left_by(writer, stock.key)}"
+    elif stock.offcut:
         title += ", from the shop's offcuts"
     settings = len({round(cut.fence, 2) for cut in sheet.cuts})
     thickness = writer.cabinet.project.materials[material.material].thickness
@@ -163,6 +165,12 @@ def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterat
         "After each cut: its number and fence, the piece that stays against the fence tinted"
     )
     yield from cut_pictures(writer, sheet)
+
+
+def _left_by(writer: Writer, stock: str) -> str:
+    """The piece that was sawn off last."""
+    key = stock.removeprefix(f"{REST} ").rpartition(",")[0]
+    return writer.labels.get(key, key)
 
 
 def fence_words(writer: Writer, sheet: SheetLayout) -> str:

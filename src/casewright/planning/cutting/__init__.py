@@ -18,6 +18,7 @@ from casewright.planning.cutting.model import (
 )
 from casewright.planning.cutting.plan import plan_cuts
 from casewright.planning.cutting.remarks import cutting_findings
+from casewright.planning.cutting.rests import Left, left_of
 
 __all__ = [
     "Areas",
@@ -26,6 +27,7 @@ __all__ = [
     "CutResult",
     "CutStep",
     "Grain",
+    "Left",
     "Means",
     "Offcut",
     "Placement",
@@ -34,6 +36,7 @@ __all__ = [
     "Stock",
     "Unplaced",
     "cutting_findings",
+    "left_of",
     "parts_csv",
     "plan_cuts",
     "stock_csv",

@@ -113,8 +113,8 @@ def _measure(hand: Hand) -> None:
         still = open_cuts(hand.steps, hand.done, piece.key, worked.cabinet)
         if still:
             said(
-                "It can be put down once all of its material is sawn: else the plan would lay the other pieces on a "
-                f"new sheet. {counted(len(still), 'cut')} not ticked yet.",
+                "It can be put down here once all of its material is sawn; a single piece at the desk, As built. "
+                f"{counted(len(still), 'cut')} not ticked yet.",
                 "p",
             )
             with ui.element("div").classes("phone-buttons"):
