@@ -205,7 +205,7 @@ class Held:
     """Written on the piece."""
     count: int
     record: Record
-    written: Mapping[str, Any]
+    written: Mapping[str, str]
     """What the record was read from: every length with its unit."""
     revision: int = 1
     """Grows with each change."""
@@ -223,7 +223,7 @@ def fields_of_kind(kind: str) -> tuple[str, ...]:
     return tuple(name for name in KINDS[kind].model_fields if name != "kind")
 
 
-def read_record(data: Mapping[str, Any], *, unit: Unit = "mm") -> tuple[Record, Mapping[str, Any]]:
+def read_record(data: Mapping[str, Any], *, unit: Unit = "mm") -> tuple[Record, Mapping[str, str]]:
     """Return an entry's record, and what is kept of it as it was written.
 
     Args:
@@ -258,7 +258,7 @@ def read_record(data: Mapping[str, Any], *, unit: Unit = "mm") -> tuple[Record, 
             _plain(model, detail) for detail in error.errors(include_url=False)
         ) from None
     written = {
-        name: with_unit(given[name], unit) if name in model.lengths else given[name]
+        name: with_unit(given[name], unit) if name in model.lengths else _as_text(given[name])
         for name in model.model_fields
         if name in given
     }
@@ -276,6 +276,11 @@ def with_unit(value: Any, unit: Unit) -> str:
     other: Unit = "in" if unit != "in" else "mm"
     bare = parse_length(value, unit=unit) != parse_length(value, unit=other)
     return f"{text} {unit}" if bare else text
+
+
+def _as_text(value: Any) -> str:
+    """Any other value as text; whole numbers without a point."""
+    return f"{value:.15g}" if isinstance(value, float) else str(value).strip()
 
 
 def _plain(model: type[Record], detail: ErrorDetails) -> InputError:

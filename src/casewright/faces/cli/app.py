@@ -15,6 +15,7 @@ from typing import Annotated, cast
 import typer
 
 from casewright import __version__
+from casewright.faces.cli.stock_app import stock_app
 
 FINE, STOPS, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
 OUR_FAULT = 70
@@ -385,6 +386,9 @@ def schema(
     from casewright.faces.cli.browsing import print_schema
 
     raise typer.Exit(print_schema(results=results))
+
+
+app.add_typer(stock_app)
 
 
 def _version(value: bool) -> None:

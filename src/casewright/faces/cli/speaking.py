@@ -12,7 +12,13 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from casewright.basics.errors import CasewrightError, InputError, InputErrors, OutputError
+from casewright.basics.errors import (
+    CasewrightError,
+    InputError,
+    InputErrors,
+    OutputError,
+    RefusedError,
+)
 from casewright.basics.findings import Finding, Severity, worded
 
 STYLE = {Severity.STOP: "bold red", Severity.CAUTION: "yellow", Severity.NOTE: "dim"}
@@ -47,6 +53,8 @@ def _error_rows(error: CasewrightError) -> list[dict[str, object]]:
         return [error.as_json()]
     if isinstance(error, OutputError):
         return [{"path": error.path, "why": error.why, "remedy": error.remedy}]
+    if isinstance(error, RefusedError):
+        return [{"why": reason} for reason in error.reasons]
     return [{"why": str(error)}]
 
 
