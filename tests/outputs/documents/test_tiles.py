@@ -8,7 +8,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from casewright.basics.errors import InputError
-from casewright.outputs.documents.template_marks import SheetWords, ghost_name, tile_marks
+from casewright.outputs.documents.template_marks import (
+    SheetWords,
+    ghost_name,
+    own_marks,
+    same_marks,
+)
 from casewright.outputs.documents.template_overview import overview
 from casewright.outputs.documents.tiles import PAD, PAPERS, tile_windows
 from casewright.outputs.drawings.marks import Box, Text, bounds
@@ -102,6 +107,11 @@ def test_what_cannot_be_tiled_is_refused(options, field):
 words = st.builds(
     SheetWords, *[st.text(max_size=80)] * 4, st.lists(st.text(max_size=120), max_size=6).map(tuple)
 )
+
+
+def tile_marks(tiling, tile, said, **rest):
+    """All that stands on a tile's page."""
+    return (*own_marks(tiling, tile, said, **rest), *same_marks(tiling, said))
 
 
 @settings(max_examples=40)

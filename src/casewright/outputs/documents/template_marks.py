@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import groupby, pairwise
 
 from casewright.basics.units import MM_PER_INCH
@@ -74,12 +73,6 @@ def ruler() -> tuple[Mark, ...]:
     return tuple(marks)
 
 
-@lru_cache(maxsize=16)
-def _rulers(left: float, bottom: float, inset: float) -> tuple[Mark, ...]:
-    """One along the window's lower edge, one along its left; the same on every tile of a paper."""
-    return (*moved(ruler(), left, inset), *moved(turned(ruler(), 90.0), inset, bottom))
-
-
 def cross(at: Point, *, ringed: bool = False) -> tuple[Mark, ...]:
     """A cross to lay on its twin on the next sheet; ringed, a corner of the mosaic to measure from."""
     x, y = at
@@ -92,10 +85,10 @@ def cross(at: Point, *, ringed: bool = False) -> tuple[Mark, ...]:
     )
 
 
-def tile_marks(
+def own_marks(
     tiling: Tiling, tile: Tile, words: SheetWords, *, page: int, pages: int, missing: frozenset[str]
 ) -> tuple[Mark, ...]:
-    """Everything on a tile's page but the template itself.
+    """Everything on a tile's page but the template itself and what is the same on every tile.
 
     Args:
         tiling: The mosaic.
@@ -110,9 +103,21 @@ def tile_marks(
     for at, ringed in _crosses(tiling, tile):
         x, y = at[0] - tile.box.left + window.left, at[1] - tile.box.bottom + window.bottom
         marks += cross((x, y), ringed=ringed)
-    marks += _rulers(window.left, window.bottom, tiling.margin + 6.95)
     marks += _header(tiling, tile, words)
     marks += _footer(tiling, words, page=page, pages=pages)
+    return tuple(marks)
+
+
+def same_marks(tiling: Tiling, words: SheetWords) -> tuple[Mark, ...]:
+    """What is the same on every tile of a template: the rulers and the code."""
+    window, inset = tiling.window, tiling.margin + 6.95
+    marks: list[Mark] = [
+        *moved(ruler(), window.left, inset),
+        *moved(turned(ruler(), 90.0), inset, window.bottom),
+    ]
+    if words.code:
+        corner = (tiling.page.right - tiling.margin, tiling.page.top - tiling.margin)
+        marks += code_marks(corner, words.code, HEADER_CODE)
     return tuple(marks)
 
 
@@ -187,13 +192,11 @@ def _header(tiling: Tiling, tile: Tile, words: SheetWords) -> list[Mark]:
     left, right, top = tiling.window.left, page.right - margin, page.top - margin
     name = Text((left, top), tile.name, 9.0, "start", "top", weight="bold", pen="visible")
     start = left + max(name.size()[0], 18.0) + 6.0
-    codes: list[Mark] = []
-    if words.code:
-        codes = code_marks((right, top), words.code, HEADER_CODE)
+    if words.code:  # the code itself is the same on every tile
         right -= HEADER_CODE + 3.0
     side = min(58.0, (right - start) / 2)
     room = right - start - side - 4.0
-    marks: list[Mark] = [name, *codes]
+    marks: list[Mark] = [name]
     marks.append(fitted((start, top), words.title, room, 4.2, weight="bold", pen="visible"))
     marks.append(fitted((start, top - 6.6), words.face, room, 3.2, weight="bold", pen="accent"))
     for index, text in enumerate((words.project, words.fingerprint)):
@@ -266,6 +269,7 @@ __all__ = [
     "cross",
     "fitted",
     "ghost_name",
+    "own_marks",
     "ruler",
-    "tile_marks",
+    "same_marks",
 ]

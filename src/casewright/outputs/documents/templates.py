@@ -21,7 +21,8 @@ from casewright.outputs.documents.template_contents import (
 from casewright.outputs.documents.template_marks import (
     SheetWords,
     ghost_name,
-    tile_marks,
+    own_marks,
+    same_marks,
 )
 from casewright.outputs.documents.template_overview import overview
 from casewright.outputs.documents.tiles import (
@@ -247,9 +248,10 @@ class _Book:
                 self.layer(page, front.marks, words),
             ],
         )
+        same = self.layer(page, same_marks(tiling, words), words)
         for tile in template.printed:
             shown = _within(picture, tile.box, tiling.window, page, 1.0)
-            marks = tile_marks(
+            marks = own_marks(
                 tiling,
                 tile,
                 words,
@@ -263,6 +265,7 @@ class _Book:
                     self.layer(page, ghost_name(tiling, tile), words),
                     {**shown, "file": file},
                     self.layer(page, marks, words),
+                    same,
                 ],
             )
 
