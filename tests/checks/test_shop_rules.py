@@ -15,6 +15,7 @@ from casewright.checks import Subject
 from casewright.checks.rules import (
     bevel_small,
     bit_length,
+    chamfer_width,
     mass_limit,
     panel_fence,
     panel_narrow,
@@ -291,3 +292,26 @@ def test_router_bit_reaches_through(length, count):
     assert len(findings) == count
     if count:
         assert "⟦13.0000" in findings[0].remedies[0].text
+
+
+@pytest.mark.parametrize(
+    ("bit", "chamfer", "count"),
+    [
+        ({"sizes": [35], "length": 12}, 12.0, 0),
+        ({"sizes": [35], "length": 12}, 12.1, 1),
+        ({"sizes": [12]}, 6.0, 0),  # pointed: half of 12
+        ({"sizes": [12]}, 6.1, 1),
+        ({"sizes": [12, 30]}, 14.0, 0),  # the larger one serves
+        ({"sizes": [12], "length": 10}, 6.1, 1),  # no edge reaches beyond the bit itself
+    ],
+)
+def test_chamfer_bit_is_as_wide_as_the_chamfer(bit, chamfer, count):
+    """Plain geometry: at 45° the edge reaches out as far as it is high, and never past the bit's own radius."""
+    hole = {"shape": "rectangle", "on": "front", "u": 288, "v": 90, "width": 100, "height": 60}
+    hole["chamfer"] = chamfer
+    subject = box(shop={"bits": [{"kind": "chamfer", **bit}]}, features=[hole])
+    findings = found(chamfer_width, subject)
+    assert len(findings) == count
+    if count:
+        assert f"⟦{chamfer:.4f}" in findings[0].remedies[0].text
+    assert found(chamfer_width, box(features=[hole])) == []  # no chamfer bit is listed

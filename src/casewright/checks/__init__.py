@@ -13,6 +13,7 @@ from casewright.checks.pairing import paired
 from casewright.checks.rules import (
     bevel_small,
     bit_length,
+    chamfer_width,
     collision_room,
     collision_solid,
     content_share,
@@ -93,6 +94,7 @@ class RuleModule(Protocol):
 RULES: tuple[RuleModule, ...] = (
     bevel_small,
     bit_length,
+    chamfer_width,
     collision_room,
     collision_solid,
     content_share,

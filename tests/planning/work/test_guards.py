@@ -181,5 +181,11 @@ parts: {button: {type: button-24-screw, placed: [{key: start, on: top}]}}
     assert finding.rule == "work.closed-too-soon"
     assert finding.place.names == ("start",)
     assert "screwed" in finding.remedies[0].text
+    assert (finding.remedies[0].field, finding.remedies[0].value) == (
+        "panels.back.fixing",
+        "screwed",
+    )
+    assert finding in shut.findings  # the check tells it, before any book is printed
     open_ = work_out(open_text(text.replace("FIX", "fixing: screwed")))
     assert open_.work.findings == ()
+    assert not [f for f in open_.findings if f.rule == finding.rule]

@@ -1,7 +1,7 @@
 """The order of work: every step from the first cut to the closed cabinet, its settings, its time and its guards."""
 
 from casewright.planning.work.arranging import SetupCount
-from casewright.planning.work.guards import Guard, Said
+from casewright.planning.work.guards import Guard, Said, is_shut
 from casewright.planning.work.plan import SHOP_HOURS, WorkPlan, plan_work
 from casewright.planning.work.schedule import Critical, ShopDay, Slot
 from casewright.planning.work.step import (
@@ -34,5 +34,6 @@ __all__ = [
     "Step",
     "Work",
     "WorkPlan",
+    "is_shut",
     "plan_work",
 ]

@@ -16,7 +16,7 @@ from casewright.basics.wording import listed
 from casewright.geometry.model import Cabinet, Piece, Placed
 from casewright.planning.work.holes import ROUTED
 from casewright.planning.work.part_orders import is_electric
-from casewright.planning.work.step import GuardKey, Step, labels_of, other, screws_of
+from casewright.planning.work.step import GuardKey, Step, is_removable, labels_of, other, screws_of
 
 STOP_PLAY = 0.05
 """Stops are set to a tenth of a millimeter. [mm]"""
@@ -328,11 +328,7 @@ def closed_too_soon(cabinet: Cabinet, steps: Sequence[Step]) -> Iterator[Finding
         yield CLOSED.finding(
             f"From step {first} on hands must reach {listed(labels[key] for key in hidden)} inside, but step "
             f"{closing.number} has closed the cabinet.",
-            remedies=(
-                Remedy(
-                    "Let a panel come off for service: 'fixing: screwed' on the one that hands can best reach through."
-                ),
-            ),
+            remedies=(_opened(cabinet),),
             names=tuple(hidden),
         )
     driven = {key for step in steps for key in step.fastenings}
@@ -348,6 +344,29 @@ def closed_too_soon(cabinet: Cabinet, steps: Sequence[Step]) -> Iterator[Finding
             f"{_named(screws_of(loose))}: {listed(labels.get(f.through, f.through) for f in loose)}.",
             names=tuple(dict.fromkeys(f.through for f in loose)),
         )
+
+
+def is_shut(cabinet: Cabinet) -> bool:
+    """Whether nothing comes off once the glue is dry: neither a board nor a door."""
+    boards = ("panel", "inner", "board")
+    return not any(
+        piece.kind == "door" or (piece.kind in boards and is_removable(piece))
+        for piece in cabinet.pieces
+    )
+
+
+def _opened(cabinet: Cabinet) -> Remedy:
+    """The order to let a panel come off, with the one that is best reached through where there is such a one."""
+    panels = cabinet.shape.panels
+    best = next(
+        (key for role in ("back", "top", "floor") for key, p in panels.items() if p.role == role),
+        "",
+    )
+    words = "Let a panel come off for service: 'fixing: screwed' on the one that hands can best reach through."
+    if not best:
+        return Remedy(words)
+    label = labels_of(cabinet).get(best, best)
+    return Remedy(f"{words} Here: the {label}.", f"panels.{best}.fixing", "screwed")
 
 
 def _closing(steps: Sequence[Step]) -> Step | None:
@@ -410,6 +429,7 @@ __all__ = [
     "blow_out",
     "closed_too_soon",
     "guards_of",
+    "is_shut",
     "marks_on_show_face",
     "paint_on_glue_face",
     "screws_through",
