@@ -147,8 +147,13 @@ def _adapter(kind: str, name: str) -> TypeAdapter[Any]:
     if name in short:
         return TypeAdapter(short[name])
     field = KINDS[kind].model_fields[name]
-    annotation: Any = field.annotation
-    return TypeAdapter(Annotated[(annotation, *field.metadata)] if field.metadata else annotation)
+    return _adapter_of(field.annotation, *field.metadata)
+
+
+@cache
+def _adapter_of(annotation: Any, *limits: Any) -> TypeAdapter[Any]:
+    """Reads values of a type within limits; making one takes longer than reading a hundred values."""
+    return TypeAdapter(Annotated[(annotation, *limits)] if limits else annotation)
 
 
 __all__ = [
