@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from manifold3d import Manifold
 from tests.behavior.test_sound import closed_case, sound
 from tests.checks.bench import applied, cures, found, merged, subject_of
 from tests.strategies import examples
@@ -249,3 +251,67 @@ def test_whatever_the_driver_a_named_length_cures(
         for remedy in (r for r in finding.remedies if r.field):
             left = found(sound_port, applied(data, remedy))
             assert not [f for f in left if "ends" in f.message or "is best" in f.message]
+
+
+# ---- slots: their walls are pieces -----------------------------------------------------------------------------------
+
+
+SLOT = {"shape": "slot", "width": 90, "height": 18, "wall": 12, "length": 110}
+
+
+def test_walls_of_a_slot_are_pieces_round_its_duct() -> None:
+    """Four boards of 12 mm, 110 − 12 long behind the panel: their wood is the duct's outside less its inside."""
+    cabinet = subject_of(case(port=SLOT)).cabinet
+    walls = [piece for piece in cabinet.pieces if piece.kind == "duct"]
+    assert sorted(piece.key for piece in walls) == [
+        "port.bottom",
+        "port.left",
+        "port.right",
+        "port.top",
+    ]
+    solids = [piece_solid(piece) for piece in walls]
+    deep = 110 - 12
+    wood = ((90 + 24) * (18 + 24) - 90 * 18) * deep
+    assert sum(solid.volume() for solid in solids) == pytest.approx(wood, rel=1e-9)
+    whole = solids[0] + solids[1] + solids[2] + solids[3]
+    assert whole.volume() == pytest.approx(wood, rel=1e-9)  # none shares space with another
+    (mouth,) = (f for f in cabinet.piece_by_key["front"].features if f.owner == "port")
+    placed = cabinet.placed_by_key["port"]
+    air = Manifold.cube((90, 18, deep), True).transform(
+        np.column_stack(
+            (
+                placed.frame.u,
+                placed.frame.v,
+                placed.frame.n,
+                placed.frame.point(0, 0, -12 - deep / 2),
+            )
+        )
+    )
+    assert (whole ^ air).volume() < 1e-3  # its inside is free, in line with the mouth
+    assert (mouth.shape.width, mouth.shape.height) == (90, 18)
+    assert (whole ^ piece_solid(cabinet.piece_by_key["front"])).volume() < 1e-3
+
+
+def test_a_slot_takes_as_much_air_as_one_block() -> None:
+    """Wood and air of the duct together belong to the port: outside dimensions × depth behind the panel."""
+    bare, slotted = sound(case()).drivers[0], sound(case(port=SLOT)).drivers[0]
+    assert bare.litres - slotted.litres == pytest.approx(114 * 42 * 98 / 1e6, rel=1e-6)
+    (port,) = sound(case(port=SLOT)).ports
+    assert port.taken(110) == pytest.approx(114 * 42 * 98 / 1e6)
+
+
+def test_a_slot_of_no_boards_thickness_is_told_and_the_nearest_board_mends_it() -> None:
+    data = case(port={**SLOT, "wall": 6})
+    (said,) = [f for f in subject_of(data).cabinet.findings if f.rule == "port.walls"]
+    after = subject_of(applied(data, said.remedies[0])).cabinet
+    assert not [f for f in after.findings if f.rule == "port.walls"]
+    assert len([piece for piece in after.pieces if piece.kind == "duct"]) == 4
+
+
+def test_nothing_is_weighed_or_bought_for_a_slot() -> None:
+    behavior = subject_of(case(port=SLOT)).behavior
+    assert behavior is not None
+    assert "port" not in behavior.balance.missing
+    walls = [item for item in behavior.balance.items if item.key.startswith("port.")]
+    assert len(walls) == 4
+    assert all(item.mass_kg > 0 for item in walls)

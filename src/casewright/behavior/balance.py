@@ -9,6 +9,7 @@ from typing import Literal
 
 from casewright.basics.reckoning import Reckoning, Term, derived, total
 from casewright.design.project import Project
+from casewright.geometry.devices.port import is_made_here
 from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point3
 from casewright.geometry.solids import balance_of
 
@@ -88,6 +89,8 @@ def weigh(cabinet: Cabinet, densities: Mapping[str, float]) -> Balance:
     for placed in cabinet.placed:
         if not _weighs_something(placed):
             continue
+        if is_made_here(placed.part.data, placed.key, cabinet):
+            continue  # its walls are weighed as pieces
         mass = placed.part.data.mass_kg
         if mass is None:
             missing.append(placed.key)

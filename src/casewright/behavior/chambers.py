@@ -12,6 +12,7 @@ from casewright.behavior.balance import Balance
 from casewright.behavior.enclosure import Enclosure
 from casewright.behavior.spaces import dividers, spaces
 from casewright.behavior.vents import AirHole
+from casewright.geometry.devices.port import DUCT_AIR
 from casewright.geometry.model import Cabinet, Point2, Point3
 from casewright.geometry.solids import balance_of
 
@@ -56,7 +57,8 @@ def chambers_of(
     Boards that stand upright from front to back do not part it here, and sheets of lit signs count as what they take.
 
     Source:
-        Plain geometry: area in the side view × width between the sides, less the volumes of what lies in it.
+        Plain geometry: area in the side view × width between the sides, less the volumes of what lies in it. The air
+        in a duct belongs to its port.
     """
     divides = dividers(cabinet, inside)
     parts = spaces(inside, divides)
@@ -68,7 +70,11 @@ def chambers_of(
         and weight.key not in dividing
         and cabinet.piece_by_key[weight.key].kind not in _WALLS
     ]
-    things += [balance_of(body) for body in cabinet.bodies if body.kind == "solid"]
+    things += [
+        balance_of(body)
+        for body in cabinet.bodies
+        if body.kind == "solid" or body.key == f"{body.owner}.{DUCT_AIR}"
+    ]
     found = []
     for part in parts:
         shapely.prepare(part)

@@ -91,6 +91,9 @@ def ports_of(
         data = placed.part.data
         if not isinstance(data, Port):
             continue
+        duct = cabinet.piece_by_key.get(f"{placed.key}.top")
+        if duct is not None and duct.kind == "duct":
+            data = data.model_copy(update={"wall": duct.thickness})
         board = cabinet.piece_by_key.get(placed.piece)
         layers = [p for p in cabinet.pieces if p.kind == "overlay" and p.panel == placed.piece]
         thickness = (board.thickness if board else 0.0) + sum(p.thickness for p in layers)

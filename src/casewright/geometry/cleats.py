@@ -56,7 +56,7 @@ NO_ROOM = Rule(
     source="Common practice",
 )
 
-WALLS = ("rail", "bar", "frame", "artwork", "strip", "board", "door")
+WALLS = ("rail", "bar", "frame", "artwork", "strip", "duct", "board", "door")
 """Kinds of pieces on a panel's back that a cleat goes round."""
 
 Bounds = tuple[Range, Range, Range]

@@ -137,6 +137,7 @@ PieceKind = Literal[
     "light board",
     "artwork",
     "strip",
+    "duct",
 ]
 
 

@@ -97,7 +97,7 @@ def worth_a_template(sheet: PartSheet, cabinet: Cabinet) -> bool:
     none unless something is sunk into it.
     """
     piece = cabinet.piece_by_key[sheet.piece]
-    if piece.kind in ("cleat", "rail", "strip"):
+    if piece.kind in ("cleat", "rail", "strip", "duct"):
         return False
     if piece.kind == "side" and sheet.face == "show":
         return any(row.feature.depth is not None for row in sheet.hole_rows if _shaped(row.feature))

@@ -29,7 +29,7 @@ from casewright.outputs.drawings.sheet_layout import SheetLayout
 AROUND = (19.0, 40.0)
 """The least that figures left of a part, and figures below and the heading above it take. [mm on paper]"""
 
-SMALL: tuple[PieceKind, ...] = ("cleat", "rail", "strip")
+SMALL: tuple[PieceKind, ...] = ("cleat", "rail", "strip", "duct")
 """Kinds drawn at one scale, that of the longest."""
 SHORT = 25.0
 """One that would be shorter than this is drawn larger. [mm on paper]"""

@@ -244,7 +244,11 @@ def _filled(cabinet: Cabinet, piece: Piece, edge: EdgeFit) -> str | None:
     if edge.short > SHIM_MOST or piece.kind == "overlay":
         return None
     spans = piece.kind in ("panel", "inner") and edge.name in ("left", "right")
-    if spans or _is_covered(cabinet, piece, edge) or piece.kind in ("cleat", "rail", "strip"):
+    if (
+        spans
+        or _is_covered(cabinet, piece, edge)
+        or piece.kind in ("cleat", "rail", "strip", "duct")
+    ):
         return (
             f"Glue a strip of veneer or thin plywood, {mm(edge.short)} thick, to {name} and trim it "
             "flush."

@@ -59,6 +59,7 @@ class _Assembly:
         steps += self.cleats()
         steps += self.backing()
         steps += self.cups()
+        steps += self.ducts()
         steps += self.panels()
         if self.removable or self.doors:
             steps.append(self.hang())
@@ -196,6 +197,44 @@ class _Assembly:
                     rank=4,
                 )
 
+    def ducts(self) -> Iterator[Step]:
+        """Ducts of slots, while their panel still lies flat."""
+        for placed in self.cabinet.placed:
+            walls = [
+                p
+                for p in self.cabinet.pieces
+                if p.kind == "duct" and p.key.startswith(f"{placed.key}.")
+            ]
+            if not walls:
+                continue
+            host = self.labels[placed.piece]
+            keys = tuple(piece.key for piece in walls)
+            yield Step(
+                key=f"duct.{placed.key}",
+                stage="glue",
+                title=f"Glue the duct of the {self.labels[placed.key]} to the {host}",
+                orders=(
+                    "Glue the four walls to a duct, the narrow ones between the wide ones, round a spacer as wide as "
+                    "the mouth; wipe off what squeezes out inside.",
+                    f"When it is dry, glue it round the mouth on the back face of the {host}, inner faces flush with "
+                    "the mouth's edges: a leak there whistles.",
+                    f"At hand: {listed(piece.label for piece in walls)}.",
+                ),
+                pieces=(placed.piece, *keys),
+                parts=(placed.key,),
+                tool="Clamps, square",
+                face_up="back face",
+                face="back",
+                cautions=("glue",),
+                needs=("dry-fit",),
+                dry=CLAMPED,
+                dry_h=minutes_table().drying["clamped"],
+                count=len(keys),
+                job="backing",
+                minutes=minutes_table().of("backing", len(keys)),
+                rank=5,
+            )
+
     def panels(self) -> Iterator[Step]:
         """Glued panels: the floor first, then what others lean on before what leans."""
         order = {run.panel: index for index, run in enumerate(self.cabinet.shape.runs)}
@@ -218,10 +257,15 @@ class _Assembly:
             behind = [
                 p
                 for p in self.pieces.values()
-                if p.panel == piece.key and p.kind in ("rail", "strip") and not is_removable(p)
+                if p.panel == piece.key
+                and p.kind in ("rail", "strip", "duct")
+                and not is_removable(p)
             ]
-            if behind:
+            if any(p.kind != "duct" for p in behind):
                 needs.append(f"backing.{piece.key}")
+            needs += dict.fromkeys(
+                f"duct.{p.key.rpartition('.')[0]}" for p in behind if p.kind == "duct"
+            )
             loose = piece.kind == "board"
             floor = piece.role == "floor"
             orders = [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from casewright.catalog.kinds import Port
 from casewright.geometry.model import Placed
 
 
@@ -18,6 +19,8 @@ def fit_order(placed: Placed, labels: Mapping[str, str]) -> str:
     name = (
         placed.part.label if placed.part.data.kind in ("button", "fitting") else labels[placed.key]
     )
+    if isinstance(placed.part.data, Port) and placed.part.data.shape == "slot":
+        return f"Look into its mouth and run a bead of sealant round the duct's foot from inside: {name}."
     how = {
         "button": "Push each through from the show face and tighten its nut by hand: ",
         "lever": "Screw on from the back, shaft through the hole, washer and ball last: ",
