@@ -93,7 +93,7 @@ def install_trouble(log, system, machine):
     if system == "Windows" and machine == "ARM64":
         return "Some packages have no build for Windows on ARM. Install the x64 Python and run it instead."
     if "No space left" in log or "Errno 28" in log:
-        return "The disk is full. About 1.2 GB is needed for everything, 0.4 GB for the demo alone."
+        return "The disk is full. About 1.4 GB is needed for everything, 0.6 GB for the demo alone."
     errors = [line.strip() for line in log.splitlines() if line.lower().startswith("error")]
     return "pip could not install the packages: {}".format(errors[0] if errors else "see the log.")
 
@@ -178,7 +178,7 @@ class Venv:
         """
         if self.stamp.exists():
             self.stamp.unlink()
-        size = "about 1.1 GB" if pins == "dev" else "about 0.4 GB"
+        size = "about 1.3 GB" if pins == "dev" else "about 0.6 GB"
         say("Installing the pinned packages into .venv ({}, once) ...".format(size))
         self.log.write_bytes(b"")
         self.pip(

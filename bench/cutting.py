@@ -1,25 +1,52 @@
-"""Compare cutting layouts with published totals, a lower bound and a plain shelf packer.
+"""Compare cutting layouts with published totals, a lower bound, and packers run on the same parts for the same time.
 
-    python bench/cutting.py              a fifth of the instances, usual effort: under a minute
-    python bench/cutting.py --all --effort 2000
+    python bench/cutting.py                     every tenth instance, 1 s each
+    python bench/cutting.py --all --seconds 1   all of them; about ten minutes
+    python bench/cutting.py --effort 200        so many steps instead, as the command and the page take
 
-The instances are read from ../shared/bench/data beside the repository; its README names their papers.
+The seconds are processor time, so that other work on the computer changes nothing; with `--effort` the result is the
+same on every computer. Every layout goes through the separate checker, ../shared/tools/check_layout.py, whose figures
+are printed: the largest offcut (mean share of a sheet, in %) and the stages (mean), with our fence settings (mean). The
+instances are read from ../shared/bench/data beside the repository; its README names their papers.
 """
 
 from __future__ import annotations
 
 import argparse
+import importlib.util
 import json
+import random
 import time
+from itertools import product
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
-from casewright.planning.cutting import Blank, Grain, SawLimits, Stock, plan_cuts
+import rectpack
 
-DATA = Path(__file__).resolve().parents[2] / "shared" / "bench" / "data"
+from casewright.planning.cutting import Blank, Grain, SawLimits, Stock, plan_cuts, to_layout_json
+from casewright.planning.cutting.filling import ready_engine
+
+SHARED = Path(__file__).resolve().parents[2] / "shared"
+DATA = SHARED / "bench" / "data"
 MODES: dict[str, Grain] = {"fixed": "length", "rotate": "none"}
-EVERY = {"berkey_wang_martello_vigo": 5, "gcut": 1, "ngcut": 1, "cgcut": 1, "beng": 2}
-SLOW = ("cintra_gcut_d",)  # hundreds of parts each: only with --all
+MAIN = "berkey_wang_martello_vigo"
+SETS = {MAIN: 10, "gcut": 1, "ngcut": 1, "cgcut": 1, "beng": 1, "cintra_gcut_d": 2}
+# ../shared/bench/published.md, the totals over all instances of this half: read there
+PUBLISHED = {
+    "fixed": "known 3519, ruin and recreate at 1 s 3525",
+    "rotate": "known 3387, ruin and recreate at 1 s 3403",
+}
+
+
+def checker() -> ModuleType:
+    spec = importlib.util.spec_from_file_location(
+        "check_layout", SHARED / "tools" / "check_layout.py"
+    )
+    assert spec is not None and spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
 
 
 def shelves(parts: list[tuple[float, float]], length: float, width: float, turn: bool) -> int:
@@ -51,52 +78,161 @@ def shelves(parts: list[tuple[float, float]], length: float, width: float, turn:
     return len(room)
 
 
-def run(instance: dict[str, Any], mode: str, effort: int) -> tuple[int, int, int, int | None]:
-    """Sheets planned, the bound, sheets of the shelf packer, sheets known."""
+def general_packer(
+    parts: list[tuple[float, float]],
+    length: float,
+    width: float,
+    turn: bool,
+    bound: int,
+    seconds: float,
+) -> int:
+    """Sheets that rectpack needs for edge-to-edge layouts: every variant, then shuffled orders, while time lasts."""
+    fits, splits = ("Baf", "Bssf", "Blsf"), ("Sas", "Las", "Slas", "Llas", "Maxas", "Minas")
+    algorithms = [getattr(rectpack, f"Guillotine{f}{s}") for f, s in product(fits, splits)]
+    orders = (
+        rectpack.SORT_AREA,
+        rectpack.SORT_LSIDE,
+        rectpack.SORT_SSIDE,
+        rectpack.SORT_PERI,
+        rectpack.SORT_DIFF,
+        rectpack.SORT_RATIO,
+    )
+    bins = (rectpack.PackingBin.BBF, rectpack.PackingBin.BFF)
+    variants = list(product(orders, algorithms, bins))
+    chance = random.Random(1)
+    best = len(parts) + 1
+    start = time.process_time()
+    tried = 0
+    while best > bound and (best > len(parts) or time.process_time() - start < seconds):
+        order, algorithm, fill = variants[tried % len(variants)]
+        given = list(parts)
+        if tried >= len(variants):
+            given.sort(key=lambda p: -p[0] * p[1] * (1 + chance.random()))
+            order = rectpack.SORT_NONE
+        tried += 1
+        packer = rectpack.newPacker(
+            mode=rectpack.PackingMode.Offline,
+            bin_algo=fill,
+            pack_algo=algorithm,
+            sort_algo=order,
+            rotation=turn,
+        )
+        for number, (long, wide) in enumerate(given):
+            packer.add_rect(long, wide, number)
+        packer.add_bin(length, width, count=len(parts))
+        packer.pack()
+        if len(packer.rect_list()) == len(parts):
+            best = min(best, len(packer))
+    return best
+
+
+class Totals:
+    """Sums over the instances of one set."""
+
+    def __init__(self) -> None:
+        self.count = self.sheets = self.known = self.bound = self.shelves = self.packer = 0
+        self.proven = self.beaten = 0
+        self.offcut = self.stages = self.fences = self.seconds = self.longest = 0.0
+
+
+def run(
+    instance: dict[str, Any], mode: str, options: argparse.Namespace, check: ModuleType, file: Path
+) -> tuple[Any, ...]:
     sheet = instance["sheet"]
     length, width = sheet["width"], sheet["height"]
+    grain = MODES[mode]
     blanks = [
-        Blank(p["id"], p["width"], p["height"], p["quantity"], MODES[mode])
-        for p in instance["parts"]
+        Blank(p["id"], p["width"], p["height"], p["quantity"], grain) for p in instance["parts"]
     ]
-    plan = plan_cuts(blanks, [Stock("sheet", length, width)], saw=SawLimits(0), effort=effort)
+    start = time.process_time()
+    plan = plan_cuts(
+        blanks,
+        [Stock("sheet", length, width)],
+        saw=SawLimits(0),
+        effort=options.effort or 200,
+        seconds=None if options.effort else options.seconds,
+        clock=time.process_time,
+        keepable=(1e-3, 1e-3),
+    )
+    took = time.process_time() - start
     assert not plan.unplaced
-    parts = [(b.length, b.width) for b in blanks for _ in range(b.quantity)]
-    peer = shelves(parts, length, width, mode == "rotate")
-    records = instance.get("known", {})
-    known = records.get(f"guillotine3_{mode}") or records.get(f"homogenous3_{mode}")
-    return len(plan.sheets), plan.lower_bound, peer, known
+    layout = json.loads(json.dumps(to_layout_json(plan, blanks, 0)))
+    parts, stock = check.read_bench(str(file), instance["name"], mode == "fixed")
+    violations, report = check.check(layout, parts, stock)
+    assert not violations, (instance["name"], mode, violations)
+    assert report["sheets"] == len(plan.sheets)
+    return plan, report, took, [(b.length, b.width) for b in blanks for _ in range(b.quantity)]
 
 
 def main() -> None:
     """Print one line a set and mode."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--all", action="store_true", help="every instance")
-    parser.add_argument("--effort", type=int, default=200)
+    parser.add_argument("--seconds", type=float, default=1.0, help="processor time an instance")
+    parser.add_argument("--effort", type=int, default=0, help="steps instead of seconds")
+    parser.add_argument("--set", choices=list(SETS), help="one set only")
+    parser.add_argument("--parts", choices=list(MODES), help="one way only")
+    parser.add_argument("--no-peers", action="store_true", help="without the packers beside")
+    parser.add_argument("--every", type=int, help="every so many-th instance")
+    parser.add_argument("--worse", action="store_true", help="name what is above the known")
     options = parser.parse_args()
     if not DATA.is_dir():
         print("skipped: no instances at ../shared/bench/data")
         return
+    start = time.process_time()
+    engine = ready_engine()
     print(
-        f"{'set':27}{'parts':8}{'count':>6}{'sheets':>8}{'known':>7}{'bound':>7}{'shelves':>9}",
-        end="",
+        f"search {'compiled' if engine.compiled else 'as plain Python'}, "
+        f"made ready in {time.process_time() - start:.1f} s; "
+        + (f"{options.effort} steps" if options.effort else f"{options.seconds:g} s an instance")
     )
-    print(f"{'to known':>10}{'to shelves':>12}{'s each':>8}")
-    for name in (*EVERY, *SLOW) if options.all else EVERY:
-        lines = (DATA / f"{name}.jsonl").read_text(encoding="utf-8").splitlines()
-        chosen = [json.loads(line) for line in lines[:: 1 if options.all else EVERY[name]]]
-        for mode in MODES:
-            start = time.perf_counter()
-            results = [run(instance, mode, options.effort) for instance in chosen]
-            each = (time.perf_counter() - start) / len(chosen)
-            sheets, bound, peer = (sum(r[i] for r in results) for i in (0, 1, 2))
-            known = sum(r[3] or 0 for r in results)
-            ratio = f"{sheets / known:10.3f}" if known else f"{'-':>10}"
+    check = checker()
+    print(
+        f"{'set':27}{'parts':8}{'count':>6}{'sheets':>8}{'known':>7}{'bound':>7}{'proven':>8}"
+        f"{'rectpack':>10}{'shelves':>9}{'offcut %':>10}{'stages':>8}{'fences':>8}{'s each':>8}"
+    )
+    for name in [options.set] if options.set else SETS:
+        file = DATA / f"{name}.jsonl"
+        lines = file.read_text(encoding="utf-8").splitlines()
+        step = 1 if options.all else options.every or SETS[name]
+        chosen = [json.loads(line) for line in lines[::step]]
+        for mode in [options.parts] if options.parts else MODES:
+            t = Totals()
+            above, below = [], []
+            for instance in chosen:
+                plan, report, took, parts = run(instance, mode, options, check, file)
+                size = (instance["sheet"]["width"], instance["sheet"]["height"])
+                records = instance.get("known", {})
+                known = records.get(f"guillotine3_{mode}") or records.get(f"homogenous3_{mode}")
+                t.count += 1
+                t.sheets += plan.bought
+                t.known += known or 0
+                t.bound += plan.lower_bound
+                t.proven += plan.bought == plan.lower_bound
+                t.seconds += took
+                t.stages += report["stages_finished"]
+                t.fences += plan.fence_settings
+                best = report["largest_offcut_mm"]
+                t.offcut += best["width"] * best["height"] / size[0] / size[1] if best else 0
+                if known and plan.bought != known:
+                    (above if plan.bought > known else below).append(instance["name"])
+                if not options.no_peers:
+                    turn = mode == "rotate"
+                    t.shelves += shelves(parts, *size, turn)
+                    t.packer += general_packer(
+                        parts, *size, turn, plan.lower_bound, max(took, options.seconds)
+                    )
+            n = t.count
             print(
-                f"{name:27}{mode:8}{len(chosen):6}{sheets:8}{known or '-':>7}{bound:7}{peer:9}"
-                f"{ratio}{sheets / peer:12.3f}{each:8.2f}",
+                f"{name:27}{mode:8}{n:6}{t.sheets:8}{t.known or '-':>7}{t.bound:7}{t.proven:8}"
+                f"{t.packer or '-':>10}{t.shelves or '-':>9}{100 * t.offcut / n:10.1f}"
+                f"{t.stages / n:8.2f}{t.fences / n:8.1f}{t.seconds / n:8.2f}",
                 flush=True,
             )
+            if name == MAIN and step == 1:
+                print(f"{'':27}published: {PUBLISHED[mode]}")
+            if options.worse:
+                print(f"{'':27}above: {' '.join(above)}; below: {' '.join(below)}")
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""What the search works on: the task, the stock, a layout and its price."""
+"""What the search works on: the task, the stock, a layout and its price, and how long it may take."""
 
 from __future__ import annotations
 
@@ -6,15 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
-from casewright.planning.cutting.tree import Box, Item, Sheet
-
-ORDERS: tuple[Callable[[Item], tuple[float, ...]], ...] = (
-    lambda item: (-item.area, -item.long),
-    lambda item: (-item.long, -item.area),
-    lambda item: (-min(w.across for w in item.fits), -item.area),
-    lambda item: (-max(w.across for w in item.fits), -item.long),
-)
-"""Orders in which parts are laid."""
+from casewright.planning.cutting.tree import Box, Item
 
 
 @dataclass(frozen=True)
@@ -43,11 +35,15 @@ class Reserve:
     strip: float
 
 
+Roots = tuple[tuple[int, Box], ...]
+"""A result as trees: the stock and the whole trimmed sheet, for each sheet."""
+
+
 @dataclass(frozen=True)
 class Layout:
     """A result: filled sheets, what found no place, and the strip set aside, if any."""
 
-    sheets: tuple[Sheet, ...]
+    roots: Roots
     left: tuple[Item, ...]
     reserve: Reserve | None = None
 
@@ -63,21 +59,57 @@ class Job:
     """Bound on the bought sheets."""
     keep: tuple[float, float]
     """Shorter and longer side of an offcut worth keeping."""
+    stages: int = 0
+    """Most alternations of the cut direction; 0 is no limit."""
 
     @cached_property
     def least_side(self) -> float:
         """Shortest side of any part."""
-        return min((min(w.along, w.across) for i in self.items for w in i.fits), default=0.0)
+        return min((min(item.length, item.width) for item in self.items), default=0.0)
+
+
+class Patience:
+    """How long the search goes on: so many steps, or until a clock says so."""
+
+    def __init__(
+        self, effort: int, seconds: float | None = None, clock: Callable[[], float] | None = None
+    ) -> None:
+        self.effort = effort
+        self._clock = clock if seconds is not None else None
+        self._start = clock() if clock is not None else 0.0
+        self._seconds = seconds or 0.0
+
+    @property
+    def timed(self) -> bool:
+        """Whether a clock ends the search."""
+        return self._clock is not None
+
+    @property
+    def left(self) -> float:
+        """Time left, in the clock's seconds; less than 0 once it is over."""
+        return self._seconds - (self._clock() - self._start) if self._clock else 0.0
+
+    def give_back(self, seconds: float) -> None:
+        """Do not count some of the time that went by."""
+        self._start += seconds
+
+    @property
+    def over(self) -> bool:
+        """Whether the clock says that it is enough."""
+        return self.timed and self.left <= 0
+
+    @property
+    def total(self) -> float:
+        """All the time there is, in the clock's seconds."""
+        return self._seconds
 
 
 Price = tuple[float, float, int, float, int]
-Roots = tuple[tuple[int, Box], ...]
-"""The result as trees: the stock and the whole trimmed sheet, for each sheet."""
 
 
 def price_of(job: Job, layout: Layout) -> Price:
     """What a layout costs, the gravest first: parts left over, cost, bought sheets, their area, offcuts used up."""
-    used = [job.supplies[sheet.stock] for sheet in layout.sheets]
+    used = [job.supplies[stock] for stock, _ in layout.roots]
     bought = [s for s in used if not s.offcut]
     return (
         sum(item.area for item in layout.left),
@@ -88,20 +120,20 @@ def price_of(job: Job, layout: Layout) -> Price:
     )
 
 
-def new_sheet(job: Job, stock: int) -> Sheet:
+def empty_sheet(job: Job, stock: int) -> Box:
     """An empty sheet of a stock."""
     supply = job.supplies[stock]
-    return Sheet(stock, supply.length, supply.width, job.least_side)
+    return Box([supply.length, supply.width], 0, None)
 
 
 __all__ = [
-    "ORDERS",
     "Job",
     "Layout",
+    "Patience",
     "Price",
     "Reserve",
     "Roots",
     "Supply",
-    "new_sheet",
+    "empty_sheet",
     "price_of",
 ]

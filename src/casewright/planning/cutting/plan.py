@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.findings import at_least, mm
 from casewright.planning.cutting.bound import least_sheets
-from casewright.planning.cutting.job import Job, Roots, Supply
+from casewright.planning.cutting.job import Job, Patience, Roots, Supply
 from casewright.planning.cutting.model import (
     Areas,
     Blank,
@@ -31,6 +31,8 @@ def plan_cuts(
     *,
     saw: SawLimits,
     effort: int = 200,
+    seconds: float | None = None,
+    clock: Callable[[], float] | None = None,
     keepable: tuple[float, float] = (150.0, 300.0),
 ) -> CutPlan:
     """Return where every blank lies and the order of the cuts.
@@ -44,6 +46,8 @@ def plan_cuts(
         stock: Sheets to buy and offcuts at hand, of that material. [mm]
         saw: Kerf and limits of the saw and of the person at it. [mm]
         effort: Steps of the search, 0 or more; time grows in proportion.
+        seconds: Look for fewer sheets as long as this instead, by `clock`, unless none are possible.
+        clock: What tells the time, such as `time.perf_counter`; needed with `seconds`.
         keepable: Shorter and longer side of the smallest leftover worth keeping. [mm]
 
     Raises:
@@ -108,7 +112,9 @@ def plan_cuts(
             sheets.append(done)
         return tuple(sheets)
 
-    roots, left = best_sheets(job, effort, lambda found: fence_settings(laid_out(found)))
+    roots, left = best_sheets(
+        job, Patience(effort, seconds, clock), lambda found: fence_settings(laid_out(found))
+    )
     sheets = laid_out(roots)
     bought = [chosen[number] for number, _ in roots if not chosen[number].offcut]
     shares = [sheet.areas for sheet in sheets]

@@ -13,50 +13,84 @@ It stops as soon as the bound says that no fewer sheets are possible. All chance
 
 from __future__ import annotations
 
-import random
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from itertools import combinations, combinations_with_replacement
 
-from casewright.planning.cutting.job import ORDERS, Job, Layout, Price, Roots, new_sheet, price_of
+from casewright.planning.cutting.compiled import PLAIN, Engine
+from casewright.planning.cutting.filling import Filler, ready_engine
+from casewright.planning.cutting.grove import (
+    BY_AREA,
+    BY_CHANCE,
+    BY_LENGTH,
+    BY_LONGER,
+    BY_WIDTH,
+    RULES,
+)
+from casewright.planning.cutting.job import (
+    Job,
+    Layout,
+    Patience,
+    Price,
+    Roots,
+    empty_sheet,
+    price_of,
+)
 from casewright.planning.cutting.polish import polish
-from casewright.planning.cutting.refill import refill, shuffled
-from casewright.planning.cutting.tree import RULES, Item, Rule, Sheet, find_spot
+from casewright.planning.cutting.tree import Item
 
-_SEED = 20240229
 _MOST_TRIALS = 12  # sets of cheaper sheets tried before giving up
+_ORDERS = (BY_AREA, BY_LONGER, BY_WIDTH, BY_LENGTH)
+_WORTH_LOADING = (
+    2000  # steps from which compiled functions are quicker, the time to load them included
+)
+_MANY = 100  # parts from which even the first layouts are worth compiled functions
+_AFTER_LAYING = 0.7  # share of the time that is left for the search in any case
+_FOR_POLISH = 0.15  # share of the time kept for the offcut and the fence settings
 
 
 def best_sheets(
-    job: Job, effort: int, settings: Callable[[Roots], int]
+    job: Job, patience: Patience, settings: Callable[[Roots], int]
 ) -> tuple[Roots, tuple[Item, ...]]:
-    """The best sheets found with so much effort, and the parts that found no place.
+    """The best sheets found with so much patience, and the parts that found no place.
 
     `settings` counts the fence settings of a result.
     """
-    rng = random.Random(_SEED)
+    large = patience.timed and len(job.items) > _MANY
+    filler = Filler(job, _ready(patience) if large else PLAIN)
+    effort = patience.effort
     policies = _policies(job)
     best = Layout((), job.items)
     price: Price | None = None
-    shuffles = effort // 8
-    for number in range(4 * len(RULES) + shuffles):
-        if price is not None and _cannot_improve(job, price) and number >= len(RULES):
+    for number in range(len(_ORDERS) * RULES + effort // 8):
+        if price is not None and number >= RULES and _cannot_improve(job, price):
             break
-        if number < 4 * len(RULES):
-            rule, order = RULES[number % len(RULES)], ORDERS[number // len(RULES)]
-            if number >= len(RULES) and number - len(RULES) > effort // 4:
+        if price is not None and patience.timed and patience.left < _AFTER_LAYING * patience.total:
+            break
+        if number < len(_ORDERS) * RULES:
+            if number >= RULES and number - RULES > effort // 4:
                 continue
-            items = sorted(job.items, key=order)
+            order, rule = _ORDERS[number // RULES], number % RULES
         else:
-            rule = rng.choice(RULES)
-            items = shuffled(job.items, rng)
+            order, rule = BY_CHANCE, number % RULES
         for policy in policies:
-            layout = _lay(job, items, rule, policy)
+            layout = filler.lay(order, rule, policy)
             found = price_of(job, layout)
             if price is None or found < price:
                 best, price = layout, found
-    best = _fewer(job, best, effort, rng)
-    return polish(job, best, effort, rng, settings)
+    if price is not None and not _cannot_improve(job, price):
+        if not large and (patience.timed or 3 * effort >= _WORTH_LOADING):
+            filler = Filler(job, _ready(patience))
+        best = _fewer(job, filler, best, patience)
+    return polish(job, filler, best, patience, settings)
+
+
+def _ready(patience: Patience) -> Engine:
+    """Compiled functions; making them ready, once in a computer's life, is not taken from the time."""
+    before = patience.left
+    engine = ready_engine()
+    patience.give_back(before - patience.left)
+    return engine
 
 
 def _cannot_improve(job: Job, price: Price) -> bool:
@@ -91,40 +125,23 @@ def _policies(job: Job) -> list[tuple[int, ...]]:
     return orders
 
 
-def _lay(job: Job, items: Sequence[Item], rule: Rule, policy: Sequence[int]) -> Layout:
-    """Put the parts down one by one, taking a new sheet only when none has room."""
-    sheets: list[Sheet] = []
-    left: list[Item] = []
-    taken: Counter[int] = Counter()
-    for item in items:
-        spot = find_spot(sheets, item, rule, job.kerf)
-        if spot is None:
-            for stock in policy:
-                supply = job.supplies[stock]
-                if supply.count is not None and taken[stock] >= supply.count:
-                    continue
-                spot = find_spot([new_sheet(job, stock)], item, rule, job.kerf)
-                if spot is not None:
-                    sheet = new_sheet(job, stock)
-                    sheets.append(sheet)
-                    taken[stock] += 1
-                    spot = spot._replace(sheet=len(sheets) - 1, box=sheet.root)
-                    break
-        if spot is None:
-            left.append(item)
-        else:
-            sheets[spot.sheet].place(spot, item, job.kerf)
-    return Layout(tuple(sheets), tuple(left))
-
-
-def _fewer(job: Job, best: Layout, effort: int, rng: random.Random) -> Layout:
-    steps = 3 * effort
-    if best.left and best.sheets:
-        best = refill(job, best.sheets, best.left, steps, rng)
+def _fewer(job: Job, filler: Filler, best: Layout, patience: Patience) -> Layout:
+    steps = 3 * patience.effort
+    kept = _FOR_POLISH * patience.total
+    if best.left and best.roots:
+        best = filler.refill(best.roots, best.left, steps=steps, patience=patience, until=kept)
     while not best.left:
         trials = _cheaper(job, best)
-        for sheets, items in trials:
-            found = refill(job, sheets, items, steps // (1 + len(trials) // 3), rng)
+        for number, (roots, items) in enumerate(trials):
+            # each of the trials that are left gets an equal share of the time
+            until = patience.left - (patience.left - kept) / (len(trials) - number)
+            found = filler.refill(
+                roots,
+                items,
+                steps=steps // (1 + len(trials) // 3),
+                patience=patience,
+                until=until,
+            )
             if not found.left:
                 best = found
                 break
@@ -133,7 +150,7 @@ def _fewer(job: Job, best: Layout, effort: int, rng: random.Random) -> Layout:
     return best
 
 
-Trial = tuple[tuple[Sheet, ...], tuple[Item, ...]]
+Trial = tuple[Roots, tuple[Item, ...]]
 
 
 def _cheaper(job: Job, layout: Layout) -> list[Trial]:
@@ -143,18 +160,19 @@ def _cheaper(job: Job, layout: Layout) -> list[Trial]:
     """
     now = price_of(job, layout)
     kerf = job.kerf
-    demand = sum((w.along + kerf) * (w.across + kerf) for w in (i.fits[0] for i in job.items))
-    taken = Counter(sheet.stock for sheet in layout.sheets)
+    demand = sum((item.length + kerf) * (item.width + kerf) for item in job.items)
+    taken = Counter(stock for stock, _ in layout.roots)
     by_stock: dict[int, list[int]] = {}
-    for i in sorted(range(len(layout.sheets)), key=lambda i: (layout.sheets[i].used, i)):
-        by_stock.setdefault(layout.sheets[i].stock, []).append(i)
+    used = [sum(item.area for item in root.items()) for _, root in layout.roots]
+    for i in sorted(range(len(used)), key=lambda i: (used[i], i)):
+        by_stock.setdefault(layout.roots[i][0], []).append(i)
     goers = sorted(i for indexes in by_stock.values() for i in indexes[:2])
     kinds = range(len(job.supplies))
     comers = [(), *((k,) for k in kinds), *combinations_with_replacement(kinds, 2)]
     trials: dict[Price, Trial] = {}
     for go in [(i,) for i in goers] + list(combinations(goers, 2)):
-        going = Counter(layout.sheets[i].stock for i in go)
-        rest = tuple(sheet for i, sheet in enumerate(layout.sheets) if i not in go)
+        going = Counter(layout.roots[i][0] for i in go)
+        rest = tuple(sheet for i, sheet in enumerate(layout.roots) if i not in go)
         for come in comers:
             coming = Counter(come)
             if going & coming or len(go) > len(come) + 1:
@@ -164,14 +182,14 @@ def _cheaper(job: Job, layout: Layout) -> list[Trial]:
                 for k, n in coming.items()
                 for limit in (job.supplies[k].count,)
             )
-            sheets = rest + tuple(new_sheet(job, k) for k in come)
-            price = price_of(job, Layout(sheets, ()))
-            room = sum((s.root.size[0] + kerf) * (s.root.size[1] + kerf) for s in sheets)
+            roots = rest + tuple((k, empty_sheet(job, k)) for k in come)
+            price = price_of(job, Layout(roots, ()))
+            room = sum((box.size[0] + kerf) * (box.size[1] + kerf) for _, box in roots)
             if short or price >= now or price[2] < job.least_bought or room < demand:
                 continue
             if price not in trials:
-                items = tuple(item for i in go for item in layout.sheets[i].root.items())
-                trials[price] = (sheets, items)
+                items = tuple(item for i in go for item in layout.roots[i][1].items())
+                trials[price] = (roots, items)
     return [trials[price] for price in sorted(trials)][:_MOST_TRIALS]
 
 

@@ -17,10 +17,9 @@ from casewright.planning.cutting.model import (
     SheetLayout,
     Stock,
 )
-from casewright.planning.cutting.tree import UNITS_PER_MM, Box
+from casewright.planning.cutting.tree import SHAVING, UNITS_PER_MM, Box
 
 SLED_REACH = 600.0  # mm; the widest piece a home-made crosscut sled takes: common practice
-SHAVING = 0.05  # mm; a rest thinner than this is left on: no saw takes it off
 
 
 @dataclass(frozen=True)

@@ -14,11 +14,8 @@ Lengths are whole millionths of a millimeter, held as floats: sums are exact, an
 
 from __future__ import annotations
 
-import random
-from collections.abc import Sequence
-from typing import NamedTuple
-
 UNITS_PER_MM = 1e6
+SHAVING = 0.05  # mm; a rest thinner than this is left on: no saw takes it off
 
 
 def to_tree(length: float) -> float:
@@ -26,38 +23,38 @@ def to_tree(length: float) -> float:
     return float(round(length * UNITS_PER_MM))
 
 
-class Way(NamedTuple):
-    """A part seen along the axis of a box: its measure along, across, and whether it lies turned."""
-
-    along: float
-    across: float
-    turned: bool
-
-
 class Item:
-    """One copy of a blank; copies share `kind`."""
+    """One copy of a blank, or of a group that stays together; copies share `kind`."""
 
-    __slots__ = ("area", "fits", "kind", "long", "ways")
+    __slots__ = ("area", "kind", "length", "long", "may_turn", "members", "width")
 
-    def __init__(self, kind: int, length: float, width: float, may_turn: bool) -> None:
+    def __init__(
+        self,
+        kind: int,
+        length: float,
+        width: float,
+        may_turn: bool,
+        members: tuple[Item, ...] = (),
+    ) -> None:
         self.kind = kind
+        self.length = length
+        self.width = width
         self.area = length * width
         self.long = max(length, width)
-        laid = [(length, width, False)]
-        if may_turn and length != width:
-            laid.append((width, length, True))
-        # ways[axis]: how it can lie in a box divided along that axis
-        self.ways = (
-            tuple(Way(a, b, t) for a, b, t in laid),
-            tuple(Way(b, a, t) for a, b, t in laid),
-        )
-        self.fits = self.ways[0]
+        self.may_turn = may_turn and length != width
+        self.members = members
+        """Of a group: what it is cut into, end to end along its length."""
+
+    def fits(self, length: float, width: float) -> bool:
+        """Whether a rectangle takes it."""
+        straight = self.length <= length and self.width <= width
+        return straight or (self.may_turn and self.width <= length and self.length <= width)
 
 
 class Box:
     """A rectangle of the sheet: one part, or kids along `axis` and a free rest."""
 
-    __slots__ = ("across", "axis", "free", "item", "kids", "parent", "size", "turned", "twin")
+    __slots__ = ("across", "axis", "free", "item", "kids", "parent", "size", "turned")
 
     def __init__(self, size: list[float], axis: int, parent: Box | None) -> None:
         self.size = size
@@ -68,7 +65,6 @@ class Box:
         self.across = size[1 - axis]
         self.item: Item | None = None
         self.turned = False
-        self.twin: Box = self
 
     def boxes(self) -> list[Box]:
         """This box and all below it."""
@@ -77,140 +73,40 @@ class Box:
             found += box.kids
         return found
 
-    def copy(self) -> Box:
+    def copy(self, parent: Box | None = None) -> Box:
         """The same tree, to be changed freely."""
-        return _clone(self, None)
+        twin = Box(self.size[:], self.axis, parent)
+        twin.free, twin.across = self.free, self.across
+        twin.item, twin.turned = self.item, self.turned
+        twin.kids = [kid.copy(twin) for kid in self.kids]
+        return twin
 
     def items(self) -> list[Item]:
         """All parts in it."""
         return [box.item for box in self.boxes() if box.item is not None]
 
-
-class Spot(NamedTuple):
-    """A place where a part fits; smaller `cost` is better."""
-
-    cost: float
-    sheet: int
-    box: Box
-    way: Way
-    lengthwise: bool
-    """The free rest is first divided across: the part starts a row of its own over the whole rest."""
+    @property
+    def area(self) -> float:
+        """Area of the rectangle, in square tree units."""
+        return self.size[0] * self.size[1]
 
 
-class Rule(NamedTuple):
-    """How places are compared: `fit` chooses the free rest, `split` how it is divided."""
-
-    fit: int  # 0 sum of squared rests, 1 least area, 2 least short side, 3 like width
-    split: int  # 0 keep the largest rest, 1 cut off first, 2 row first
-
-
-RULES = tuple(Rule(fit, split) for fit in (0, 1, 2, 3) for split in (0, 1, 2) if fit or not split)
-
-
-class Sheet:
-    """One sheet being filled."""
-
-    __slots__ = ("least", "open", "root", "stock", "used")
-
-    def __init__(self, stock: int, length: float, width: float, least: float) -> None:
-        self.stock = stock
-        self.least = least  # shortest side of any part: a smaller rest is closed
-        self.root = Box([length, width], 0, None)
-        self.open = [self.root]
-        self.used = 0.0
-
-    def clone(self) -> Sheet:
-        """A copy that can be changed freely; each old box then knows its `twin`."""
-        copy = Sheet.__new__(Sheet)
-        copy.stock, copy.least, copy.used = self.stock, self.least, self.used
-        copy.root = _clone(self.root, None)
-        copy.open = [box.twin for box in self.open]
-        return copy
-
-    def capacity(self) -> float:
-        """Its usable area."""
-        return self.root.size[0] * self.root.size[1]
-
-    def place(self, spot: Spot, item: Item, kerf: float) -> None:
-        """Put the part where `find_spot` said."""
-        box, way = spot.box, spot.way
-        axis, across, least = box.axis, box.across, self.least
-        other = 1 - axis
-        rest = box.free
-        parent, free_after = box, rest - way.along - kerf
-        if spot.lengthwise:
-            row = _child(box, axis, rest, other)
-            box.free = -kerf
-            row.free = across - way.across - kerf
-            if row.free >= least:
-                self.open.append(row)
-            parent = _child(row, other, way.across, axis)
-            parent.free = free_after
-            if free_after >= least and way.across >= least:
-                self.open.append(parent)
-            leaf = _child(parent, axis, way.along, other)
-        else:
-            box.free = free_after
-            leaf = _child(box, axis, way.along, other)
-            if way.across != across:
-                leaf.free = across - way.across - kerf
-                if leaf.free >= least and way.along >= least:
-                    self.open.append(leaf)
-                leaf = _child(leaf, other, way.across, axis)
-        leaf.item, leaf.turned = item, way.turned
-        self.used += item.area
-        if box.free < least:
-            self.open.remove(box)
-
-    def take_out(self, box: Box, kerf: float, *, tighten: bool) -> list[Item]:
-        """Take a box with all its parts away and give its room back."""
-        items = box.items()
-        self.used -= sum(item.area for item in items)
-        if len(items) == 0 or box.parent is None:
-            self.used = 0.0
-            self.root = Box(self.root.size, 0, None)
-            self.open = [self.root]
-            return items
-        parent: Box | None = box.parent
-        while parent is not None:
-            parent.kids.remove(box)
-            parent.free += box.size[parent.axis] + kerf
-            if parent.kids:
-                break
-            box, parent = parent, parent.parent
-        if tighten:
-            _tighten(parent, kerf)
-        least = self.least
-        self.open = [
-            b for b in self.root.boxes() if b.item is None and b.free >= least and b.across >= least
-        ]
-        return items
-
-
-def _child(parent: Box, axis: int, along: float, own_axis: int) -> Box:
+def add_kid(parent: Box, along: float, *, kerf: float) -> Box:
+    """Cut a kid off the free rest of a box; it is divided across in its turn."""
     size = [parent.across, parent.across]
-    size[axis] = along
-    box = Box(size, own_axis, parent)
-    parent.kids.append(box)
-    return box
+    size[parent.axis] = along
+    kid = Box(size, 1 - parent.axis, parent)
+    parent.kids.append(kid)
+    parent.free -= along + kerf
+    return kid
 
 
-def _clone(box: Box, parent: Box | None) -> Box:
-    copy = Box.__new__(Box)
-    copy.size = box.size[:]
-    copy.axis, copy.free, copy.across = box.axis, box.free, box.across
-    copy.item, copy.turned, copy.parent = box.item, box.turned, parent
-    copy.kids = [_clone(kid, copy) for kid in box.kids]
-    copy.twin = copy
-    box.twin = copy
-    return copy
-
-
-def _tighten(box: Box | None, kerf: float) -> None:
-    """Shrink boxes to what their kids need, upward from `box`, so that the room goes to the box above."""
-    while box is not None and box.parent is not None:
+def tighten_all(box: Box, kerf: float) -> None:
+    """Shrink every box below to what its kids need, from the leaves up; the room gathers in the boxes above."""
+    for kid in box.kids:
+        tighten_all(kid, kerf)
+    if box.item is None and box.parent is not None:
         _shrink(box, kerf)
-        box = box.parent
 
 
 def _shrink(box: Box, kerf: float) -> None:
@@ -226,76 +122,42 @@ def _shrink(box: Box, kerf: float) -> None:
             kid.free -= spare
 
 
-def tighten_all(box: Box, kerf: float) -> None:
-    """Shrink every box below to what its kids need, from the leaves up; the room gathers in the boxes above."""
-    for kid in box.kids:
-        tighten_all(kid, kerf)
-    if box.item is None and box.parent is not None:
-        _shrink(box, kerf)
+def open_groups(box: Box, kerf: float) -> None:
+    """Divide every part that is a group into its members."""
+    for each in box.boxes():
+        group = each.item
+        if group is None or not group.members:
+            continue
+        each.item = None
+        axis = 1 if each.turned else 0
+        each.axis, each.free, each.across = axis, each.size[axis], each.size[1 - axis]
+        for member in group.members:
+            along, across = member.length, member.width
+            kid = add_kid(each, along, kerf=kerf)
+            if across < kid.across:
+                kid = add_kid(kid, across, kerf=kerf)
+            kid.item, kid.turned = member, each.turned
 
 
-def find_spot(
-    sheets: Sequence[Sheet],
-    item: Item,
-    rule: Rule,
-    kerf: float,
-    *,
-    blink: float = 0.0,
-    rng: random.Random | None = None,
-) -> Spot | None:
-    """The best place for a part on any of the sheets, or None.
+def stages(box: Box, kerf: float, before: int = -1) -> int:
+    """How often the direction of the cuts changes until all parts are free, waste cut off; the first counts as 1.
 
-    With `blink`, a better place is overlooked with that chance, which lets a search get out of a rut.
+    `before` is the axis of the cut that freed the box, −1 for a whole sheet.
     """
-    best = float("inf")
-    found: Spot | None = None
-    fit, split = rule
-    all_ways = item.ways
-    for index, sheet in enumerate(sheets):
-        for box in sheet.open:
-            free, wide = box.free, box.across
-            for way in all_ways[box.axis]:
-                along, across, _ = way
-                if along > free or across > wide:
-                    continue
-                rest = free - along - kerf
-                side = wide - across - kerf
-                rest = 0.0 if rest < 0 else rest
-                side = 0.0 if side < 0 else side
-                # Cut off first: rest × wide and along × side. Row first: rest × across and free × side.
-                if split == 0:
-                    lengthwise = free * side > rest * wide and rest > 0 and side > 0
-                else:
-                    lengthwise = split == 2 and side > 0
-                if fit == 0:
-                    if lengthwise:
-                        one, two = rest * across, free * side
-                    else:
-                        one, two = rest * wide, along * side
-                    whole = free * wide
-                    cost = whole * whole - one * one - two * two
-                elif fit == 1:
-                    cost = free * wide
-                elif fit == 2:
-                    cost = min(free - along, wide - across)
-                else:
-                    cost = (wide - across) * 1e6 + free - along
-                if cost < best and not (blink and rng and rng.random() < blink):
-                    best = cost
-                    found = Spot(cost, index, box, way, lengthwise)
-    return found
+    cut = len(box.kids) > 1 or (bool(box.kids) and box.free + kerf > SHAVING * UNITS_PER_MM)
+    axis = box.axis if cut else before
+    below = max((stages(kid, kerf, axis) for kid in box.kids), default=0)
+    return below + (1 if cut and axis != before else 0)
 
 
 __all__ = [
-    "RULES",
+    "SHAVING",
     "UNITS_PER_MM",
     "Box",
     "Item",
-    "Rule",
-    "Sheet",
-    "Spot",
-    "Way",
-    "find_spot",
+    "add_kid",
+    "open_groups",
+    "stages",
     "tighten_all",
     "to_tree",
 ]
