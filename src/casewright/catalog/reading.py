@@ -147,7 +147,8 @@ def _adapter(kind: str, name: str) -> TypeAdapter[Any]:
     if name in short:
         return TypeAdapter(short[name])
     field = KINDS[kind].model_fields[name]
-    return _adapter_of(field.annotation, *field.metadata)
+    annotation: Any = field.annotation
+    return _adapter_of(annotation, *field.metadata)
 
 
 @cache
