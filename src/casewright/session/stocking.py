@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Collection
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from casewright.basics.errors import RefusedError
@@ -27,9 +28,15 @@ DEFAULT_FILE: Final = "stock.sqlite"
 """In the user's data folder, where nobody says otherwise."""
 
 
-def stock_address(wished: str | None = None) -> str:
-    """Where the stock is: as wished, else as the environment says, else in the user's data folder."""
-    return wished or os.environ.get(STOCK_ADDRESS, "") or str(data_folder() / DEFAULT_FILE)
+def stock_address(wished: str | None = None, *, folder: Path | None = None) -> str:
+    """Where the stock is: as wished, else as the environment says, else in a folder.
+
+    Args:
+        wished: The path of a file, or a data base's address.
+        folder: Of the stock's own file; the user's data folder if not given.
+    """
+    usual = (folder or data_folder()) / DEFAULT_FILE
+    return wished or os.environ.get(STOCK_ADDRESS, "") or str(usual)
 
 
 def open_stock(wished: str | None = None, *, who: str = "") -> ShopStock:

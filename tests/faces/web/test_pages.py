@@ -65,6 +65,7 @@ async def enter(shown: Shown, label: str, text: str) -> None:
         ("panels", "white palm button"),
         ("findings", "Everything a foreman would say"),
         ("use", "Does it stay where it is put?"),
+        ("stock", "What there is"),
         ("cutting", "birch plywood 12"),
         ("people", "Where it stands"),
         ("papers", "Make them now"),

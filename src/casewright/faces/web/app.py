@@ -113,10 +113,12 @@ def register(desk: Desk) -> None:
     from casewright.faces.web.phone.page import add_phone_pages
     from casewright.faces.web.sending import add_downloads
     from casewright.faces.web.start import start_page
+    from casewright.faces.web.stock_pages import add_stock_pages
 
     app.add_static_files(FONTS, font_folder())
     app.add_static_files(THEME, Path(str(files("casewright.faces.web").joinpath("theme"))))
     add_downloads(desk)
+    add_stock_pages(desk, head)
 
     @ui.page("/", title=TITLE)
     def start() -> None:

@@ -11,6 +11,7 @@ from casewright.catalog.load import Catalog
 from casewright.outputs.bench_links import project_slug
 from casewright.session import RecentFiles, Session, Sessions
 from casewright.session.journal import without_file
+from casewright.session.stocking import stock_address
 from casewright.workflow import SUFFIX, read_catalogs
 
 
@@ -33,8 +34,17 @@ class Desk:
         self._open: dict[str, Session] = {}
         self.bench_address = ""
         """Where phones on the local network find the server; "" where only this computer does."""
+        self.stock_wished: str | None = None
+        """Address of the shop's stock, where the command names one."""
+        self.who = ""
+        """In whose name the stock is changed; the computer's user where nobody said."""
         self.told: set[str] = set()
         """What a page has told already and need not be told twice."""
+
+    @property
+    def stock_address(self) -> str:
+        """Where the shop's stock is."""
+        return stock_address(self.stock_wished, folder=self.recent.file.parent)
 
     def open(self, path: Path) -> str:
         """Open a file, or find it open; the name it has in addresses.

@@ -27,6 +27,7 @@ from casewright.faces.web.views import (
     parts,
     people,
     side,
+    stock,
     text,
     using,
     whole,
@@ -45,6 +46,7 @@ STEPS = (
     ("whole", "Whole cabinet", whole.view),
     ("findings", "Will it serve", findings.view),
     ("use", "In use", using.view),
+    ("stock", "Stock", stock.view),
     ("cutting", "Cutting", cutting.view),
     ("order", "Order of work", order.view),
     ("made", "As built", made.view),
@@ -52,8 +54,8 @@ STEPS = (
     ("text", "Project text", text.view),
 )
 """The way of the job: key, name and view. Later steps (light, wiring, heat) find their place here."""
-NUMBERED = 11
-NUMBERS = "1234567890-="
+NUMBERED = 12
+NUMBERS = "1234567890-=t"
 """Keys that lead to the steps, in order."""
 
 

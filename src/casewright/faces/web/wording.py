@@ -5,7 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from casewright.basics.errors import CasewrightError, InputError, InputErrors, OutputError
+from casewright.basics.errors import (
+    CasewrightError,
+    InputError,
+    InputErrors,
+    OutputError,
+    RefusedError,
+)
 from casewright.basics.findings import Severity
 from casewright.basics.reckoning import Reckoning
 from casewright.basics.sources import is_source, source_line
@@ -59,7 +65,7 @@ def error_lines(error: CasewrightError) -> list[str]:
         return [_sentence(error)]
     if isinstance(error, OutputError):
         return [f"{error.why[:1].upper()}{error.why[1:]}. {error.remedy}"]
-    return [str(error)]
+    return list(error.reasons) if isinstance(error, RefusedError) else [str(error)]
 
 
 def _sentence(error: InputError) -> str:

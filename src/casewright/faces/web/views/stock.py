@@ -1,0 +1,215 @@
+"""Stock: what the shop's own sheets and offcuts do for this project, layouts accepted, and all that there is."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from nicegui import background_tasks, ui
+
+from casewright.basics.wording import listed
+from casewright.faces.web.bench import Bench
+from casewright.faces.web.controls import TypedValue, dialog, heading, press
+from casewright.faces.web.live import Live, said
+from casewright.faces.web.stock_room import StockRoom
+from casewright.faces.web.views.stock_list import stock_list
+from casewright.session import Changes
+from casewright.session.stocking import offer_edits, taken
+from casewright.stock.labels import size_of
+from casewright.stock.offering import BoardOffer, What
+from casewright.stock.words import buying_words, layout_words, value_words
+
+GROUPS: tuple[tuple[What, str, str], ...] = (
+    ("have", "What need not be bought", "Put it into the project"),
+    ("tools", "Saw and bits of the shop", "Put them into the project"),
+)
+
+
+def view(bench: Bench) -> None:
+    """What the stock does for the project on the left, the stock itself on the right."""
+    heading(
+        "Stock",
+        "The shop's own boards come first: take them into the project, and accept the layout before the first cut.",
+    )
+    room = StockRoom(bench)
+    bench.live.section(lambda live: _problems(room), lambda: tuple(room.problems))
+    with ui.element("div").classes("columns stock-columns"):
+        with ui.element("div").classes("lane scrolls"):
+            bench.live.section(lambda live: _offers(room), lambda: (room.version, bench.style))
+            bench.live.section(lambda live: _layout(room), lambda: (room.version, bench.style))
+        with ui.element("div").classes("lane scrolls"):
+            stock_list(room)
+
+    def follow(changes: Changes) -> None:
+        if changes.text or changes.cutting or changes.shopping:
+            background_tasks.create(room.read())
+
+    bench.watchers.append(follow)
+    ui.timer(0.01, room.read, once=True)
+
+
+def _problems(room: StockRoom) -> None:
+    if room.problems:
+        with ui.element("section").classes("trouble") as box:
+            box.props["role"] = "alert"
+            for words in room.problems:
+                said(words, "p")
+
+
+# ---- what it offers ----
+
+
+def _offers(room: StockRoom) -> None:
+    bench, offer = room.bench, room.offer
+    said("For this project", "h2").classes("block-title")
+    if offer is None:
+        said("Reading the stock …" if not room.version else "Nothing to offer yet.", "p").classes(
+            "quietly"
+        )
+        return
+    worked = bench.worked
+    boards: tuple[What, ...] = ("boards",)
+    is_news = worked is not None and bool(offer_edits(worked, offer, boards))
+    if not offer.boards and room.accepted is None:
+        said("No board of the stock is of this project's materials.", "p").classes("quietly")
+    for board in offer.boards:
+        _board(room, board)
+    if is_news:
+        press(
+            "Take these boards into the project", partial(_take_up, room, "boards"), classes="main"
+        )
+    for what, title, words in GROUPS:
+        values = [value for value in offer.values if value.what == what]
+        if not values:
+            continue
+        with ui.element("section").classes("block"):
+            said(title, "h3").classes("block-title")
+            with ui.element("ul").classes("plain"):
+                for value in values:
+                    then = value_words(value, bench.length)
+                    said(f"{value.label}: {then} ({listed(value.marks)})", "li")
+            press(words, partial(_take_up, room, what), classes="order")
+
+
+def _board(room: StockRoom, board: BoardOffer) -> None:
+    bench = room.bench
+    with ui.element("section").classes("block"):
+        said(board.label, "h3").classes("block-title")
+        said(f"{buying_words(board)}.", "p").classes("quietly")
+        with ui.element("ul").classes("plain"):
+            for match, sheet in zip(board.matches, board.sheets, strict=True):
+                words = [f"{match.held.mark}: {size_of(match.held, bench.style.unit)}"]
+                if sheet["quantity"] > 1:
+                    words.append(f"{sheet['quantity']} of them")
+                if match.held.record.place:
+                    words.append(match.held.record.place)
+                if match.caution:
+                    words.append(match.caution)
+                said(", ".join(words), "li")
+            for mark in board.gone:
+                said(
+                    f"{mark} stands in the project and is not to be had, or of no use", "li"
+                ).classes("problem")
+        if board.others:
+            with ui.element("details"):
+                said("Why not the others", "summary")
+                with ui.element("ul").classes("plain"):
+                    for match in board.others:
+                        said(f"{match.held.mark}: {bench.say(match.why_not)}", "li")
+
+
+async def _take_up(room: StockRoom, what: What) -> None:
+    bench = room.bench
+    worked, offer = bench.worked, room.offer
+    if worked is None or offer is None:
+        return
+    edits = offer_edits(worked, offer, (what,))
+    if edits:
+        await bench.tell(await bench.edit(edits, "take up what the stock offers"))
+
+
+# ---- the layout ----
+
+
+def _layout(room: StockRoom) -> None:
+    said("The cutting layout", "h2").classes("block-title")
+    done = room.accepted
+    if done is not None:
+        said(f"Accepted by {done.who}, {done.moment}: it {layout_words(done)}.", "p")
+    elif room.version:
+        said(
+            "Accepting takes its boards out of the stock and books the offcuts it leaves, all at once.",
+            "p",
+        ).classes("quietly")
+        press("Accept this layout …", partial(_accept, room), classes="main")
+    others = [one for one in room.layouts if done is None or one.number != done.number]
+    if done is not None:
+        press("Undo it", partial(_undo, room, done.number), classes="order")
+    if others:
+        said("Layouts before", "h2").classes("block-title")
+        with ui.element("ul").classes("plain"):
+            for one in others:
+                with ui.element("li"):
+                    said(f"{one.project}, {one.who}, {one.moment}: {layout_words(one)}. ")
+                    if not one.is_undone:
+                        press(
+                            "undo",
+                            partial(_undo, room, one.number),
+                            classes="order",
+                            label=f"Undo layout {one.number} of {one.project}",
+                        )
+
+
+def _accept(room: StockRoom) -> None:
+    with room.sheets:
+        box, inner = dialog("Accept the layout")
+    bench = room.bench
+    live = Live()
+    place = ""
+
+    async def put(text: str) -> list[str]:
+        nonlocal place
+        place = text
+        return []
+
+    async def name(text: str) -> list[str]:
+        bench.desk.who = text
+        return []
+
+    async def go(*, again: bool = False) -> None:
+        worked = bench.worked
+        if worked is None:
+            return
+        done, problems = await room.do(
+            lambda stock: stock.accept(taken(worked), place=place, again=again)
+        )
+        if done is not None:
+            box.close()
+            await room.tell([], f"Accepted: it {layout_words(done)}.")
+            return
+        wrong.clear()
+        with wrong:
+            for line in problems:
+                said(line, "p").classes("problem")
+        twice.set_visibility(any("accepted already" in line for line in problems))
+
+    with inner:
+        TypedValue(live, "Where the offcuts will lie", lambda: place, put)
+        TypedValue(
+            live, "Your name", lambda: bench.desk.who, name, hint="For whoever finds a piece gone."
+        )
+        wrong = ui.element("div")
+        wrong.props["role"] = "alert"
+        with ui.element("div").classes("in-line"):
+            press("Accept", go, classes="main")
+            twice = press("It is cut once more", partial(go, again=True), classes="framed")
+            press("Cancel", box.close, classes="order")
+        twice.set_visibility(False)
+    box.open()
+
+
+async def _undo(room: StockRoom, number: int) -> None:
+    _, problems = await room.do(lambda stock: stock.undo(number))
+    await room.tell(problems)
+
+
+__all__ = ["view"]
