@@ -143,7 +143,7 @@ def blanks_of(cabinet: Cabinet, material: str) -> tuple[Blank, ...]:
 
 
 def stock_of(project: Project, material: Material) -> tuple[Stock, ...]:
-    """Sheets and offcuts of a material in its own order; new wood is trimmed, plastic and offcuts are used as they are."""
+    """Sheets and offcuts of a material in its own order; new wood is trimmed, plastic and offcuts are not."""
     wood = material.kind in ("plywood", "mdf", "solid wood")
     return tuple(
         Stock(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 import shapely
@@ -246,3 +247,24 @@ def test_the_corner_is_drawn_at_full_size_with_what_is_left_on():
     # Both arcs turn about (6.35, 6.35): their radii differ by what is left on.
     radii = [math.dist(line.points[1], (6.35, 6.35)) for line in (finished, rough)]
     assert radii[0] - radii[1] == pytest.approx(2.5)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_step_at_the_router_names_the_plan_that_is_printed(name):
+    """The headings of the printed plans against the orders of the steps: every feature routed is drawn where it says."""
+    worked = example(name)
+    printed = {plan.number: plan for plan in routing_plans(worked.cabinet)}
+    named = set()
+    for step in worked.work.steps:
+        found = [o for o in step.orders if o.endswith("bench-drawings.pdf.")]
+        done = {(w.piece, w.feature) for w in step.works if w.part == "whole"}
+        drawn = {(plan.piece, key) for plan in printed.values() for key in plan.alike}
+        if step.stage != "shape" or not done & drawn:
+            assert not found, step.key
+            continue
+        numbers = {int(n) for n in re.findall(r"\d+", found[0].replace("bench-drawings.pdf", ""))}
+        named |= numbers
+        for number in numbers:
+            assert {(printed[number].piece, key) for key in printed[number].alike} & done, step.key
+        assert done & drawn <= {(printed[n].piece, k) for n in numbers for k in printed[n].alike}
+    assert named == set(printed)

@@ -123,11 +123,27 @@ def routing_plans(cabinet: Cabinet) -> tuple[RoutingPlan, ...]:
     Source:
         Common practice; strips and lines are plain geometry.
     """
-    found: list[RoutingPlan] = []
+    return tuple(
+        _plan(number, piece, alike, cabinet.project.shop)
+        for number, piece, alike in _numbered(cabinet)
+    )
+
+
+def plan_numbers(cabinet: Cabinet) -> dict[tuple[str, str], int]:
+    """The number of the plan that draws a feature, by the keys of its piece and its own."""
+    return {
+        (piece.key, feature.key): number
+        for number, piece, alike in _numbered(cabinet)
+        for feature in alike
+    }
+
+
+def _numbered(cabinet: Cabinet) -> Iterator[tuple[int, Piece, list[Feature]]]:
+    number = 0
     for piece in cabinet.pieces:
         for alike in _alike(piece):
-            found.append(_plan(len(found) + 1, piece, alike, cabinet.project.shop))
-    return tuple(found)
+            number += 1
+            yield number, piece, alike
 
 
 def _alike(piece: Piece) -> Iterator[list[Feature]]:
@@ -418,6 +434,7 @@ __all__ = [
     "Strip",
     "guide_of",
     "inset",
+    "plan_numbers",
     "routing_plans",
     "start_holes",
 ]

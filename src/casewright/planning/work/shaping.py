@@ -22,6 +22,7 @@ from casewright.planning.work.holes import Way, bored, chamfer_passes, passes, s
 from casewright.planning.work.marking import Marking
 from casewright.planning.work.minutes import minutes_table
 from casewright.planning.work.profiles import LEFT_ON, Profiles
+from casewright.planning.work.routing import plan_numbers
 from casewright.planning.work.sawing import blade_for, is_plastic
 from casewright.planning.work.step import (
     GuardKey,
@@ -53,6 +54,7 @@ class _Shaping:
         self.cabinet = cabinet
         self.shop = cabinet.project.shop
         self.labels = labels_of(cabinet)
+        self.plans = plan_numbers(cabinet)
         self.ready = {piece.key: tuple(sawn.get(piece.key, ())) for piece in cabinet.pieces}
         """What must be done before a piece is marked out."""
         self.rank = {piece.key: float(index) for index, piece in enumerate(cabinet.pieces)}
@@ -200,6 +202,7 @@ class _Shaping:
                 + "; never on the show face.",
                 *(f"Trim{size_words(f)}, right through: {whole_name(f)}." for f in group.features),
                 "Clockwise round the inside; take the strips off at once.",
+                *self.drawn(group),
             ),
             pieces=(piece.key,),
             parts=self.owners(group.features),
@@ -251,6 +254,7 @@ class _Shaping:
                 "it."
             )
             guards.append("through a show face")
+        orders += self.drawn(group)
         job = "saw out" if is_saw else "rout"
         many = len(group.features) if is_saw else count
         names = listed(short_name(feature) for feature in group.features)
@@ -275,6 +279,20 @@ class _Shaping:
             minutes=minutes_table().of(job, many),
             rank=self.rank[piece.key],
         )
+
+    def drawn(self, group: Group) -> tuple[str, ...]:
+        """Where the routing plans of what is worked are found."""
+        numbers = sorted(
+            {
+                self.plans[group.piece.key, feature.key]
+                for feature in group.features
+                if (group.piece.key, feature.key) in self.plans
+            }
+        )
+        if not numbers:
+            return ()
+        plans = "plan" if len(numbers) == 1 else "plans"
+        return (f"Routing {plans} {listed(str(n) for n in numbers)}, bench-drawings.pdf.",)
 
     def drilled(self, group: Group, needs: tuple[str, ...]) -> Step:
         piece, way = group.piece, group.way

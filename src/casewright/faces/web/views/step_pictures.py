@@ -5,10 +5,12 @@ from __future__ import annotations
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.drawings import page_svg
 from casewright.faces.web.views.cutting import sheet_svg
-from casewright.geometry.model import FaceName
+from casewright.geometry.model import Cabinet, FaceName
 from casewright.outputs.drawings.part_view import known_labels, part_sheet
+from casewright.outputs.drawings.routing_view import routing_drawing
 from casewright.outputs.drawings.step_view import step_drawings
 from casewright.planning.work import Step
+from casewright.planning.work.routing import RoutingPlan, routing_plans
 
 SHEET_ROOM = (200.0, 130.0)
 """Width and height that a piece's drawing is laid out for. [mm]"""
@@ -38,10 +40,28 @@ def step_picture(
             for sheet in plan.plan.sheets if plan.material == material else ():
                 if sheet.index == index:
                     return sheet_svg(bench, plan, sheet, number)
+    routed = _routing_plan(worked.cabinet, step)
+    if routed is not None:
+        piece = worked.cabinet.piece_by_key[routed.piece]
+        drawing = routing_drawing(piece, routed, bench.style, room=step_room)
+        return page_svg(drawing, name="step-plan")
     if step.stage in ("cut", "bevel", "shape") and step.pieces:
         return piece_picture(bench, step.pieces[0], step.face or "back", room=sheet_room)
     drawings = step_drawings(worked.cabinet, worked.work.steps, room=step_room, only=step.key)
     return page_svg(drawings[step.key], name="step") if step.key in drawings else ""
+
+
+def _routing_plan(cabinet: Cabinet, step: Step) -> RoutingPlan | None:
+    """The plan of what a step routs, where it is one."""
+    if step.setting is None or step.setting.machine != "router":
+        return None
+    works = {(work.piece, work.feature) for work in step.works if work.part == "whole"}
+    plans = [
+        plan
+        for plan in routing_plans(cabinet)
+        if not works.isdisjoint((plan.piece, key) for key in plan.alike)
+    ]
+    return plans[0] if len(plans) == 1 and plans[0].guide != "saw" else None
 
 
 def piece_picture(bench: Bench, key: str, face: FaceName, *, room: Room = SHEET_ROOM) -> str:
