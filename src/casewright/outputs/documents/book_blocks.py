@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
+from zlib import crc32
 
 from casewright.basics.findings import Finding, worded
 from casewright.basics.units import LengthStyle, Unit, format_length
@@ -320,17 +321,25 @@ def table(
 
     A heading that begins what another place on the phone shows is a block of `grouped`.
     """
+    cells = [
+        {"group": clean(row)}
+        if isinstance(row, str)
+        else row
+        if isinstance(row, dict)
+        else [clean(cell) if isinstance(cell, str) else cell for cell in row]
+        for row in rows
+    ]
+    marked = any(
+        isinstance(cell, dict) and cell["kind"] == "ditto"
+        for row in cells
+        if isinstance(row, list)
+        for cell in row
+    )
     return {
         "kind": "table",
         "columns": [{"head": c.head, "width": c.width, "align": c.align} for c in columns],
-        "rows": [
-            {"group": clean(row)}
-            if isinstance(row, str)
-            else row
-            if isinstance(row, dict)
-            else [clean(cell) if isinstance(cell, str) else cell for cell in row]
-            for row in rows
-        ],
+        "rows": cells,
+        "marked": f"{crc32(repr(cells).encode()):08x}" if marked else "",
         "breaks": breaks,
         "dense": dense,
         "narrow": narrow,
@@ -349,6 +358,11 @@ BLANK: Cell = {"kind": "blank"}
 def bold(words: str) -> Cell:
     """A cell that decides."""
     return {"kind": "bold", "text": clean(words)}
+
+
+def ditto(words: str) -> Cell:
+    """A mark for the words of the row above; where a page begins between the two, the words themselves."""
+    return {"kind": "ditto", "text": clean(words)}
 
 
 def faint(words: str) -> Cell:
@@ -411,6 +425,7 @@ __all__ = [
     "chapter",
     "clean",
     "cut_short",
+    "ditto",
     "facts",
     "faint",
     "grouped",

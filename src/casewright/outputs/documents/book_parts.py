@@ -18,6 +18,7 @@ from casewright.outputs.documents.book_blocks import (
     bold,
     chapter,
     cut_short,
+    ditto,
     heading,
     listing,
     table,
@@ -32,8 +33,6 @@ DRAWING_SHARE = 0.52
 """Of the text's height that a drawing may take."""
 MANY, ABREAST = 16, 4
 """More equal holes than this get a table of their own, so many abreast."""
-DITTO = "″"
-"""As in the row above."""
 QR_SIZE = 21.0
 """[mm]"""
 SECTION, SLENDER_SECTION = (92.0, 40.0), (60.0, 36.0)
@@ -244,11 +243,12 @@ def _holes(writer: Writer, sheet: PartSheet, *, narrow: bool = False) -> Iterato
             continue
         alike = before is not None and before.letter == row.letter
         same = before is not None and alike and before.purpose == row.purpose
-        last = DITTO if same else words
+        last = ditto(words) if same else words
         if wordy:
             rows.append([bold(tag), row.u, row.v, last])
         elif alike:
-            rows.append([bold(tag), DITTO, DITTO, DITTO, row.u, row.v, last])
+            above = [ditto(row.tool), ditto(size), ditto(depth)]
+            rows.append([bold(tag), *above, row.u, row.v, last])
         else:
             rows.append([bold(tag), row.tool, size, depth, row.u, row.v, words])
         before = row
