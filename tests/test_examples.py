@@ -341,7 +341,11 @@ def test_the_signs_first_plan_is_cured_without_a_thin_rim() -> None:
 
 def test_bolts_come_with_nuts_and_washers() -> None:
     """The mill's back is too thin for the fan's screws: four bolts, a nut and two washers each, a tenth spare."""
-    rows = {row.label: row.quantity for row in worked(MILL).shopping.rows if row.group == "fixings"}
+    rows = {
+        row.label: row.quantity
+        for row in worked(MILL).shopping.rows
+        if row.group == "screws and hardware"
+    }
     (bolt,) = (label for label in rows if label.endswith("machine screw"))
     thread = bolt.split(" × ")[0]
     assert rows[bolt] == rows[f"{thread} nut"] == math.ceil(4 * 1.1)

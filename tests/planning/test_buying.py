@@ -9,9 +9,12 @@ from pathlib import Path
 
 import pytest
 
+from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Remedy
+from casewright.design.wiring import WiringWishes
 from casewright.outputs.topics.cost import sheet as cost_sheet
 from casewright.planning.savings import OVER_BUDGET
+from casewright.planning.wire_buying import wire_price
 from casewright.workflow import Worked, open_text, work_out
 
 DUEL = Path(__file__).parents[2] / "examples" / "library-duel.cabinet.yaml"
@@ -68,7 +71,10 @@ def test_offcuts_and_cans_of_the_shop_are_taken_off():
 
 
 def test_wire_at_its_price_is_in_the_sum():
-    """Metres, ends, fuses and cables of the wire list, a tenth more and to the next whole one, added by hand."""
+    """Metres, ends, fuses and cables of the wire list, a tenth more and to the next whole one, added by hand.
+
+    A metre costs more with more copper: 0.4 + 0.8 for each mm², beside 1 for 0.75 mm².
+    """
     text = DUEL.read_text(encoding="utf-8")
     plain = work_out(open_text(text))
     prices = "wiring: {price_per_m: 0.5, end_price: 0.08, fuse_price: 1.5, cable_price: 4}\n"
@@ -77,7 +83,10 @@ def test_wire_at_its_price_is_in_the_sum():
     wiring = priced.behavior.wiring
     ends = [n for end, n in wiring.ends.items() if end.startswith(("receptacle", "ferrule"))]
     by_hand = (
-        0.5 * sum(math.ceil(1.1 * m) for m in wiring.metres.values())
+        sum(
+            math.ceil(1.1 * m) * 0.5 * (0.4 + 0.8 * float(size.split()[0]))
+            for (size, _), m in wiring.metres.items()
+        )
         + 0.08 * sum(math.ceil(1.1 * n) for n in ends)
         + 1.5 * sum(wiring.fuses.values())
         + 4 * sum(wiring.cables.values())
@@ -89,6 +98,68 @@ def test_wire_at_its_price_is_in_the_sum():
     # The duel has a sum for wire under "extras": counted twice, and told.
     told = cost_sheet(priced.cabinet, priced.shopping)
     assert told is not None and any("keep one of the two" in note for note in told.notes)
+
+
+@pytest.mark.parametrize(
+    ("size", "listed"),
+    [
+        ("0.5 mm²", 0.25),
+        ("1 mm²", 0.36),
+        ("1.5 mm²", 0.47),
+        ("2.5 mm²", 0.72),
+        ("4 mm²", 1.08),
+        ("6 mm²", 1.6),
+    ],
+)
+def test_wire_by_size_costs_as_in_the_shops(size, listed):
+    """Metres of single flexible wire beside 0.30 for 0.75 mm², retail lists, from memory: within an eighth."""
+    wishes = WiringWishes(price_per_m=0.3)
+    assert wire_price("0.75 mm²", wishes) == pytest.approx(0.3)
+    assert wire_price(size, wishes) == pytest.approx(listed, rel=0.125)
+    # AWG 18 is 0.823 mm² (ASTM B258), so a little more than 0.75 mm².
+    assert 0.3 < wire_price("18 AWG", wishes) < 0.33
+
+
+def test_the_makers_own_price_of_a_size_wins():
+    text = DUEL.read_text(encoding="utf-8")
+    priced = work_out(
+        open_text(text + 'wiring: {price_per_m: 0.5, prices: {"0.5": 0.11, "1.5mm2": 9}}\n')
+    )
+    rows = [row for row in priced.shopping.rows if row.label.startswith("wire ")]
+    by_size = {row.label.split(",")[0].removeprefix("wire "): row.price for row in rows}
+    assert by_size["0.5 mm²"] == 0.11
+    assert all(by_size[size] == 9 for size in by_size if size == "1.5 mm²")
+    with pytest.raises(InputErrors) as told:
+        open_text(text + "wiring: {prices: {thick: 1}}\n")
+    assert "size of wire" in str(told.value)
+
+
+def test_screws_cost_each_their_own_or_all_together():
+    """Counted by hand from the list: own price of one size, one price for the rest; a sum takes the place of both."""
+    text = DUEL.read_text(encoding="utf-8")
+    together = "fixings: {together: 15}"
+    plain = work_out(open_text(text))
+    assert plain.shopping.groups["screws and hardware"].value == pytest.approx(15)
+    counts = {
+        row.key: row.quantity
+        for row in plain.shopping.rows
+        if row.group == "screws and hardware" and "spare" in row.note
+    }
+    name = next(iter(counts))
+    mine = f'fixings: {{price_each: 0.04, prices: {{"{name}": 0.1}}}}'
+    priced = work_out(open_text(text.replace(together, mine)))
+    by_hand = 0.04 * sum(n for key, n in counts.items() if key != name) + 0.1 * counts[name]
+    hardware = [
+        row.cost
+        for row in priced.shopping.rows
+        if row.group == "screws and hardware" and row.key in counts
+    ]
+    assert sum(hardware) == pytest.approx(by_hand)
+    told = cost_sheet(plain.cabinet, plain.shopping)
+    assert told is not None and not any("Screws without" in note for note in told.notes)
+    bare = work_out(open_text(text.replace(together + "\n", "")))
+    told = cost_sheet(bare.cabinet, bare.shopping)
+    assert told is not None and any("Screws without" in note for note in told.notes)
 
 
 @pytest.mark.parametrize("path", [DUEL, MILL], ids=["duel", "mill"])

@@ -181,6 +181,22 @@ def _name_reader(least: int) -> Callable[[Any, ValidationInfo], str]:
     return read
 
 
+_WIRE = re.compile(
+    r"([0-9]+(?:\.[0-9]+)?)\s*(?:mm2|mm²|sqmm)?|(?:awg\s*([0-9]+)|([0-9]+)\s*awg)", re.I
+)
+
+
+def _read_wire_size(value: Any, info: ValidationInfo) -> str:
+    """A size of wire as it is sold: "0.75 mm²" or "18 AWG"; a bare number is square millimeters."""
+    text = str(value) if type(value) in (int, float) else _plain_text(value, "0.75 mm²")
+    found = _WIRE.fullmatch(text.strip())
+    if found is None:
+        want = "a size of wire, in square millimeters or as AWG"
+        raise InputError("", got=quoted(text), want=want, example="0.75 mm²")
+    gauge = found[2] or found[3]
+    return f"{int(gauge)} AWG" if gauge else f"{float(found[1]):g} mm²"
+
+
 _KEY = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}")
 
 
@@ -368,6 +384,15 @@ Title: TypeAlias = Annotated[
     ),
 ]
 """A `Name` that is not empty."""
+WireSize: TypeAlias = Annotated[
+    str,
+    *_field(
+        _read_wire_size,
+        "A size of wire in square millimeters or as AWG.",
+        {"type": ["string", "number"], "maxLength": 20, "examples": ["0.75 mm²", "18 AWG"]},
+    ),
+]
+"""A size of wire as it is sold: "0.75 mm²" or "18 AWG"."""
 Day: TypeAlias = Annotated[
     str,
     *_field(

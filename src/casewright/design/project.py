@@ -25,7 +25,9 @@ from casewright.basics.units import Unit
 from casewright.design.accuracy import Accuracy
 from casewright.design.base import Section
 from casewright.design.built import BuiltPiece
+from casewright.design.cutting_wishes import CuttingWishes
 from casewright.design.finish import Finish
+from casewright.design.fixings import Fixings
 from casewright.design.looking import Content, Lamp
 from casewright.design.materials import Batten, Material
 from casewright.design.panels import Board, Door, Feature, Inner, Panel, Seam
@@ -192,6 +194,8 @@ class Project(Section):
     parts: dict[Key, Part] = Field(default_factory=dict)
     features: tuple[Feature, ...] = ()
     wiring: WiringWishes = Field(default_factory=WiringWishes)
+    cutting: CuttingWishes = Field(default_factory=CuttingWishes)
+    fixings: Fixings = Field(default_factory=Fixings)
     extras: dict[Name, Money] = Field(
         default_factory=dict, description="Other costs by name, such as paint or prints."
     )

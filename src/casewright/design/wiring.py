@@ -6,7 +6,17 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from casewright.basics.fields import Amps, Key, Length, Money, Name, PositiveLength, Share, Volts
+from casewright.basics.fields import (
+    Amps,
+    Key,
+    Length,
+    Money,
+    Name,
+    PositiveLength,
+    Share,
+    Volts,
+    WireSize,
+)
 from casewright.design.base import Section
 
 
@@ -43,7 +53,12 @@ class WiringWishes(Section):
         description="Added where a panel comes off with its parts, so that it can be laid down.",
     )
     price_per_m: Money = Field(
-        0.0, description="Price of one metre of wire, the mean of the sizes bought."
+        0.0,
+        description="Price of one metre of wire of 0.75 mm²; other sizes follow by their copper.",
+    )
+    prices: dict[WireSize, Money] = Field(
+        default_factory=dict,
+        description="Price of one metre by size, where yours differs from what follows from price_per_m.",
     )
     end_price: Money = Field(0.0, description="Price of one receptacle or ferrule.")
     fuse_price: Money = Field(0.0, description="Price of one fuse with its holder.")

@@ -14,6 +14,7 @@ from casewright.basics.reckoning import Reckoning, Term, total
 from casewright.basics.units import Unit
 from casewright.behavior.painting import Painting
 from casewright.behavior.wiring import Wiring
+from casewright.catalog.kinds import Hardware, PartKind
 from casewright.geometry.edge_trim import TRIM_LENGTH
 from casewright.geometry.model import Cabinet
 from casewright.planning.blanks import REST, Cutting, batten_metres, metres_to_buy
@@ -23,6 +24,9 @@ from casewright.planning.wire_buying import wire_purchases
 
 SPARE = 1.1
 """A tenth more screws than are driven. Common practice."""
+
+
+_HARDWARE = ("hinge", "latch", "magnet", "insert", "screw")
 
 
 @dataclass(frozen=True)
@@ -181,7 +185,7 @@ def _parts(cabinet: Cabinet) -> list[Purchase]:
             continue  # its sheets stand with the materials, its print with the other costs
         rows.append(
             Purchase(
-                "bought parts",
+                "screws and hardware" if _is_hardware(known.data) else "bought parts",
                 key,
                 known.label,
                 quantity or 1.0,
@@ -193,25 +197,36 @@ def _parts(cabinet: Cabinet) -> list[Purchase]:
     return rows
 
 
+def _is_hardware(data: PartKind) -> bool:
+    """Hinges, latches, inserts and the like, which stand with the screws in the shop."""
+    return isinstance(data, Hardware) and data.role in _HARDWARE
+
+
 def _screws(cabinet: Cabinet) -> list[Purchase]:
     counts: dict[str, int] = defaultdict(int)
     for fastening in cabinet.fastenings:
         counts[fastening.name] += fastening.count
         for name, each in fastening.also:
             counts[name] += each * fastening.count
-    return [
+    wishes = cabinet.project.fixings
+    lump = wishes.together is not None
+    rows = [
         Purchase(
-            "fixings",
+            "screws and hardware",
             name,
             f"screws {name}" if "×" in name and "screw" not in name else name,
             math.ceil(count * SPARE),
             "piece",
-            0.0,
+            0.0 if lump else wishes.prices.get(name, wishes.price_each),
             note=f"{count} needed, a tenth spare",
         )
         for name, count in sorted(counts.items())
         if name
     ]
+    if wishes.together:
+        label = "all screws together"
+        rows.append(Purchase("screws and hardware", label, label, 1, "sum", wishes.together))
+    return rows
 
 
 def _paint(painting: Painting, unit: Unit) -> list[Purchase]:

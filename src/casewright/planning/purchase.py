@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Group = Literal["boards and sheets", "bought parts", "fixings", "wiring", "paint", "other"]
+Group = Literal[
+    "boards and sheets", "bought parts", "screws and hardware", "wiring", "paint", "other"
+]
 
 SLUGS: dict[Group, str] = {
     "boards and sheets": "sheets",
     "bought parts": "parts",
-    "fixings": "fixings",
+    "screws and hardware": "fixings",
     "wiring": "wiring",
     "paint": "paint",
     "other": "other",

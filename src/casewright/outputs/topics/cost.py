@@ -82,9 +82,18 @@ def _notes(shopping: Shopping) -> Iterator[str]:
     free = [row.label for row in shopping.rows if not row.price and row.group == "bought parts"]
     if free:
         yield f"Without a price, or paid with something else: {listed(free)}."
-    screws = any(row.group == "fixings" and not row.price for row in shopping.rows)
-    if screws:
-        yield "Screws have no price of their own: put what they cost under “extras”."
+    hardware = [row for row in shopping.rows if row.group == "screws and hardware"]
+    lumped = any(row.unit == "sum" for row in hardware) or any(
+        word in row.label.lower()
+        for row in shopping.rows
+        if row.group == "other"
+        for word in ("screw", "fixing")
+    )
+    if not lumped and any(not row.price for row in hardware):
+        yield (
+            "Screws without a price are not in the sum: give price_each, prices by size, or what they cost together "
+            "under “fixings”."
+        )
     wires = [row for row in shopping.rows if row.group == "wiring"]
     lump = any("wire" in row.label.lower() for row in shopping.rows if row.group == "other")
     if lump and any(row.price for row in wires):

@@ -10,6 +10,7 @@ from nicegui import ui
 
 from casewright.design.accuracy import Accuracy
 from casewright.design.finish import Finish
+from casewright.design.fixings import Fixings
 from casewright.design.materials import Batten, Material, StockSheet
 from casewright.design.project import Project, Shop
 from casewright.design.wiring import WiringWishes
@@ -55,6 +56,12 @@ def _others(bench: Bench, live: Live) -> None:
     form(live, Place(bench, ("finish",), "the paint"), Finish)
     said("Wiring", "h2").classes("block-title")
     form(live, Place(bench, ("wiring",), "the wiring"), WiringWishes)
+    sizes = next(one for one in fields_of(WiringWishes) if one.name == "prices")
+    amounts(live, Place(bench, ("wiring",)), sizes, title="wire by size")
+    said("Screws", "h2").classes("block-title")
+    form(live, Place(bench, ("fixings",), "the screws"), Fixings)
+    screws = next(one for one in fields_of(Fixings) if one.name == "prices")
+    amounts(live, Place(bench, ("fixings",)), screws, title="screws by size")
     extras = next(one for one in fields_of(Project) if one.name == "extras")
     amounts(live, Place(bench, ()), extras, title="other costs")
 
