@@ -9,6 +9,7 @@ from tests.outputs.drawings.sheets_bench import EXAMPLES, crossing_words
 
 from casewright.outputs.documents.book import PAPERS, part_room
 from casewright.outputs.drawings import marks
+from casewright.outputs.drawings.part_files import dxf_files, keyed, svg_files
 from casewright.outputs.drawings.part_view import PartSheet, part_drawings
 from casewright.workflow import open_text, work_out
 
@@ -48,3 +49,23 @@ def test_names_and_numbers_of_footprints_stand_clear(key):
             away = Polygon(corners).distance(Point(texts[row.number].at)) * sheet.scale
             assert away < 8.0, row  # on paper: within a finger's breadth [mm]
     assert 0 < named < len(sheet.mark_rows)
+
+
+@pytest.mark.parametrize("key", ["left", "right"])
+def test_files_of_sides_name_the_numbers_on_them(key):
+    """The SVG says below what each number stands for, clear of all else; the DXF has names and no numbers."""
+    sheet = next(s for s in sheets() if (s.piece, s.face) == (key, "back"))
+    drawn = {m.text for m in sheet.drawing.simple() if isinstance(m, marks.Text)}
+    numbered = [row for row in sheet.mark_rows if row.number in drawn]
+    assert numbered
+    svg = " ".join(svg_files([sheet])[f"{key}-back.svg"].decode("utf-8").split())
+    words = " ".join(re.findall(r">([^<>]+)</text>", svg))
+    for row in numbered:
+        assert f"{row.number} = {row.label}" in words
+    more = keyed(sheet)
+    assert crossing_words(more) == []
+    assert more.bounds.bottom < sheet.drawing.bounds.bottom
+    assert more.bounds.right == sheet.drawing.bounds.right
+    bare = {m.text for m in sheet.bare.simple() if isinstance(m, marks.Text)}
+    assert not bare & {row.number for row in numbered}
+    assert dxf_files([sheet])

@@ -10,6 +10,8 @@ from casewright.basics.units import LengthStyle
 from casewright.geometry.model import Cabinet, FaceName, Feature
 from casewright.outputs.documents.templates import BACK_FACE_UP, SHOW_FACE_UP, TemplateSheet
 from casewright.outputs.drawings.alignment_view import alignment_views
+from casewright.outputs.drawings.heading import SMALL, joined
+from casewright.outputs.drawings.marks import Drawing, Text
 from casewright.outputs.drawings.part_view import PartSheet, part_drawings
 from casewright.outputs.drawings.svg import write_svg
 from casewright.outputs.exports.dxf import write_dxf
@@ -24,9 +26,27 @@ def svg_files(sheets: Sequence[PartSheet]) -> dict[str, bytes]:
     """Every sheet with its dimensions as an SVG file, by file name ("deck-show.svg")."""
     names = file_names(sheets)
     return {
-        f"{name}.svg": write_svg(sheet.drawing, ground=True).encode("utf-8")
+        f"{name}.svg": write_svg(keyed(sheet), ground=True).encode("utf-8")
         for name, sheet in zip(names, sheets, strict=True)
     }
+
+
+def keyed(sheet: PartSheet) -> Drawing:
+    """The sheet's drawing, and below it the names of the numbers on it, which a page of the book has a table of."""
+    drawing = sheet.drawing
+    texts = (mark for mark in drawing.marks if isinstance(mark, Text))
+    written = {text.text for text in texts if text.weight == "bold"}
+    named = [f"{row.number} = {row.label}" for row in sheet.mark_rows if row.number in written]
+    if not named:
+        return drawing
+    bounds, scale = drawing.bounds, drawing.scale
+    lines = joined(named, bounds.width * scale)
+    low = bounds.bottom - 2.5 / scale
+    key = [
+        Text((bounds.left, low - number * 1.6 * SMALL / scale), line, SMALL, vertical="top")
+        for number, line in enumerate(lines)
+    ]
+    return Drawing(drawing.title, (*drawing.marks, *key), unit=drawing.unit, scale=scale)
 
 
 def dxf_files(sheets: Sequence[PartSheet]) -> dict[str, bytes]:
@@ -141,6 +161,7 @@ def slug(text: str) -> str:
 __all__ = [
     "dxf_files",
     "file_names",
+    "keyed",
     "slug",
     "svg_files",
     "template_sheets",
