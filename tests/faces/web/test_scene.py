@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import base64
 import json
 import zlib
 from functools import cache
@@ -13,6 +12,7 @@ import pytest
 import trimesh
 
 from casewright.faces.web.components.scene import (
+    END,
     Shape,
     scene_changes,
     scene_parts,
@@ -33,7 +33,8 @@ def duel(old: str = "", new: str = "") -> Cabinet:
 
 
 def unpacked(shape: Shape) -> trimesh.Trimesh:
-    raw = zlib.decompress(base64.b64decode(shape.data))
+    raw = zlib.decompress(shape.data + END, -zlib.MAX_WBITS)
+    assert len(raw) == shape.size
     corners, triangles = np.frombuffer(raw[:8], "<i4")
 
     def numbers(start: int, count: int) -> np.ndarray:

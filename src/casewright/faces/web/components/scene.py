@@ -5,8 +5,11 @@ likes share one shape. Corners are whole micrometers and triangles are numbers o
 from one to the next and deflated, which leaves a tenth of what plain floats would take. Normals and edges follow from
 them and are made by the viewer.
 
-Packed shape, after base64 and inflation (RFC 4648, RFC 1950), all numbers little-endian int32, each array as its four
-byte planes one after the other:
+Shapes that are sent together are one deflated stream (RFC 1951): the browser takes longer to begin one than to read it.
+Each is deflated by itself beforehand, up to a byte's border, so that joining them is all that is left to do.
+
+A shape after base64 and inflation (RFC 4648), all numbers little-endian int32, each array as its four byte planes one
+after the other:
 
     corners N, triangles M                      8 bytes, not in planes
     steps of u, then of v, then of n            3 N
@@ -42,6 +45,8 @@ from casewright.outputs.exports.appearance import (
 
 STEPS_PER_MM = 1000
 """Corners are packed to a thousandth of a millimeter."""
+END = b"\x03\x00"
+"""The last block of a deflated stream, with nothing in it (RFC 1951, 3.2.3 and 3.2.6)."""
 
 Group = Literal["piece", "part", "room"]
 """piece: cut by the maker; part: body of a bought part; room: kept free for one."""
@@ -53,8 +58,10 @@ class Shape:
 
     id: str
     """Equal shapes have equal ids."""
-    data: str
-    """Base64, as told atop this module."""
+    data: bytes
+    """Deflated, as told atop this module; a stretch of a stream, without its end."""
+    size: int
+    """Of what it is when inflated. [bytes]"""
 
 
 @dataclass(frozen=True)
@@ -121,9 +128,14 @@ class SceneChanges:
 
     def parts_json(self) -> dict[str, Any]:
         """What the viewer's `update` takes as its first argument."""
+        stream = b"".join(shape.data for shape in self.shapes) + END
         return {
             "parts": [part.as_json() for part in self.changed],
-            "shapes": {shape.id: shape.data for shape in self.shapes},
+            "shapes": {
+                "ids": [shape.id for shape in self.shapes],
+                "sizes": [shape.size for shape in self.shapes],
+                "data": base64.b64encode(stream).decode("ascii"),
+            },
         }
 
 
@@ -237,10 +249,9 @@ def _packed(solid: Solid) -> Shape:
     head = np.array([len(corners), len(triangles)], dtype="<i4").tobytes()
     raw = head + _planes(steps) + _planes(numbers)
     name = hashlib.blake2b(raw, digest_size=9).digest()
-    return Shape(
-        base64.urlsafe_b64encode(name).decode("ascii"),
-        base64.b64encode(zlib.compress(raw, 9)).decode("ascii"),
-    )
+    deflate = zlib.compressobj(9, zlib.DEFLATED, -zlib.MAX_WBITS)
+    data = deflate.compress(raw) + deflate.flush(zlib.Z_FULL_FLUSH)
+    return Shape(base64.urlsafe_b64encode(name).decode("ascii"), data, len(raw))
 
 
 def _ordered(solid: Solid) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
@@ -262,6 +273,7 @@ def _planes(values: NDArray[np.int64]) -> bytes:
 
 
 __all__ = [
+    "END",
     "STEPS_PER_MM",
     "Group",
     "PartMesh",

@@ -5,7 +5,7 @@ The work is done in viewing/, which knows nothing of the page's framework; this 
 Methods, called from viewer.py
   set_scene(parts)           show these and nothing else
   update(parts, removed)     take in changed parts, let go of those whose keys are in `removed`; the eye stays where it is
-      parts = {parts: [record, ...], shapes: {id: packed shape, ...}}, both made and described by scene.py
+      parts = {parts: [record, ...], shapes: {ids, sizes, data}}, both made and described by scene.py
   set_options({...})         any of
       theme        "light" | "dark"
       apart        0 to 1: how far the pieces are moved out

@@ -69,7 +69,9 @@ export class Viewer {
         this.looked = true;
         this.stage.look(this.toward ?? [-0.48, -0.77, 0.41], this.parts.outerPoints(), true);
       }
-      this.stage.render();
+      this.stage.hurry();
+      if (document.hidden) this.stage.draw();
+      else this.stage.render();
       this.took = performance.now() - asked;
     });
     return this.work;
@@ -87,7 +89,9 @@ export class Viewer {
     if (before.mode !== this.options.mode) this.setMode(this.options.mode);
     this.over(null);
     this.work = this.work.then(() => {
-      if (!this.stage.gone) this.parts.arrange(this.options);
+      if (this.stage.gone) return;
+      this.stage.hurry();
+      this.parts.arrange(this.options);
     });
   }
 
@@ -233,6 +237,7 @@ export class Viewer {
       shapes: this.parts?.shapes.size ?? 0,
       took: this.took,
       resting: this.stage ? !this.stage.turning && !this.stage.asked : true,
+      fine: this.stage?.isFine ?? true,
       toward: this.stage?.toward.toArray() ?? null,
       distance: this.stage?.camera.position.distanceTo(this.stage.controls.target) ?? 0,
       paper: tint(this.host, "paper"),

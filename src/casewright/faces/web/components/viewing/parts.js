@@ -2,7 +2,9 @@
 
 import { THREE } from "nicegui-scene";
 import { cutMesh } from "./cut.js";
+import { materialFor } from "./shading.js";
 import { Shape, unpack } from "./shapes.js";
+import { cornersOf } from "./stage.js";
 import { tint } from "./style.js";
 import { workedGeometry } from "./works.js";
 
@@ -41,10 +43,7 @@ export class Parts {
 
   /** Take in changed parts, let go of removed ones; the new ones. */
   async update({ parts, shapes }, removed) {
-    const fresh = await Promise.all(
-      Object.entries(shapes).filter(([id]) => !this.shapes.has(id))
-        .map(async ([id, data]) => [id, new Shape(await unpack(data))]));
-    for (const [id, shape] of fresh) this.shapes.set(id, shape);
+    for (const [id, mesh] of await unpack(shapes)) if (!this.shapes.has(id)) this.shapes.set(id, new Shape(mesh));
     const made = [];
     const old = [...removed, ...parts.map((part) => part.key)].map((key) => this.byKey.get(key)).filter(Boolean);
     for (const record of parts) {
@@ -54,6 +53,7 @@ export class Parts {
       made.push(part);
     }
     for (const key of removed) this.byKey.delete(key);
+    this.isShadeOld ||= made.length > 0 || removed.length > 0;
     for (const part of old) part.dispose(this.stage.scene);
     for (const [id, shape] of this.shapes) {
       if (shape.users > 0) continue;
@@ -65,18 +65,25 @@ export class Parts {
 
   /** Everything from the options: visibility, places, looks, section; of `changed` alone where the rest stand so already. */
   arrange(options, changed = [...this.byKey.values()]) {
+    const planes = String(this.planes.map(({ normal, constant }) => [...normal, constant]));
     this.options = options;
     for (const part of changed) {
+      const before = [part.shown, part.mesh.castShadow, part.moved.toArray()].join();
       part.shown = isShown(part.record, options);
       part.mesh.visible = part.shown;
       part.showWorks(options.works?.[part.record.key], this.stage.scene, this.worked, this.inks.accent);
       part.stand(options.apart);
       this.paint(part);
+      this.isShadeOld ||= before !== [part.shown, part.mesh.castShadow, part.moved.toArray()].join();
     }
     const box = new THREE.Box3();
     for (const part of this.byKey.values()) if (part.shown && part.record.group !== "room") box.union(part.box);
-    this.stage.setBounds(box);
+    this.isShadeOld = this.stage.setBounds(box) || this.isShadeOld;
     this.section(options.section);
+    this.isShadeOld ||= planes !== String(this.planes.map(({ normal, constant }) => [...normal, constant]));
+    if (this.isShadeOld) this.stage.drawShadows();
+    else this.stage.draw();
+    this.isShadeOld = false;
   }
 
   paint(part) {
@@ -130,7 +137,6 @@ export class Parts {
         }
       }
     }
-    this.stage.drawShadows();
   }
 
   /** Whether a point is cut away. */
@@ -175,12 +181,6 @@ export class Parts {
   }
 }
 
-/** The eight corners of a box. */
-export function cornersOf({ min, max }) {
-  return [0, 1, 2, 3, 4, 5, 6, 7].map(
-    (i) => new THREE.Vector3(i & 1 ? max.x : min.x, i & 2 ? max.y : min.y, i & 4 ? max.z : min.z));
-}
-
 function isShown(record, options) {
   const named = (names) => names.includes(record.key) || names.includes(record.owner);
   if (record.group === "room" && !options.rooms) return false;
@@ -198,9 +198,11 @@ class Part {
     this.place = new THREE.Matrix4().set(ux, vx, nx, x, uy, vy, ny, y, uz, vz, nz, z, 0, 0, 0, 1);
     this.away = new THREE.Vector3(...record.apart);
     this.moved = new THREE.Vector3();
-    const material = new THREE.MeshStandardMaterial({
-      roughness: record.roughness, metalness: 0, clippingPlanes: planes, clipShadows: true,
-      polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1,
+    // Faces lie a little behind their edges; one that shines, before the face of the housing that it lies in.
+    const behind = record.lit ? 0.5 : 1;
+    const material = materialFor(record.roughness, {
+      clippingPlanes: planes, clipShadows: true,
+      polygonOffset: true, polygonOffsetFactor: behind, polygonOffsetUnits: behind,
     });
     if (record.grain !== "none") addGrain(material, record.grain);
     this.mesh = new THREE.Mesh(shape.surface, material);
@@ -315,10 +317,10 @@ function hatchTexture() {
 /** A breath of grain along u or v, made in the picture only: long soft streaks, a few hundredths lighter or darker. */
 function addGrain(material, along) {
   material.onBeforeCompile = (shader) => {
+    shader.uniforms.isAlongU = { value: along === "u" };
     shader.vertexShader = shader.vertexShader
-      .replace("#include <common>", "#include <common>\nvarying vec3 vWood;")
-      .replace("#include <begin_vertex>", `#include <begin_vertex>\nvWood = ${
-        along === "u" ? "position.yxz" : "position.xyz"};`);
+      .replace("#include <common>", "#include <common>\nvarying vec3 vWood;\nuniform bool isAlongU;")
+      .replace("#include <begin_vertex>", "#include <begin_vertex>\nvWood = isAlongU ? position.yxz : position.xyz;");
     shader.fragmentShader = shader.fragmentShader
       .replace("#include <common>", `#include <common>
         varying vec3 vWood;
@@ -335,6 +337,6 @@ function addGrain(material, along) {
         float cwFine = cwNoise(vec2(cwAt.x * 0.9, cwAt.y * 0.02));
         diffuseColor.rgb *= 1.0 - 0.075 * cwStreak - 0.035 * cwFine + 0.04;`);
   };
-  material.customProgramCacheKey = () => `grain-${along}`;
+  material.customProgramCacheKey = () => "grain"; // one program for both ways
 }
 

@@ -1,7 +1,7 @@
 // What the pointer is on: parts to pick, and points to measure from.
 
 import { THREE } from "nicegui-scene";
-import { cornersOf } from "./parts.js";
+import { cornersOf } from "./stage.js";
 
 const STILL = 5; // px that a press may move and still be a press, not a turn
 const CATCH = 16; // px within which a corner catches the pointer

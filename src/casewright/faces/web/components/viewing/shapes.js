@@ -5,13 +5,24 @@ import { THREE } from "nicegui-scene";
 const STEPS_PER_MM = 1000;
 const CREASE = Math.cos((28 * Math.PI) / 180); // faces that meet at less look like one rounded surface
 const SHARP = Math.cos((20 * Math.PI) / 180); // edges of faces that meet at more are drawn
+const ALIKE = 1 - 1e-7; // cosine between normals that are one
 const SHORT = 6; // mm; the middle of a shorter edge is no place to measure from
 
-/** Unpack a shape; see the layout atop scene.py. */
-export async function unpack(data) {
+/** Unpack shapes that came together; pairs of id and shape. See the layout atop scene.py. */
+export async function unpack({ ids, sizes, data }) {
+  if (!ids.length) return [];
   const packed = Uint8Array.from(atob(data), (letter) => letter.charCodeAt(0));
-  const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("deflate"));
-  const raw = new DataView(await new Response(stream).arrayBuffer());
+  const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("deflate-raw"));
+  const all = await new Response(stream).arrayBuffer();
+  let end = 0;
+  return ids.map((id, i) => {
+    const start = end;
+    end += sizes[i];
+    return [id, meshOf(new DataView(all, start, sizes[i]))];
+  });
+}
+
+function meshOf(raw) {
   const corners = raw.getInt32(0, true);
   const count = raw.getInt32(4, true);
   const steps = planes(raw, 8, 3 * corners);
@@ -129,10 +140,12 @@ function faceWith(triangles, about, first, end, a, b) {
   return -1;
 }
 
-/** Corners are averaged over the faces about them that bend only a little. */
+/** Corners are averaged over the faces about them that bend only a little; faces that agree on a corner share it. */
 function surfaceOf(points, triangles, { area, unit }, { start, about }) {
-  const positions = new Float32Array(3 * triangles.length);
-  const normals = new Float32Array(3 * triangles.length);
+  const positions = [], normals = [];
+  const index = new Uint32Array(triangles.length);
+  const latest = new Int32Array(points.length / 3).fill(-1); // of each corner the vertex made last, and before each that
+  const before = [];
   for (let i = 0; i < triangles.length; i++) {
     const corner = triangles[i], face = i - (i % 3);
     let x = 0, y = 0, z = 0;
@@ -146,14 +159,26 @@ function surfaceOf(points, triangles, { area, unit }, { start, about }) {
       }
     }
     const length = Math.hypot(x, y, z) || 1;
-    for (let k = 0; k < 3; k++) positions[3 * i + k] = points[3 * corner + k];
-    normals[3 * i] = x / length;
-    normals[3 * i + 1] = y / length;
-    normals[3 * i + 2] = z / length;
+    x /= length;
+    y /= length;
+    z /= length;
+    let vertex = latest[corner];
+    while (vertex >= 0 && normals[3 * vertex] * x + normals[3 * vertex + 1] * y + normals[3 * vertex + 2] * z < ALIKE) {
+      vertex = before[vertex];
+    }
+    if (vertex < 0) {
+      vertex = before.length;
+      before.push(latest[corner]);
+      latest[corner] = vertex;
+      positions.push(points[3 * corner], points[3 * corner + 1], points[3 * corner + 2]);
+      normals.push(x, y, z);
+    }
+    index[i] = vertex;
   }
   const surface = new THREE.BufferGeometry();
-  surface.setAttribute("position", new THREE.BufferAttribute(positions, 3));
-  surface.setAttribute("normal", new THREE.BufferAttribute(normals, 3));
+  surface.setAttribute("position", new THREE.BufferAttribute(new Float32Array(positions), 3));
+  surface.setAttribute("normal", new THREE.BufferAttribute(new Float32Array(normals), 3));
+  surface.setIndex(new THREE.BufferAttribute(before.length < 65536 ? new Uint16Array(index) : index, 1));
   surface.computeBoundingBox();
   surface.computeBoundingSphere();
   return surface;

@@ -1,12 +1,18 @@
 // The room in which the cabinet stands: light, ground, eye. Draws one frame when asked, never by itself.
 
 import { OrbitControls, THREE } from "nicegui-scene";
+import { drawsInSoftware, Smoothing } from "./drawing.js";
+import { spareShadows } from "./shading.js";
 import { tint } from "./style.js";
 
 const EYE_DEG = 24; // a long lens: sizes can be compared, lines hardly converge
 const MARGIN = 1.08;
 const TURN_MS = 260;
-const COARSE = 0.5; // share of the pixels each way that a processor draws while the eye moves
+const COARSE = 0.5; // share of the pixels each way that is drawn while the eye moves, where drawing is slow
+const SETTLED_MS = 350; // so long after the last change a processor draws the picture with all its care
+const SLOW_MS = 45; // between two frames while the eye moves: too long to follow the hand
+const JUDGED = 6; // frames in a row by which a drawing is called slow
+const PENUMBRA = 0.02; // share of the cabinet's size by which the soft edge of its shadow reaches farther
 const NEARLY_UP = 1e-4; // radians off the vertical, so that up in the picture stays defined
 
 export class Stage {
@@ -16,14 +22,19 @@ export class Stage {
     this.onDraw = onDraw;
     this.frames = 0;
     this.sharpness = 0;
+    this.late = 0;
     this.box = new THREE.Box3(new THREE.Vector3(0, 0, 0), new THREE.Vector3(600, 400, 500));
-    this.renderer = new THREE.WebGLRenderer({ antialias: true, alpha: true });
+    this.isInSoftware = drawsInSoftware();
+    this.renderer = new THREE.WebGLRenderer({ antialias: !this.isInSoftware, alpha: true });
+    this.smoothing = this.isInSoftware ? new Smoothing(this.renderer) : null;
     this.renderer.localClippingEnabled = true;
     this.renderer.shadowMap.enabled = true;
     // Without a graphics card the processor draws every pixel: the softest shadows would take it a third of each frame.
-    this.isInSoftware = drawsInSoftware(this.renderer.getContext());
+    spareShadows(this.isInSoftware);
     this.renderer.shadowMap.type = this.isInSoftware ? THREE.PCFShadowMap : THREE.PCFSoftShadowMap;
     this.renderer.shadowMap.autoUpdate = false;
+    this.renderer.debug.checkShaderErrors = false; // to ask would be to wait for each in turn
+    this.renderer.setOpaqueSort(nearestFirst);
     this.canvas = this.renderer.domElement;
     this.canvas.setAttribute("aria-hidden", "true");
     host.prepend(this.canvas);
@@ -64,6 +75,7 @@ export class Stage {
     this.ground = new THREE.Mesh(new THREE.PlaneGeometry(1, 1), new THREE.ShadowMaterial({ transparent: true }));
     this.ground.receiveShadow = true;
     this.ground.renderOrder = -1;
+    this.ground.visible = false; // until something stands on it
     this.scene.add(this.sky, this.sun, this.sun.target, this.lamp, this.lamp.target, this.ground);
   }
 
@@ -90,20 +102,48 @@ export class Stage {
     this.render(); // at once: a resized canvas is blank
   }
 
-  /** Pixels drawn for one of the page: where the processor draws, fewer as long as the eye moves. */
+  /** Pixels drawn for one of the page: where drawing is slow, fewer as long as the picture changes. */
   wanted() {
     const full = Math.min(window.devicePixelRatio || 1, 2);
-    return this.isInSoftware && (this.turning || this.isHeld) ? full * COARSE : full;
+    const isPassing = this.turning || this.isHeld || this.isHurried;
+    return (this.isInSoftware || this.isSlow) && isPassing ? full * COARSE : full;
   }
 
   /** Draw finely what was last drawn coarsely. */
   sharpen() {
-    if (this.sharpness < this.wanted()) this.draw();
+    if (this.isInSoftware) this.settle();
+    else if (this.sharpness < this.wanted()) this.draw();
   }
 
-  /** What stands on the stage has these bounds; light and ground follow. */
+  /** The next frame must come soon: it may be a coarse one, and a fine one follows. */
+  hurry() {
+    if (this.isInSoftware) this.isHurried = true;
+  }
+
+  /** Once nothing has changed for a while, and the page is seen: the picture as well as it can be drawn. */
+  settle() {
+    clearTimeout(this.settling);
+    this.isFine = false;
+    this.settling = setTimeout(() => {
+      this.isHurried = false;
+      this.asked ||= requestAnimationFrame(() => this.render(!this.turning && !this.isHeld));
+    }, SETTLED_MS);
+  }
+
+  /** Whether the hand waits for frames while it turns the cabinet, by how far they lie apart. */
+  judge() {
+    const now = performance.now();
+    const isMoving = Boolean(this.turning || this.isHeld);
+    if (isMoving && this.wasMoving && !this.isInSoftware) {
+      this.late = now - this.drawnAt > SLOW_MS && now - this.drawnAt < 1000 ? this.late + 1 : 0;
+      this.isSlow ||= this.late >= JUDGED;
+    }
+    [this.drawnAt, this.wasMoving] = [now, isMoving];
+  }
+
+  /** What stands on the stage has these bounds; light and ground follow. Whether they changed. */
   setBounds(box) {
-    if (box.isEmpty()) return;
+    if (box.isEmpty() || (this.ground.visible && box.equals(this.box))) return false;
     this.box = box;
     const centre = box.getCenter(new THREE.Vector3());
     const radius = box.getSize(new THREE.Vector3()).length() / 2;
@@ -113,11 +153,26 @@ export class Stage {
     const eye = this.sun.shadow.camera;
     Object.assign(eye, { left: -radius, right: radius, top: radius, bottom: -radius, near: radius, far: 5 * radius });
     eye.updateProjectionMatrix();
-    this.ground.position.set(centre.x, centre.y, box.min.z - 0.5);
-    this.ground.scale.setScalar(12 * radius);
+    this.layGround(box);
     this.controls.minDistance = radius / 20;
     this.controls.maxDistance = radius * 25;
-    this.drawShadows();
+    return true;
+  }
+
+  /** The ground, as far as shadows of the box fall on it: beyond it there is nothing to draw. */
+  layGround(box) {
+    const level = box.min.z - 0.5;
+    const light = this.sun.position.clone().sub(this.sun.target.position);
+    const shaded = new THREE.Box2();
+    for (const corner of cornersOf(box)) {
+      const away = (corner.z - level) / light.z;
+      shaded.expandByPoint(new THREE.Vector2(corner.x - away * light.x, corner.y - away * light.y));
+    }
+    shaded.expandByScalar(PENUMBRA * box.getSize(new THREE.Vector3()).length());
+    const middle = shaded.getCenter(new THREE.Vector2()), size = shaded.getSize(new THREE.Vector2());
+    this.ground.position.set(middle.x, middle.y, level);
+    this.ground.scale.set(size.x, size.y, 1);
+    this.ground.visible = true;
   }
 
   drawShadows() {
@@ -131,9 +186,12 @@ export class Stage {
     this.asked = requestAnimationFrame(() => this.render());
   }
 
-  render() {
+  /** Draw now. A processor draws finely only when asked to; it will be, when the picture has settled. */
+  render(isFine = !this.isInSoftware) {
     cancelAnimationFrame(this.asked); // this frame is the one that was asked for
     this.asked = 0;
+    if (!this.ground.visible) return; // nothing stands there yet
+    this.judge();
     if (this.sharpness !== this.wanted()) {
       this.sharpness = this.wanted();
       this.renderer.setPixelRatio(this.sharpness);
@@ -146,7 +204,11 @@ export class Stage {
     this.lamp.position.copy(this.camera.position);
     this.lamp.target.position.copy(this.controls.target);
     this.lamp.target.updateMatrixWorld();
-    this.renderer.render(this.scene, this.camera);
+    const draw = () => this.renderer.render(this.scene, this.camera);
+    if (isFine && this.smoothing) this.smoothing.draw(draw);
+    else draw();
+    if (isFine) this.isFine = true;
+    else this.settle();
     this.frames++;
     this.onDraw();
   }
@@ -266,6 +328,8 @@ export class Stage {
     this.gone = true;
     this.stopTurning();
     cancelAnimationFrame(this.asked);
+    clearTimeout(this.settling);
+    this.smoothing?.dispose();
     this.observer.disconnect();
     this.controls.dispose();
     this.renderer.dispose();
@@ -274,9 +338,13 @@ export class Stage {
   }
 }
 
-/** Whether a processor does the work of a graphics card; by the name that the drawing program gives itself. */
-function drawsInSoftware(gl) {
-  const named = gl.getExtension("WEBGL_debug_renderer_info");
-  const name = gl.getParameter(named ? named.UNMASKED_RENDERER_WEBGL : gl.RENDERER);
-  return /swiftshader|llvmpipe|softpipe|software|basic render/i.test(String(name));
+/** What hides others is drawn before them, so that nothing is reckoned that is not seen. */
+function nearestFirst(a, b) {
+  return a.groupOrder - b.groupOrder || a.renderOrder - b.renderOrder || a.z - b.z || a.id - b.id;
+}
+
+/** The eight corners of a box. */
+export function cornersOf({ min, max }) {
+  return [0, 1, 2, 3, 4, 5, 6, 7].map(
+    (i) => new THREE.Vector3(i & 1 ? max.x : min.x, i & 2 ? max.y : min.y, i & 4 ? max.z : min.z));
 }
