@@ -142,3 +142,32 @@ def test_a_long_ring_costs_one_setting_more(size):
         steps += [step(f"{i}a", early), step(f"{i}b", late, needs=(f"{i}a",))]
     (bit,) = [c for c in setup_counts(arranged(steps)) if c.thing == "bit"]
     assert bit.least == bit.count == size + 1
+
+
+def at(key: str, machine: str, needs: tuple[str, ...] = (), rank: float = 0.0) -> Step:
+    values = ("10", "") if machine == "drill" else ("wood",)
+    setting = Setting(machine, values)  # type: ignore[arg-type]
+    return Step(
+        key=key, stage="shape", title=key, orders=(key,), needs=needs, rank=rank, setting=setting
+    )
+
+
+def test_all_start_holes_are_bored_before_the_saw_is_taken_up():
+    """Three openings, a start hole and a saw cut each: both machines stand set, so only the ways between them count."""
+    steps = [
+        one
+        for n in range(3)
+        for one in (
+            at(f"start{n}", "drill", rank=n),
+            at(f"saw{n}", "jigsaw", (f"start{n}",), rank=n),
+        )
+    ]
+    order = arranged(steps)
+    assert workable(order)
+    machines = [one.setting.machine for one in order if one.setting]
+    least = min(
+        runs([one.setting.machine for one in way if one.setting])
+        for way in permutations(steps)
+        if workable(way)
+    )
+    assert runs(machines) == least == 2
