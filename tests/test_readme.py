@@ -10,10 +10,11 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+EXAMPLES = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
 
 
 def test_the_python_example_runs(tmp_path):
-    (code,) = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
+    code = EXAMPLES[0]
     assert '"out/duel"' in code
     done = subprocess.run(
         [sys.executable, "-c", code.replace("out/duel", tmp_path.as_posix())],
@@ -31,10 +32,30 @@ def test_the_python_example_runs(tmp_path):
     assert "⟦" not in done.stdout  # lengths stand in the maker's unit
 
 
+def test_the_stocks_example_runs(tmp_path):
+    (_, code) = EXAMPLES
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=tmp_path,
+        env={**os.environ, "PYTHONPATH": str(ROOT / "src"), "PYTHONIOENCODING": "utf-8"},
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.split() == ["C1", "1"]
+    assert (tmp_path / "stock.sqlite").is_file()
+
+
 def test_every_command_it_names_exists():
     from casewright.faces.cli.app import app
 
     named = set(re.findall(r"^    casewright (\w+)", README, re.MULTILINE))
     known = {c.name or (c.callback.__name__ if c.callback else "") for c in app.registered_commands}
+    known |= {group.name for group in app.registered_groups}
     assert named
     assert named <= known
+    (stock,) = (group.typer_instance for group in app.registered_groups if group.name == "stock")
+    of_stock = set(re.findall(r"casewright stock (\w+)", README))
+    assert of_stock
+    assert of_stock <= {c.name or c.callback.__name__ for c in stock.registered_commands}

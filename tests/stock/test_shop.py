@@ -119,13 +119,15 @@ def test_what_cannot_be_used_is_named(tmp_path: Path, data: dict[str, object], f
 
 def test_a_layout_takes_its_boards_and_leaves_its_offcuts(address: str) -> None:
     stock = opened(address)
-    stock.bring([board("A1"), board("A2", count=2)])
+    stock.bring([board("A1", measured="11.9 mm", note="chipped"), board("A2", count=2)])
     done = stock.accept(taking("A1", "A2", left=((200, 160),)), place="rack")
     assert (done.number, done.who, dict(done.taken)) == (1, "Ann", {"A1": 1, "A2": 1})
     assert [(h.mark, h.count) for h in stock.entries()] == [("A2", 1), (done.booked[0], 1)]
     left = stock.entry(done.booked[0])
     assert (left.written["length"], left.record.place) == ("200 mm", "rack")
     assert left.origin == "A1, Quiz box"
+    # As thick as the piece it comes from was measured, whatever the project says of its wood.
+    assert (left.written["measured"], left.record.note) == ("11.9 mm", "")
     assert stock.accepted() == (done,)
 
 

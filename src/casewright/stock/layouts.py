@@ -20,6 +20,10 @@ SAME_SIZE = 0.5
 """A piece of the stock and the same one in a plan may differ by this much. [mm] Common practice: a tape's reading."""
 
 
+OF_THE_WOOD = ("label", "material", "species", "nominal", "measured", "grain", "color")
+"""What an offcut has in common with the piece it comes from."""
+
+
 def accept_layout(change: Change, taking: Taking, *, place: str, again: bool) -> Accepted:
     """Take what a layout needs, and book what it leaves.
 
@@ -103,8 +107,13 @@ def _taken(change: Change, wanted: Wanted, project: str, number: int) -> str:
 
 
 def _booked(change: Change, left: Leftover, project: str, number: int, place: str) -> None:
-    """Put a leftover in."""
-    _, count, record, written = read_entry({**left.written, "place": place}, "mm")
+    """Put a leftover in: what is known of the piece it comes from goes before what the project says of its wood."""
+    source = change.connection.scalar(
+        select(entries.c.written).where(entries.c.mark == left.origin)
+    )
+    known = json.loads(source) if source else {}
+    same = {name: known[name] for name in OF_THE_WOOD if name in known}
+    _, count, record, written = read_entry({**left.written, **same, "place": place}, "mm")
     origin = f"{left.origin}, {project}"[:120]
     mark = change.insert("", count, record, written, origin=origin, booked_by=number)
     held = held_of(change.row(mark))
@@ -130,4 +139,4 @@ def _is_other_size(row: Row[Any], wanted: Wanted) -> bool:
     return bool(off > SAME_SIZE)
 
 
-__all__ = ["SAME_SIZE", "accept_layout", "undo_layout"]
+__all__ = ["OF_THE_WOOD", "SAME_SIZE", "accept_layout", "undo_layout"]

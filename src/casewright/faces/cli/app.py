@@ -388,7 +388,7 @@ def schema(
     raise typer.Exit(print_schema(results=results))
 
 
-app.add_typer(stock_app)
+app.add_typer(stock_app, name="stock")
 
 
 def _version(value: bool) -> None:

@@ -258,4 +258,19 @@ def import_(
     raise typer.Exit(stocking.read_table(table, unit=unit, address=stock, who=who, as_json=json))
 
 
-__all__ = ["stock_app"]
+__all__ = [
+    "accept",
+    "add",
+    "change",
+    "export_",
+    "history",
+    "import_",
+    "labels",
+    "list_",
+    "offer",
+    "remove",
+    "show",
+    "stock_app",
+    "take",
+    "undo",
+]

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
+from html import escape
 
 from nicegui import background_tasks, ui
 
@@ -16,6 +18,7 @@ from casewright.session import Changes
 from casewright.session.stocking import offer_edits, taken
 from casewright.stock.labels import size_of
 from casewright.stock.offering import BoardOffer, What
+from casewright.stock.records import BoardRecord, Held
 from casewright.stock.words import buying_words, layout_words, value_words
 
 GROUPS: tuple[tuple[What, str, str], ...] = (
@@ -77,6 +80,8 @@ def _offers(room: StockRoom) -> None:
         press(
             "Take these boards into the project", partial(_take_up, room, "boards"), classes="main"
         )
+    elif any(board.matches for board in offer.boards):
+        said("The project takes them already.", "p").classes("quietly")
     for what, title, words in GROUPS:
         values = [value for value in offer.values if value.what == what]
         if not values:
@@ -95,6 +100,10 @@ def _board(room: StockRoom, board: BoardOffer) -> None:
     with ui.element("section").classes("block"):
         said(board.label, "h3").classes("block-title")
         said(f"{buying_words(board)}.", "p").classes("quietly")
+        if board.matches:
+            ui.html(boards_svg([match.held for match in board.matches]), sanitize=False).classes(
+                "boards"
+            )
         with ui.element("ul").classes("plain"):
             for match, sheet in zip(board.matches, board.sheets, strict=True):
                 words = [f"{match.held.mark}: {size_of(match.held, bench.style.unit)}"]
@@ -115,6 +124,33 @@ def _board(room: StockRoom, board: BoardOffer) -> None:
                 with ui.element("ul").classes("plain"):
                     for match in board.others:
                         said(f"{match.held.mark}: {bench.say(match.why_not)}", "li")
+
+
+def boards_svg(boards: Sequence[Held]) -> str:
+    """Boards under each other at one scale, the longest across the picture, with their marks and grain."""
+    records = [one.record for one in boards if isinstance(one.record, BoardRecord)]
+    scale = 300 / max(record.length for record in records)
+    body, y = [], 1.0
+    for held, record in zip(boards, records, strict=True):
+        long, high = record.length * scale, max(record.width * scale, 16.0)
+        middle, x = y + high / 2, min(long - 8, 60.0)
+        body.append(
+            f'<rect x="1" y="{y:.1f}" width="{long - 2:.1f}" height="{high:.1f}" fill="var(--fill-wood)" '
+            f'stroke="var(--ink)"/><text x="8" y="{middle + 4:.1f}" font-size="13" fill="var(--ink)">'
+            f"{escape(held.mark)}</text>"
+        )
+        if record.grain == "length" and long > 130:
+            body.append(
+                f'<path d="M{x:.1f} {middle:.1f}H{long - 14:.1f}M{x + 5:.1f} {middle - 4:.1f}L{x:.1f} {middle:.1f}'
+                f"L{x + 5:.1f} {middle + 4:.1f}M{long - 19:.1f} {middle - 4:.1f}L{long - 14:.1f} {middle:.1f}"
+                f'L{long - 19:.1f} {middle + 4:.1f}" fill="none" stroke="var(--quiet)"/>'
+            )
+        y += high + 6
+    words = escape(f"Boards of the stock: {listed([held.mark for held in boards])}", quote=True)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 300 {y:.1f}" role="img" aria-label="{words}">'
+        f"{''.join(body)}</svg>"
+    )
 
 
 async def _take_up(room: StockRoom, what: What) -> None:
@@ -212,4 +248,4 @@ async def _undo(room: StockRoom, number: int) -> None:
     await room.tell(problems)
 
 
-__all__ = ["view"]
+__all__ = ["boards_svg", "view"]

@@ -15,7 +15,7 @@ from casewright.faces.web.live import said
 from casewright.faces.web.stock_room import StockRoom
 from casewright.faces.web.wording import error_lines
 from casewright.outputs.documents.tiles import PAPERS
-from casewright.session.describing import fields_of
+from casewright.session.describing import Field, fields_of
 from casewright.stock.labels import size_of
 from casewright.stock.records import KINDS, WORDS, Held, read_record
 from casewright.stock.tables_csv import LARGEST_BYTES, rows_of_csv
@@ -94,7 +94,7 @@ def _row(room: StockRoom, held: Held) -> None:
             ]
             if notes:
                 said("; ".join(notes), "small")
-        said(size_of(held, room.bench.style.unit), "td")
+        said(size_of(held, room.bench.style.unit), "td").classes("size")
         said(str(held.count), "td").classes("number")
         said(record.place, "td")
         with ui.element("td"):
@@ -165,7 +165,7 @@ def _form(room: StockRoom, kind: str, held: Held | None) -> None:
             if held is None:
                 boxes["mark"] = ui.input("mark, if it has one").props("dense outlined")
             boxes["count"] = ui.input("count", value=start["count"]).props("dense outlined")
-            for one in fields_of(model):
+            for one in sorted(fields_of(model), key=_order):
                 if one.name == "kind":
                     continue
                 choices = (
@@ -196,6 +196,13 @@ def _form(room: StockRoom, kind: str, held: Held | None) -> None:
             press("Cancel", box.close, classes="order")
     box.open()
 
+
+def _order(one: Field) -> tuple[bool, bool]:
+    """What must be filled in first, then what it is, then where it lies and what it costs."""
+    return not one.is_needed, one.name in ("label", *LATER)
+
+
+LATER = ("place", "price", "note")
 
 # ---- papers ----
 
