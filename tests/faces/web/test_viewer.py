@@ -142,9 +142,12 @@ class Seen:
         self.page.evaluate("document.activeElement.blur()")
         if self.page.viewport_size != SIZE:
             self.page.set_viewport_size(SIZE)
-        self.page.emulate_media(reduced_motion="reduce")  # at once
+        self.still()
         self.act("as at first")
-        self.page.emulate_media(reduced_motion="no-preference")
+
+    def still(self) -> None:
+        """From now on the eye goes where it should at once, as for those who wish so."""
+        self.page.emulate_media(reduced_motion="reduce")
 
     def pixel(self, point: Point3) -> tuple[float, float]:
         at = self.page.evaluate("p => getElement(window.viewerId).pixel(p)", list(point))
@@ -166,6 +169,7 @@ def opened(browser: Browser, address: str) -> Iterator[Seen]:
     page = browser.new_page(viewport=SIZE)
     found = Seen(page, address)
     found.rest()
+    found.still()
     yield found
     page.close()
 
@@ -334,6 +338,8 @@ class TestInBrowser:
         def aside(state: dict[str, Any]) -> float:
             return math.degrees(math.atan2(state["toward"][0], -state["toward"][1]))
 
+        seen.page.set_viewport_size(SMALL)
+        seen.rest()
         seen.page.locator(".cw-viewer").focus()
         before = seen.state()
         seen.page.keyboard.press("ArrowRight")
@@ -341,8 +347,11 @@ class TestInBrowser:
         seen.page.keyboard.press("+")
         assert seen.state()["distance"] == pytest.approx(before["distance"] / 1.2)
         seen.page.keyboard.press("ArrowLeft")
+        seen.page.emulate_media(reduced_motion="no-preference")
+        frames = seen.state()["frames"]
         seen.page.keyboard.press("Home")
         seen.rest()
+        assert seen.state()["frames"] > frames + 1  # on its way it is seen
         assert seen.state()["distance"] == pytest.approx(before["distance"], rel=0.01)
         seen.page.keyboard.press("PageDown")
         seen.says("picked left")
@@ -364,11 +373,20 @@ class TestInBrowser:
         seen.act("markers")
         with_place = [f for f in worked.findings if f.place.point is not None]
         assert seen.page.locator(".cw-spot").count() == len(with_place)
-        boxes = [spot.bounding_box() for spot in seen.page.locator(".cw-spot:visible").all()]
-        middles = [
-            (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2) for box in boxes if box
-        ]
-        assert min(math.dist(a, b) for a, b in combinations(middles, 2)) > 15  # each can be pressed
+        for view in ("top", "front", "left", "cover"):
+            seen.act("look", view)
+            boxes: list[tuple[float, float, float, float]] = seen.page.evaluate(
+                """() => [...document.querySelectorAll(".cw-spot:not([hidden])")]
+                  .map(spot => spot.getBoundingClientRect())
+                  .map(({ left, top, right, bottom }) => [left, top, right, bottom])"""
+            )
+            assert len(boxes) > 5
+            for (l1, t1, r1, b1), (l2, t2, r2, b2) in combinations(boxes, 2):
+                assert l1 >= r2 or l2 >= r1 or t1 >= b2 or t2 >= b1, f"{view}: one on the other"
+            assert all(
+                min(left, top) >= 0 and right <= SIZE["width"] and bottom <= SIZE["height"]
+                for left, top, right, bottom in boxes
+            )
         first = seen.page.locator(".cw-spot").first
         number = first.inner_text()
         first.press("Enter")
@@ -376,12 +394,56 @@ class TestInBrowser:
         seen.act("options", {"dots": False})
         assert seen.page.locator(".cw-spot:visible").count() == 0
 
-    def test_a_tap_picks(self, browser: Browser, address: str, worked: Worked) -> None:
-        context = browser.new_context(viewport={"width": 1024, "height": 768}, has_touch=True)
+    def test_a_tap_picks_one_finger_turns_two_zoom_and_move(
+        self, browser: Browser, address: str, worked: Worked
+    ) -> None:
+        context = browser.new_context(
+            viewport={"width": 640, "height": 480}, has_touch=True, reduced_motion="reduce"
+        )
         tapped = Seen(context.new_page(), address)
         tapped.rest()
         tapped.page.touchscreen.tap(*tapped.pixel(top_of(body(worked, "green1.rim"))))
         tapped.says("picked green1.rim")
+
+        session = context.new_cdp_session(tapped.page)
+
+        def touch(kind: str, *fingers: tuple[float, float]) -> None:
+            points = [{"x": x, "y": y, "id": i} for i, (x, y) in enumerate(fingers)]
+            session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+        def moved(*ways: tuple[tuple[float, float], tuple[float, float]]) -> dict[str, Any]:
+            """After each finger has gone its way, from and to, all at once."""
+            touch("touchStart", *(begin for begin, _ in ways))
+            for share in (0.25, 0.5, 0.75, 1.0):
+                places = [
+                    (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])) for a, b in ways
+                ]
+                touch("touchMove", *places)
+            touch("touchEnd")
+            tapped.rest()
+            return tapped.state()
+
+        before = tapped.state()
+        middle = tapped.pixel((300.0, 200.0, 250.0))
+        apart = moved(((280, 240), (200, 240)), ((360, 240), (440, 240)))
+        # Fingers three times as far apart: what lay between them is three times as large.
+        assert apart["distance"] == pytest.approx(before["distance"] / 3, rel=0.05)
+        assert apart["toward"] == pytest.approx(before["toward"], abs=1e-6)
+        together = moved(((200, 240), (280, 240)), ((440, 240), (360, 240)))
+        assert together["distance"] == pytest.approx(before["distance"], rel=0.05)
+        at_first = tapped.pixel((300.0, 200.0, 250.0))
+        assert at_first == pytest.approx(middle, abs=8)
+        aside = moved(((280, 240), (340, 270)), ((360, 240), (420, 270)))
+        assert aside["distance"] == pytest.approx(together["distance"], rel=0.02)
+        x, y = tapped.pixel((300.0, 200.0, 250.0))
+        # What lies as deep as the middle of the cabinet goes with the fingers, the rest about as far.
+        assert (x - at_first[0], y - at_first[1]) == pytest.approx((60, 30), abs=12)
+        turned = moved(((200, 240), (300, 240)))
+        assert turned["distance"] == pytest.approx(aside["distance"])
+        assert math.dist(turned["toward"], aside["toward"]) > 0.5
+        assert tapped.page.inner_text("#said").startswith(
+            "picked green1.rim"
+        )  # nothing was pressed
         assert tapped.errors == []
         context.close()
 

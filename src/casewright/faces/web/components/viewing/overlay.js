@@ -2,7 +2,9 @@
 
 import { THREE } from "nicegui-scene";
 
-const BESIDE = 22; // px between two marks that would lie one on the other
+const BETWEEN = 2; // px left between two marks
+const RINGS = 16; // steps outward in which a free place for a mark is looked for
+const WAYS = 16; // directions tried on each
 
 export class Overlay {
   constructor(stage, parts, onSpot) {
@@ -106,15 +108,18 @@ export class Overlay {
   /** Put everything where it belongs in the frame just drawn. */
   place() {
     const taken = [];
+    const { clientWidth: width, clientHeight: height } = this.stage.host;
     for (const { button, marker, point } of this.spots) {
       const part = marker.names.map((name) => this.parts.named(name)).find(Boolean);
       const there = part ? point.clone().add(part.moved) : point;
       const at = this.stage.onScreen(there);
-      button.hidden = !this.isMarked || !at || this.parts.isCutAway(there) || part?.shown === false;
+      const isInside = at && at.x >= 0 && at.x <= width && at.y >= 0 && at.y <= height;
+      button.hidden = !this.isMarked || !isInside || this.parts.isCutAway(there) || part?.shown === false;
       if (button.hidden) continue;
-      while (taken.some((other) => Math.hypot(other.x - at.x, other.y - at.y) < BESIDE)) at.x += BESIDE;
-      taken.push(at);
-      move(button, at);
+      this.across ||= button.offsetWidth; // all are alike
+      const free = freePlace(at, taken, this.across, { width, height });
+      taken.push(free);
+      move(button, free);
     }
     this.snaps.forEach((snap, i) => {
       const at = snap && this.stage.onScreen(snap.point);
@@ -143,6 +148,26 @@ export class Overlay {
     this.tape.geometry.dispose();
     this.layer.remove();
   }
+}
+
+/** The place nearest to one where a mark `across` wide lies wholly in the picture and on none of those placed before. */
+function freePlace(at, taken, across, { width, height }) {
+  const apart = across + BETWEEN, edge = apart / 2;
+  const inside = ({ x, y }) => ({
+    x: Math.max(edge, Math.min(x, width - edge)), y: Math.max(edge, Math.min(y, height - edge)),
+  });
+  const isFree = ({ x, y }) =>
+    !taken.some((other) => Math.abs(other.x - x) < apart && Math.abs(other.y - y) < apart);
+  const first = inside(at);
+  if (isFree(first)) return first;
+  for (let ring = 1; ring <= RINGS; ring++) {
+    for (let way = 0; way < WAYS; way++) {
+      const turn = (2 * Math.PI * way) / WAYS, reach = (ring * apart) / 2;
+      const tried = inside({ x: at.x + reach * Math.cos(turn), y: at.y + reach * Math.sin(turn) });
+      if (isFree(tried)) return tried;
+    }
+  }
+  return first;
 }
 
 function element(tag, name, parent) {
