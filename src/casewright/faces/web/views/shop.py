@@ -26,7 +26,7 @@ from casewright.session.describing import fields_of
 from casewright.session.edits import Edits
 from casewright.workflow import REMOVE, KeyPath, Value
 
-IN_A_ROW = ("length", "width", "price", "quantity")
+IN_A_ROW = ("length", "width", "price", "quantity", "mark")
 """Fields of a sheet that stand beside each other."""
 
 
@@ -141,6 +141,15 @@ def _stock(bench: Bench, live: Live, key: str, number: int) -> None:
         edits = place.edits(("offcut",), REMOVE if is_offcut() else True)
         await bench.tell(await bench.edit(edits, "sheet or offcut"))
 
+    def is_sawn() -> bool:
+        material = _materials_of(bench).get(key)
+        sheets = material.sheets if material else ()
+        return sheets[number].is_sawn if number < len(sheets) else False
+
+    async def turn_edges() -> None:
+        edits = place.edits(("edges",), "factory" if is_sawn() else "sawn")
+        await bench.tell(await bench.edit(edits, "edges of a sheet"))
+
     def show(name: str) -> str:
         return shown(bench, fields[name], place.value(name))
 
@@ -163,6 +172,18 @@ def _stock(bench: Bench, live: Live, key: str, number: int) -> None:
                 "aria-pressed": str(is_offcut()).lower(),
                 "aria-label": f"{which} is an offcut of mine",
                 "title": "An offcut that the shop has already, or a sheet to buy: press to change.",
+            },
+        )
+        edges = press("", turn_edges, classes="order")
+        edges.props["data-field"] = given_path((*place.path, "edges"))
+        with edges:
+            live.text(lambda: "sawn edges" if is_sawn() else "factory edges")
+        live.props(
+            edges,
+            lambda: {
+                "aria-pressed": str(is_sawn()).lower(),
+                "aria-label": f"edges of {which} are sawn",
+                "title": "Factory edges are trimmed off first; sawn ones are used as they are: press to change.",
             },
         )
         for name in IN_A_ROW:
