@@ -170,3 +170,15 @@ def test_a_light_board_between_cups_is_made_shorter_and_lower():
     cured = work_out(open_text(changed_text(worked.opened.document, fields)))
     assert [f.message for f in cured.findings if f.rule == "collision.solid"] == []
     assert not {"sign.rows", "sign.board-room"} & {f.rule for f in cured.findings}
+
+
+def test_twins_with_the_same_conflict_move_together():
+    """Two pairs of equal boxes, each overlapping by 10: one order moves both, and nothing is left to tell."""
+    one, two = device("a1", 60), device("b1", 150)
+    one["placed"].append({**one["placed"][0], "key": "a2", "u": 360})
+    two["placed"].append({**two["placed"][0], "key": "b2", "u": 450})
+    data = box(parts={"a": one, "b": two})
+    (finding,) = found(collision_solid, data, collide=True)
+    remedy = next(r for r in finding.remedies if r.field)
+    assert len(remedy.also) == 1
+    cures(collision_solid, data, collide=True)

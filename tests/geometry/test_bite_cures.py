@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from tests.checks.bench import applied, box, subject_of
+from tests.checks.bench import applied, box, device, subject_of
 
 from casewright.basics.findings import Finding
 
@@ -39,6 +39,16 @@ def test_a_screwed_back_too_thin_for_a_dry_bite():
     (finding,) = bites(data, "back")
     assert values(finding) == [("panels.back.material", "ply18"), ("panels.back.fixing", "glued")]
     all_pass(data, "back")
+
+
+def test_glue_is_no_cure_where_it_would_shut_parts_in():
+    """With a device inside, gluing the only board that comes off would leave no way to it; with two it may be."""
+    inside = {"a": device("a", 150)}
+    (finding,) = bites(box(materials={"ply18": PLY18}, parts=inside), "back")
+    assert values(finding) == [("panels.back.material", "ply18")]
+    two = box(materials={"ply18": PLY18}, parts=inside, panels={"deck": {"fixing": "screwed"}})
+    (finding,) = bites(two, "back")
+    assert ("panels.back.fixing", "glued") in values(finding)
 
 
 def test_without_a_thicker_board_the_least_thickness_is_named():

@@ -52,6 +52,8 @@ class Conflict:
     also: tuple[str, ...] = ()
     """Keys of mirror images and twins that have the same conflict."""
     count: int = 1
+    twins: tuple[Conflict, ...] = ()
+    """The same conflicts of mirror images and twins."""
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -84,9 +86,13 @@ def find_conflicts(cabinet: Cabinet, collisions: Sequence[Collision]) -> tuple[C
             made[twin] = conflict
             continue
         if _follows(cabinet, known.first) and not _follows(cabinet, conflict.first):
-            known, conflict = replace(conflict, also=known.also, count=known.count), known
+            alone = replace(known, also=(), count=1, twins=())
+            known = replace(conflict, also=known.also, count=known.count, twins=known.twins)
+            conflict = alone
         also = (*known.also, *conflict.names)
-        made[twin] = replace(known, also=also, count=known.count + 1)
+        made[twin] = replace(
+            known, also=also, count=known.count + 1, twins=(*known.twins, conflict)
+        )
     return tuple(sorted(made.values(), key=lambda c: (not c.is_solid, -c.worst.overlap_mm3)))
 
 
@@ -100,7 +106,37 @@ def what(cabinet: Cabinet, thing: Thing) -> str:
 
 
 def remedies(cabinet: Cabinet, conflict: Conflict) -> tuple[Remedy, ...]:
-    """Return the moves that end a conflict, the shortest first, and the depth that would."""
+    """Return the moves that end a conflict, the shortest first, and the depth that would.
+
+    Twins with the same conflict move along, each as far as it has to.
+    """
+    found = _own_remedies(cabinet, conflict)
+    if not conflict.twins:
+        return tuple(found)
+    others = [
+        next((r for r in _own_remedies(cabinet, twin) if r.field), None)
+        for twin in conflict.twins
+        if not _follows(cabinet, twin.first)
+    ]
+    return tuple(_with_twins(remedy, others) if remedy.field else remedy for remedy in found)
+
+
+def _with_twins(remedy: Remedy, others: Sequence[Remedy | None]) -> Remedy:
+    """A remedy with those of the twins, but for fields that it writes itself."""
+    for other in others:
+        known = {remedy.field, *(field for field, _ in remedy.also)}
+        if other is None or other.value is None or other.field in known:
+            continue
+        remedy = replace(
+            remedy,
+            text=f"{remedy.text} {other.text}",
+            also=(*remedy.also, (other.field, other.value), *other.also),
+        )
+    return remedy
+
+
+def _own_remedies(cabinet: Cabinet, conflict: Conflict) -> list[Remedy]:
+    """Moves that end one conflict alone."""
     found: list[Remedy] = []
     placed = cabinet.placed_by_key.get(conflict.first)
     second = cabinet.placed_by_key.get(conflict.second)
@@ -114,7 +150,7 @@ def remedies(cabinet: Cabinet, conflict: Conflict) -> tuple[Remedy, ...]:
         found.append(
             Remedy(f"{moved}ake one of the two {short} smaller there, or the room {short} larger.")
         )
-    return tuple(found)
+    return found
 
 
 def depth_of(conflict: Conflict) -> float:

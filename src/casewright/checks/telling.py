@@ -54,18 +54,23 @@ def _told(finding: Finding, cabinet: Cabinet, sure: set[str]) -> Finding:
 def _remedy(
     word: re.Pattern[str], remedy: Remedy, cabinet: Cabinet, label: str, keys: Sequence[str]
 ) -> Remedy:
-    """A remedy that moves one of several says which by the field it writes."""
+    """A remedy that moves some of several says which by the fields it writes."""
     if len(keys) > 1:
-        steps = remedy.field.split(".")
-        part = (
-            cabinet.project.parts.get(steps[1]) if steps[0] == "parts" and len(steps) > 3 else None
-        )
-        if part is None or steps[2] != "placed" or not steps[3].isdigit():
-            return remedy
-        keys = [key for key in keys if key == part.placed[int(steps[3])].key]
-        if not keys or len(word.findall(remedy.text)) != 1:
+        fields = (remedy.field, *(field for field, _ in remedy.also))
+        moved = dict.fromkeys(_placed_at(field, cabinet) for field in fields)
+        keys = [key for key in moved if key in keys]
+        if not keys or len(word.findall(remedy.text)) != len(keys):
             return remedy
     return replace(remedy, text=_with_keys(word, remedy.text, label, keys))
+
+
+def _placed_at(field: str, cabinet: Cabinet) -> str:
+    """Key of the placed part that a field belongs to; "" for another field."""
+    steps = field.split(".")
+    part = cabinet.project.parts.get(steps[1]) if steps[0] == "parts" and len(steps) > 3 else None
+    if part is None or steps[2] != "placed" or not steps[3].isdigit():
+        return ""
+    return part.placed[int(steps[3])].key
 
 
 def _with_keys(word: re.Pattern[str], text: str, label: str, keys: Sequence[str]) -> str:

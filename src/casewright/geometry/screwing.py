@@ -107,7 +107,7 @@ def _into_panel(
             return best, []
         bore = wish.counterbore if wish is not None else 0.0
         other = _as_deep(cleat, host, screws, bore) if host.panel in shape.panels else None
-        cures = (*_use(host, other, bore), *_otherwise(project, cleat, host, screws))
+        cures = (*_use(host, other, bore), *_otherwise(project, shape, cleat, host, screws))
         return best, [_short_bite(cleat, host, best, cures)]
     screw = _named((*screws, *wood_screws("mm"), *wood_screws("in")), wish.screw)
     if screw is None:
@@ -125,7 +125,7 @@ def _into_panel(
         hold = as_deep or (best if best is not None and best.holds else None)
         cures = _use(host, hold, wish.counterbore)
         if not cures:
-            cures = _otherwise(project, cleat, host, screws)
+            cures = _otherwise(project, shape, cleat, host, screws)
         findings.append(_short_bite(cleat, host, choice, cures))
     return choice, findings
 
@@ -161,13 +161,17 @@ def _holder(cleat: Piece, host: Piece, screws: Sequence[ScrewSize]) -> Callable[
 
 
 def _otherwise(
-    project: Project, cleat: Piece, host: Piece, screws: Sequence[ScrewSize]
+    project: Project, shape: SolvedShape, cleat: Piece, host: Piece, screws: Sequence[ScrewSize]
 ) -> tuple[Remedy, ...]:
-    """What else makes a bite enough: a thicker board; glue, where it is screwed only."""
+    """What else makes a bite enough: a thicker board; glue, where it is screwed only and something else opens."""
     cures = thicker_board(project, host, _holder(cleat, host, screws))
     section = SECTIONS.get(host.kind)
     if host.fixing != "screwed" or section not in ("panels", "inner"):
         return cures
+    opens = [key for key, panel in shape.panels.items() if panel.fixing != "glued"]
+    holds = any(part.placed for part in project.parts.values())
+    if holds and not project.doors and not set(opens) - {host.key}:
+        return cures  # glued in, it would shut up for good what is fitted inside
     beside_glue = choose_screw(screws, cleat.thickness, host.thickness, glued=True)
     if beside_glue is None or not beside_glue.holds:
         return cures
