@@ -121,6 +121,21 @@ def _pieces(before: Cabinet, after: Cabinet) -> Iterator[Line]:
             yield Line("piece", piece.label, "", f"{moved} {holes} new, gone or elsewhere")
 
 
+def changed_pieces(before: Cabinet, after: Cabinet) -> tuple[str, ...]:
+    """Keys of the pieces that are gone, are new, or have another size, outline or hole; those gone come first."""
+    old, new = before.piece_by_key, after.piece_by_key
+    gone = [key for key in old if key not in new]
+    other = [
+        key
+        for key, piece in new.items()
+        if (was := old.get(key)) is None
+        or not _same_size(was, piece)
+        or not _same_outline(was, piece)
+        or _moved_holes(was, piece)
+    ]
+    return (*gone, *other)
+
+
 def size_words(piece: Piece) -> str:
     """Longer side × shorter side × thickness."""
     sizes = sorted((piece.width, piece.height), reverse=True)
@@ -245,4 +260,13 @@ def line_words(line: Line) -> str:
     return f"{line.what}: {line.before} → {line.after}"
 
 
-__all__ = ["TITLES", "Kind", "Line", "State", "difference", "line_words", "size_words"]
+__all__ = [
+    "TITLES",
+    "Kind",
+    "Line",
+    "State",
+    "changed_pieces",
+    "difference",
+    "line_words",
+    "size_words",
+]

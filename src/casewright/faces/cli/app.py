@@ -154,6 +154,32 @@ def steps(
 
 
 @app.command()
+def cut(
+    file: FileArgument,
+    steps: Annotated[
+        int | None,
+        typer.Option(
+            min=0, max=1_000_000, help="Steps of the search; the project's own if not given."
+        ),
+    ] = None,
+    seconds: Annotated[
+        float | None,
+        typer.Option(
+            min=0.05, max=3600, help="Look so long for fewer sheets of each material instead."
+        ),
+    ] = None,
+    json: JsonOption = False,
+    catalog: CatalogOption = None,
+) -> None:
+    """Tell what the cutting layouts come to: sheets, whether fewer are possible, offcut, settings, stages."""
+    from casewright.faces.cli.cutting import cut_project
+
+    raise typer.Exit(
+        cut_project(file, steps=steps, seconds=seconds, as_json=json, catalogs=catalog or [])
+    )
+
+
+@app.command()
 def made(
     file: FileArgument,
     pieces: Annotated[
@@ -250,6 +276,9 @@ def difference(
     second: Annotated[
         str | None, typer.Argument(help="Another one; the file as it is if not given.")
     ] = None,
+    picture: Annotated[
+        Path | None, typer.Option(help="Also draw it, to this SVG file: before grey, changes blue.")
+    ] = None,
     json: JsonOption = False,
     catalog: CatalogOption = None,
 ) -> None:
@@ -257,7 +286,9 @@ def difference(
     from casewright.faces.cli import versions as doing
 
     raise typer.Exit(
-        doing.tell_difference(file, first, second, as_json=json, catalogs=catalog or [])
+        doing.tell_difference(
+            file, first, second, picture=picture, as_json=json, catalogs=catalog or []
+        )
     )
 
 
@@ -334,8 +365,12 @@ def new(
     name: Annotated[str | None, typer.Option(help="What the cabinet is called.")] = None,
     unit: Annotated[str | None, typer.Option(help="mm or in.")] = None,
     display: Annotated[str | None, typer.Option(help="Catalog type of the display.")] = None,
-    players: Annotated[int, typer.Option(min=1, max=4, help="Players side by side.")] = 1,
-    buttons: Annotated[int, typer.Option(min=0, max=8, help="Buttons for each player.")] = 6,
+    players: Annotated[
+        int | None, typer.Option(min=1, max=4, help="Players side by side; 1 if not given.")
+    ] = None,
+    buttons: Annotated[
+        int | None, typer.Option(min=0, max=8, help="Buttons for each player; 6 if not given.")
+    ] = None,
     width: Annotated[
         str | None, typer.Option(help="Width over both sides, such as 700 or 27 1/2.")
     ] = None,

@@ -10,7 +10,9 @@ from rich.text import Text
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.findings import worded
 from casewright.faces.cli.speaking import console, print_json, say_error
-from casewright.outputs.difference import TITLES, difference, line_words
+from casewright.outputs.difference import TITLES, changed_pieces, difference, line_words
+from casewright.outputs.drawings.difference_view import difference_drawing
+from casewright.outputs.drawings.svg import write_svg
 from casewright.session.versions import keep_version, state_of, version_named, versions_of
 from casewright.workflow import (
     SUFFIX,
@@ -68,7 +70,13 @@ def _free_name(file: Path, name: str) -> str:
 
 
 def tell_difference(
-    file: Path, first: str | None, second: str | None, *, as_json: bool, catalogs: Sequence[Path]
+    file: Path,
+    first: str | None,
+    second: str | None,
+    *,
+    picture: Path | None,
+    as_json: bool,
+    catalogs: Sequence[Path],
 ) -> int:
     """What is different between two versions; without a second one, the file as it is."""
     try:
@@ -89,6 +97,10 @@ def tell_difference(
                 open_text(end.text, file=f"{file.name} at '{end.name}'", catalogs=catalogs)
             )
         lines = difference(state_of(before), state_of(after))
+        if picture is not None:
+            changed = changed_pieces(before.cabinet, after.cabinet)
+            drawing = difference_drawing(before.cabinet, after.cabinet, changed)
+            save_text(picture, write_svg(drawing, margin=8.0))
     except CasewrightError as error:
         return say_error(error, as_json=as_json)
     write = after.opened.write_length

@@ -10,11 +10,16 @@ from casewright.basics.errors import CasewrightError
 from casewright.faces.share import share_page
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import dialog, press
+from casewright.faces.web.drawings import page_svg
 from casewright.faces.web.live import said
 from casewright.faces.web.wording import error_lines
-from casewright.outputs.difference import TITLES, Line, difference, line_words
+from casewright.outputs.difference import TITLES, Line, changed_pieces, difference, line_words
+from casewright.outputs.drawings.difference_view import difference_drawing
 from casewright.session.versions import Version, keep_version, state_of, versions_of
 from casewright.workflow import SUFFIX, open_text, work_out
+
+PICTURE = (190.0, 150.0)
+"""Width and height that the picture of what changed is laid out for. [mm]"""
 
 
 def versions_dialog(bench: Bench) -> None:
@@ -89,21 +94,31 @@ async def _tell(bench: Bench, version: Version, told: ui.element) -> None:
     if after is None:
         return
 
-    def lines() -> tuple[Line, ...]:
+    def compared() -> tuple[tuple[Line, ...], str]:
         before = work_out(open_text(version.text, file=version.name))
-        return difference(state_of(before), state_of(after))
+        lines = difference(state_of(before), state_of(after))
+        changed = changed_pieces(before.cabinet, after.cabinet)
+        drawing = difference_drawing(before.cabinet, after.cabinet, changed, room=PICTURE)
+        return lines, page_svg(drawing, name="difference") if changed else ""
 
     told.clear()
     try:
-        found = await run.io_bound(lines)
+        compare = await run.io_bound(compared)
     except CasewrightError as error:
         with told:
             said(" ".join(error_lines(error)), "p").classes("problem")
         return
-    if told.is_deleted or found is None:
+    if told.is_deleted or compare is None:
         return
+    found, picture = compare
     with told:
         said(f"Since '{version.name}'", "h3")
+        if picture:
+            drawn = ui.html(picture, sanitize=False).classes("difference-picture")
+            drawn.props["role"] = "img"
+            drawn.props["aria-label"] = (
+                f"Side view, cabinet and changed faces: grey as at '{version.name}', blue what has changed"
+            )
         if not found:
             said("Nothing is different.", "p")
         for kind, title in TITLES.items():
