@@ -255,9 +255,9 @@ def _breakable(word: str) -> str:
     return "\u200b".join(word[i : i + 12] for i in range(0, len(word), 12))
 
 
-def chapter(title: str, lead: str = "") -> Block:
-    """Begins on a new page and stands in the contents."""
-    return {"kind": "chapter", "title": clean(title), "lead": clean(lead)}
+def chapter(title: str, lead: str = "", *, joins: bool = False) -> Block:
+    """Begins on a new page and stands in the contents; one that `joins` begins below the chapter before it."""
+    return {"kind": "chapter", "title": clean(title), "lead": clean(lead), "joins": joins}
 
 
 def heading(text: str) -> Block:

@@ -179,7 +179,7 @@ def used_hazards(cabinet: Cabinet) -> set[Hazard]:
 
 def words_chapter(writer: Writer) -> Iterator[Block]:
     """A short glossary."""
-    yield chapter("Words used")
+    yield chapter("Words used", joins=True)
     yield from opens(writer, view=STEP_LIST)
     rows: list[list[Cell] | str] = [[bold(word), meaning] for word, meaning in WORDS]
     yield table([Column("word", 1), Column("meaning", 4)], rows, dense=True)

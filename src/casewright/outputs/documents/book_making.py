@@ -299,6 +299,9 @@ def drilling_chapter(writer: Writer) -> Iterator[Block]:
         "Drilling by bit",
         "Places stand in the hole table of each piece's page. Through holes: backing board under the "
         "other face, clamped.",
+        joins=any(
+            row.feature.tool in ROUTED for sheet in writer.source.sheets for row in sheet.hole_rows
+        ),
     )
     yield from opens_step(
         writer, lambda step: bool(step.setting and step.setting.machine == "drill")
