@@ -234,6 +234,31 @@ def test_wishes_that_do_not_work(opening: dict[str, float], rule: str) -> None:
     assert rule in rules(made)
 
 
+@pytest.mark.parametrize(
+    "opening",
+    [
+        {"width": 500.0},
+        {"width": 500.0, "height": 200.0},
+        {"margin": -4.0},
+        {"margin": -4.0, "width": 520.0},
+    ],
+)
+def test_an_opening_smaller_than_the_picture_is_made_as_large(opening: dict[str, float]) -> None:
+    """What the remedy writes leaves an opening of the lit area's size, whichever way its own was given."""
+    on = stack()
+    made = fit_display(
+        place(DISPLAY_24, on, 335.3, 176.25, opening=opening), DISPLAY_24, on, project()
+    )
+    (finding,) = [f for f in made.findings if f.rule == "display.opening-hides"]
+    (remedy,) = finding.remedies
+    pairs = ((remedy.field, remedy.value), *remedy.also)
+    cured = {**opening, **{field.rpartition(".")[2]: value for field, value in pairs}}
+    after = fit_display(
+        place(DISPLAY_24, on, 335.3, 176.25, opening=cured), DISPLAY_24, on, project()
+    )
+    assert "display.opening-hides" not in rules(after)
+
+
 def test_a_chamfer_exactly_on_the_limit_passes() -> None:
     on = stack()
     placed = place(DISPLAY_24, on, 335.3, 176.25, opening={"chamfer": 8.8})

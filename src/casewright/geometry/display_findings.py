@@ -178,11 +178,7 @@ def display_findings(
         say(
             OPENING_HIDES,
             f"The opening hides {mm(hides)} of the picture of {name} at an edge.",
-            Remedy(
-                "Let the opening follow the lit area: no width and height of its own, margin 0.",
-                wish_field(placed, project, "opening.margin"),
-                0.0,
-            ),
+            _as_large_as_lit(placed, wish, project, lit),
         )
     found.extend(_corner_findings(placed, face, throat, cut, project, names, spot))
     found.extend(_chamfer_findings(placed, wish.chamfer, stack, project, names, spot))
@@ -197,6 +193,25 @@ def display_findings(
             ),
         )
     return tuple(found)
+
+
+def _as_large_as_lit(placed: Placed, wish: Opening, project: Project, lit: Area) -> Remedy:
+    """The opening's own width and height, and its margin where it has none, no smaller than the lit area asks."""
+    needed: list[tuple[str, float]] = []
+    if None in (wish.width, wish.height) and wish.margin < 0:
+        needed.append(("margin", 0.0))
+    for name, own, least in (
+        ("width", wish.width, lit.width),
+        ("height", wish.height, lit.height),
+    ):
+        if own is not None and own < least:
+            needed.append((name, least))
+    words = ", ".join(f"{name} {mm(value)}" for name, value in needed)
+    fields = [(wish_field(placed, project, f"opening.{name}"), value) for name, value in needed]
+    assert fields, "an opening smaller than the lit area is so by one of these"
+    return Remedy(
+        f"Let the opening be as large as the lit area: {words}.", *fields[0], also=(*fields[1:],)
+    )
 
 
 def _corner_findings(

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.behavior.light import SignLight
 from casewright.behavior.light_box import DARKEST, reflectance_for, row_length_for
+from casewright.catalog.kinds import Sign
 from casewright.checks.subject import Subject
 from casewright.geometry.openings import part_field
 
@@ -48,7 +49,11 @@ def _remedies(subject: Subject, sign: SignLight) -> tuple[Remedy, ...]:
                 share,
             )
         )
-    length = row_length_for(sign.box, sign.unit, sign.box.width + 2 * sign.box.distance)
+    most = sign.box.width + 2 * sign.box.distance
+    data = placed.part.data
+    if isinstance(data, Sign) and data.board_length:
+        most = min(most, data.board_length)  # kept so short for what stands beside it
+    length = row_length_for(sign.box, sign.unit, most)
     if math.isfinite(length):
         made.append(
             Remedy(

@@ -6,8 +6,10 @@ from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
 from casewright.basics.wording import listed
+from casewright.catalog.kinds import Display
 from casewright.checks.moving import weighed
 from casewright.checks.subject import Subject
+from casewright.geometry.model import Cabinet
 
 RULE = Rule(
     id="mass.limit",
@@ -48,7 +50,7 @@ def find(subject: Subject) -> Iterator[Finding]:
             f"It weighs {weighed(cabinet, total)}{rest}; {weighed(cabinet, limits.mass_kg)} is the most.",
             remedies=(
                 Remedy(f"Save {weighed(cabinet, total - limits.mass_kg)}; the heaviest: {most}."),
-                Remedy("Or carry it in two trips: let the display or a door come off first."),
+                Remedy(f"Or {_lighter(cabinet)}."),
             ),
             names=tuple(w.key for w in heaviest),
             point=balance.centre,
@@ -72,6 +74,15 @@ def find(subject: Subject) -> Iterator[Finding]:
             severity=Severity.NOTE,
             missing=missing,
         )
+
+
+def _lighter(cabinet: Cabinet) -> str:
+    """How it is carried all the same: without what comes off, where anything does."""
+    loose = [placed.label for placed in cabinet.placed if isinstance(placed.part.data, Display)]
+    loose += [piece.label for piece in cabinet.pieces if piece.kind == "door"]
+    if not loose:
+        return "carry it with two people, one at each side"
+    return f"carry it in two trips: let {listed(loose)} come off first"
 
 
 __all__ = ["RULE", "find"]
