@@ -41,7 +41,7 @@ from casewright.geometry.recipes import solve_shape
 from casewright.planning.as_built import Replan, Way, record_errors, record_findings
 from casewright.planning.as_built import keep as keep_plan
 from casewright.planning.as_built import replan as ways_on
-from casewright.planning.blanks import Cutting, plan_cutting, stock_errors
+from casewright.planning.blanks import Cutting, plan_cutting, stock_errors, strip_errors
 from casewright.planning.buying import Shopping, list_purchases
 from casewright.planning.work import WorkPlan, is_shut, plan_work
 from casewright.projectfile.editing import (
@@ -210,7 +210,8 @@ def build_up(opened: Opened, *, progress: Progress = _silent) -> Built:
         cabinet = build_cabinet(
             opened.project, opened.parts, screw_sizes(opened.catalog, opened.project.unit)
         )
-        if opened.project.as_built and (wrong := record_errors(cabinet)):
+        wrong = record_errors(cabinet) if opened.project.as_built else []
+        if wrong := [*wrong, *strip_errors(cabinet)]:
             raise InputErrors(wrong)
     except InputErrors as errors:
         raise located(errors, opened.document) from None

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import pytest
+
+from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Finding, worded
 from casewright.planning.blanks import plan_cutting
 from casewright.workflow import open_text, work_out
@@ -64,3 +67,41 @@ def test_a_material_without_sheets_is_asked_for():
 def test_the_plan_is_remembered_by_value():
     cabinet = work_out(open_text(CASE)).cabinet
     assert plan_cutting(cabinet).plans[0].plan is plan_cutting(cabinet).plans[0].plan
+
+
+STRIP = CASE.replace(
+    "boards:",
+    "cutting: {stages: 3, steps: 20, together: {left: pair, right: pair}}\nboards:",
+)
+
+
+def test_a_strip_wished_in_the_project_is_kept_or_said_to_be_too_long():
+    """2 × 600 + 3.2 = 1203.2 goes on a board of 1220, not on one of 1200."""
+    plan = work_out(open_text(STRIP)).cutting.plans[0].plan
+    starts = sorted(
+        p.x
+        for sheet in plan.sheets
+        if {"left", "right"} <= {q.blank for q in sheet.placements}
+        for p in sheet.placements
+        if p.blank != "divider"
+    )
+    assert starts[1] - starts[0] == pytest.approx(603.2)
+    assert plan.stages <= 3
+    (finding,) = told(STRIP.replace("length: 1220", "length: 1200"), "cutting.strip-too-long")
+    assert set(finding.place.names) == {"left", "right"}
+
+
+@pytest.mark.parametrize(
+    ("wish", "field"),
+    [
+        ("together: {nowhere: pair}", "cutting.together.nowhere"),
+        ("stages: 1", "cutting.stages"),
+        ("first: speed", "cutting.first"),
+        ("steps: -1", "cutting.steps"),
+    ],
+)
+def test_a_wish_that_cannot_be_is_told_with_its_line(wish, field):
+    with pytest.raises(InputErrors) as wrong:
+        work_out(open_text(CASE + f"cutting: {{{wish}}}\n"))
+    assert [error.field for error in wrong.value.errors] == [field]
+    assert wrong.value.errors[0].spot.line == len(CASE.splitlines()) + 1

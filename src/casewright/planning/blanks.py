@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -18,6 +18,7 @@ from casewright.planning.cutting import (
     CutPlan,
     SawLimits,
     Stock,
+    Wishes,
     cutting_findings,
     plan_cuts,
 )
@@ -62,12 +63,21 @@ class Cutting:
     findings: tuple[Finding, ...]
 
 
-def plan_cutting(cabinet: Cabinet, *, effort: int = 200, again: Collection[str] = ()) -> Cutting:
+def plan_cutting(
+    cabinet: Cabinet,
+    *,
+    effort: int | None = None,
+    seconds: float | None = None,
+    clock: Callable[[], float] | None = None,
+    again: Collection[str] = (),
+) -> Cutting:
     """Lay every sheet piece that is still to be cut out on its material's sheets, and list the battens.
 
     Args:
         cabinet: The cabinet; pieces that its records call cut are left out.
-        effort: Steps of the search.
+        effort: Steps of the search; as the project wishes if not given.
+        seconds: Look for fewer sheets of each material as long as this instead, by `clock`.
+        clock: What tells the time.
         again: Keys of pieces that are cut but have to be made anew.
     """
     project = cabinet.project
@@ -76,6 +86,9 @@ def plan_cutting(cabinet: Cabinet, *, effort: int = 200, again: Collection[str] 
         fence_reach=project.shop.fence_reach,
         longest_carry=project.shop.carry_most,
     )
+    wishes = wishes_of(project)
+    if effort is None:
+        effort = project.cutting.steps
     plans, findings = [], []
     for key, material in project.materials.items():
         blanks = tuple(
@@ -94,7 +107,14 @@ def plan_cutting(cabinet: Cabinet, *, effort: int = 200, again: Collection[str] 
                 )
             )
             continue
-        plan = _planned(blanks, stock, saw, effort)
+        if seconds is None:
+            plan = _planned(blanks, stock, saw, wishes, effort)
+            remarks = _remarked(blanks, stock, saw, wishes, effort)
+        else:
+            plan = plan_cuts(
+                blanks, stock, saw=saw, wishes=wishes, effort=effort, seconds=seconds, clock=clock
+            )
+            remarks = cutting_findings(plan, blanks, stock, saw=saw, wishes=wishes, effort=effort)
         plans.append(MaterialPlan(key, label, blanks, stock, plan))
         findings += [
             replace(
@@ -105,7 +125,7 @@ def plan_cutting(cabinet: Cabinet, *, effort: int = 200, again: Collection[str] 
                     _joined(cabinet, remedy, told, blanks, stock) for remedy in told.remedies
                 ),
             )
-            for told in _remarked(blanks, stock, saw, effort)
+            for told in remarks
         ]
     battens = tuple(
         BattenCut(piece.key, piece.label, max(piece.width, piece.height))
@@ -117,24 +137,62 @@ def plan_cutting(cabinet: Cabinet, *, effort: int = 200, again: Collection[str] 
 
 @lru_cache(maxsize=128)
 def _planned(
-    blanks: tuple[Blank, ...], stock: tuple[Stock, ...], saw: SawLimits, effort: int
+    blanks: tuple[Blank, ...],
+    stock: tuple[Stock, ...],
+    saw: SawLimits,
+    wishes: Wishes,
+    effort: int,
 ) -> CutPlan:
     """Remembered by value: a control that moves changes no blank."""
-    return plan_cuts(blanks, stock, saw=saw, effort=effort)
+    return plan_cuts(blanks, stock, saw=saw, wishes=wishes, effort=effort)
 
 
 @lru_cache(maxsize=128)
 def _remarked(
-    blanks: tuple[Blank, ...], stock: tuple[Stock, ...], saw: SawLimits, effort: int
+    blanks: tuple[Blank, ...],
+    stock: tuple[Stock, ...],
+    saw: SawLimits,
+    wishes: Wishes,
+    effort: int,
 ) -> tuple[Finding, ...]:
-    plan = _planned(blanks, stock, saw, effort)
-    return cutting_findings(plan, blanks, stock, saw=saw, effort=effort)
+    plan = _planned(blanks, stock, saw, wishes, effort)
+    return cutting_findings(plan, blanks, stock, saw=saw, wishes=wishes, effort=effort)
 
 
 def to_cut(project: Project, key: str, again: Collection[str] = ()) -> bool:
     """Whether a piece is still to be cut: it does not exist, or has to be made anew."""
     record = project.as_built.get(key)
     return record is None or not record.reached("cut") or key in again
+
+
+def wishes_of(project: Project) -> Wishes:
+    """What the project wishes of its layouts."""
+    return Wishes(project.cutting.stages, project.cutting.order, project.cutting.strips)
+
+
+def strip_errors(cabinet: Cabinet) -> list[InputError]:
+    """Pieces that are to share a strip and do not exist, or are of another material than their neighbors."""
+    pieces = cabinet.piece_by_key
+    errors: list[InputError] = []
+    first: dict[str, Piece] = {}
+    for key, name in cabinet.project.cutting.together.items():
+        at = f"cutting.together.{key}"
+        piece = pieces.get(key)
+        if piece is None:
+            errors.append(
+                InputError(at, got=key, want=f"the key of a piece: {', '.join(sorted(pieces))}")
+            )
+            continue
+        other = first.setdefault(name, piece)
+        if piece.material != other.material:
+            errors.append(
+                InputError(
+                    at,
+                    got=f"a piece of {piece.material}",
+                    want=f"one of {other.material}, like {other.key}, with which it shares {name!r}",
+                )
+            )
+    return errors
 
 
 def blanks_of(cabinet: Cabinet, material: str) -> tuple[Blank, ...]:
@@ -285,6 +343,7 @@ __all__ = [
     "rests_of",
     "stock_errors",
     "stock_of",
+    "strip_errors",
     "to_cut",
     "whole_stock",
 ]

@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from types import ModuleType
+from typing import Any
 
 import pytest
 
@@ -124,16 +125,19 @@ def load_checker() -> ModuleType | None:
     return module
 
 
+Report = tuple[list[str], dict[str, Any]]
+
+
 @pytest.fixture(scope="session")
-def layout_checker() -> Callable[[CutPlan, Sequence[Blank], Sequence[Stock], float], list[str]]:
-    """The separate checker of layouts: returns what it objects to."""
+def layout_report() -> Callable[[CutPlan, Sequence[Blank], Sequence[Stock], float], Report]:
+    """The separate checker of layouts: returns what it objects to, and its figures."""
     module = load_checker()
     if module is None:
         pytest.skip("check_layout.py is not at ../shared/tools")
 
     def check(
         plan: CutPlan, blanks: Sequence[Blank], stock: Sequence[Stock], kerf: float
-    ) -> list[str]:
+    ) -> Report:
         laid = Counter(p.blank for sheet in plan.sheets for p in sheet.placements)
         asked = [b for b in blanks if laid[b.key]]
         with tempfile.TemporaryDirectory() as folder:
@@ -145,9 +149,17 @@ def layout_checker() -> Callable[[CutPlan, Sequence[Blank], Sequence[Stock], flo
                 layout, module.read_parts(str(parts)), module.read_stock(str(shelf))
             )
         assert report["sheets"] == len(plan.sheets)
-        return list(violations)
+        return list(violations), report
 
     return check
+
+
+@pytest.fixture(scope="session")
+def layout_checker(
+    layout_report: Callable[[CutPlan, Sequence[Blank], Sequence[Stock], float], Report],
+) -> Callable[[CutPlan, Sequence[Blank], Sequence[Stock], float], list[str]]:
+    """Only what it objects to."""
+    return lambda plan, blanks, stock, kerf: layout_report(plan, blanks, stock, kerf)[0]
 
 
 @pytest.fixture(scope="session")

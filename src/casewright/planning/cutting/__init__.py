@@ -2,6 +2,8 @@
 
 from casewright.planning.cutting.exchange import parts_csv, stock_csv, to_layout_json
 from casewright.planning.cutting.model import (
+    AIMS,
+    Aim,
     Areas,
     Blank,
     CutPlan,
@@ -15,12 +17,15 @@ from casewright.planning.cutting.model import (
     SheetLayout,
     Stock,
     Unplaced,
+    Wishes,
 )
 from casewright.planning.cutting.plan import plan_cuts
 from casewright.planning.cutting.remarks import cutting_findings
 from casewright.planning.cutting.rests import Left, left_of
 
 __all__ = [
+    "AIMS",
+    "Aim",
     "Areas",
     "Blank",
     "CutPlan",
@@ -35,6 +40,7 @@ __all__ = [
     "SheetLayout",
     "Stock",
     "Unplaced",
+    "Wishes",
     "cutting_findings",
     "left_of",
     "parts_csv",

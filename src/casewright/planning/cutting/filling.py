@@ -34,6 +34,7 @@ class Filler:
             engine.floats([item.area for item in items]),
             engine.ints([1 if item.may_turn else 0 for item in items]),
             engine.ints([kinds[item.length, item.width, item.may_turn] for item in items]),
+            engine.ints([item.inner_stages for item in items]),
         )
         self._limits = self._f.Limits(job.kerf, job.least_side, job.stages)
         most = 4 * len(items) + 8
@@ -76,8 +77,8 @@ class Filler:
         return self._layout(g, stocks)
 
     def fill(self, frames: Roots, order: int, rule: int) -> Layout:
-        """Lay all parts on empty sheets of such sizes."""
-        g = self._grove([(s, Box(box.size[:], 0, None)) for s, box in frames], self.job.items)
+        """Lay all parts on empty sheets, which may be divided already."""
+        g = self._grove(frames, self.job.items)
         self._f.sort_outside(g, self._parts, self._desk, order)
         self._f.put_back(g, self._parts, self._desk, self._limits, rule, 0.0)
         return self._layout(g, [stock for stock, _ in frames])
@@ -179,8 +180,10 @@ class Filler:
             return box
 
         for sheet, stock in enumerate(stocks):
-            if links[8 * sheet + grove.KID] >= 0:
-                roots.append((stock, tree(sheet, None)))
+            root = tree(sheet, None)
+            root.drop_empty(self.job.kerf)
+            if root.kids:
+                roots.append((stock, root))
         first = grove.HEAD + len(links) // 8
         outside = [int(p) for p in g.bag[first : first + int(g.bag[grove.OUTSIDE])]]
         return Layout(tuple(roots), tuple(items[part] for part in outside))

@@ -47,6 +47,8 @@ class Parts(NamedTuple):
     """1: it may lie turned."""
     kind: Ints
     """Parts of equal size and right to turn share it; 0, 1, …"""
+    inner: Ints
+    """Stages that it takes in itself: of a group of parts that stay together."""
 
 
 class Grove(NamedTuple):
@@ -83,7 +85,7 @@ class Limits(NamedTuple):
     least: float
     """Shortest side of any part: a smaller rest is closed."""
     stages: int
-    """Most times that the cut direction alternates, the first cut included; 0 is no limit."""
+    """Most stages: times that the cut direction changes, the first cut included; 0 is no limit."""
 
 
 def draw(chance: Ints, below: int) -> int:
@@ -261,8 +263,9 @@ def _level(g: Grove, node: int) -> int:
 
 
 def _too_deep(g: Grove, node: int, row: bool, trims: bool, ends: bool, stages: int) -> bool:
-    """Whether a part laid there would need one more alternation than allowed."""
-    if row and g.links[8 * node + KID] < 0:  # an empty sheet is cut the other way first
+    """Whether a part laid there would need more stages than there are for it."""
+    if row and g.links[8 * node + KID] < 0 and g.links[8 * node + PARENT] < 0:
+        # an empty sheet is cut the other way first
         return 1 + (1 if ends else 0) > stages
     level = _level(g, node)
     if row:
@@ -278,7 +281,7 @@ def _place(
     kerf, least = limits.kerf, limits.least
     turn, row = how % 2, how >= 2
     axis = links[8 * where + AXIS]
-    if row and links[8 * where + KID] < 0:
+    if row and links[8 * where + KID] < 0 and links[8 * where + PARENT] < 0:
         axis = 1 - axis
         links[8 * where + AXIS] = axis
         sizes[4 * where + FREE] = sizes[4 * where + axis]
@@ -373,12 +376,11 @@ def _put(
             if cost < best:
                 if blink > 0.0 and share(desk.chance) < blink:
                     continue
+                stages = limits.stages - parts.inner[part]
                 if limits.stages > 0 and _too_deep(
-                    g, node, row, across < wide, along < free, limits.stages
+                    g, node, row, across < wide, along < free, stages
                 ):
-                    if not row or _too_deep(
-                        g, node, False, across < wide, along < free, limits.stages
-                    ):
+                    if not row or _too_deep(g, node, False, across < wide, along < free, stages):
                         continue
                     row = False
                 best, where, how = cost, node, turn + (2 if row else 0)

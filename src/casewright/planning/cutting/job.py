@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
+from casewright.planning.cutting.model import AIMS, Aim
 from casewright.planning.cutting.tree import Box, Item
 
 
@@ -60,7 +62,11 @@ class Job:
     keep: tuple[float, float]
     """Shorter and longer side of an offcut worth keeping."""
     stages: int = 0
-    """Most alternations of the cut direction; 0 is no limit."""
+    """Most stages: how often the cut direction changes; 0 is no limit."""
+    carry: float = 0.0
+    """Longest piece that one person handles; 0 is no limit."""
+    aims: tuple[Aim, ...] = AIMS
+    """What counts most, first."""
 
     @cached_property
     def least_side(self) -> float:
@@ -104,6 +110,19 @@ class Patience:
         return self._seconds
 
 
+class Measured(NamedTuple):
+    """What the cuts of a layout take."""
+
+    settings: int
+    """Fence settings."""
+    cut_length: float
+    heavy: int
+    """Cuts on pieces longer than one person handles, trimming aside."""
+    stages: int
+
+
+Measure = Callable[[Roots], Measured]
+
 Price = tuple[float, float, int, float, int]
 
 
@@ -129,6 +148,8 @@ def empty_sheet(job: Job, stock: int) -> Box:
 __all__ = [
     "Job",
     "Layout",
+    "Measure",
+    "Measured",
     "Patience",
     "Price",
     "Reserve",

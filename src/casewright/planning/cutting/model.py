@@ -6,6 +6,7 @@ of the untrimmed sheet. All lengths are millimeters.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -76,6 +77,28 @@ class SawLimits:
     """Greatest distance from fence to blade; past it the cut is made along a clamped guide rail."""
     longest_carry: float | None = None
     """Longest piece one person can handle; longer ones are first cut near their middle."""
+
+
+Aim = Literal["sheets", "offcut", "settings", "cut length"]
+AIMS: tuple[Aim, ...] = ("sheets", "offcut", "settings", "cut length")
+"""Fewest sheets or lowest price, largest offcut worth keeping, fewest fence settings, shortest cuts."""
+
+
+@dataclass(frozen=True)
+class Wishes:
+    """What the maker wants of a layout beyond what the saw asks."""
+
+    stages: int | None = None
+    """Most stages: how often the direction of the cuts changes on a sheet, the first cuts counted. 2 or more."""
+    order: tuple[Aim, ...] = AIMS
+    """What counts most, first; what is not named comes after, in the usual order."""
+    together: tuple[tuple[str, ...], ...] = ()
+    """Keys of blanks to be cut from one strip, end to end in this order, so that the grain runs through."""
+
+    @property
+    def aims(self) -> tuple[Aim, ...]:
+        """All aims, the first counting most."""
+        return self.order + tuple(aim for aim in AIMS if aim not in self.order)
 
 
 @dataclass(frozen=True)
@@ -228,6 +251,24 @@ class CutPlan:
     fence_settings: int
     """Distinct distances of fence or guide over all sheets."""
     areas: Areas
+    stages: int = 0
+    """Most stages on any sheet: how often the direction of the cuts changes, the first cuts counted."""
+    apart: tuple[tuple[str, ...], ...] = ()
+    """Keys of blanks that were to be cut from one strip, for which no sheet is long enough or no stage left."""
+
+    @property
+    def proven(self) -> bool:
+        """Whether no layout, however clever, buys fewer sheets."""
+        return not self.unplaced and self.bought <= self.lower_bound
+
+    @property
+    def cut_length(self) -> float:
+        """Length of all cuts. [mm]"""
+        return math.fsum(
+            step.length if step.direction == "rip" else step.width
+            for sheet in self.sheets
+            for step in sheet.cuts
+        )
 
     @property
     def largest_offcut(self) -> Offcut | None:
@@ -236,6 +277,8 @@ class CutPlan:
 
 
 __all__ = [
+    "AIMS",
+    "Aim",
     "Areas",
     "Blank",
     "CutPlan",
@@ -251,4 +294,5 @@ __all__ = [
     "SheetLayout",
     "Stock",
     "Unplaced",
+    "Wishes",
 ]

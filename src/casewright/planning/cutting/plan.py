@@ -8,8 +8,9 @@ from collections.abc import Callable, Sequence
 from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.findings import at_least, mm
 from casewright.planning.cutting.bound import least_sheets
-from casewright.planning.cutting.job import Job, Patience, Roots, Supply
+from casewright.planning.cutting.job import Job, Measured, Patience, Roots, Supply
 from casewright.planning.cutting.model import (
+    AIMS,
     Areas,
     Blank,
     CutPlan,
@@ -17,12 +18,16 @@ from casewright.planning.cutting.model import (
     SheetLayout,
     Stock,
     Unplaced,
+    Wishes,
 )
 from casewright.planning.cutting.search import best_sheets
 from casewright.planning.cutting.steps import cut_up, fence_settings
-from casewright.planning.cutting.tree import Item, to_tree
+from casewright.planning.cutting.tree import Item, stages, to_tree
 
 _FITS = 1e-6  # mm; the grain of the tree's lengths
+
+
+NO_WISHES = Wishes()
 
 
 def plan_cuts(
@@ -30,6 +35,7 @@ def plan_cuts(
     stock: Sequence[Stock],
     *,
     saw: SawLimits,
+    wishes: Wishes = NO_WISHES,
     effort: int = 200,
     seconds: float | None = None,
     clock: Callable[[], float] | None = None,
@@ -37,14 +43,16 @@ def plan_cuts(
 ) -> CutPlan:
     """Return where every blank lies and the order of the cuts.
 
-    Sought are, in this order: the fewest bought sheets (the lowest price, if all bought stock has prices), the
-    smallest bought area, the fewest of the shop's own offcuts used up, the largest keepable offcut, the fewest fence
-    settings. Offcuts are used where they save a bought sheet or money. The result depends on the arguments alone.
+    Sought are, in this order unless the wishes name another: the fewest bought sheets (the lowest price, if all bought
+    stock has prices), the smallest bought area, the fewest of the shop's own offcuts used up, the fewest cuts on pieces
+    longer than one person handles; the largest keepable offcut; the fewest fence settings; the shortest cuts. Offcuts
+    are used where they save a bought sheet or money. The result depends on the arguments alone.
 
     Args:
         blanks: What is to be cut, one material and thickness. [mm]
         stock: Sheets to buy and offcuts at hand, of that material. [mm]
         saw: Kerf and limits of the saw and of the person at it. [mm]
+        wishes: Most stages, what counts most, what stays together.
         effort: Steps of the search, 0 or more; time grows in proportion.
         seconds: Look for fewer sheets as long as this instead, by `clock`, unless none are possible.
         clock: What tells the time, such as `time.perf_counter`; needed with `seconds`.
@@ -63,18 +71,14 @@ def plan_cuts(
         >>> len(plan_cuts(sides, board, saw=SawLimits(kerf=3.2)).sheets)
         2
     """
-    _check(blanks, stock, saw, effort, keepable)
+    _check(blanks, stock, saw, effort, keepable, wishes, seconds, clock)
     fitting: list[Blank] = []
     too_large: list[Blank] = []
     for blank in blanks:
         fits = any(_fits(blank, s) for s in stock if s.available != 0)
         (fitting if fits else too_large).append(blank)
     supplies, chosen = _supplies(stock)
-    items = tuple(
-        Item(number, to_tree(blank.length), to_tree(blank.width), blank.grain == "none")
-        for number, blank in enumerate(fitting)
-        for _ in range(blank.quantity)
-    )
+    items, apart = _items(fitting, stock, saw.kerf, wishes)
     bound = least_sheets(fitting, [s for s in stock if s.available != 0], saw.kerf)
     job = Job(
         items,
@@ -82,6 +86,9 @@ def plan_cuts(
         to_tree(saw.kerf),
         bound,
         (to_tree(min(keepable)), to_tree(max(keepable))),
+        wishes.stages or 0,
+        to_tree(saw.longest_carry or 0.0),
+        wishes.aims,
     )
 
     def namer(blank: int, copy: int) -> tuple[str, str]:
@@ -112,9 +119,18 @@ def plan_cuts(
             sheets.append(done)
         return tuple(sheets)
 
-    roots, left = best_sheets(
-        job, Patience(effort, seconds, clock), lambda found: fence_settings(laid_out(found))
-    )
+    def measure(found: Roots) -> Measured:
+        sheets = laid_out(found)
+        long = saw.longest_carry or math.inf
+        steps = [step for sheet in sheets for step in sheet.cuts]
+        return Measured(
+            fence_settings(sheets),
+            math.fsum(s.length if s.direction == "rip" else s.width for s in steps),
+            sum(not s.trimming and max(s.length, s.width) > long + _FITS for s in steps),
+            max((stages(root, job.kerf) for _, root in found), default=0),
+        )
+
+    roots, left = best_sheets(job, Patience(effort, seconds, clock), measure)
     sheets = laid_out(roots)
     bought = [chosen[number] for number, _ in roots if not chosen[number].offcut]
     shares = [sheet.areas for sheet in sheets]
@@ -122,12 +138,14 @@ def plan_cuts(
         sheets=sheets,
         unplaced=(
             *(_too_large(blank, stock) for blank in too_large),
-            *_ran_out(left, fitting),
+            *_ran_out([one for item in left for one in item.members or (item,)], fitting),
         ),
         bought=len(bought),
         price=math.fsum(s.price for s in bought),
         lower_bound=bound,
         fence_settings=fence_settings(sheets),
+        stages=max((stages(root, job.kerf) for _, root in roots), default=0),
+        apart=apart,
         areas=Areas(
             sheet=math.fsum(a.sheet for a in shares),
             parts=math.fsum(a.parts for a in shares),
@@ -137,6 +155,44 @@ def plan_cuts(
             trim=math.fsum(a.trim for a in shares),
         ),
     )
+
+
+def _items(
+    blanks: Sequence[Blank], stock: Sequence[Stock], kerf: float, wishes: Wishes
+) -> tuple[tuple[Item, ...], tuple[tuple[str, ...], ...]]:
+    """One item a copy, or a group; and the groups for which there is no sheet or no stage."""
+    copies = {
+        blank.key: [
+            Item(number, to_tree(blank.length), to_tree(blank.width), blank.grain == "none")
+            for _ in range(blank.quantity)
+        ]
+        for number, blank in enumerate(blanks)
+    }
+    groups: list[Item] = []
+    apart: list[tuple[str, ...]] = []
+    for number, keys in enumerate(wishes.together):
+        members = tuple(item for key in keys for item in copies.get(key, ()))
+        if len(members) < 2:
+            continue
+        group = Item(
+            len(blanks) + number,
+            sum(item.length for item in members) + (len(members) - 1) * to_tree(kerf),
+            max(item.width for item in members),
+            all(blank.grain == "none" for blank in blanks if blank.key in keys),
+            members,
+        )
+        room = any(
+            group.fits(to_tree(s.usable_length), to_tree(s.usable_width))
+            for s in stock
+            if s.available != 0
+        )
+        if not room or (wishes.stages and group.inner_stages + 2 > wishes.stages):
+            apart.append(keys)
+            continue
+        groups.append(group)
+        for key in keys:
+            copies.pop(key, None)
+    return (*(item for items in copies.values() for item in items), *groups), tuple(apart)
 
 
 def _fits(blank: Blank, stock: Stock) -> bool:
@@ -246,6 +302,9 @@ def _check(
     saw: SawLimits,
     effort: int,
     keepable: tuple[float, float],
+    wishes: Wishes,
+    seconds: float | None,
+    clock: Callable[[], float] | None,
 ) -> None:
     errors: list[InputError] = []
 
@@ -296,6 +355,21 @@ def _check(
         errors.append(InputError("effort", got=effort, want="0 or more"))
     for side in keepable:
         length("keepable", side, zero=True)
+    if seconds is not None and not (math.isfinite(seconds) and seconds > 0 and clock is not None):
+        errors.append(
+            InputError("seconds", got=seconds, want="more than 0, and a clock to tell them by")
+        )
+    if wishes.stages is not None and wishes.stages < 2:
+        errors.append(InputError("wishes.stages", got=wishes.stages, want="2 or more"))
+    if len(set(wishes.order)) < len(wishes.order) or not set(wishes.order) <= set(AIMS):
+        errors.append(
+            InputError("wishes.order", got=list(wishes.order), want=f"each once, of {list(AIMS)}")
+        )
+    grouped = [key for keys in wishes.together for key in keys]
+    if len(set(grouped)) < len(grouped):
+        errors.append(
+            InputError("wishes.together", got=grouped, want="each blank in one group only")
+        )
     if errors:
         raise InputErrors(errors)
 

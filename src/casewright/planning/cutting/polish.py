@@ -1,22 +1,26 @@
-"""The same sheets, better laid: the largest offcut, then the fewest fence settings."""
+"""The same sheets, better laid, by the aims in their order."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 from casewright.planning.cutting.filling import Filler
 from casewright.planning.cutting.grove import BY_AREA, BY_LENGTH, BY_LONGER, BY_WIDTH, RULES
 from casewright.planning.cutting.job import (
     Job,
     Layout,
+    Measure,
+    Measured,
     Patience,
+    Price,
     Reserve,
     Roots,
     empty_sheet,
     price_of,
 )
-from casewright.planning.cutting.tree import Box, Item, tighten_all
+from casewright.planning.cutting.tree import Box, Item, add_kid, open_groups, tighten_all
 
 
 def roots_of(job: Job, layout: Layout, *, tight: bool) -> Roots:
@@ -39,6 +43,7 @@ def roots_of(job: Job, layout: Layout, *, tight: bool) -> Roots:
             assert root.size[across] == (supply.length, supply.width)[across]
         if tight:
             tighten_all(root, job.kerf)
+        open_groups(root, job.kerf)
         roots.append((stock, root))
     return tuple(roots)
 
@@ -58,22 +63,23 @@ def largest_keepable(job: Job, roots: Roots) -> float:
 def polish(
     job: Job,
     filler: Filler,
-    layout: Layout,
+    layouts: Sequence[Layout],
     patience: Patience,
-    settings: Callable[[Roots], int],
+    measure: Measure,
 ) -> tuple[Roots, tuple[Item, ...]]:
-    """Same sheets, better laid."""
+    """The first layout's sheets, better laid; or another of the layouts, where that suits the aims better."""
+    layout = layouts[0]
     if not layout.roots:
         return (), layout.left
-    price = price_of(job, layout)
     effort = patience.effort
-    tried: list[Layout] = [layout]
+    tried: list[Layout] = list(layouts)
     frames: list[tuple[Roots, Reserve | None]] = [(_emptied(job, layout, None), None)]
     if not layout.left:
         long_strip = _longest_strip(job, filler, layout, patience)
         if long_strip.reserve is not None:
             tried.append(long_strip)
             frames.append((_emptied(job, long_strip, long_strip.reserve), long_strip.reserve))
+        frames += [(halved, None) for halved in _halved(job, layout)]
         trials = [(order, rule) for order in _ORDERS for rule in range(RULES)]
         for order, rule in trials[: max(4, effort // 10)]:
             if patience.over:
@@ -82,21 +88,84 @@ def polish(
                 found = filler.fill(frame, order, rule)
                 if not found.left and len(found.roots) == len(frame):
                     tried.append(replace(found, reserve=reserve))
-    best: tuple[float, int] | None = None
+    best: Standing | None = None
     chosen: Roots = ()
     for candidate in tried:
-        if price_of(job, candidate) > price or (chosen and patience.over):
+        if len(candidate.left) > len(layout.left) or (chosen and patience.over):
+            continue
+        price = price_of(job, candidate)
+        if best is not None and job.aims[0] == "sheets" and price > best.price:
             continue
         for tight in (True, False):
             roots = roots_of(job, candidate, tight=tight)
-            offcut = largest_keepable(job, roots)
-            # offcuts that differ by less than 2 % count as equal
-            if best is not None and offcut < 0.98 * best[0]:
+            now = Standing(price, largest_keepable(job, roots), measure(roots))
+            if job.stages and now.cuts.stages > job.stages:
                 continue
-            count = settings(roots)
-            if best is None or 0.98 * offcut > best[0] or count < best[1]:
-                best, chosen = (offcut, count), roots
+            if best is None or _better(job, now, best):
+                best, chosen = now, roots
     return chosen, layout.left
+
+
+class Standing(NamedTuple):
+    """How a layout does."""
+
+    price: Price
+    offcut: float
+    cuts: Measured
+
+
+_EQUAL = {"offcut": 0.02, "cut length": 0.01}
+"""Shares by which two layouts may differ and still count as equal."""
+
+
+def _better(job: Job, one: Standing, other: Standing) -> bool:
+    """Whether one layout beats another: the first aim in which they differ tells.
+
+    Cuts on pieces too long to handle come right after the sheets, and before all else where the sheets do not come
+    first.
+    """
+    for aim in job.aims:
+        if aim == "sheets":
+            a: list[float] = [*one.price, one.cuts.heavy]
+            b: list[float] = [*other.price, other.cuts.heavy]
+            if a != b:
+                return a < b
+            continue
+        if job.aims[0] == aim and one.cuts.heavy != other.cuts.heavy:
+            return one.cuts.heavy < other.cuts.heavy
+        if aim == "offcut":
+            mine, theirs = -one.offcut, -other.offcut
+        elif aim == "settings":
+            mine, theirs = float(one.cuts.settings), float(other.cuts.settings)
+        else:
+            mine, theirs = one.cuts.cut_length, other.cuts.cut_length
+        if abs(mine - theirs) > _EQUAL.get(aim, 0.0) * max(abs(mine), abs(theirs)):
+            return mine < theirs
+    return False
+
+
+def _halved(job: Job, layout: Layout) -> list[Roots]:
+    """The sheets empty and, where one person cannot handle them, divided into two pieces that he can."""
+    frames: list[Roots] = []
+    if not job.carry:
+        return frames
+    for place in (0, 1, 2):  # the first piece is half, as long as can be, as short as can be
+        sheets = []
+        for stock, _ in layout.roots:
+            box = empty_sheet(job, stock)
+            size = max(box.size)
+            rest = size - job.carry - job.kerf
+            if job.carry < size and rest <= job.carry and rest >= job.least_side:
+                axis = box.size.index(size)
+                box = Box(box.size, axis, None)
+                near = (float(round((size - job.kerf) / 2)), job.carry, rest)[place]
+                add_kid(box, near, kerf=job.kerf)
+                if box.free >= job.least_side:
+                    add_kid(box, box.free, kerf=job.kerf)
+            sheets.append((stock, box))
+        if any(box.kids for _, box in sheets):
+            frames.append(tuple(sheets))
+    return frames
 
 
 _ORDERS = (BY_AREA, BY_LONGER, BY_WIDTH, BY_LENGTH)

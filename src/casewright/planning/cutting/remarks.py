@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
-from casewright.planning.cutting.model import Blank, CutPlan, SawLimits, Stock
-from casewright.planning.cutting.plan import plan_cuts
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
+from casewright.planning.cutting.model import Blank, CutPlan, SawLimits, Stock, Wishes
+from casewright.planning.cutting.plan import NO_WISHES, plan_cuts
 
 NO_ROOM = Rule(
     id="cutting.no-room",
@@ -21,6 +21,13 @@ GRAIN = Rule(
     severity=Severity.NOTE,
     asks="Keeping the grain along the parts takes no more sheets than turning them.",
     why="Under paint the grain does not show, and turned parts may save a sheet.",
+    source="Plain geometry",
+)
+APART = Rule(
+    id="cutting.strip-too-long",
+    severity=Severity.CAUTION,
+    asks="Pieces that are to be cut from one strip fit a sheet end to end.",
+    why="Cut from different places, their grain does not run on from one to the next.",
     source="Plain geometry",
 )
 FEWER = Rule(
@@ -45,6 +52,7 @@ def cutting_findings(
     stock: Sequence[Stock],
     *,
     saw: SawLimits,
+    wishes: Wishes = NO_WISHES,
     effort: int = 200,
 ) -> tuple[Finding, ...]:
     """Return what to tell the maker about a plan: parts without room, what grain costs, what may be possible.
@@ -54,6 +62,7 @@ def cutting_findings(
         blanks: What is cut.
         stock: From what.
         saw: Kerf and limits. [mm]
+        wishes: As for `plan_cuts`.
         effort: As for `plan_cuts`, for the trial with turned parts.
 
     Source:
@@ -66,7 +75,7 @@ def cutting_findings(
     kept = tuple(b.key for b in blanks if b.grain == "length")
     if kept and plan.bought > 1 and not plan.unplaced:
         free = [replace(b, grain="none") for b in blanks]
-        turned = plan_cuts(free, stock, saw=saw, effort=effort)
+        turned = plan_cuts(free, stock, saw=saw, wishes=wishes, effort=effort)
         if turned.bought < plan.bought and not turned.unplaced:
             names = {p.blank for s in turned.sheets for p in s.placements if p.turned}
             across = tuple(b.name for b in blanks if b.key in names and b.grain == "length")
@@ -80,6 +89,28 @@ def cutting_findings(
                     names=kept,
                 )
             )
+    by_key = {b.key: b for b in blanks}
+    for keys in plan.apart:
+        group = [by_key[key] for key in keys if key in by_key]
+        copies = sum(b.quantity for b in group)
+        long = sum(b.length * b.quantity for b in group) + (copies - 1) * saw.kerf
+        wide = max(b.width for b in group)
+        short = not any(
+            long <= s.usable_length and wide <= s.usable_width for s in stock if s.available != 0
+        )
+        remedy = (
+            f"Buy a sheet with room for {at_least(long)} × {at_least(wide)}, or let them be cut apart."
+            if short
+            else "Allow a stage more, or let them be cut apart."
+        )
+        found.append(
+            APART.finding(
+                f"{', '.join(b.name for b in group)} in one strip take {mm(long)} × {mm(wide)}, "
+                f"{'longer than any sheet' if short else 'and more stages than wished'}; they are cut apart.",
+                remedies=(Remedy(remedy),),
+                names=keys,
+            )
+        )
     if plan.bought > plan.lower_bound:
         found.append(
             FEWER.finding(
@@ -113,4 +144,4 @@ def cutting_findings(
     return tuple(sorted(found, key=lambda finding: finding.order))
 
 
-__all__ = ["FEWER", "GRAIN", "NO_ROOM", "SHORT_EDGE", "cutting_findings"]
+__all__ = ["APART", "FEWER", "GRAIN", "NO_ROOM", "SHORT_EDGE", "cutting_findings"]

@@ -1,4 +1,4 @@
-"""The search for the cheapest sheets, then the largest offcut, then the fewest fence settings.
+"""The search for the cheapest sheets, then the largest offcut, the fewest fence settings, the shortest cuts.
 
 `best_sheets` is the only door. What it does, in order:
 
@@ -14,7 +14,6 @@ It stops as soon as the bound says that no fewer sheets are possible. All chance
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
 from itertools import combinations, combinations_with_replacement
 
 from casewright.planning.cutting.compiled import PLAIN, Engine
@@ -30,6 +29,7 @@ from casewright.planning.cutting.grove import (
 from casewright.planning.cutting.job import (
     Job,
     Layout,
+    Measure,
     Patience,
     Price,
     Roots,
@@ -46,15 +46,14 @@ _WORTH_LOADING = (
 )
 _MANY = 100  # parts from which even the first layouts are worth compiled functions
 _AFTER_LAYING = 0.7  # share of the time that is left for the search in any case
+_MOST_ALSO = 8  # first layouts that are looked at again at the end
 _FOR_POLISH = 0.15  # share of the time kept for the offcut and the fence settings
 
 
-def best_sheets(
-    job: Job, patience: Patience, settings: Callable[[Roots], int]
-) -> tuple[Roots, tuple[Item, ...]]:
+def best_sheets(job: Job, patience: Patience, measure: Measure) -> tuple[Roots, tuple[Item, ...]]:
     """The best sheets found with so much patience, and the parts that found no place.
 
-    `settings` counts the fence settings of a result.
+    `measure` tells what the cuts of a result take.
     """
     large = patience.timed and len(job.items) > _MANY
     filler = Filler(job, _ready(patience) if large else PLAIN)
@@ -62,6 +61,7 @@ def best_sheets(
     policies = _policies(job)
     best = Layout((), job.items)
     price: Price | None = None
+    laid: dict[Price, list[Layout]] = {}
     for number in range(len(_ORDERS) * RULES + effort // 8):
         if price is not None and number >= RULES and _cannot_improve(job, price):
             break
@@ -76,13 +76,18 @@ def best_sheets(
         for policy in policies:
             layout = filler.lay(order, rule, policy)
             found = price_of(job, layout)
+            laid.setdefault(found, []).append(layout)
             if price is None or found < price:
                 best, price = layout, found
     if price is not None and not _cannot_improve(job, price):
         if not large and (patience.timed or 3 * effort >= _WORTH_LOADING):
             filler = Filler(job, _ready(patience))
         best = _fewer(job, filler, best, patience)
-    return polish(job, filler, best, patience, settings)
+    price = price_of(job, best)
+    also = laid.get(price, [])[:_MOST_ALSO]
+    if job.aims[0] != "sheets" and not best.left:  # dearer ones may be better in what counts more
+        also += [x for cost in sorted(laid) if cost > price for x in laid[cost] if not x.left]
+    return polish(job, filler, (best, *also[: 2 * _MOST_ALSO]), patience, measure)
 
 
 def _ready(patience: Patience) -> Engine:

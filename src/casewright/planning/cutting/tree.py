@@ -45,6 +45,13 @@ class Item:
         self.members = members
         """Of a group: what it is cut into, end to end along its length."""
 
+    @property
+    def inner_stages(self) -> int:
+        """Stages that cutting a group up takes: across the strip, then along it where one is narrower."""
+        if not self.members:
+            return 0
+        return 2 if any(member.width < self.width for member in self.members) else 1
+
     def fits(self, length: float, width: float) -> bool:
         """Whether a rectangle takes it."""
         straight = self.length <= length and self.width <= width
@@ -84,6 +91,14 @@ class Box:
     def items(self) -> list[Item]:
         """All parts in it."""
         return [box.item for box in self.boxes() if box.item is not None]
+
+    def drop_empty(self, kerf: float) -> None:
+        """Give the room of kids that hold nothing back."""
+        for kid in self.kids:
+            kid.drop_empty(kerf)
+        for kid in [kid for kid in self.kids if kid.item is None and not kid.kids]:
+            self.kids.remove(kid)
+            self.free += kid.size[self.axis] + kerf
 
     @property
     def area(self) -> float:

@@ -68,8 +68,13 @@ def _sheet(bench: Bench, plan: MaterialPlan, sheet: SheetLayout) -> None:
             said(
                 f"{bench.figure(sheet.length)} × {bench.length(sheet.width)}; "
                 f"{sheet.areas.part_share:.0%} becomes pieces; "
-                f"{counted(plan.plan.fence_settings, 'fence setting')}; at least "
-                f"{counted(plan.plan.lower_bound, 'sheet')} whatever the layout"
+                f"{counted(plan.plan.fence_settings, 'fence setting')}, "
+                f"{counted(plan.plan.stages, 'stage')}; "
+                + (
+                    "cannot be done with fewer sheets"
+                    if plan.plan.proven
+                    else f"at least {counted(plan.plan.lower_bound, 'sheet')} whatever the layout"
+                )
             )
         picture = ui.html(sheet_svg(bench, plan, sheet, len(sheet.cuts)), sanitize=False).classes(
             "sheet-picture"

@@ -20,7 +20,7 @@ from casewright.faces.web.views.adding import free_key
 from casewright.faces.web.views.drafts import draft, draft_amount
 from casewright.faces.web.views.filling import given_path, kept, shown, suffix_of, typed
 from casewright.faces.web.views.rows import Place, Why, row
-from casewright.session.describing import PLAIN, Field, fields_of, model_with, tag_of
+from casewright.session.describing import PLAIN, Field, Sort, fields_of, model_with, tag_of
 from casewright.session.edits import Edits
 from casewright.workflow import REMOVE, KeyPath
 
@@ -234,10 +234,11 @@ def amounts(
     *,
     names: Callable[[], Mapping[str, str]] | None = None,
     title: str = "",
+    sort: Sort = "number",
 ) -> None:
     """Plain values by name, each in a row; `names` are all there can be, where that is known."""
     bench = place.bench
-    measure = replace(one, sort="length" if one.unit == "mm" else "number")
+    measure = replace(one, sort="length" if one.unit == "mm" else sort)
 
     def known() -> tuple[str, ...]:
         held = tuple(place.value(one.name) or ())

@@ -9,6 +9,7 @@ from typing import Any
 from nicegui import ui
 
 from casewright.design.accuracy import Accuracy
+from casewright.design.cutting_wishes import CuttingWishes
 from casewright.design.finish import Finish
 from casewright.design.fixings import Fixings
 from casewright.design.materials import Batten, Material, StockSheet
@@ -45,6 +46,11 @@ def _saw(bench: Bench, live: Live) -> None:
     said("Saw and bits", "h2").classes("block-title")
     # The paper is chosen where the papers are made.
     form(live, Place(bench, ("shop",)), Shop, skip=("paper",))
+    said("Layouts", "h2").classes("block-title")
+    wishes = Place(bench, ("cutting",), "the wishes for layouts")
+    form(live, wishes, CuttingWishes)
+    strips = next(one for one in fields_of(CuttingWishes) if one.name == "together")
+    amounts(live, wishes, strips, title="piece and strip", sort="name")
 
 
 def _others(bench: Bench, live: Live) -> None:

@@ -1,0 +1,88 @@
+"""`casewright cut`."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+from rich import box
+from rich.table import Table
+
+from casewright.basics.errors import CasewrightError, InputError
+from casewright.faces.cli.speaking import console, print_json, say_error
+from casewright.planning.blanks import MaterialPlan, plan_cutting
+from casewright.workflow import open_project, work_out
+
+
+def cut_project(
+    file: Path,
+    *,
+    steps: int | None,
+    seconds: float | None,
+    as_json: bool,
+    catalogs: Sequence[Path],
+) -> int:
+    """Print what the layouts come to, after so many steps or seconds of search."""
+    try:
+        if steps is not None and seconds is not None:
+            raise InputError(
+                "--seconds", got="with --steps", want="one of the two", example="--seconds 10"
+            )
+        worked = work_out(open_project(file, catalogs=catalogs))
+        cutting = worked.cutting
+        if steps is not None or seconds is not None:
+            cutting = plan_cutting(
+                worked.cabinet, effort=steps, seconds=seconds, clock=time.perf_counter
+            )
+    except CasewrightError as error:
+        return say_error(error, as_json=as_json)
+    write = worked.opened.write_length
+    if as_json:
+        print_json({"materials": [_data(one) for one in cutting.plans]})
+        return 0
+    table = Table(box=box.SIMPLE_HEAD)
+    for head in (
+        "material",
+        "sheets",
+        "fewer possible",
+        "largest offcut",
+        "fence settings",
+        "stages",
+        "cuts",
+    ):
+        table.add_column(head, justify="left" if head == "material" else "right")
+    for one in cutting.plans:
+        plan = one.plan
+        offcut = plan.largest_offcut
+        table.add_row(
+            one.label,
+            str(len(plan.sheets)),
+            "no" if plan.proven else f"at least {plan.lower_bound}",
+            f"{write(offcut.length)} × {write(offcut.width)}" if offcut else "none",
+            str(plan.fence_settings),
+            str(plan.stages),
+            write(plan.cut_length),
+        )
+    console().print(table)
+    return 0
+
+
+def _data(one: MaterialPlan) -> dict[str, object]:
+    plan = one.plan
+    offcut = plan.largest_offcut
+    return {
+        "material": one.material,
+        "sheets": len(plan.sheets),
+        "bought": plan.bought,
+        "lower_bound": plan.lower_bound,
+        "proven": plan.proven,
+        "price": plan.price,
+        "largest_offcut_mm": [offcut.length, offcut.width] if offcut else None,
+        "fence_settings": plan.fence_settings,
+        "stages": plan.stages,
+        "cut_length_mm": plan.cut_length,
+    }
+
+
+__all__ = ["cut_project"]
