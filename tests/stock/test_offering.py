@@ -12,12 +12,13 @@ from hypothesis import strategies as st
 from tests.session.projects import SMALL, small_in
 from tests.stock.pieces import NOW, board
 
+from casewright.basics.errors import RefusedError
 from casewright.design.materials import Material
 from casewright.design.project import Bit, Project
 from casewright.planning.blanks import Cutting, MaterialPlan, stock_of
 from casewright.planning.cutting import Blank, SawLimits, plan_cuts
 from casewright.session import Session
-from casewright.session.stocking import accepted_as, offer_edits, offered, taken
+from casewright.session.stocking import accepted_as, is_as_accepted, offer_edits, offered, taken
 from casewright.stock.layout_taking import taking_of
 from casewright.stock.matching import matches_of
 from casewright.stock.records import BoardRecord, Held, ToolKind, read_record
@@ -197,6 +198,15 @@ def test_an_accepted_layout_is_known_again_and_offers_rest(tmp_path: Path) -> No
     assert again is not None and again.number == done.number
     assert offered(now, stock).boards == ()
     assert dict(done.taken) == {"A1": 1}
+    # A wider box has another layout: that is told, and it is not accepted beside the first one.
+    session.set(("shape", "width"), 320)
+    wider = session.worked
+    assert wider is not None
+    changed = accepted_as(wider, stock)
+    assert changed is not None and not is_as_accepted(wider, changed)
+    assert offered(wider, stock).boards == ()
+    with pytest.raises(RefusedError, match="Another layout of “Small box”"):
+        stock.accept(taken(wider))
     stock.undo(done.number)
     assert accepted_as(now, stock) is None
     session.close(discard=True)

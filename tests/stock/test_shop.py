@@ -183,6 +183,18 @@ def test_the_same_layout_twice_is_told_and_may_be_meant(address: str) -> None:
         stock.accept(taking("A1"))
 
 
+def test_another_layout_of_the_same_project_is_told_until_the_first_is_undone(address: str) -> None:
+    """As after a change of the design: its offcuts would be booked twice."""
+    stock = opened(address)
+    stock.add(board("A1", count=3))
+    first = stock.accept(taking("A1", plan="before"))
+    with pytest.raises(RefusedError, match="Another layout of “Quiz box” was accepted already"):
+        stock.accept(taking("A1", plan="after"))
+    stock.accept(taking("A1", plan="a part made anew"), again=True)
+    stock.undo(first.number)
+    assert stock.entry("A1").count == 2
+
+
 def test_of_several_boards_that_are_gone_each_is_named_and_none_is_taken(address: str) -> None:
     stock = opened(address)
     stock.bring([board("A1"), board("A2"), board("A3", length=590)])
@@ -297,7 +309,7 @@ def comes_back(
     for number, (what, marks, left, which) in enumerate(asked):
         if what == "accept":
             free = {m for m in MARKS if sum(m in taken for taken, _ in live.values()) < 2}
-            wish = taking(*marks, plan=f"p{number}", left=left)
+            wish = taking(*marks, project=f"box {number}", plan=f"p{number}", left=left)
             if marks <= free:
                 live[stock.accept(wish).number] = (marks, len(left))
             else:

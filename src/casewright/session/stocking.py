@@ -56,30 +56,32 @@ def open_stock(wished: str | None = None, *, who: str = "") -> ShopStock:
 
 
 def offered(worked: Worked, stock: ShopStock) -> Offer:
-    """What the stock offers an open project.
-
-    Pieces that its accepted layouts took stay in it; where the layout as it is now was accepted, no other boards are
-    offered.
-    """
+    """What the stock offers an open project; no boards where a layout of it was accepted and not undone."""
     entries = stock.entries()
-    live = [one for one in _accepted_of(worked, stock) if not one.is_undone]
-    marks = {mark for one in live for mark in one.taken}
+    marks = {mark for one in _live(worked, stock) for mark in one.taken}
     offer = offer_of(worked.cabinet, entries, accepted=marks, again=worked.again)
-    return replace(offer, boards=()) if accepted_as(worked, stock) else offer
+    return replace(offer, boards=()) if marks or accepted_as(worked, stock) else offer
 
 
 def accepted_as(worked: Worked, stock: ShopStock) -> Accepted | None:
-    """The acceptance of the layout as it is now; None where it was not accepted."""
+    """How the project's layout was accepted: as it is now, else as it was; None where none is, or it was undone."""
+    live = _live(worked, stock)
+    same = (one for one in live if is_as_accepted(worked, one))
+    return next(same, live[0] if live else None)
+
+
+def is_as_accepted(worked: Worked, accepted: Accepted) -> bool:
+    """Whether the layout as it is now is the one that was accepted."""
     try:
-        plan = taken(worked).plan
-    except RefusedError:
-        return None
-    found = (one for one in _accepted_of(worked, stock) if one.plan.startswith(plan))
-    return next(found, None)
+        return accepted.plan.startswith(taken(worked).plan)
+    except RefusedError:  # nothing is left to cut
+        return False
 
 
-def _accepted_of(worked: Worked, stock: ShopStock) -> tuple[Accepted, ...]:
-    return stock.accepted(project=worked.opened.project.name)
+def _live(worked: Worked, stock: ShopStock) -> list[Accepted]:
+    """Accepted layouts of the project that were not undone, the last first."""
+    project = worked.opened.project.name
+    return [one for one in stock.accepted(project=project) if not one.is_undone]
 
 
 def taken(worked: Worked) -> Taking:
@@ -134,6 +136,7 @@ __all__ = [
     "DEFAULT_FILE",
     "STOCK_ADDRESS",
     "accepted_as",
+    "is_as_accepted",
     "offer_edits",
     "offered",
     "open_stock",

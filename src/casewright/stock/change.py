@@ -185,17 +185,22 @@ class Change:
         return f"{mark} was {what} by {last.who}{project}, {last.moment}{rest}."
 
     def twice(self, taking: Taking) -> str:
-        """That a layout was accepted already; "" where it was not."""
-        row = self.connection.execute(
-            select(acceptances)
-            .where(acceptances.c.plan.like(f"{taking.plan}%"))
-            .order_by(acceptances.c.id)
-        ).first()
+        """That a layout, or another one of its project, was accepted and not undone; "" where none was."""
+        live = select(acceptances).where(acceptances.c.undone_at.is_(None))
+        same = live.where(acceptances.c.plan.like(f"{taking.plan}%"))
+        row = self.connection.execute(same.order_by(acceptances.c.id)).first()
+        if row is not None:
+            return (
+                f"This layout of “{row.project}” was accepted already by {row.who}, {row.moment} (layout {row.id}). "
+                "Accept it again only if it is cut once more."
+            )
+        other = live.where(acceptances.c.project == taking.project)
+        row = self.connection.execute(other.order_by(acceptances.c.id.desc())).first()
         if row is None:
             return ""
         return (
-            f"This layout of “{row.project}” was accepted already by {row.who}, {row.moment} (layout {row.id}). "
-            "Accept it again only if it is cut once more."
+            f"Another layout of “{row.project}” was accepted already by {row.who}, {row.moment} (layout {row.id}). "
+            "Undo that one first; accept this one as well only if it is cut besides."
         )
 
 

@@ -50,7 +50,7 @@ def taking_of(project: Project, cutting: Cutting) -> Taking:
             at = (sheet.mark or plan.label, sheet.length, sheet.width)
             into = counts if sheet.mark else bought
             into[at] = into.get(at, 0) + 1
-            told.append(_trace(plan.material, sheet, layout))
+            told.append(_trace(plan.material, sheet.mark or "", layout))
             shares.append(layout.areas)
             leftovers += [
                 _leftover(
@@ -75,7 +75,7 @@ def taking_of(project: Project, cutting: Cutting) -> Taking:
 
 
 def sheets_by_key(project: Project, material: Material) -> dict[str, StockSheet]:
-    """A material's sheets by the keys that its plan gives them."""
+    """A material's sheets by the keys that its plan gives them; what is left of begun sheets is not among them."""
     stock = stock_of(project, material)
     return {one.key: sheet for one, sheet in zip(stock, material.sheets, strict=True)}
 
@@ -90,11 +90,11 @@ def sum_of(shares: list[Areas]) -> Areas:
     )
 
 
-def _trace(material: str, sheet: StockSheet, layout: SheetLayout) -> object:
+def _trace(material: str, mark: str, layout: SheetLayout) -> object:
     """What tells one sheet's layout from another, to a thousandth of a millimeter."""
     return [
         material,
-        sheet.mark or "",
+        mark,
         round(layout.length, 3),
         round(layout.width, 3),
         [

@@ -161,7 +161,7 @@ def accept(
     file: FileArgument,
     place: Annotated[str, typer.Option(help="Where the offcuts will lie.")] = "",
     again: Annotated[
-        bool, typer.Option("--again", help="The same layout is cut once more.")
+        bool, typer.Option("--again", help="The project is cut once more, or this besides.")
     ] = False,
     stock: StockOption = None,
     who: WhoOption = "",

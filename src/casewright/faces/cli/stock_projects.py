@@ -60,7 +60,7 @@ def offer_stock(
     _print_offer(offer, what, worked)
     if done is not None:
         console().print(
-            Text(f"This layout was accepted by {done.who}, {done.moment} (layout {done.number}).")
+            Text(f"Its layout was accepted by {done.who}, {done.moment} (layout {done.number}).")
         )
     if not edits:
         words = "The stock has nothing that the project does not know."

@@ -10,7 +10,7 @@ from nicegui import run, ui
 from casewright.basics.errors import CasewrightError
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.wording import error_lines
-from casewright.session.stocking import accepted_as, offered, open_stock
+from casewright.session.stocking import accepted_as, is_as_accepted, offered, open_stock
 from casewright.stock.records import Held
 
 if TYPE_CHECKING:
@@ -34,7 +34,9 @@ class StockRoom:
         self.layouts: tuple[Accepted, ...] = ()
         self.offer: Offer | None = None
         self.accepted: Accepted | None = None
-        """How the layout as it is now was accepted."""
+        """How the project's layout was accepted."""
+        self.is_changed = False
+        """Whether the layout is another one now."""
         self.address = ""
         self.problems: list[str] = []
         """Why the stock cannot be shown."""
@@ -97,6 +99,9 @@ class StockRoom:
             self.entries, self.layouts = stock.entries(), stock.accepted(most=20)
             self.offer = offered(worked, stock) if worked else None
             self.accepted = accepted_as(worked, stock) if worked else None
+            self.is_changed = bool(
+                worked and self.accepted and not is_as_accepted(worked, self.accepted)
+            )
             self.problems = []
         except CasewrightError as error:
             self.problems = error_lines(error)

@@ -171,6 +171,11 @@ def _layout(room: StockRoom) -> None:
     done = room.accepted
     if done is not None:
         said(f"Accepted by {done.who}, {done.moment}: it {layout_words(done)}.", "p")
+        if room.is_changed:
+            said(
+                "It is another layout now: pieces are cut, or the design has changed.", "p"
+            ).classes("quietly")
+            press("Accept it as it is now …", partial(_accept, room), classes="order")
     elif room.version:
         said(
             "Accepting takes its boards out of the stock and books the offcuts it leaves, all at once.",
@@ -237,7 +242,9 @@ def _accept(room: StockRoom) -> None:
         wrong.props["role"] = "alert"
         with ui.element("div").classes("in-line"):
             press("Accept", go, classes="main")
-            twice = press("It is cut once more", partial(go, again=True), classes="framed")
+            twice = press(
+                "It is cut once more, or besides", partial(go, again=True), classes="framed"
+            )
             press("Cancel", box.close, classes="order")
         twice.set_visibility(False)
     box.open()
