@@ -92,6 +92,61 @@ def test_new_does_not_overwrite(run, box):
     assert box.read_bytes() == before
 
 
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        (("--recipe", "boks"), "--recipe"),
+        (("--recipe", ""), "--recipe"),
+        (("--name", " "), "--name"),
+        (("--name", "two\nlines"), "--name"),
+        (("--unit", ""), "--unit"),
+        (("--unit", "cm"), "--unit"),
+        (("--display", "nope"), "--display"),
+        (("--width", ""), "--width"),
+        (("--width", "wide"), "--width"),
+        (("--width", "-3"), "--width"),
+        (("--width", "0"), "--width"),
+        (("--width", "100"), "--width"),
+        (("--recipe", "lap", "--width", "1"), "--width"),
+        (("--recipe", "lap", "--display", "display-27"), "--display"),
+        (("--recipe", "outline", "--buttons", "6"), "--buttons"),
+        (("--recipe", "box", "--players", "2"), "--players"),
+    ],
+)
+def test_an_option_of_new_that_cannot_be_used_is_told_by_its_name(run, tmp_path, options, told):
+    code, out, err = run("new", tmp_path / "x.cabinet.yaml", *options)
+    assert code == 2
+    assert err.startswith(f"{told}: found ")
+    assert err.count("\n") == 1
+    assert "Traceback" not in out + err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_least_width_that_is_told_is_one_that_can_be_built(run, tmp_path):
+    path = tmp_path / "x.cabinet.yaml"
+    _, _, err = run("new", path, "--recipe", "lap", "--unit", "in", "--width", "1")
+    least = err.strip().rpartition("Example: ")[2]
+    assert run("new", path, "--recipe", "lap", "--unit", "in", "--width", least)[0] == 0
+    code, out, _ = run("check", path)
+    assert code in (0, 1) and " stop" in out  # judged, so it was built
+
+
+@pytest.mark.parametrize("name", [".", "..", "there"])
+def test_new_is_not_written_over_a_folder(run, tmp_path, monkeypatch, name):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "there").mkdir()
+    code, _, err = run("new", name, "--recipe", "box")
+    assert code == 2
+    assert "not a folder" in err
+    assert [path.name for path in tmp_path.iterdir()] == ["there"]
+
+
+@pytest.mark.parametrize("name", ["desk", "desk.yaml", "desk.yml", "desk.cabinet.yaml"])
+def test_the_ending_of_projects_is_added_where_it_lacks(run, tmp_path, name):
+    assert run("new", tmp_path / name, "--recipe", "box")[0] == 0
+    assert [path.name for path in tmp_path.iterdir()] == ["desk.cabinet.yaml"]
+
+
 def test_a_remedy_in_json_can_be_written_into_the_file_as_it_is(run, tmp_path):
     """In inches too, where a bare number of millimeters would be read as inches."""
     path = tmp_path / "mill.cabinet.yaml"

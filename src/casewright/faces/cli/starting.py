@@ -4,16 +4,36 @@ from __future__ import annotations
 
 import re
 import sys
+from collections.abc import Callable, Mapping, Sequence
+from difflib import get_close_matches
 from pathlib import Path
 
 import typer
 
 from casewright.basics.errors import CasewrightError, InputError, InputErrors
-from casewright.basics.units import Unit, parse_length
+from casewright.basics.units import (
+    MM_PER_INCH,
+    LengthStyle,
+    Unit,
+    format_length,
+    parse_length,
+    quoted,
+)
 from casewright.faces.cli.speaking import say_error
-from casewright.workflow import RECIPES, SUFFIX, open_text, starter_text, write_new
+from casewright.workflow import RECIPES, SUFFIX, build_up, open_text, starter_text, write_new
 
 UNITS: dict[str, Unit] = {"mm": "mm", "in": "in"}
+
+CHOSEN: Mapping[str, frozenset[str]] = {
+    "tabletop": frozenset({"display", "players", "buttons", "width"}),
+    "standing": frozenset({"display", "players", "buttons", "width"}),
+    "lap": frozenset({"players", "buttons", "width"}),
+    "box": frozenset({"width"}),
+    "outline": frozenset({"players", "width"}),
+}
+"""What may be chosen of each recipe's start; the rest it starts without."""
+_WIDEST = 3000.0
+"""No wider cabinet is tried to tell the least width. [mm]"""
 
 
 def start_project(
@@ -23,50 +43,123 @@ def start_project(
     name: str | None,
     unit: str | None,
     display: str | None,
-    players: int,
-    buttons: int,
+    players: int | None,
+    buttons: int | None,
     width: str | None,
     force: bool,
 ) -> int:
-    """Write a new project; asks for recipe and name on a terminal."""
+    """Write a new project; asks for recipe, name and unit on a terminal."""
     try:
-        recipe = recipe or _ask("Which cabinet: " + ", ".join(RECIPES), "tabletop")
+        if recipe is None:
+            recipe = _ask("Which cabinet: " + ", ".join(RECIPES), "tabletop")
         if recipe not in RECIPES:
-            raise InputError(
-                "--recipe", got=recipe, want="one of " + ", ".join(RECIPES), example="tabletop"
-            )
-        name = name or _ask("What is it called", f"My {recipe} cabinet")
-        unit = unit or _ask("Unit, mm or in", "mm")
+            raise _unknown("--recipe", recipe, RECIPES)
+        _refuse_unused(recipe, display=display, players=players, buttons=buttons, width=width)
+        if name is None:
+            name = _ask("What is it called", f"My {recipe} cabinet")
+        if not name.strip():
+            raise InputError("--name", got=quoted(name), want="a name", example="Left speaker")
+        if unit is None:
+            unit = _ask("Unit, mm or in", "mm")
         if unit not in UNITS:
-            raise InputError("--unit", got=unit, want="mm or in", example="mm")
-        path = file or Path(_file_name(name))
-        if not path.name.endswith(SUFFIX):
-            path = path.with_name(path.name.removesuffix(".yaml") + SUFFIX)
-        text = starter_text(
-            recipe,
-            name=name,
-            unit=UNITS[unit],
-            display=display,
-            players=players,
-            buttons=buttons,
-            width=parse_length(width, unit=UNITS[unit], field="--width") if width else None,
-        )
-        try:  # an option that cannot be used is told before anything is written
-            open_text(text, file=str(path))
+            raise InputError("--unit", got=quoted(unit), want="mm or in", example="mm")
+        path = _path(file or Path(_file_name(name)))
+        wide = None if width is None else parse_length(width, unit=UNITS[unit], field="--width")
+
+        def text_of(wide: float | None) -> str:
+            """The new file's text; built up once, so that what cannot be used is told before anything is written."""
+            text = starter_text(
+                recipe,
+                name=name,
+                unit=UNITS[unit],
+                display=display,
+                players=1 if players is None else players,
+                buttons=6 if buttons is None else buttons,
+                width=wide,
+            )
+            build_up(open_text(text, file=str(path)))
+            return text
+
+        try:
+            text = text_of(wide)
+        except InputError as error:
+            raise _of_option(error) from None
         except InputErrors as errors:
-            if not width:
+            named = [_of_option(error) for error in errors.errors if error.field == "name"]
+            if named:
+                raise InputErrors(named) from None
+            if wide is None:
                 raise
-            first = errors.errors[0]
-            raise InputError(
-                "--width",
-                got=width,
-                want=f"room for what the recipe starts with ({first.field}: {first.want})",
-            ) from None
+            least = _least_width(text_of, wide, UNITS[unit])
+            style = LengthStyle(UNITS[unit])
+            want = "a width with room for what the recipe starts with"
+            if least is not None:
+                want += f", {format_length(least, style)} or more"
+            example = format_length(least, style) if least is not None else ""
+            raise InputError("--width", got=width, want=want, example=example) from None
         write_new(path, text, overwrite=force)
     except CasewrightError as error:
         return say_error(error)
     sys.stdout.write(f"{path}: ready. Next: casewright check {path}\n")
     return 0
+
+
+def _refuse_unused(recipe: str, **given: object) -> None:
+    """Refuse what the recipe's start has no use for, rather than drop it without a word."""
+    unused = [name for name, value in given.items() if value is not None]
+    errors = [
+        InputError(f"--{name}", got=given[name], want=f"none with {recipe}: it starts without")
+        for name in unused
+        if name not in CHOSEN[recipe]
+    ]
+    if errors:
+        raise InputErrors(errors)
+
+
+def _unknown(option: str, got: str, known: Sequence[str]) -> InputError:
+    near = get_close_matches(got, known, 1) or list(known[:1])
+    return InputError(option, got=quoted(got), want="one of " + ", ".join(known), example=near[0])
+
+
+def _of_option(error: InputError) -> InputError:
+    """The same, told of the option that it came from."""
+    return InputError(f"--{error.field}", got=error.got, want=error.want, example=error.example)
+
+
+def _least_width(text_of: Callable[[float], str], small: float, unit: Unit) -> float | None:
+    """The least width that can be opened, to the next 10 mm or half inch above; None where none can. [mm]"""
+    step = MM_PER_INCH / 2 if unit == "in" else 10.0
+
+    def opens(wide: float) -> bool:
+        try:
+            text_of(wide)
+        except (InputError, InputErrors):
+            return False
+        return True
+
+    low, high = int(small // step), int(_WIDEST // step)
+    if low >= high or not opens(high * step):
+        return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if opens(middle * step) else (middle, high)
+    return high * step
+
+
+def _path(file: Path) -> Path:
+    """Where the project goes: a file of the projects' ending.
+
+    Raises:
+        InputError: The path ends in a folder's name.
+    """
+    if file.is_dir() or file.name in ("", ".."):
+        want = "a file to write, not a folder"
+        example = str(file / f"my-cabinet{SUFFIX}")
+        raise InputError("FILE", got=str(file), want=want, example=example)
+    if file.name.endswith(SUFFIX):
+        return file
+    bare = file.name.removesuffix(".yaml").removesuffix(".yml").removesuffix(".cabinet")
+    return file.with_name((bare or "my") + SUFFIX)
 
 
 def _ask(question: str, usual: str) -> str:
@@ -80,4 +173,4 @@ def _file_name(name: str) -> str:
     return f"{slug or 'cabinet'}{SUFFIX}"
 
 
-__all__ = ["UNITS", "start_project"]
+__all__ = ["CHOSEN", "UNITS", "start_project"]
