@@ -17,6 +17,7 @@ import importlib.util
 import json
 import random
 import time
+from dataclasses import replace
 from itertools import product
 from pathlib import Path
 from types import ModuleType
@@ -24,8 +25,10 @@ from typing import Any
 
 import rectpack
 
+from casewright.planning.blanks import blanks_of, whole_stock
 from casewright.planning.cutting import Blank, Grain, SawLimits, Stock, plan_cuts, to_layout_json
 from casewright.planning.cutting.filling import ready_engine
+from casewright.workflow import build_up, open_text, starter_text
 
 SHARED = Path(__file__).resolve().parents[2] / "shared"
 DATA = SHARED / "bench" / "data"
@@ -164,6 +167,47 @@ def run(
     return plan, report, took, [(b.length, b.width) for b in blanks for _ in range(b.quantity)]
 
 
+def cabinets(count: int, seconds: float) -> None:
+    """Part lists of seeded random cabinets, and of three alike cut together: how many are proven best in sheets."""
+    chance = random.Random(11)
+    proven = {1: 0, 3: 0}
+    slowest = {1: 0.0, 3: 0.0}
+    parts = 0
+    for number in range(count):
+        recipe = ("tabletop", "standing", "lap", "box")[number % 4]
+        text = starter_text(
+            recipe,
+            name=f"cabinet {number}",
+            unit="in" if number % 3 == 2 else "mm",
+            buttons=chance.randint(2, 8),
+            width=float(chance.randrange(420, 900)),
+        )
+        cabinet = build_up(open_text(text)).cabinet
+        shop = cabinet.project.shop
+        saw = SawLimits(shop.kerf, shop.fence_reach, shop.carry_most)
+        for copies in proven:
+            start = time.process_time()
+            best = True
+            for key in cabinet.project.materials:
+                blanks = [
+                    replace(blank, quantity=copies * blank.quantity)
+                    for blank in blanks_of(cabinet, key)
+                ]
+                stock = whole_stock(cabinet, key)
+                if blanks and stock:
+                    plan = plan_cuts(
+                        blanks, stock, saw=saw, seconds=seconds, clock=time.process_time
+                    )
+                    best &= plan.proven
+                    parts += copies * len(blanks) if copies == 1 else 0
+            proven[copies] += best
+            slowest[copies] = max(slowest[copies], time.process_time() - start)
+    print(
+        f"{count} random cabinets of {parts / count:.0f} pieces, {seconds:g} s a material: proven best in sheets "
+        f"{proven[1]} (slowest {slowest[1]:.2f} s); three alike together {proven[3]} ({slowest[3]:.2f} s)"
+    )
+
+
 def main() -> None:
     """Print one line a set and mode."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
@@ -191,6 +235,8 @@ def main() -> None:
         f"{'set':27}{'parts':8}{'count':>6}{'sheets':>8}{'known':>7}{'bound':>7}{'proven':>8}"
         f"{'rectpack':>10}{'shelves':>9}{'offcut %':>10}{'stages':>8}{'fences':>8}{'s each':>8}"
     )
+    if not options.set:
+        cabinets(40, options.seconds)
     for name in [options.set] if options.set else SETS:
         file = DATA / f"{name}.jsonl"
         lines = file.read_text(encoding="utf-8").splitlines()

@@ -45,9 +45,9 @@ _WORTH_LOADING = (
     2000  # steps from which compiled functions are quicker, the time to load them included
 )
 _MANY = 100  # parts from which even the first layouts are worth compiled functions
-_AFTER_LAYING = 0.7  # share of the time that is left for the search in any case
+_AFTER_LAYING = 0.9  # share of the time that is left for the search in any case
 _MOST_ALSO = 8  # first layouts that are looked at again at the end
-_FOR_POLISH = 0.15  # share of the time kept for the offcut and the fence settings
+_FOR_POLISH = 0.08  # share of the time kept for the offcut and the fence settings
 
 
 def best_sheets(job: Job, patience: Patience, measure: Measure) -> tuple[Roots, tuple[Item, ...]]:
@@ -55,7 +55,8 @@ def best_sheets(job: Job, patience: Patience, measure: Measure) -> tuple[Roots, 
 
     `measure` tells what the cuts of a result take.
     """
-    large = patience.timed and len(job.items) > _MANY
+    loaded = ready_engine.cache_info().currsize > 0
+    large = patience.timed and (loaded or len(job.items) > _MANY)
     filler = Filler(job, _ready(patience) if large else PLAIN)
     effort = patience.effort
     policies = _policies(job)
