@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import itertools
 import os
 import pwd
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-
-_NUMBERS = itertools.count(1)
 
 
 def programs() -> Path | None:
@@ -76,19 +73,16 @@ def server() -> Iterator[str]:
 
 
 @pytest.fixture
-def new_database(server: str) -> Callable[[], str]:
-    """Make an empty data base on the server; its address."""
+def emptied(server: str) -> str:
+    """The server's data base with nothing in it."""
     from sqlalchemy import create_engine, text
     from sqlalchemy.pool import NullPool
 
-    def make() -> str:
-        name = f"stock{next(_NUMBERS)}"
-        engine = create_engine(server, isolation_level="AUTOCOMMIT", poolclass=NullPool)
-        with engine.connect() as connection:
-            connection.execute(text(f"CREATE DATABASE {name}"))
-        return server.replace("/postgres?", f"/{name}?")
-
-    return make
+    engine = create_engine(server, isolation_level="AUTOCOMMIT", poolclass=NullPool)
+    with engine.connect() as connection:
+        connection.execute(text("DROP SCHEMA public CASCADE"))
+        connection.execute(text("CREATE SCHEMA public"))
+    return server
 
 
 @pytest.fixture(params=["file", "PostgreSQL"])
@@ -96,5 +90,5 @@ def address(request: pytest.FixtureRequest, tmp_path: Path) -> str:
     """Where an empty stock is: in turn a file, and a data base on a server."""
     if request.param == "file":
         return str(tmp_path / "stock.sqlite")
-    make: Callable[[], str] = request.getfixturevalue("new_database")
-    return make()
+    empty: str = request.getfixturevalue("emptied")
+    return empty

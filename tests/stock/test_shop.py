@@ -5,7 +5,6 @@ from __future__ import annotations
 import signal
 import subprocess
 import sys
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -342,7 +341,7 @@ def test_layouts_accepted_and_undone_at_will_lead_back(
     comes_back(opened(str(tmp_path_factory.mktemp("stock") / "s.sqlite")), asked)
 
 
-def test_layouts_accepted_and_undone_on_a_server_lead_back(new_database: Callable[[], str]) -> None:
+def test_layouts_accepted_and_undone_on_a_server_lead_back(emptied: str) -> None:
     asked = [
         ("accept", {"A1", "A2"}, ((200, 160),), 0),
         ("accept", {"A1"}, ((200, 160), (180, 170)), 0),
@@ -351,7 +350,7 @@ def test_layouts_accepted_and_undone_on_a_server_lead_back(new_database: Callabl
         ("accept", {"A1", "A3"}, ((180, 170),), 0),
         ("undo", {"A1"}, (), 1),
     ]
-    comes_back(opened(new_database()), asked)  # type: ignore[arg-type]
+    comes_back(opened(emptied), asked)  # type: ignore[arg-type]
 
 
 # ---- where it is ----
