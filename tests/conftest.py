@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 
 import pytest
@@ -17,3 +18,8 @@ settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Tests in a browser first: they wait much, and the other worker has work to do beside them only at the start."""
     items.sort(key=lambda item: item.get_closest_marker("browser") is None)
+
+
+def pytest_collection_finish() -> None:
+    """Thousands of tests and all modules stay to the end: looking for rubbish among them finds none."""
+    gc.freeze()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -86,6 +87,8 @@ async def showing(folder: Path, text: str) -> AsyncIterator[Shown]:
     session = desk.find(key)
     assert session is not None
     _SESSIONS.append(session)
+    # What all tests before this one keep is not looked through again: the simulated user collects twice.
+    gc.freeze()
     try:
         async with user_simulation(root=lambda: None) as user:
             register(desk)
