@@ -63,5 +63,20 @@ def test_out_of_balance_is_told_and_the_remedies_cure(u, v):
     assert hanging.tilt_deg <= LEVEL_DEG + 1e-6 and not hanging.turns_over
 
 
+@pytest.mark.parametrize(("u", "v"), [(40.0, 180.0), (40.0, 70.0), (250.0, 90.0)])
+def test_the_first_remedy_cures_in_one_go(u, v):
+    data = carried(u, v)
+    (finding,) = found(grip_balance, data)
+    assert found(grip_balance, applied(data, finding.remedies[0])) == []
+
+
+def test_no_place_off_the_sides_is_told():
+    """A flat box, 46 high: 20 over its centre of gravity, near half its height, a hole for a screw meets its edge."""
+    data = carried(150.0, 23.0)
+    data["shape"]["corners"] = {"A": [0, 0], "B": [300, 0], "C": [300, 46], "D": [0, 46]}
+    (finding,) = found(grip_balance, data)
+    assert finding.remedies == ()
+
+
 def test_without_a_pair_nothing_hangs():
     assert subject_of(box()).behavior.hangings == ()

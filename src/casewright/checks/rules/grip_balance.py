@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.units import TOUCHING
 from casewright.behavior.hanging import LEVEL_DEG, Hanging
-from casewright.checks.moving import Axis, move_remedy
+from casewright.checks.flat import flat_of, gap_to_edge, outline_at
+from casewright.checks.moving import Axis, move_remedy, whole_shift
 from casewright.checks.subject import Subject
 from casewright.geometry.collisions import meets_any
 from casewright.geometry.model import Point3
@@ -61,26 +63,43 @@ def _finding(subject: Subject, hanging: Hanging) -> Finding:
 
 
 def _remedies(subject: Subject, hanging: Hanging) -> Iterator[Remedy]:
-    """Up until they are over the centre, then toward it until it hangs level enough."""
-    grip = hanging.grips[0]
-    frame = subject.cabinet.piece_by_key[grip.piece].frame
+    """Up until they are over the centre, and toward it until it hangs level enough: both in one go."""
+    cabinet, grip = subject.cabinet, hanging.grips[0]
+    frame = cabinet.piece_by_key[grip.piece].frame
     follows = _follows(subject, hanging)
-    if hanging.under < UNDER:
-        way = (0.0, 0.0, (UNDER - hanging.under) * follows)
-        axis: Axis = "v"  # the tilt is told again once they are over it
-    else:
-        allowed = hanging.under * math.tan(math.radians(LEVEL_DEG))
-        way = (0.0, math.copysign(abs(hanging.behind) - allowed, hanging.behind) * follows, 0.0)
-        axis = "u"
-    along = frame.v if axis == "v" else frame.u
-    shift = sum(a * b for a, b in zip(way, along, strict=True))
-    remedy = move_remedy(subject.cabinet, grip.key, axis, shift)
-    if remedy is None:
-        return
+    up = max(UNDER - hanging.under, 0.0) * follows
+    allowed = max(hanging.under, UNDER) * math.tan(math.radians(LEVEL_DEG))
+    aside = max(abs(hanging.behind) - allowed, 0.0)
+    way = (0.0, math.copysign(aside, hanging.behind) * follows, up)
+    moves = []
+    shifts: dict[Axis, float] = {"u": 0.0, "v": 0.0}
+    axes: tuple[tuple[Axis, Point3], ...] = (("v", frame.v), ("u", frame.u))
+    for axis, along in axes:
+        shift = sum(a * b for a, b in zip(way, along, strict=True))
+        if abs(shift) <= TOUCHING:
+            continue
+        shifts[axis] = whole_shift(cabinet, grip.key, axis, shift)
+        move = move_remedy(cabinet, grip.key, axis, shift)
+        if move is None:
+            return
+        moves.append(move)
+    if not moves or not _stays_on(subject, hanging, shifts["u"], shifts["v"]):
+        return  # there is no such place on the sides: no value passes
+    text = " ".join(move.text for move in moves)
     if _is_free(subject, hanging, way):
-        yield remedy
+        also = tuple((move.field, move.value) for move in moves[1:] if move.value is not None)
+        yield Remedy(text, moves[0].field, moves[0].value, also)
     else:
-        yield Remedy(f"{remedy.text.rstrip('.')}, once what stands there has given way.")
+        yield Remedy(f"{text.rstrip('.')}, once what stands there has given way.")
+
+
+def _stays_on(subject: Subject, hanging: Hanging, du: float, dv: float) -> bool:
+    """Whether all holes of the first grip lie inside its side where they are moved to."""
+    grip = hanging.grips[0]
+    piece = subject.cabinet.piece_by_key[grip.piece]
+    ring = [(u - du, v - dv) for u, v in outline_at(piece, 0.0)]
+    holes = [flat_of(f.shape) for f in piece.features if f.owner == grip.key]
+    return all(gap_to_edge(hole, ring) >= 0 for hole in holes)
 
 
 def _is_free(subject: Subject, hanging: Hanging, way: Point3) -> bool:
