@@ -124,6 +124,7 @@ def test_offers_are_written_into_the_file_and_taken_back(tmp_path: Path) -> None
     sheet = now.opened.project.materials["ply"].sheets[1]
     assert (sheet.mark, sheet.offcut, sheet.quantity, sheet.length) == ("A1", True, 1, 1000.0)
     assert now.cutting.plans[0].plan.bought == 0
+    assert "A1 of the shop's stock" in [row.note for row in now.shopping.rows]
     part = next(row for row in now.shopping.rows if row.key == "button")
     assert (part.have, part.to_buy) == (3, 0)
     assert now.opened.project.shop.kerf == pytest.approx(3.175)  # 25.4 / 8

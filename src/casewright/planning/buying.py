@@ -15,11 +15,14 @@ from casewright.basics.units import Unit
 from casewright.behavior.painting import Painting
 from casewright.behavior.wiring import Wiring
 from casewright.catalog.kinds import Hardware, PartKind
+from casewright.design.project import Project
 from casewright.geometry.edge_trim import TRIM_LENGTH
 from casewright.geometry.model import Cabinet
 from casewright.planning.blanks import REST, Cutting, batten_metres, metres_to_buy
+from casewright.planning.cutting import Stock
 from casewright.planning.purchase import SLUGS, Group, Purchase
 from casewright.planning.savings import over_budget
+from casewright.planning.stock_marks import mark_of
 from casewright.planning.wire_buying import wire_purchases
 
 SPARE = 1.1
@@ -135,16 +138,20 @@ def _sheets(cabinet: Cabinet, cutting: Cutting) -> list[Purchase]:
                     stock.price,
                     have=used[stock.key] if stock.offcut else 0,
                     size=(stock.length, stock.width, material.nominal),
-                    note=(
-                        "left of a sheet"
-                        if stock.key.startswith(REST)
-                        else "from the shop's offcuts"
-                    )
-                    if stock.offcut
-                    else "",
+                    note=_whose(cabinet.project, plan.material, stock),
                 )
             )
     return rows
+
+
+def _whose(project: Project, material: str, stock: Stock) -> str:
+    """Where a sheet that is not bought comes from."""
+    if stock.key.startswith(REST):
+        return "left of a sheet"
+    mark = mark_of(project, material, stock.key)
+    if mark:
+        return f"{mark} of the shop's stock"
+    return "from the shop's offcuts" if stock.offcut else ""
 
 
 def _battens(cabinet: Cabinet, cutting: Cutting) -> list[Purchase]:

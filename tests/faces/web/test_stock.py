@@ -53,6 +53,9 @@ async def test_an_offcut_goes_into_the_project_and_its_layout_is_accepted(
     shown.press("Accept", which=-1)
     await until(lambda: "Accepted by" in words(shown) and "took A1" in words(shown))
     assert stock.entry("A1").count == 0
+    await shown.open("cutting")
+    await until(lambda: "A1 of the shop's stock" in words(shown))
+    await shown.open("stock")
     (done,) = stock.accepted()
     assert done.project == "Small box" and done.booked
     await until(lambda: all(mark in words(shown) for mark in done.booked))

@@ -42,6 +42,7 @@ from casewright.outputs.drawings.symbols import GrainArrow
 from casewright.planning.blanks import REST, MaterialPlan, batten_metres
 from casewright.planning.cutting import SheetLayout
 from casewright.planning.cutting.model import CutPlan, CutStep
+from casewright.planning.stock_marks import mark_of
 
 DISC = 2.4
 """Radius of a cut's number on paper. [mm]"""
@@ -109,6 +110,8 @@ def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterat
     title = f"{material.label}: {which}"
     if stock.key.startswith(REST):
         title += f", what is left of the sheet of the {_left_by(writer, stock.key)}"
+    elif mark := mark_of(writer.cabinet.project, material.material, stock.key):
+        title += f", {mark} of the shop's stock"
     elif stock.offcut:
         title += ", from the shop's offcuts"
     settings = len({round(cut.fence, 2) for cut in sheet.cuts})

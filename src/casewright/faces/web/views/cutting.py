@@ -15,6 +15,7 @@ from casewright.faces.web.views.shop import shop_and_stock
 from casewright.planning.blanks import MaterialPlan
 from casewright.planning.cutting import SheetLayout
 from casewright.planning.cutting.model import CutResult, CutStep
+from casewright.planning.stock_marks import mark_of
 
 SheetKey = tuple[str, int]
 
@@ -62,6 +63,9 @@ def _sheets(bench: Bench, live: Live) -> None:
 def _sheet(bench: Bench, plan: MaterialPlan, sheet: SheetLayout) -> None:
     count = len(plan.plan.sheets)
     which = f", sheet {sheet.index} of {count}" if count > 1 else ""
+    project = bench.opened.project if bench.opened else None
+    if project and (mark := mark_of(project, plan.material, sheet.stock)):
+        which += f": {mark} of the shop's stock"
     with ui.element("section").classes("block sheet"):
         said(f"{plan.label}{which}", "h2")
         with ui.element("p").classes("quietly"):
