@@ -518,10 +518,12 @@ def test_on_a_tablet_the_step_is_in_sight_and_the_work_has_most_of_the_room(
 ) -> None:
     page.set_viewport_size({"width": 820, "height": 1180})
     in_sight = """() => {
-      const step = document.querySelector(".job [aria-current]")?.getBoundingClientRect();
-      return step && step.left >= 0 && step.right <= innerWidth;
+      const box = of => document.querySelector(of)?.getBoundingClientRect();
+      const step = box(".job [aria-current]"), head = box(".head"), work = box("#view");
+      return step && step.left >= 0 && step.right <= innerWidth
+        && step.top >= head.bottom && work.top >= step.bottom;
     }"""
-    for key in ("papers", "parts"):
+    for key in ("papers", "findings", "parts"):
         visit(page, duel.desk(key))
         page.wait_for_function(in_sight)
     last = page.locator(".job .step").last
