@@ -430,8 +430,13 @@ def test_a_phone_on_the_network_types_the_code_and_lands_at_its_piece(
         expect(page.get_by_text("That step is not in the plan any more")).to_be_visible()
         page.goto(f"{address}/view/steps?of=1234-ABCD")  # as the codes of pages without a piece
         expect(page.locator(".phone-row").first).to_be_visible()
-        page.goto(f"{address}/view/findings")
-        expect(page).to_have_url(re.compile(r"/desk/[^/]+\?view=findings$"))
+        for view, words in (("findings", "Will it serve"), ("shopping", "Shopping list")):
+            page.goto(f"{address}/view/{view}")
+            expect(page.locator("h1")).to_have_text(words)
+        page.goto(f"{address}/view/service")
+        expect(page.get_by_text("Pull the plug")).to_be_visible()
+        page.goto(f"{address}/view/parts")  # what is typed in at the desk
+        expect(page).to_have_url(re.compile(r"/desk/[^/]+\?view=parts$"))
     with phone(browser) as stranger:  # the code was used up, and its pass is another phone's
         stranger.goto(address)
         expect(stranger.get_by_label("Code")).to_be_visible()

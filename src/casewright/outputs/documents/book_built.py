@@ -8,6 +8,7 @@ from dataclasses import replace
 from casewright.basics.findings import worded
 from casewright.design.project import Project
 from casewright.geometry.model import Cabinet
+from casewright.outputs.bench_links import STEP_LIST
 from casewright.outputs.built_words import STATE_WORDS
 from casewright.outputs.documents.book_blocks import (
     TICK,
@@ -58,7 +59,7 @@ def built_chapter(writer: Writer) -> Iterator[Block]:
         "What exists already is kept; this book shows what is left to do. What is not as the papers before it "
         f"showed it says {CHANGED}.",
     )
-    yield from opens(writer, view="made")
+    yield from opens(writer, view=STEP_LIST)
     yield table(
         [
             Column(""),

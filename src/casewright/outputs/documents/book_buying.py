@@ -28,7 +28,7 @@ def buying_chapter(writer: Writer) -> Iterator[Block]:
         "Shopping list",
         "Sheets as the cutting plan needs them, screws with a tenth to spare. What the shop has is taken off.",
     )
-    yield from opens(writer, view="use")
+    yield from opens(writer, view="shopping")
     budget = project.limits.budget
     items = [("still to pay", writer.money(shopping.cost.value))]
     if budget is not None:

@@ -86,7 +86,7 @@ def service_chapter(writer: Writer) -> Iterator[Block]:
         "Service sheet",
         "Kept with the cabinet, inside a panel that opens. Pull the plug before anything is opened.",
     )
-    yield from opens(writer, view="whole")
+    yield from opens(writer, view="service")
     if behavior.wiring.runs:
         yield writer.cautions("mains", "low voltage")
     yield facts(_facts(writer))

@@ -38,7 +38,7 @@ def topics_chapter(writer: Writer) -> Iterator[Block]:
     if not sheets:
         return
     yield chapter("In use", "What to expect of it once it stands there, before anything is cut.")
-    yield from opens(writer, view="use")
+    yield from opens(writer, view="findings")
     for sheet in sheets:
         if sheet.key in ELSEWHERE:
             continue

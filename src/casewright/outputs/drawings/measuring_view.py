@@ -33,7 +33,7 @@ OFFSET = 9.0
 """Of the dimension lines from the blank. [mm on paper]"""
 CROSS = 5.0
 """Arm of the cross at a large opening's middle. [mm on paper]"""
-HELD = 46.0
+HELD = 62.0
 """Length of the board drawn at a bevel. [mm]"""
 FACES: dict[FaceName, str] = {
     "show": "SHOW FACE",

@@ -21,6 +21,7 @@ from casewright.session.edits import Edits
 from casewright.session.ticking import keep, ticked, unticked
 from casewright.workflow import Worked, replan
 
+Reading = Literal["findings", "shopping", "service"]
 Sheet = Literal["", "offer", "measure", "misfit", "pieces"]
 
 
@@ -35,7 +36,9 @@ class Hand:
     def __init__(self, bench: Bench, now: Callable[[], datetime] = datetime.now) -> None:
         self.bench = bench
         self._now = now
-        self.show: Literal["step", "list", "piece"] = "step"
+        self.show: Literal["step", "list", "piece", "reading"] = "step"
+        self.reading: Reading = "findings"
+        """What is read, where something is."""
         self.step = ""
         """Key of the step that is shown."""
         self.piece = ""
@@ -166,6 +169,7 @@ class Hand:
         """Measure at another spot of the piece; the same again, and the sizes are shown."""
         self.spot = "" if spot == self.spot else spot
         self.refresh()
+        self.bench.client.run_javascript("document.querySelector('.phone-sheet').scrollTop = 0")
 
     def put_off(self) -> None:
         """Not now: leave what is offered, on this phone."""
@@ -176,7 +180,9 @@ class Hand:
         """Have the phone remember where it is, and the address say it."""
         base = f"/desk/{self.bench.key}"
         at = f"{base}/piece/{quote(self.piece)}" if self.show == "piece" else f"{base}/step"
-        if self.show == "list":
+        if self.show == "reading":
+            at = f"{base}/read/{self.reading}"
+        elif self.show == "list":
             at = f"{base}/steps"
         elif self.show != "piece" and self.step:
             at += f"/{quote(self.step, safe='')}"
@@ -254,4 +260,4 @@ def begun(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-__all__ = ["Hand", "Sheet", "begun"]
+__all__ = ["Hand", "Reading", "Sheet", "begun"]

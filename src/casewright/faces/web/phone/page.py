@@ -15,7 +15,8 @@ from casewright import __version__
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import press
 from casewright.faces.web.live import Live, said
-from casewright.faces.web.phone.hand import Hand
+from casewright.faces.web.phone.hand import Hand, Reading
+from casewright.faces.web.phone.reading import READINGS, reading_page
 from casewright.faces.web.phone.sheets import sheet_over
 from casewright.faces.web.phone.step_page import piece_page, step_page, step_row
 from casewright.outputs.bench_links import BENCH, STEP_LIST
@@ -54,6 +55,8 @@ def add_phone_pages(desk: Desk, head: Callable[[], None]) -> None:
         part = f"/step/{quote(step, safe='')}" if step else "/step"
         if piece:
             part = f"/piece/{quote(piece, safe='')}"
+        if view in READINGS:
+            return RedirectResponse(f"/desk/{key}/read/{view}", 303)
         if view and view != STEP_LIST:
             return RedirectResponse(f"/desk/{key}?view={quote(view, safe='')}", 303)
         if view:
@@ -68,6 +71,11 @@ def add_phone_pages(desk: Desk, head: Callable[[], None]) -> None:
     @ui.page("/desk/{key}/steps", title="casewright", viewport=VIEWPORT)
     async def at_list(key: str, of: str = "") -> None:
         _page(desk, head, key, show="list", of=of)
+
+    @ui.page("/desk/{key}/read/{reading}", title="casewright", viewport=VIEWPORT)
+    async def at_reading(key: str, reading: str) -> None:
+        known = next((one for one in READINGS if one == reading), None)
+        _page(desk, head, key, show="reading" if known else "list", reading=known)
 
     @ui.page("/desk/{key}/step/{step}", title="casewright", viewport=VIEWPORT)
     async def at_step(key: str, step: str, of: str = "") -> None:
@@ -85,7 +93,8 @@ def _page(
     *,
     step: str = "",
     piece: str = "",
-    show: Literal["step", "list"] = "step",
+    show: Literal["step", "list", "reading"] = "step",
+    reading: Reading | None = None,
     of: str = "",
 ) -> None:
     head()
@@ -103,6 +112,7 @@ def _page(
     hand = Hand(Bench(desk, session, key, "phone"))
     hand.step, hand.piece, hand.paper = step[:300], piece[:200], of[:20]
     hand.show = "piece" if piece else show
+    hand.reading = reading or hand.reading
     _frame(hand, session, is_placed=bool(step or piece))
 
 
@@ -159,6 +169,8 @@ def _shown_key(hand: Hand, *, is_placed: bool) -> Hashable:
         hand.settle()
     if hand.show == "list":
         return ("list", tuple((s.key, s.number, hand.day_of(s.key)) for s in hand.steps))
+    if hand.show == "reading":
+        return ("reading", hand.reading, hand.worked, hand.bench.style)
     if hand.show == "piece":
         record = hand.bench.opened.project.as_built.get(hand.piece) if hand.bench.opened else None
         return ("piece", hand.piece, hand.plan and hand.plan.steps, repr(record), hand.bench.style)
@@ -170,6 +182,8 @@ def _shown(hand: Hand, live: Live) -> None:
         _listed(hand, live)
     elif hand.show == "piece":
         piece_page(hand, live)
+    elif hand.show == "reading":
+        reading_page(hand)
     elif hand.step or hand.steps == ():
         if hand.note:
             said(hand.note, "p").classes("phone-first")
