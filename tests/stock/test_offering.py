@@ -282,6 +282,8 @@ def test_what_is_taken_and_bought_becomes_parts_offcuts_waste_and_dust(
         b.count * (b.length * b.width - (b.length - 10) * (b.width - 10)) for b in taking.bought
     )
     assert areas.trim == pytest.approx(trimmed)
+    # 12 mm is no whole number of 64ths of an inch, and stays what it is.
+    assert all(one.written["nominal"] == "12 mm" for one in taking.leftovers)
     # What is booked is never larger than what is left, and smaller by no more than the rounding of two sides.
     booked = area() - (before - used)
     step = 0.1 if unit == "mm" else 25.4 / 32

@@ -9,7 +9,7 @@ from dataclasses import fields
 from typing import Any
 
 from casewright.basics.errors import RefusedError
-from casewright.basics.units import LengthStyle, format_length, shown_beyond
+from casewright.basics.units import LengthStyle, format_length, rounding_error, shown_beyond
 from casewright.design.materials import Material, StockSheet
 from casewright.design.project import Project
 from casewright.planning.blanks import Cutting, stock_of
@@ -119,7 +119,10 @@ def _leftover(
         return format_length(shown_beyond(value, style, up=False), style)
 
     def exact(value: float) -> str:
-        """A thickness to the hundredth of a millimeter that calipers tell."""
+        """A thickness: in inches where it is a whole number of 64ths, else to the hundredth of a millimeter."""
+        fine = LengthStyle("in", denominator=64)
+        if project.unit == "in" and abs(rounding_error(value, fine)) < 0.005:
+            return format_length(value, fine)
         return f"{round(value, 2):g} mm"
 
     written: dict[str, Any] = {

@@ -56,7 +56,7 @@ class ShopStock:
         url = address_of(address)
         self._engine: Engine = engine_of(url)
         self.address = shown(url)
-        self.who = " ".join(who.split())[:80] or user_name()
+        self.who = _plain(who) or user_name()
         self._clock = clock
         make_tables(self._engine)
 
@@ -133,6 +133,7 @@ class ShopStock:
 
         Raises:
             InputErrors: All that cannot be used; the field begins with the number of the row where there are several.
+            RefusedError: Somebody else gave one of the marks at the same moment.
         """
         read, errors = [], []
         for number, data in enumerate(rows):
@@ -145,11 +146,17 @@ class ShopStock:
             errors.append(InputError("mark", got=quoted(mark), want="each mark once"))
         if errors:
             raise InputErrors(errors)
-        with self._changing() as change:
-            made = [
-                change.put_in(mark, count, record, written) for mark, count, record, written in read
-            ]
-            rows_now = [change.row(mark) for mark in made]
+        try:
+            with self._changing() as change:
+                made = [
+                    change.put_in(mark, count, record, written)
+                    for mark, count, record, written in read
+                ]
+                rows_now = [change.row(mark) for mark in made]
+        except IntegrityError:
+            raise RefusedError(
+                ["Somebody else gave one of these marks meanwhile; nothing came in. Try again."]
+            ) from None
         return tuple(map(held_of, rows_now))
 
     def change(
@@ -216,7 +223,7 @@ class ShopStock:
             before = held_of(change.row(mark))
             if not change.takes(mark, count):
                 raise RefusedError([change.gone(mark, count)])
-            change.note("taken", before, -count, project=project)
+            change.note("taken", before, -count, project=_plain(project))
             return held_of(change.row(mark))
 
     def put_back(self, mark: str, count: int = 1) -> Held:
@@ -279,6 +286,11 @@ class ShopStock:
     def _reading(self) -> Iterator[Change]:
         with reading(self._engine) as connection:
             yield Change(connection, self.who, self._now())
+
+
+def _plain(words: str) -> str:
+    """A name in one line, without signs that cannot be seen."""
+    return " ".join("".join(c if c.isprintable() else " " for c in words).split())[:80]
 
 
 def user_name() -> str:
