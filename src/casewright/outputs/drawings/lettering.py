@@ -163,6 +163,7 @@ __all__ = [
     "Weight",
     "font_size",
     "one_line",
+    "read_metrics",
     "shortened",
     "text_width",
     "wrapped",
