@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from tests.stock.pieces import NOW, board, taking
 
 from casewright.basics.errors import InputError, InputErrors, OutputError, RefusedError
+from casewright.stock.change import Change
 from casewright.stock.shop import ShopStock
 from casewright.stock.tables import address_of
 
@@ -180,6 +181,23 @@ def test_the_same_layout_twice_is_told_and_may_be_meant(address: str) -> None:
     assert stock.entry("A1").count == 1
     with pytest.raises(RefusedError, match="accepted already"):
         stock.accept(taking("A1"))
+
+
+def test_the_same_layout_accepted_at_the_same_moment_is_told(
+    address: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Bob looks before Ann has accepted and accepts after: the data base itself holds the two apart."""
+    stock = opened(address)
+    stock.add(board("A1", count=2))
+    looks = Change.twice
+    stock.accept(taking("A1"))
+    monkeypatch.setattr(
+        Change, "twice", lambda *_: (monkeypatch.setattr(Change, "twice", looks), "")[1]
+    )
+    with pytest.raises(RefusedError, match="accepted already by Ann"):
+        opened(address, "Bob").accept(taking("A1"))
+    assert stock.entry("A1").count == 1
+    assert len(stock.accepted()) == 1
 
 
 def test_another_layout_of_the_same_project_is_told_until_the_first_is_undone(address: str) -> None:
