@@ -257,7 +257,7 @@ def work_out(
     again = _made_anew(kept)
     cutting = plan_cutting(cabinet, again=again)
     shopping = list_purchases(cabinet, cutting, behavior.painting, behavior.wiring)
-    # Only where nothing comes off can the order of work lock a part in; elsewhere it costs a fifth of a second for nothing.
+    # Only where nothing comes off can the order of work lock a part in; elsewhere it is worked out when asked for.
     shut = (
         plan_work(cabinet, cutting, behavior.painting, again, behavior.wiring).findings
         if is_shut(cabinet)

@@ -251,7 +251,7 @@ def test_the_corner_is_drawn_at_full_size_with_what_is_left_on():
 
 @pytest.mark.parametrize("name", NAMES)
 def test_each_step_at_the_router_names_the_plan_that_is_printed(name):
-    """The headings of the printed plans against the orders of the steps: every feature routed is drawn where it says."""
+    """The headings of the printed plans against the steps: every feature routed is drawn where its step says."""
     worked = example(name)
     printed = {plan.number: plan for plan in routing_plans(worked.cabinet)}
     named = set()

@@ -209,4 +209,4 @@ def _length(hand: Hand, text: str) -> float:
     return parse_length(hand.bench.typed_length(text), unit=unit, field="place")
 
 
-__all__ = ["measuring", "sizes_of", "told_of"]
+__all__ = ["Field", "measured_holes", "measuring", "sizes_of", "told_of"]
