@@ -8,7 +8,6 @@ import typst
 from fontTools.ttLib import TTFont
 
 from casewright.assets import FONT_FAMILY, font_folder
-from casewright.outputs.drawings.lettering import read_metrics
 
 # What the papers write: primes, fractions, sizes, tilt, comparisons, thin and narrow spaces, quotes, dashes.
 SIGNS = "′″×⌀°−½¼¾⅛⅜⅝⅞⁄→≤≥≈±·…–—“”‘’÷√²³µΩΔθ▲△⚠✓☐\u2009\u202f\u00a0"
@@ -27,17 +26,6 @@ def test_figures_are_tabular(file):
     font = TTFont(file)
     known = font.getBestCmap()
     assert len({font["hmtx"][known[ord(figure)]][0] for figure in "0123456789"}) == 1
-
-
-@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
-def test_widths_are_those_that_a_library_for_fonts_reads(file):
-    """fontTools: best character map, hmtx, head and glyf."""
-    font = TTFont(file)
-    read, size = read_metrics(file.read_bytes()), font["head"].unitsPerEm
-    widths = {code: font["hmtx"][name][0] / size for code, name in font.getBestCmap().items()}
-    assert read.advances == widths
-    assert read.missing == font["hmtx"][".notdef"][0] / size
-    assert read.capital == font["glyf"]["H"].yMax / size
 
 
 def test_font_is_small_and_has_its_licence():

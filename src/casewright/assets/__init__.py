@@ -1,4 +1,4 @@
-"""Files shipped with the package that are not Python: fonts, page templates, the empty DXF document."""
+"""Files shipped with the package that are not Python: the font of page, drawing and book."""
 
 from __future__ import annotations
 
@@ -27,15 +27,4 @@ def font_folder() -> Path:
     return Path(str(files(__name__).joinpath("fonts")))
 
 
-def empty_dxf() -> str:
-    """Return a DXF document without entities: R2010, millimeters, the drawings' linetypes and style of lettering.
-
-    Its title, $LTSCALE and $HANDSEED are set by who fills it.
-
-    Source:
-        Written once by ezdxf 1.4.5 (`ezdxf.new("R2010", units=4)`), which follows the DXF Reference for AutoCAD 2010.
-    """
-    return files(__name__).joinpath("dxf", "empty.dxf").read_text(encoding="utf-8")
-
-
-__all__ = ["FONT_FAMILY", "empty_dxf", "font_folder"]
+__all__ = ["FONT_FAMILY", "font_folder"]

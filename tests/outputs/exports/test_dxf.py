@@ -17,7 +17,6 @@ from tests.outputs.exports import dxf_bench
 from tests.outputs.exports.dxf_bench import panel
 
 from casewright.outputs.drawings.marks import (
-    Arc,
     Box,
     Circle,
     Drawing,
@@ -129,7 +128,7 @@ def test_polylines_stay_open_or_closed_and_keep_their_bulges():
 
 @pytest.mark.parametrize("seed", ["1", "7"])
 def test_same_drawing_same_bytes_also_in_another_process(seed):
-    """Sets of text are walked in an order that depends on the seed."""
+    """Sets of text are walked in an order that depends on the seed; 1 and 7 differ with ezdxf 1.4.5."""
     first = write_dxf(panel())
     assert write_dxf(panel()) == first
     again = subprocess.run(
@@ -141,77 +140,10 @@ def test_same_drawing_same_bytes_also_in_another_process(seed):
     assert again.stdout == first
 
 
-def written_and_read(doc):
-    """The entities of a document of the library's own, as it writes and reads them."""
-    doc.styles.add("LETTERING", font="DejaVuSansCondensed.ttf")
-    stream = io.StringIO()
-    doc.write(stream)
-    stream.seek(0)
-    return ezdxf.read(stream).modelspace()
-
-
-def attributes(entity):
-    """What an entity says of itself, without whose it is."""
-    said = entity.dxfattribs()
-    for name in ("handle", "owner", "layer"):
-        said.pop(name, None)
-    return said
-
-
-@pytest.mark.parametrize(
-    ("anchor", "vertical", "name"),
-    [
-        ("start", "baseline", "LEFT"),
-        ("middle", "baseline", "CENTER"),
-        ("end", "baseline", "RIGHT"),
-        ("start", "middle", "MIDDLE_LEFT"),
-        ("middle", "middle", "MIDDLE_CENTER"),
-        ("end", "middle", "MIDDLE_RIGHT"),
-        ("start", "top", "TOP_LEFT"),
-        ("middle", "top", "TOP_CENTER"),
-        ("end", "top", "TOP_RIGHT"),
-    ],
-)
-def test_lettering_is_placed_as_the_library_places_it(anchor, vertical, name):
-    """ezdxf writes the same TEXT where it is asked for this alignment."""
-    text = Text((12.5, -3.0), "Deck", 3.5, anchor, vertical, 90.0)
-    (found,) = read(write_dxf(Drawing("Text", (text,), scale=0.5))).modelspace()
-    doc = ezdxf.new("R2010")
-    looks = {"style": "LETTERING"}
-    same = doc.modelspace().add_text("Deck", height=7.0, rotation=90.0, dxfattribs=looks)
-    same.set_placement((12.5, -3.0), align=ezdxf.enums.TextEntityAlignment[name])
-    (same,) = written_and_read(doc)
-    assert attributes(found) == attributes(same)
-
-
-def test_arcs_and_hatches_are_those_of_the_library():
-    """ezdxf writes the same ARC, and a HATCH with the same boundaries and lines."""
-    ring = Polyline(((0.0, 0.0), (40.0, 0.0), (40.0, 20.0)), (0.0, 0.5, 0.0))
-    region = Region(ring, (Circle((30.0, 8.0), 2.0),), "waste")
-    arc = Arc((5.0, 6.0), 4.0, 10.0, 80.0, "thin")
-    found_arc, found = read(write_dxf(Drawing("Both", (arc, region), scale=0.5))).modelspace()
-    doc = ezdxf.new("R2010")
-    doc.modelspace().add_arc((5.0, 6.0), 4.0, 10.0, 80.0)
-    hatch = doc.modelspace().add_hatch()
-    spacing = MATERIALS["waste"].spacing / 0.5
-    lines = []
-    for degrees in (45.0, 135.0):
-        away = ezdxf.math.Vec2.from_deg_angle(degrees + 90.0, spacing)
-        lines.append([degrees, (0.0, 0.0), (away.x, away.y), []])
-    hatch.set_pattern_fill("HATCH_WASTE", color=256, definition=lines)
-    hatch.paths.add_polyline_path(
-        [(0, 0, 0), (40, 0, 0.5), (40, 20, 0)], is_closed=True, flags=1
-    )  # external
-    hatch.paths.add_polyline_path([(28, 8, 1), (32, 8, 1)], is_closed=True, flags=16)  # outermost
-    same_arc, hatch = written_and_read(doc)
-    assert attributes(found_arc) == attributes(same_arc)
-    assert attributes(found) == attributes(hatch)
-    for one, other in zip(found.paths, hatch.paths, strict=True):
-        assert one.path_type_flags == other.path_type_flags
-        assert one.vertices == other.vertices
-    for one, other in zip(found.pattern.lines, hatch.pattern.lines, strict=True):
-        assert one.angle == other.angle
-        assert one.offset.isclose(other.offset)
+def test_the_librarys_setting_is_left_as_it_was():
+    assert ezdxf.options.write_fixed_meta_data_for_testing is False
+    write_dxf(panel())
+    assert ezdxf.options.write_fixed_meta_data_for_testing is False
 
 
 HOSTILE = [

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from struct import unpack_from
 from typing import Literal
 
 from casewright.assets import font_folder
@@ -30,51 +29,15 @@ class _Metrics:
 
 @cache
 def _metrics(weight: Weight) -> _Metrics:
-    return read_metrics((font_folder() / _FILES[weight]).read_bytes())
+    # 40 ms that only drawings have to pay
+    from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
-
-def read_metrics(font: bytes) -> _Metrics:
-    """Read how wide a font's signs are. Nothing else of it is looked at: a library for fonts reads ten times as long.
-
-    Args:
-        font: A TrueType file with a full Unicode table of format 12, as the shipped ones are.
-
-    Source:
-        OpenType 1.9: head (unitsPerEm, indexToLocFormat), hhea, hmtx, loca and glyf (yMax), cmap.
-    """
-    count = unpack_from(">H", font, 4)[0]
-    tables = {
-        name: at
-        for name, _, at, _ in (unpack_from(">4s3I", font, 12 + 16 * i) for i in range(count))
-    }
-    size = unpack_from(">H", font, tables[b"head"] + 18)[0]
-    metrics = unpack_from(">H", font, tables[b"hhea"] + 34)[0]
-    pairs = unpack_from(f">{2 * metrics}H", font, tables[b"hmtx"])
-    widths = [width / size for width in pairs[::2]]
-    glyphs = _glyphs(font, tables[b"cmap"])
-    long = unpack_from(">h", font, tables[b"head"] + 50)[0]
-    glyph = glyphs[ord("H")]
-    if long:
-        start = unpack_from(">I", font, tables[b"loca"] + 4 * glyph)[0]
-    else:
-        start = 2 * unpack_from(">H", font, tables[b"loca"] + 2 * glyph)[0]
-    capital = unpack_from(">h", font, tables[b"glyf"] + start + 8)[0] / size
-    last = metrics - 1  # signs after it are as wide
-    advances = {code: widths[min(glyph, last)] for code, glyph in glyphs.items()}
-    return _Metrics(capital, advances, widths[0])
-
-
-def _glyphs(font: bytes, cmap: int) -> dict[int, int]:
-    """The number of each sign's glyph, by code point, out of the full Unicode table: runs of both."""
-    count = unpack_from(">H", font, cmap + 2)[0]
-    records = (unpack_from(">HHI", font, cmap + 4 + 8 * i) for i in range(count))
-    table = next(cmap + at for platform, encoding, at in records if (platform, encoding) == (3, 10))
-    assert unpack_from(">H", font, table)[0] == 12, "only format 12 is read"
-    groups = unpack_from(">I", font, table + 12)[0]
-    runs = (unpack_from(">3I", font, table + 16 + 12 * i) for i in range(groups))
-    return {
-        code: glyph + code - first for first, last, glyph in runs for code in range(first, last + 1)
-    }
+    with TTFont(font_folder() / _FILES[weight], lazy=True) as font:
+        size = font["head"].unitsPerEm
+        widths = font["hmtx"].metrics
+        advances = {code: widths[name][0] / size for code, name in font.getBestCmap().items()}
+        capital = font["glyf"]["H"].yMax / size
+        return _Metrics(capital, advances, widths[".notdef"][0] / size)
 
 
 def font_size(height: float, weight: Weight = "regular") -> float:
@@ -163,7 +126,6 @@ __all__ = [
     "Weight",
     "font_size",
     "one_line",
-    "read_metrics",
     "shortened",
     "text_width",
     "wrapped",

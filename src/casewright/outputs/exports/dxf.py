@@ -18,13 +18,14 @@ Geometry is at true size in exact entities: LINE, ARC, CIRCLE, LWPOLYLINE with b
 
 from __future__ import annotations
 
+import io
 import math
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass
-from functools import cache
+import threading
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
 
-from casewright.assets import empty_dxf
 from casewright.outputs.drawings.lettering import one_line
 from casewright.outputs.drawings.marks import (
     Anchor,
@@ -36,7 +37,6 @@ from casewright.outputs.drawings.marks import (
     Material,
     Operation,
     Pen,
-    Point,
     Polyline,
     Region,
     SimpleMark,
@@ -44,6 +44,10 @@ from casewright.outputs.drawings.marks import (
     Vertical,
 )
 from casewright.outputs.drawings.style import MATERIALS, NARROW, PENS
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing as Document
+    from ezdxf.layouts.layout import Modelspace
 
 TEXT_LAYER = "TEXT"
 
@@ -89,128 +93,66 @@ def write_dxf(drawing: Drawing) -> bytes:
     Source:
         DXF Reference for AutoCAD 2010: group codes, $INSUNITS 4 = millimeters, LWPOLYLINE bulge.
     """
-    marks = drawing.simple()
-    writer = _Writer(drawing.scale)
-    writer.add_operation_layers(marks)
-    for mark in marks:
-        writer.add(mark)
-    empty = _empty()
-    return "".join(
-        (
-            empty.to_title,
-            harmless(drawing.title),
-            empty.to_dashes,
-            str(1.0 / drawing.scale),
-            empty.to_seed,
-            f"{writer.handle:X}",
-            empty.to_count,
-            str(empty.layers + len(writer.layers)),
-            empty.to_layers,
-            *writer.layers.values(),
-            empty.to_entities,
-            *writer.entities,
-            empty.rest,
-        )
-    ).encode("utf-8", "replace")
+    import ezdxf  # Over half a second that only this writer has to pay.
+
+    with _fixed_meta_data():
+        doc = ezdxf.new("R2010", units=ezdxf.units.MM)
+        doc.header["$MEASUREMENT"] = 1  # metric patterns
+        doc.header["$LTSCALE"] = 1.0 / drawing.scale
+        doc.header.custom_vars.append("Title", harmless(drawing.title))
+        for pen in PENS.values():
+            if pen.dashes and pen.linetype not in doc.linetypes:
+                _add_linetype(doc, pen.linetype, pen.dashes)
+        doc.styles.add("LETTERING", font="DejaVuSansCondensed.ttf")
+        writer = _Writer(doc, drawing.scale)
+        marks = drawing.simple()
+        writer.add_operation_layers(marks)
+        for mark in marks:
+            writer.add(mark)
+        _sort_classes(doc)
+        stream = io.StringIO()
+        doc.write(stream)
+        return doc.encode(stream.getvalue())
 
 
-@dataclass(frozen=True)
-class _Empty:
-    """The document without entities, in pieces: what differs from drawing to drawing goes between them."""
-
-    to_title: str
-    to_dashes: str
-    """Up to the value of $LTSCALE."""
-    to_seed: str
-    """Up to the value of $HANDSEED."""
-    to_count: str
-    """Up to the number of layers."""
-    to_layers: str
-    """Up to where more layers go."""
-    to_entities: str
-    rest: str
-    layers: int
-    """So many it has."""
+_LOCK = threading.Lock()
 
 
-@cache
-def _empty() -> _Empty:
-    rest = empty_dxf()
+@contextmanager
+def _fixed_meta_data() -> Iterator[None]:
+    """Write no time stamps and no random ids, and leave the library's setting as it was."""
+    import ezdxf
 
-    def upto(mark: str, value: str = "") -> str:
-        """The text up to the end of this mark; the value that follows it there is dropped."""
-        nonlocal rest
-        before, found, after = rest.partition(f"{mark}{value}")
-        assert found, f"no {mark!r} in the empty document"
-        rest = after
-        return before + mark
-
-    to_title = upto("  9\n$CUSTOMPROPERTY\n  1\n", "TITLE")
-    to_dashes = upto("  9\n$LTSCALE\n 40\n", "1.0")
-    to_seed = upto("  9\n$HANDSEED\n  5\n")
-    rest = rest[rest.index("\n") :]
-    to_count = upto("  2\nLAYER\n  5\n1\n330\n0\n100\nAcDbSymbolTable\n 70\n")
-    layers, _, rest = rest.partition("\n")
-    rest = f"\n{rest}"
-    end = rest.index("  0\nENDTAB\n")
-    to_layers, rest = rest[:end], rest[end:]
-    to_entities = upto("  2\nENTITIES\n")
-    return _Empty(to_title, to_dashes, to_seed, to_count, to_layers, to_entities, rest, int(layers))
+    options = ezdxf.options
+    with _LOCK:
+        before = options.write_fixed_meta_data_for_testing
+        options.write_fixed_meta_data_for_testing = True
+        try:
+            yield
+        finally:
+            options.write_fixed_meta_data_for_testing = before
 
 
-_LAYERS = "1"
-"""Handle of the empty document's table of layers."""
-_SPACE = "17"
-"""Handle of its model space, which owns all entities."""
-_FIRST = 0x100
-"""Its own handles all lie below this one."""
-
-Tag = tuple[int, object]
-"""A group code and its value."""
+def _sort_classes(doc: Document) -> None:
+    """Put the class definitions in order: the library takes them from a set, whose order changes from run to run."""
+    section = doc.classes
+    section.add_required_classes(doc.dxfversion)
+    kept = sorted(section.classes.items())
+    section.classes.clear()
+    section.classes.update(kept)
 
 
-def _tags(*tags: Tag) -> str:
-    return "".join([f"{code:3d}\n{value}\n" for code, value in tags])
+def _add_linetype(doc: Document, name: str, dashes: tuple[float, ...]) -> None:
+    # A DXF pattern starts with its whole length; gaps are negative.
+    steps = [dash if index % 2 == 0 else -dash for index, dash in enumerate(dashes)]
+    doc.linetypes.add(name, pattern=[sum(dashes), *steps], description=name.title())
 
 
 class _Writer:
-    def __init__(self, scale: float) -> None:
+    def __init__(self, doc: Document, scale: float) -> None:
+        self.doc = doc
+        self.space: Modelspace = doc.modelspace()
         self.scale = scale
-        self.layers: dict[str, str] = {}
-        self.entities: list[str] = []
-        self.handle = _FIRST
-        """Of what comes next."""
-
-    def next_handle(self) -> str:
-        self.handle += 1
-        return f"{self.handle - 1:X}"
-
-    def add_layer(
-        self,
-        name: str,
-        *,
-        color: int,
-        linetype: str = "Continuous",
-        lineweight: int,
-        description: str = "",
-    ) -> None:
-        """Add a layer; `lineweight` in hundredths of a millimeter."""
-        head = ((0, "LAYER"), (5, self.next_handle()), (330, _LAYERS))
-        record: tuple[Tag, ...] = (
-            (100, "AcDbSymbolTableRecord"),
-            (100, "AcDbLayerTableRecord"),
-            (2, name),
-            (70, 0),
-            (62, color),
-            (6, linetype),
-            (370, lineweight),
-            (390, "13"),  # the plot style and the material of the empty document
-            (347, "21"),
-        )
-        words: tuple[Tag, ...] = ()
-        if description:
-            words = ((1001, "AcAecLayerStandard"), (1000, ""), (1000, description))
-        self.layers[name] = _tags(*head, *record, *words)
 
     def add_operation_layers(self, marks: Iterable[SimpleMark]) -> None:
         tools: dict[str, set[str]] = {}
@@ -223,21 +165,20 @@ class _Writer:
                 tools.setdefault(name, set()).update({operation.tool} - {""})
         for name in sorted(operations):
             operation = operations[name]
-            words = _described(operation, sorted(tools[name]))
-            self.add_layer(name, color=_COLORS[operation.kind], lineweight=50, description=words)
+            layer = self.doc.layers.add(name, color=_COLORS[operation.kind], lineweight=50)
+            layer.description = _described(operation, sorted(tools[name]))
 
     def layer(self, name: str, pen: Pen) -> str:
-        if name not in self.layers:
+        if name not in self.doc.layers:
             style = PENS[pen]
             color = 5 if pen.startswith("accent") or pen == "sight" else _PLAIN
-            weight = round(style.width * 100)
-            self.add_layer(name, color=color, linetype=style.linetype, lineweight=weight)
+            self.doc.layers.add(
+                name,
+                color=color,
+                linetype=style.linetype,
+                lineweight=round(style.width * 100),
+            )
         return name
-
-    def entity(self, kind: str, layer: str, *tags: Tag) -> None:
-        """Add an entity; the tags follow its layer."""
-        head = ((0, kind), (5, self.next_handle()), (330, _SPACE), (100, "AcDbEntity"), (8, layer))
-        self.entities.append(_tags(*head, *tags))
 
     def add(self, mark: SimpleMark) -> None:
         if isinstance(mark, Text):
@@ -246,123 +187,81 @@ class _Writer:
         if isinstance(mark, Region):
             self.add_region(mark)
             return
-        style = PENS[mark.pen]
-        look: list[Tag] = []
+        attributes: dict[str, object] = {"ltscale": PENS[mark.pen].width / NARROW}
         if mark.operation:
-            layer = layer_name(mark.operation)
-            if style.dashes:
-                look.append((6, style.linetype))
+            attributes["layer"] = layer_name(mark.operation)
+            if PENS[mark.pen].dashes:
+                attributes["linetype"] = PENS[mark.pen].linetype
         else:
-            layer = self.layer(mark.pen.upper(), mark.pen)
-        if style.width != NARROW:
-            look.append((48, style.width / NARROW))  # dashes in proportion
+            attributes["layer"] = self.layer(mark.pen.upper(), mark.pen)
         if isinstance(mark, Line):
-            shape = ((100, "AcDbLine"), *_at(mark.start, 10), *_at(mark.end, 11))
-            self.entity("LINE", layer, *look, *shape)
+            self.space.add_line(mark.start, mark.end, attributes)
         elif isinstance(mark, Circle):
-            self.entity("CIRCLE", layer, *look, *_round(mark))
+            self.space.add_circle(mark.centre, mark.radius, attributes)
         elif isinstance(mark, Arc):
-            turn = ((100, "AcDbArc"), (50, mark.start_deg), (51, mark.end_deg))
-            self.entity("ARC", layer, *look, *_round(mark), *turn)
+            self.space.add_arc(
+                mark.centre, mark.radius, mark.start_deg, mark.end_deg, dxfattribs=attributes
+            )
         else:
-            count, closed = len(mark.points), int(mark.closed)
-            self.entity(
-                "LWPOLYLINE",
-                layer,
-                *look,
-                (100, "AcDbPolyline"),
-                (90, count),
-                (70, closed),
-                *_vertices(mark, zeros=False),
+            self.space.add_lwpolyline(
+                _vertices(mark), format="xyb", close=mark.closed, dxfattribs=attributes
             )
 
     def add_text(self, text: Text) -> None:
-        anchor, level = _ANCHORS[text.anchor], _LEVELS[text.vertical]
-        tags: list[Tag] = [
-            (100, "AcDbText"),
-            *_at(text.at, 10),
-            (40, text.height / self.scale),
-            (1, harmless(text.text)),
-        ]
-        if text.angle_deg:
-            tags.append((50, text.angle_deg))
-        tags.append((7, "LETTERING"))
-        if anchor:
-            tags.append((72, anchor))
-        tags += [*_at(text.at, 11), (100, "AcDbText")]
-        if level:
-            tags.append((73, level))
-        self.entity("TEXT", self.layer(TEXT_LAYER, "dimension"), *tags)
+        from ezdxf.enums import TextEntityAlignment
+
+        entity = self.space.add_text(
+            harmless(text.text),
+            height=text.height / self.scale,
+            rotation=text.angle_deg,
+            dxfattribs={"layer": self.layer(TEXT_LAYER, "dimension"), "style": "LETTERING"},
+        )
+        entity.set_placement(
+            text.at, align=TextEntityAlignment[_ALIGNMENTS[text.vertical][text.anchor]]
+        )
 
     def add_region(self, region: Region) -> None:
         fill = MATERIALS[region.material]
-        solid = region.material == "ink"
-        if not solid and not fill.hatch:
+        if region.material != "ink" and not fill.hatch:
             return  # A plain tint tells a CAD program nothing.
-        if solid:
+        if region.material == "ink":
             layer = self.layer(region.pen.upper(), region.pen)
         else:
             layer = self.layer(_hatch_layer(region.material), "hatch")
-        tags: list[Tag] = [
-            (100, "AcDbHatch"),
-            *_at((0.0, 0.0), 10),
-            *((210, 0.0), (220, 0.0), (230, 1.0)),
-            (2, "SOLID" if solid else _hatch_layer(region.material)),
-            (70, int(solid)),
-            (71, 0),
-            (91, 1 + len(region.holes)),
-        ]
-        for index, shape in enumerate((region.outer, *region.holes)):
-            ring = shape if isinstance(shape, Polyline) else _as_polyline(shape)
-            tags += [
-                (92, 3 if index == 0 else 18),  # a polyline: external, outermost
-                (72, 1),
-                (73, 1),
-                (93, len(ring.points)),
-                *_vertices(ring, zeros=True),
-                (97, 0),
-            ]
-        tags += [(75, 0 if solid else 1), (76, 1)]
-        if not solid:
+        hatch = self.space.add_hatch(dxfattribs={"layer": layer})
+        hatch.dxf.color = 256  # by layer
+        if region.material != "ink":
             directions = (fill.angle_deg, fill.angle_deg + 90.0)[: 2 if fill.crossed else 1]
-            tags += [(52, 0.0), (41, 1.0), (77, 0), (78, len(directions))]
-            for deg in directions:
-                tags += _hatch_line(deg, fill.spacing / self.scale)
-        self.entity("HATCH", layer, *tags, (98, 0))
-
-
-def _at(point: Point, code: int) -> tuple[Tag, ...]:
-    return ((code, point[0]), (code + 10, point[1]), (code + 20, 0.0))
-
-
-def _round(mark: Circle | Arc) -> tuple[Tag, ...]:
-    return ((100, "AcDbCircle"), *_at(mark.centre, 10), (40, mark.radius))
+            hatch.set_pattern_fill(
+                _hatch_layer(region.material),
+                color=256,
+                definition=[_hatch_line(deg, fill.spacing / self.scale) for deg in directions],
+            )
+        for index, shape in enumerate((region.outer, *region.holes)):
+            flags = 1 if index == 0 else 16  # external, outermost
+            hatch.paths.add_polyline_path(_ring(shape), is_closed=True, flags=flags)
 
 
 def _hatch_layer(material: Material) -> str:
     return f"HATCH_{material.upper()}"
 
 
-def _hatch_line(degrees: float, spacing: float) -> list[Tag]:
-    """One set of parallel lines: its direction, a point, and the way to the next line."""
+def _hatch_line(degrees: float, spacing: float) -> list[object]:
     turn = math.radians(degrees)
-    away = ((45, -math.sin(turn) * spacing), (46, math.cos(turn) * spacing))
-    return [(53, degrees), (43, 0.0), (44, 0.0), *away, (79, 0)]
+    offset = (-math.sin(turn) * spacing, math.cos(turn) * spacing)
+    return [degrees, (0.0, 0.0), offset, []]
 
 
-def _vertices(line: Polyline, *, zeros: bool) -> list[Tag]:
-    """Corners with the bulges of the edges that begin there; `zeros`: also of straight ones."""
-    tags: list[Tag] = []
-    for (x, y), bulge in zip(line.points, line.bulges or (0.0,) * len(line.points), strict=True):
-        tags += [(10, x), (20, y)]
-        if bulge or zeros:
-            tags.append((42, bulge))
-    return tags
+def _vertices(line: Polyline) -> list[tuple[float, float, float]]:
+    bulges = line.bulges or (0.0,) * len(line.points)
+    return [(x, y, bulge) for (x, y), bulge in zip(line.points, bulges, strict=True)]
 
 
-def _as_polyline(circle: Circle) -> Polyline:
-    (x, y), radius = circle.centre, circle.radius
-    return Polyline(((x - radius, y), (x + radius, y)), (1.0, 1.0))
+def _ring(shape: Polyline | Circle) -> list[tuple[float, float, float]]:
+    if isinstance(shape, Circle):
+        (x, y), radius = shape.centre, shape.radius
+        return [(x - radius, y, 1.0), (x + radius, y, 1.0)]
+    return _vertices(shape)
 
 
 def _described(operation: Operation, tools: list[str]) -> str:
@@ -372,8 +271,11 @@ def _described(operation: Operation, tools: list[str]) -> str:
     return harmless(", ".join([words, *tools]))
 
 
-_ANCHORS: dict[Anchor, int] = {"start": 0, "middle": 1, "end": 2}
-_LEVELS: dict[Vertical, int] = {"baseline": 0, "middle": 2, "top": 3}
+_ALIGNMENTS: dict[Vertical, dict[Anchor, str]] = {
+    "baseline": {"start": "LEFT", "middle": "CENTER", "end": "RIGHT"},
+    "middle": {"start": "MIDDLE_LEFT", "middle": "MIDDLE_CENTER", "end": "MIDDLE_RIGHT"},
+    "top": {"start": "TOP_LEFT", "middle": "TOP_CENTER", "end": "TOP_RIGHT"},
+}
 
 _LONGEST = 250
 """Signs in one string; older readers stop at 255."""
