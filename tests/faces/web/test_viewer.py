@@ -111,7 +111,7 @@ class Seen:
     def until(self, condition: str) -> None:
         """Wait for something about the viewer's state."""
         self.page.wait_for_function(
-            f"() => {{ const {{frames, took, resting}} = getElement(window.viewerId)?.state?.() ?? {{}};"
+            f"() => {{ const {{frames, took, resting, fine}} = getElement(window.viewerId)?.state?.() ?? {{}};"
             f" return {condition}; }}"
         )
 
@@ -200,6 +200,7 @@ class TestInBrowser:
         assert {url.split("/")[2].split(":")[0] for url in seen.asked} == {"127.0.0.1"}
 
     def test_it_draws_nothing_when_nothing_changes(self, seen: Seen) -> None:
+        seen.until("fine")  # what was drawn plainly at first has been drawn with all care
         before = seen.state()["frames"]
         seen.page.wait_for_timeout(1500)
         assert seen.state()["frames"] == before
