@@ -213,6 +213,30 @@ def test_an_accepted_layout_is_known_again_and_offers_rest(tmp_path: Path) -> No
     session.close(discard=True)
 
 
+def test_screws_and_battens_of_the_stock_come_off_the_shopping_list(tmp_path: Path) -> None:
+    worked = work_out(open_text(SMALL))
+    rows = {row.key: row for row in worked.shopping.rows}
+    screw = next(key for key, row in rows.items() if row.label.startswith("screws"))
+    batten = worked.opened.project.batten
+    stock = shop(tmp_path)
+    stock.add({"kind": "hardware", "label": f"brass screws {screw}", "count": 500})
+    stock.add({"kind": "hardware", "label": f"1{screw}", "count": 7})  # of another size
+    side = {"width": batten.height, "height": batten.width}  # turned
+    stock.add({"kind": "length", "label": "strip", "length": "1.26 m", "count": 2, **side})
+    offer = offered(worked, stock)
+    told = {value.path: value.then for value in offer.values}
+    assert told == {("fixings", "have", screw): 500, ("batten", "have_m"): 2.5}
+    session = Session.open(small_in(tmp_path))
+    session.edit(offer_edits(worked, offer))
+    now = session.worked
+    assert now is not None
+    after = {row.key: row for row in now.shopping.rows}
+    assert rows[screw].to_buy > 0 and after[screw].to_buy == 0
+    assert after["batten"].to_buy == pytest.approx(max(0, rows["batten"].quantity - 2.5))
+    assert offer_edits(now, offered(now, stock)) == {}
+    session.close(discard=True)
+
+
 # ---- no wood is lost or made ----
 
 SIZES = st.tuples(st.integers(100, 700), st.integers(60, 400))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from casewright.basics.fields import Money, Name
+from casewright.basics.fields import Count, Money, Name
 from casewright.design.base import Section
 
 
@@ -18,6 +18,9 @@ class Fixings(Section):
     )
     together: Money | None = Field(
         None, description="What all screws cost together, in place of their prices."
+    )
+    have: dict[Name, Count] = Field(
+        default_factory=dict, description="How many the shop has, by the same names."
     )
 
 

@@ -72,6 +72,7 @@ class Batten(Section):
     height: PositiveLength = 20.0
     density: float = Field(500.0, gt=0, description="kg/m³")
     price_per_m: Money = 0.0
+    have_m: float = Field(0.0, ge=0, le=10_000, description="Meters that the shop has.")
 
 
 __all__ = ["Batten", "Material", "MaterialKind", "StockSheet"]

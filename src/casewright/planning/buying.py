@@ -167,6 +167,7 @@ def _battens(cabinet: Cabinet, cutting: Cutting) -> list[Purchase]:
             metres,
             "m",
             batten.price_per_m,
+            have=batten.have_m,
             note=f"{len(cutting.battens)} lengths",
         )
     ]
@@ -225,6 +226,7 @@ def _screws(cabinet: Cabinet) -> list[Purchase]:
             math.ceil(count * SPARE),
             "piece",
             0.0 if lump else wishes.prices.get(name, wishes.price_each),
+            have=wishes.have.get(name, 0),
             note=f"{count} needed, a tenth spare",
         )
         for name, count in sorted(counts.items())

@@ -15,7 +15,7 @@ from casewright.design.project import Project
 from casewright.geometry.model import Cabinet
 from casewright.planning.blanks import Cutting, blanks_of, plan_cutting
 from casewright.stock.layout_taking import sheets_by_key
-from casewright.stock.matching import Match, matches_of
+from casewright.stock.matching import SAME_THICKNESS, Match, matches_of
 from casewright.stock.records import (
     HardwareRecord,
     Held,
@@ -98,6 +98,8 @@ def offer_of(
     project = cabinet.project
     values = (
         *_hardware(project, cabinet.parts, stock),
+        *_screws(cabinet, stock),
+        *_battens(project, stock),
         *_paint(project, stock),
         *_tools(project, stock),
     )
@@ -267,6 +269,48 @@ def _hardware(
                 ValueOffer("have", ("parts", key, "have"), label_, part.have, then, tuple(found))
             )
     return offers
+
+
+def _screws(cabinet: Cabinet, stock: Sequence[Held]) -> list[ValueOffer]:
+    """Screws by their name in the shopping list, such as 4.0 × 30: the label is that name, or ends in it."""
+    names = {fastening.name for fastening in cabinet.fastenings}
+    names |= {name for fastening in cabinet.fastenings for name, _ in fastening.also}
+    offers = []
+    for name in sorted(names - {""}):
+        found = [
+            held
+            for held in stock
+            if isinstance(held.record, HardwareRecord)
+            and held.count
+            and f" {held.record.label}".casefold().endswith(f" {name}".casefold())
+        ]
+        now = cabinet.project.fixings.have.get(name, 0)
+        then = min(10_000, sum(held.count for held in found))
+        if found and then != now:
+            marks = tuple(held.mark for held in found)
+            path = ("fixings", "have", name)
+            offers.append(ValueOffer("have", path, f"screws {name}", now, then, marks))
+    return offers
+
+
+def _battens(project: Project, stock: Sequence[Held]) -> list[ValueOffer]:
+    """Lengths of the batten's own width and height, in meters, rounded down to a tenth."""
+    batten = project.batten
+    section = sorted((batten.width, batten.height))
+    found, meters = [], 0.0
+    for held in stock:
+        record = held.record
+        if not isinstance(record, LengthRecord) or record.width is None or record.height is None:
+            continue
+        own = sorted((record.width, record.height))
+        if max(abs(a - b) for a, b in zip(section, own, strict=True)) <= SAME_THICKNESS:
+            found.append(held.mark)
+            meters += held.count * record.length / 1000
+    then = math.floor(min(meters, 10_000) * 10 + TOUCHING) / 10
+    if not found or abs(then - batten.have_m) < TOUCHING:
+        return []
+    label = f"meters of {batten.label or 'batten'}"
+    return [ValueOffer("have", ("batten", "have_m"), label, batten.have_m, then, tuple(found))]
 
 
 def _paint(project: Project, stock: Sequence[Held]) -> list[ValueOffer]:

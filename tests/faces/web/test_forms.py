@@ -69,7 +69,9 @@ features:
   - {on: top, face: show, u: 200, v: 50, shape: slot, length: 40, width: 10}
   - {on: top, face: show, u: 300, v: 50, shape: outline, points: [[0, 0], [20, 0], [20, 20]]}
   - {on: top, face: back, u: 400, v: 50, shape: groove, to: [450, 50], width: 6, depth: 3}
-wiring: {wires: [{start: picture, end: picture}]}
+wiring: {wires: [{start: picture, end: picture}], prices: {"0.5 mm²": 0.2}}
+fixings: {prices: {4.0 × 30: 0.05}, have: {4.0 × 30: 40}}
+cutting: {together: {left: sides, right: sides}}
 extras: {paint: 20}
 """
 PANELS = ("base", "back", "top", "front", "shelf", "leg", "hatch", "left side")
