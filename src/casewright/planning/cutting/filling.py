@@ -12,7 +12,7 @@ from casewright.planning.cutting.job import Job, Layout, Patience, Roots, Supply
 from casewright.planning.cutting.tree import Box, Item
 
 _SEED = 20240229
-_MEMORY = 100  # passes that late acceptance looks back on
+_MEMORY = 50  # passes that late acceptance looks back on
 _CHUNK = {True: 200, False: 8}  # steps between two looks at the clock, compiled or not
 
 

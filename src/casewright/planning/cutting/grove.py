@@ -34,7 +34,7 @@ EMPTIER = 0.7  # chance that of two sheets the emptier is taken
 TIGHTEN = 0.7  # chance that the room is given to the node above
 FIRST_RULE = 0.8  # chance that the first rule is used
 BLINK = 0.01  # chance that a better place is overlooked
-PACKED = 0.3  # weight of few pieces against area outside
+PACKED = 0.7  # weight of few pieces against area outside
 
 
 class Parts(NamedTuple):
