@@ -23,8 +23,6 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any
 
-import rectpack
-
 from casewright.planning.blanks import blanks_of, whole_stock
 from casewright.planning.cutting import Blank, Grain, SawLimits, Stock, plan_cuts, to_layout_json
 from casewright.planning.cutting.filling import ready_engine
@@ -90,6 +88,8 @@ def general_packer(
     seconds: float,
 ) -> int:
     """Sheets that rectpack needs for edge-to-edge layouts: every variant, then shuffled orders, while time lasts."""
+    import rectpack  # comes as source alone, so it is not among the pins
+
     fits, splits = ("Baf", "Bssf", "Blsf"), ("Sas", "Las", "Slas", "Llas", "Maxas", "Minas")
     algorithms = [getattr(rectpack, f"Guillotine{f}{s}") for f, s in product(fits, splits)]
     orders = (
@@ -231,6 +231,11 @@ def main() -> None:
         + (f"{options.effort} steps" if options.effort else f"{options.seconds:g} s an instance")
     )
     check = checker()
+    packs = importlib.util.find_spec("rectpack") is not None
+    if not packs and not options.no_peers:
+        print(
+            "rectpack is not installed and left out; .venv/bin/python -m pip install rectpack==0.2.2 adds it"
+        )
     print(
         f"{'set':27}{'parts':8}{'count':>6}{'sheets':>8}{'known':>7}{'bound':>7}{'proven':>8}"
         f"{'rectpack':>10}{'shelves':>9}{'offcut %':>10}{'stages':>8}{'fences':>8}{'s each':>8}"
@@ -265,9 +270,10 @@ def main() -> None:
                 if not options.no_peers:
                     turn = mode == "rotate"
                     t.shelves += shelves(parts, *size, turn)
-                    t.packer += general_packer(
-                        parts, *size, turn, plan.lower_bound, max(took, options.seconds)
-                    )
+                    if packs:
+                        t.packer += general_packer(
+                            parts, *size, turn, plan.lower_bound, max(took, options.seconds)
+                        )
             n = t.count
             print(
                 f"{name:27}{mode:8}{n:6}{t.sheets:8}{t.known or '-':>7}{t.bound:7}{t.proven:8}"
