@@ -2,7 +2,7 @@
 
 numba turns the functions of `grove.py` into machine code and keeps it on disk; where numba is not installed, or has no
 build for the computer, the same functions run as plain Python. The results are the same, number for number; only the
-time differs, about a hundredfold.
+time differs, about fortyfold.
 """
 
 from __future__ import annotations
