@@ -346,4 +346,5 @@ __all__ = [
     "strip_errors",
     "to_cut",
     "whole_stock",
+    "wishes_of",
 ]

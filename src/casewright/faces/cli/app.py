@@ -524,6 +524,7 @@ __all__ = [
     "build",
     "catalog",
     "check",
+    "cut",
     "difference",
     "hands",
     "keep",

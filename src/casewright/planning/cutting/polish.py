@@ -225,4 +225,4 @@ def _longest_strip(job: Job, filler: Filler, layout: Layout, patience: Patience)
     return best
 
 
-__all__ = ["largest_keepable", "polish", "roots_of"]
+__all__ = ["Standing", "largest_keepable", "polish", "roots_of"]
