@@ -545,6 +545,12 @@ def _pick(g: Grove, desk: Desk, only: int) -> int:
     """A node in use, by chance; of one sheet if `only` is one. −1 if none was hit upon."""
     links = g.links
     nodes = len(links) // 8
+    filled = False  # an empty sheet has nothing to take, and would be looked for in vain
+    for sheet in range(len(g.load) // 2):
+        if links[8 * sheet + KID] >= 0 and (only < 0 or only == sheet):
+            filled = True
+    if not filled:
+        return NOWHERE
     for _ in range(400):
         node = draw(desk.chance, nodes)
         n = 8 * node

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
-from typing import NamedTuple
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property, partial
 
 from casewright.planning.cutting.filling import Filler
 from casewright.planning.cutting.grove import BY_AREA, BY_LENGTH, BY_LONGER, BY_WIDTH, RULES
@@ -20,7 +20,7 @@ from casewright.planning.cutting.job import (
     empty_sheet,
     price_of,
 )
-from casewright.planning.cutting.tree import Box, Item, add_kid, open_groups, tighten_all
+from casewright.planning.cutting.tree import Box, Item, Look, add_kid, open_groups, tighten_all
 
 
 def roots_of(job: Job, layout: Layout, *, tight: bool) -> Roots:
@@ -90,6 +90,7 @@ def polish(
                     tried.append(replace(found, reserve=reserve))
     best: Standing | None = None
     chosen: Roots = ()
+    seen: set[tuple[tuple[int, Look], ...]] = set()
     for candidate in tried:
         if len(candidate.left) > len(layout.left) or (chosen and patience.over):
             continue
@@ -98,7 +99,11 @@ def polish(
             continue
         for tight in (True, False):
             roots = roots_of(job, candidate, tight=tight)
-            now = Standing(price, largest_keepable(job, roots), measure(roots))
+            look = tuple((stock, root.look()) for stock, root in roots)
+            if look in seen:
+                continue
+            seen.add(look)
+            now = Standing(job, price, largest_keepable(job, roots), partial(measure, roots))
             if job.stages and now.cuts.stages > job.stages:
                 continue
             if best is None or _better(job, now, best):
@@ -106,12 +111,24 @@ def polish(
     return chosen, layout.left
 
 
-class Standing(NamedTuple):
-    """How a layout does."""
+@dataclass(frozen=True)
+class Standing:
+    """How a layout does. Its cuts are laid out only where they tell: that is most of the work."""
 
+    job: Job
     price: Price
     offcut: float
-    cuts: Measured
+    measure: Callable[[], Measured]
+
+    @cached_property
+    def cuts(self) -> Measured:
+        """What the saw has to do."""
+        return self.measure()
+
+    @property
+    def heavy(self) -> int:
+        """Cuts on pieces too long to handle."""
+        return self.cuts.heavy if self.job.carry else 0
 
 
 _EQUAL = {"offcut": 0.02, "cut length": 0.01}
@@ -126,13 +143,13 @@ def _better(job: Job, one: Standing, other: Standing) -> bool:
     """
     for aim in job.aims:
         if aim == "sheets":
-            a: list[float] = [*one.price, one.cuts.heavy]
-            b: list[float] = [*other.price, other.cuts.heavy]
+            a: list[float] = [*one.price, one.heavy]
+            b: list[float] = [*other.price, other.heavy]
             if a != b:
                 return a < b
             continue
-        if job.aims[0] == aim and one.cuts.heavy != other.cuts.heavy:
-            return one.cuts.heavy < other.cuts.heavy
+        if job.aims[0] == aim and one.heavy != other.heavy:
+            return one.heavy < other.heavy
         if aim == "offcut":
             mine, theirs = -one.offcut, -other.offcut
         elif aim == "settings":

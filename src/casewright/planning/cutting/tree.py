@@ -14,6 +14,8 @@ Lengths are whole millionths of a millimeter, held as floats: sums are exact, an
 
 from __future__ import annotations
 
+Look = tuple[object, ...]
+"""What tells one layout from another."""
 UNITS_PER_MM = 1e6
 SHAVING = 0.05  # mm; a rest thinner than this is left on: no saw takes it off
 
@@ -87,6 +89,11 @@ class Box:
         twin.item, twin.turned = self.item, self.turned
         twin.kids = [kid.copy(twin) for kid in self.kids]
         return twin
+
+    def look(self) -> Look:
+        """Equal for boxes that are divided alike into parts of the same sizes."""
+        part = -1 if self.item is None else self.item.kind
+        return (*self.size, self.axis, part, self.turned, *(kid.look() for kid in self.kids))
 
     def items(self) -> list[Item]:
         """All parts in it."""
@@ -170,6 +177,7 @@ __all__ = [
     "UNITS_PER_MM",
     "Box",
     "Item",
+    "Look",
     "add_kid",
     "open_groups",
     "stages",
