@@ -17,6 +17,7 @@ import time
 from collections.abc import Callable
 from itertools import combinations
 from pathlib import Path
+from typing import Any
 
 ROOT = Path(__file__).resolve().parent.parent
 DEMO = ROOT / "examples" / "library-duel.cabinet.yaml"
@@ -92,14 +93,18 @@ def bench_model() -> None:
     row("solids and collisions", timed(lambda: find_collisions(cabinet), before=forget))
     row("mass and balance, solids remembered", timed(lambda: weigh(cabinet, weights)))
 
+    fresh: list[Any] = []
+
     def first_time() -> None:
-        """Nothing of the topics is remembered; the solids are, as in every build."""
+        """A rebuild from nothing, up to where the topics begin: nothing of theirs is remembered."""
         forget()
-        find_collisions(cabinet)
+        made = build_cabinet(opened.project, opened.parts, screws)
+        find_collisions(made)
+        fresh[:] = [made, weigh(made, weights)]
 
     row(
-        "behavior: all topics with 20,000 draws, nothing of them remembered",
-        timed(lambda: behavior_of(cabinet, balance, opened.catalog), before=first_time),
+        "behavior: all topics with 20,000 draws, added to a rebuild from nothing",
+        timed(lambda: behavior_of(fresh[0], fresh[1], opened.catalog), before=first_time),
         target="target: at most 60 ms",
     )
     row(

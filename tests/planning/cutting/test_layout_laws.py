@@ -55,6 +55,17 @@ def test_every_plan_can_be_sawn(assert_sound, blanks, stock, kerf, carry):
     assert_sound(plan, blanks, stock, kerf)
 
 
+def test_a_sheet_that_is_halved_for_one_person_is_sawn_without_overlap(assert_sound):
+    """Few parts on sheets divided beforehand, lifted out and put back many times: each has the room that it says."""
+    sizes = [(723.9, 520.7), (723.9, 520.7), (685.8, 508.0), (685.8, 508.0), (796.925, 304.8)]
+    stock = [Stock("sheet", 2438.4, 1219.2, trim=6.35)]
+    for count in range(1, len(sizes) + 1):
+        for grain in ("none", "length"):
+            blanks = [Blank(f"p{i}", *size, grain=grain) for i, size in enumerate(sizes[:count])]
+            plan = plan_cuts(blanks, stock, saw=SawLimits(3.175, longest_carry=1524))
+            assert_sound(plan, blanks, stock, 3.175)
+
+
 @settings(max_examples=25, deadline=None)
 @given(blanks=blank_lists(), stock=stocks(), kerf=st.sampled_from([0.0, 3.175, 3.2]))
 def test_the_separate_checker_agrees(layout_checker, blanks, stock, kerf):

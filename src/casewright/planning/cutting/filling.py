@@ -37,9 +37,8 @@ class Filler:
             engine.ints([item.inner_stages for item in items]),
         )
         self._limits = self._f.Limits(job.kerf, job.least_side, job.stages)
-        most = 4 * len(items) + 8
         self._desk = self._f.Desk(
-            engine.ints([0] * (most + len(items) + len(items))),
+            engine.ints([0] * (8 * len(items) + 8)),
             engine.floats([0.0] * len(items)),
             engine.ints([0] * len(items)),
             engine.ints([_SEED, 0]),
@@ -105,8 +104,9 @@ class Filler:
             J. Gardeyn, T. Wauters, Eur. J. Oper. Res. 301 (2022), for lowering the number of sheets first and then
             working on the area left over; E. Burke, Y. Bykov, Eur. J. Oper. Res. 258 (2017), for late acceptance.
         """
-        f, desk, parts = self._f, self._desk, self._parts
+        f, parts = self._f, self._parts
         trial = self._grove(roots, left)
+        desk = self._desk
         f.sort_outside(trial, parts, desk, BY_AREA)
         f.put_back(trial, parts, desk, self._limits, 0, 0.0)
         now, best = self._grove(roots, left), self._grove(roots, left)
@@ -124,10 +124,16 @@ class Filler:
             done = f.search(now, trial, best, parts, desk, self._limits, done, part)
         return self._layout(best, [stock for stock, _ in roots])
 
-    def _empty(self, sheets: int, left: Sequence[Item]) -> Grove:
-        """No sheet is open yet; all of `left` is outside."""
+    def _empty(self, sheets: int, left: Sequence[Item], there: int = 0) -> Grove:
+        """No sheet is open yet; all of `left` is outside, and so many nodes will be there besides the sheets.
+
+        A part takes three nodes at most where it is laid. Those above it stay when its neighbors are lifted out, so that
+        no number of them is enough for certain; where they run out, a part stays outside.
+        """
         engine, count = self.engine, len(self.job.items)
-        nodes = 3 * count + sheets
+        nodes = sheets + max(4 * count, there + 3 * len(left))
+        if len(self._desk.opened) < nodes:
+            self._desk = self._desk._replace(opened=engine.ints([0] * (2 * nodes)))
         outside = [self._number[id(item)] for item in left]
         spare = list(range(nodes - 1, sheets - 1, -1))
         bag = [len(spare), len(outside), *spare, *[0] * sheets, *outside]
@@ -141,7 +147,8 @@ class Filler:
         return made
 
     def _grove(self, roots: Sequence[tuple[int, Box]], left: Sequence[Item]) -> Grove:
-        g = self._empty(len(roots), left)
+        there = sum(len(root.boxes()) - 1 for _, root in roots)
+        g = self._empty(len(roots), left, there)
         for sheet, (_, root) in enumerate(roots):
             self._f.open_sheet(g, sheet, root.size[0], root.size[1])
             g.links[8 * sheet + grove.AXIS] = root.axis

@@ -28,6 +28,7 @@ keep the largest rest, cut off first, row first. Number 0 keeps the free area in
 BY_AREA, BY_LONGER, BY_CHANCE, BY_WIDTH, BY_LENGTH = 0, 1, 2, 3, 4
 """Orders in which parts are laid."""
 
+MOST_NODES = 3  # for one part
 MOST_LIFTED = 20  # parts in one step
 FOCUS = 0.3  # chance that all come from one sheet
 EMPTIER = 0.7  # chance that of two sheets the emptier is taken
@@ -384,7 +385,7 @@ def _put(
                         continue
                     row = False
                 best, where, how = cost, node, turn + (2 if row else 0)
-    if where < 0:
+    if where < 0 or g.bag[UNUSED] < MOST_NODES:
         return -1
     return _place(g, parts, desk, limits, count, part, where, how)
 
@@ -655,6 +656,7 @@ __all__ = [
     "HEAD",
     "KID",
     "MOST_LIFTED",
+    "MOST_NODES",
     "NEXT",
     "NOWHERE",
     "OUTSIDE",
