@@ -54,6 +54,7 @@ def test_a_version_is_kept_compared_and_brought_back(page: Page, duel: Opened) -
     box = page.get_by_label("width", exact=True).first
     box.fill("720")
     box.press("Enter")
+    expect(page.get_by_role("button", name="Undo: width")).to_be_enabled()
     page.get_by_role("button", name="Project", exact=True).click()
     page.get_by_text("Versions …").click()
     page.get_by_role("button", name="What changed since as drawn").click()
