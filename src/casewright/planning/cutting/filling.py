@@ -127,8 +127,8 @@ class Filler:
     def _empty(self, sheets: int, left: Sequence[Item], there: int = 0) -> Grove:
         """No sheet is open yet; all of `left` is outside, and so many nodes will be there besides the sheets.
 
-        A part takes three nodes at most where it is laid. Those above it stay when its neighbors are lifted out, so that
-        no number of them is enough for certain; where they run out, a part stays outside.
+        A part takes three nodes at most where it is laid. Those above it stay when its neighbors are lifted out, so
+        that no number of them is enough for certain; where they run out, a part stays outside.
         """
         engine, count = self.engine, len(self.job.items)
         nodes = sheets + max(4 * count, there + 3 * len(left))
