@@ -90,12 +90,15 @@ def _row(bench: Bench, version: Version, told: ui.element, box: ui.dialog) -> No
 
 
 async def _tell(bench: Bench, version: Version, told: ui.element) -> None:
-    after = bench.worked
-    if after is None:
+    worked, opened = bench.worked, bench.opened
+    if worked is None or opened is None:
         return
+    # Right after an edit what is shown is still of the text before it.
+    is_behind = bench.session.is_behind
 
     def compared() -> tuple[tuple[Line, ...], str]:
         before = work_out(open_text(version.text, file=version.name))
+        after = work_out(opened) if is_behind else worked
         lines = difference(state_of(before), state_of(after))
         changed = changed_pieces(before.cabinet, after.cabinet)
         drawing = difference_drawing(before.cabinet, after.cabinet, changed, room=PICTURE)
