@@ -91,6 +91,10 @@ def test_every_purchase_screw_and_load_is_listed(printed):
     for fastening in worked.cabinet.fastenings:
         assert plain(fastening.name) in text
     assert f"{worked.shopping.cost.value:.2f}" in text
+    for group in worked.shopping.groups:
+        priced = worked.shopping.worth_of(group) > 0
+        heading = f"{group[:1].upper()}{group[1:]}: no prices of their own"
+        assert (plain(heading) in text) != priced, group
 
 
 def test_every_cut_stands_in_the_order_table(printed):

@@ -39,7 +39,9 @@ def buying_chapter(writer: Writer) -> Iterator[Block]:
     rows: list[list[Cell] | str] = []
     for term in shopping.cost.terms:
         mine = [row for row in shopping.rows if row.group == term.label]
-        rows.append(f"{term.label[:1].upper()}{term.label[1:]}: {writer.money(term.value)}")
+        priced = any(row.price for row in mine)  # else a sum of nothing would look like a gift
+        cost = writer.money(term.value) if priced else "no prices of their own"
+        rows.append(f"{term.label[:1].upper()}{term.label[1:]}: {cost}")
         rows += [_row(writer, row) for row in mine]
     rows.append(["", bold("Sum"), "", "", "", bold(f"{shopping.cost.value:.2f}")])
     yield table(
