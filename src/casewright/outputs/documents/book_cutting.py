@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import product
 
 from casewright.outputs.documents.book_blocks import (
     TICK,
@@ -245,10 +246,10 @@ def _spot(
 ) -> Point:
     """The first free place along a cut for its number, clear of other numbers and of lettering."""
     length = max(abs(end[0] - start[0]), abs(end[1] - start[1]))
-    inset = min(2.2 * DISC / scale, length / 2)
     clear = 2.05 * DISC / scale
     best, room = start, -1.0
-    for index in range(16):
+    for discs, index in product((2.2, 1.1), range(16)):  # close to an end only where it must be
+        inset = min(discs * DISC / scale, length / 2)
         share = (inset + index / 15 * max(0.0, length - 2 * inset)) / length if length else 0.0
         at = (start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share)
         near = min((max(abs(at[0] - x), abs(at[1] - y)) for x, y in taken), default=float("inf"))
