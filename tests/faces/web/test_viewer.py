@@ -14,6 +14,7 @@ import pytest
 from playwright.sync_api import Browser, Page, Playwright, ViewportSize
 from tests.faces.web.chromium import launch, needs_chromium
 from tests.faces.web.serving import page_served
+from tests.pace import slowness
 
 from casewright.basics.findings import Finding, Place, Severity
 from casewright.basics.units import LengthStyle
@@ -136,6 +137,19 @@ class Seen:
             }"""
         )
 
+    def drawn(self) -> None:
+        """Wait until the picture has been drawn finely and nothing of it is still under way where pictures are drawn.
+
+        A processor goes on drawing for long after it was told to, and what is asked of it meanwhile waits.
+        """
+        self.until("fine")
+        self.page.evaluate(
+            """() => {
+              const gl = getElement(window.viewerId).viewer.stage.renderer.getContext();
+              gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, new Uint8Array(4));
+            }"""
+        )
+
     def as_at_first(self) -> None:
         """For the next test: as the page was when it was opened."""
         self.page.mouse.move(5, 5)
@@ -235,9 +249,9 @@ class TestInBrowser:
     def test_a_moved_button_is_little_and_soon_shown(self, seen: Seen) -> None:
         """At most 20 kB and 60 ms in the browser, as promised; the eye stays.
 
-        Other work of the computer can only add to the time that a change takes, and the first changes are slow because
-        the browser has yet to translate the code. The least of seven is what the code itself needs: a busy computer
-        does not raise it, and slower code raises every one of them.
+        Each change comes when the picture stands, as a maker's does. Other work of the computer can only add to the
+        time that a change takes, and the first changes are slow because the browser has yet to translate the code. The
+        least of seven is what the code itself needs, and slower code raises every one of them.
         """
         sizes: list[int] = []
         session = seen.page.context.new_cdp_session(seen.page)
@@ -249,12 +263,13 @@ class TestInBrowser:
         before = seen.state()
         took = []
         for u in ("141.3", "142.3", "143.3", "144.3", "146.3", "147.3", "149.3"):
+            seen.drawn()
             sizes.clear()
             seen.act("edit", RED, RED.replace("140.3", u))
             took.append(seen.state()["took"])
             assert 1000 < sum(sizes) < 20_000
         print(f"one moved button: {max(sizes)} bytes, {min(took):.0f} ms in the browser")
-        assert min(took) < 60
+        assert min(took) < 60 * slowness()
         after = seen.state()
         assert (after["toward"], after["distance"]) == (before["toward"], before["distance"])
 

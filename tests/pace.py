@@ -1,0 +1,64 @@
+"""How long something takes beside a reference that the same computer runs at the same moment.
+
+Seconds differ several times from one computer to another, and from one minute to the next; how many times as long as a
+fixed piece of work something takes does not. `python3 dev.py bench` tells seconds.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+TURNS = 3
+ORDINARY_S = 0.010
+"""The reference on an ordinary desk computer. [s] Measured on one of two cores, both busy."""
+
+
+def reference() -> int:
+    """A fixed piece of work in plain Python, with objects and numbers made on the way."""
+    table: dict[str, list[float]] = {}
+    for n in range(20_000):
+        table.setdefault(str(n % 512), []).append(n * 0.5)
+    return len(table)
+
+
+def times_reference(action: Callable[[], object], *, turns: int = TURNS) -> float:
+    """Processor time of an action, in runs of the reference; the least of some turns, as disturbances only add.
+
+    Time of this thread alone: what others do in the same process does not count.
+    """
+    return min(spent(action) / spent(reference) for _ in range(turns))
+
+
+@contextmanager
+def within(times: float) -> Iterator[None]:
+    """What is done inside takes no longer than so many runs of the reference, before or after. Processor time."""
+    before = spent(reference)
+    start = time.thread_time()
+    yield
+    took = time.thread_time() - start
+    assert took < times * max(before, spent(reference))
+
+
+def slowness() -> float:
+    """How many times as long as on an ordinary desk computer the reference takes here and now, with waiting.
+
+    At least 1: what is promised for such a computer is never asked for sooner.
+    """
+    took = []
+    for _ in range(TURNS):
+        start = time.perf_counter()
+        reference()
+        took.append(time.perf_counter() - start)
+    return max(1.0, sorted(took)[TURNS // 2] / ORDINARY_S)
+
+
+def spent(action: Callable[[], object]) -> float:
+    """Processor time of this thread. [s]"""
+    start = time.thread_time()
+    action()
+    return time.thread_time() - start
+
+
+__all__ = ["slowness", "times_reference", "within"]
