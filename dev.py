@@ -26,6 +26,7 @@ python3 dev.py COMMAND
   open [ARGS]   show a copy of the demo in the workbench; ARGS go to casewright open, such as --no-browser
   test [ARGS]   check the code, then run the tests; ARGS go to pytest, such as -k seams
   check         check the code only: style, types, layers
+  docs          write the pages of docs/reference/ anew, from the code
   bench [ARGS]  measure cutting layouts and speed; ARGS go to bench/run.py
 
 The first run makes .venv and installs what requirements/ lists (network needed); later runs start at once.""".format(
@@ -296,6 +297,13 @@ def bench(venv, arguments):
     return venv.run("bench/run.py", *arguments)
 
 
+def docs(venv):
+    # type: (Venv) -> int
+    """Write the reference pages from the code."""
+    venv.ready("dev")
+    return venv.run("docs/make_reference.py")
+
+
 def main(arguments, version=sys.version_info[:2]):
     # type: (list[str], tuple[int, ...]) -> int
     """Run one command and return the exit code: the tool's own, or 2 when it cannot start."""
@@ -308,7 +316,9 @@ def main(arguments, version=sys.version_info[:2]):
         print(USAGE)
         return 0
     takes_more = command in ("open", "test", "bench")
-    if command not in ("demo", "open", "test", "check", "bench") or (rest and not takes_more):
+    if command not in ("demo", "open", "test", "check", "docs", "bench") or (
+        rest and not takes_more
+    ):
         print(USAGE, file=sys.stderr)
         return 2
     venv = Venv(ROOT)
@@ -319,6 +329,8 @@ def main(arguments, version=sys.version_info[:2]):
             return open_demo(venv, rest)
         if command == "check":
             return check(venv)
+        if command == "docs":
+            return docs(venv)
         return test(venv, rest) if command == "test" else bench(venv, rest)
     except SetUpError as error:
         print(error, file=sys.stderr)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import importlib.util
 import re
 from pathlib import Path
 
@@ -13,8 +12,6 @@ from casewright.basics.findings import Finding, Place, Severity
 from casewright.basics.sources import is_source
 from casewright.checks import RULES, rules, run_checks
 from casewright.checks.pairing import paired
-
-ROOT = Path(__file__).resolve().parents[2]
 
 
 def test_no_rule_of_the_folder_goes_missing():
@@ -74,15 +71,3 @@ def test_a_sound_cabinet_has_no_stop_and_no_caution():
     data = box(parts={"b": button((200, 100), (250, 100)), "d": device("d", 300)})
     findings = run_checks(subject_of(data, collide=True))
     assert [f for f in findings if f.severity is not Severity.NOTE] == []
-
-
-def test_the_page_of_rules_is_up_to_date():
-    """If not: .venv/bin/python docs/make_rules.py"""
-    spec = importlib.util.spec_from_file_location("make_rules", ROOT / "docs/make_rules.py")
-    assert spec is not None
-    assert spec.loader is not None
-    script = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(script)
-    made = script.rule_page(script.all_rules())
-    assert script.PAGE.read_text(encoding="utf-8") == made
-    assert all(f"`{module.RULE.id}`" in made for module in RULES)

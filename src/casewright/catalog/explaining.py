@@ -54,6 +54,8 @@ _LABELS = {
     "lamp_amps": "lamp current",
     "lamp_volts": "lamp voltage",
     "lights_per_m": "lights per meter",
+    "modulus_across_mpa": "modulus of elasticity across the grain",
+    "modulus_mpa": "modulus of elasticity",
     "mass_kg": "mass",
     "noise_dba": "noise",
     "ohms": "impedance",

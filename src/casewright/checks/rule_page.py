@@ -10,7 +10,7 @@ from casewright.basics.sources import source_line
 HEAD = """\
 # Rules
 
-What casewright looks at before anything is cut. Made by `docs/make_rules.py`; do not edit.
+What casewright looks at before anything is cut. Made from the code by `python3 dev.py docs`; do not edit.
 
 """
 
