@@ -8,6 +8,8 @@ import os
 import pytest
 from hypothesis import settings
 
+# Laws are asserted in modules of their own; what differs is to be told as in a test.
+pytest.register_assert_rewrite("tests.laws", "tests.laws_of_papers", "tests.pace")
 # The same cases in every run, so that a failure is always the change's own.
 settings.register_profile("ci", derandomize=True, deadline=None, database=None)
 # For looking further: HYPOTHESIS_PROFILE=search python3 dev.py test
