@@ -443,6 +443,7 @@ def make_papers(
     from casewright.outputs.documents.book import BookSource, book_script, part_room
     from casewright.outputs.documents.book_built import sheets_left
     from casewright.outputs.documents.templates import template_script
+    from casewright.outputs.drawings.nest_view import nest_files
     from casewright.outputs.drawings.part_files import dxf_files, svg_files, template_sheets
     from casewright.outputs.drawings.part_view import part_drawings
     from casewright.outputs.exports.adjusting_picture import adjusting_pictures
@@ -495,6 +496,9 @@ def make_papers(
         progress("drawings")
         files |= {f"drawings/{name}": data for name, data in svg_files(sheets).items()}
         files |= {f"drawings/{name}": data for name, data in dxf_files(sheets).items()}
+        files |= {
+            f"drawings/{name}": data for name, data in nest_files(worked.cutting, style).items()
+        }
         files |= adjusting_pictures(cabinet)
         progress("tables")
         results = results_of(

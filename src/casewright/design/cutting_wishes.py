@@ -10,6 +10,7 @@ from casewright.basics.fields import Name, PieceKey
 from casewright.design.base import Section
 
 CuttingAim = Literal["sheets", "offcut", "settings", "cut length"]
+Shapes = Literal["blanks", "nested", "nested, either face up"]
 
 
 class CuttingWishes(Section):
@@ -28,6 +29,13 @@ class CuttingWishes(Section):
         le=20,
         description="Most stages: how often the direction of the cuts changes on a sheet, the first cuts "
         "counted. 3 is a simple break-down; any number if not given.",
+    )
+    shapes: Shapes = Field(
+        "blanks",
+        description="How pieces that are no rectangles, such as sides, lie on a sheet: each in a blank of "
+        "its own; or two by two in a nest, a blank in which they lie into each other and are sawn along the "
+        "line, where that is better. 'either face up' where both faces of the board are alike: one of a pair "
+        "may then lie turned over. Needs the jigsaw's cut (shop) or a straight bit.",
     )
     steps: int = Field(
         200,
@@ -55,4 +63,4 @@ class CuttingWishes(Section):
         return tuple(tuple(k for k, n in self.together.items() if n == name) for name in names)
 
 
-__all__ = ["CuttingAim", "CuttingWishes"]
+__all__ = ["CuttingAim", "CuttingWishes", "Shapes"]

@@ -135,6 +135,10 @@ class Shop(Section):
     cut_depth: PositiveLength = Field(75.0, description="Thickest that the saw cuts, upright.")
     carry_most: PositiveLength | None = Field(None, description="Longest piece one person handles.")
     edge_trim: Length = Field(5.0, description="Cut off each edge of a new sheet.")
+    jigsaw_kerf: Kerf | None = Field(
+        None,
+        description="Width of the jigsaw's cut, about 2 mm; given, pieces may be nested for it.",
+    )
     bits: tuple[Bit, ...] = ()
     router_base: PositiveLength | None = Field(
         None, description="Across the router's base; 150 mm if not given."

@@ -19,11 +19,13 @@ from casewright.planning.cutting import (
     SawLimits,
     Stock,
     Wishes,
+    better_plan,
     cutting_findings,
     plan_cuts,
 )
 from casewright.planning.cutting.plan import JOINED
 from casewright.planning.joints import is_along_u, joint_remedy
+from casewright.planning.nests import with_nests
 
 NO_STOCK = Rule(
     id="cutting.no-sheet-size",
@@ -107,14 +109,35 @@ def plan_cutting(
                 )
             )
             continue
-        if seconds is None:
-            plan = _planned(blanks, stock, saw, wishes, effort)
-            remarks = _remarked(blanks, stock, saw, wishes, effort)
-        else:
-            plan = plan_cuts(
-                blanks, stock, saw=saw, wishes=wishes, effort=effort, seconds=seconds, clock=clock
+
+        def planned(
+            these: tuple[Blank, ...], stock: tuple[Stock, ...] = stock, *, timed: bool = False
+        ) -> CutPlan:
+            if seconds is None or not timed:
+                return _planned(these, stock, saw, wishes, effort)
+            return plan_cuts(
+                these, stock, saw=saw, wishes=wishes, effort=effort, seconds=seconds, clock=clock
             )
-            remarks = cutting_findings(plan, blanks, stock, saw=saw, wishes=wishes, effort=effort)
+
+        plan = planned(blanks)
+        blanks, plan, told_of_nests = with_nests(
+            cabinet,
+            blanks,
+            stock,
+            thickness=material.thickness,
+            saw=saw,
+            wishes=wishes,
+            plan=plan,
+            planned=planned,
+        )
+        if seconds is not None:
+            longer = planned(blanks, timed=True)
+            if better_plan(longer, plan, stock, saw=saw, wishes=wishes):
+                plan = longer
+        remarks = (
+            *_remarked(blanks, stock, saw, wishes, effort, plan),
+            *told_of_nests,
+        )
         plans.append(MaterialPlan(key, label, blanks, stock, plan))
         findings += [
             replace(
@@ -154,8 +177,8 @@ def _remarked(
     saw: SawLimits,
     wishes: Wishes,
     effort: int,
+    plan: CutPlan,
 ) -> tuple[Finding, ...]:
-    plan = _planned(blanks, stock, saw, wishes, effort)
     return cutting_findings(plan, blanks, stock, saw=saw, wishes=wishes, effort=effort)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from casewright.basics.errors import InputError
@@ -91,9 +92,13 @@ def _begun(
     used: dict[str, list[int]] = {}
     for plan in worked.cutting.plans:
         for sheet in plan.plan.sheets:
-            left = left_of(sheet, new)
+            # A nest is off the sheet as soon as one of its pieces is: what it leaves is no rectangle to plan with.
+            nests = {blank.key: blank for blank in plan.blanks if new & set(blank.parts)}
+            left = left_of(sheet, new | nests.keys())
             if left is None:
                 continue
+            if (nest := nests.get(left.last)) is not None:
+                left = replace(left, last=next(key for key in nest.parts if key in new))
             before = begun.get(left.last)
             rests = (*(before.rests if before else ()), *left.rests)
             begun[left.last] = Left(left.stock, left.last, rests)

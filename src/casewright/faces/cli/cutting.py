@@ -10,8 +10,11 @@ from rich import box
 from rich.table import Table
 
 from casewright.basics.errors import CasewrightError, InputError
+from casewright.basics.findings import worded
+from casewright.basics.wording import listed
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.planning.blanks import MaterialPlan, plan_cutting
+from casewright.planning.nests import NO_GAIN, NO_SAW
 from casewright.workflow import open_project, work_out
 
 
@@ -65,6 +68,17 @@ def cut_project(
             write(plan.cut_length),
         )
     console().print(table)
+    for one in cutting.plans:
+        for blank in one.blanks:
+            if blank.nested:
+                console().print(
+                    f"{one.label}: {listed(nested.name for nested in blank.nested)} in a nest of "
+                    f"{write(blank.length)} × {write(blank.width)}, cut off edge to edge, then sawn along the lines."
+                )
+    for finding in cutting.findings:
+        if finding.rule in (NO_GAIN.id, NO_SAW.id):
+            remedies = " ".join(remedy.text for remedy in finding.remedies)
+            console().print(worded(f"{finding.message} {remedies}".rstrip(), write))
     return 0
 
 
@@ -82,6 +96,22 @@ def _data(one: MaterialPlan) -> dict[str, object]:
         "fence_settings": plan.fence_settings,
         "stages": plan.stages,
         "cut_length_mm": plan.cut_length,
+        "nests": [
+            {
+                "blank_mm": [blank.length, blank.width],
+                "pieces": [
+                    {
+                        "piece": nested.key,
+                        "face_up": nested.face,
+                        "turned_deg": nested.turned_deg,
+                        "outline_mm": nested.outline,
+                    }
+                    for nested in blank.nested
+                ],
+            }
+            for blank in one.blanks
+            if blank.nested
+        ],
     }
 
 

@@ -35,13 +35,15 @@ from casewright.outputs.drawings.marks import (
     Line,
     Mark,
     Point,
+    Polyline,
     Region,
     Text,
     rectangle,
 )
+from casewright.outputs.drawings.nest_view import label_place, nest_drawing
 from casewright.outputs.drawings.symbols import GrainArrow
 from casewright.planning.blanks import REST, MaterialPlan, batten_metres
-from casewright.planning.cutting import SheetLayout
+from casewright.planning.cutting import SheetLayout, on_sheet
 from casewright.planning.cutting.model import CutPlan, CutStep
 from casewright.planning.stock_marks import mark_of
 
@@ -165,10 +167,32 @@ def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterat
         )
     if sheet.trim:
         yield small(f"Trim {writer.length(sheet.trim)} off every factory edge, saw cut included.")
+    yield from _nests(writer, material, sheet)
     yield minor(
         "After each cut: its number and fence, the piece that stays against the fence tinted"
     )
     yield from cut_pictures(writer, sheet)
+
+
+def _nests(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterator[Block]:
+    """What is sawn out along the line, once the nest is cut off."""
+    laid = {place.blank for place in sheet.placements}
+    for blank in material.blanks:
+        if not blank.nested or blank.key not in laid:
+            continue
+        step = next(
+            (s for s in writer.source.work.steps if s.key == f"{blank.key}.apart"),
+            None,
+        )
+        words = [writer.say(order) for order in step.orders] if step else []
+        yield together(
+            minor(f"{blank.name.capitalize()}: cut it off edge to edge, then saw along the lines"),
+            writer.drawing(
+                nest_drawing(blank, writer.source.style, room=(writer.width, 0.33 * writer.height)),
+                margin=1.0,
+            ),
+            listing(words) if words else small("Sawn already."),
+        )
 
 
 def _left_by(writer: Writer, stock: str) -> str:
@@ -202,7 +226,7 @@ def bound_sentence(plan: CutPlan) -> str:
 def sheet_drawing(writer: Writer, sheet: SheetLayout, material: MaterialPlan) -> Drawing:
     """The sheet with its parts, offcuts and numbered cuts."""
     scale = min((writer.width - 4) / sheet.length, _most(writer, sheet) / sheet.width)
-    labels = {blank.key: blank.name for blank in material.blanks}
+    blanks = {blank.key: blank for blank in material.blanks}
     marks: list[Mark] = [
         Region(rectangle(Box(0, 0, sheet.length, sheet.width)), material="paper"),
     ]
@@ -213,11 +237,27 @@ def sheet_drawing(writer: Writer, sheet: SheetLayout, material: MaterialPlan) ->
         marks += _named(box, "offcut", words, scale, cover=True)
     for place in sheet.placements:
         box = Box(place.x, place.y, place.x + place.length, place.y + place.width)
-        marks += [Region(rectangle(box), material="face"), rectangle(box)]
+        blank = blanks.get(place.blank)
+        if blank is None or not blank.nested:
+            marks += [Region(rectangle(box), material="face"), rectangle(box)]
+            continue
+        marks += [Region(rectangle(box), material="waste"), rectangle(box)]
+        for _, outline in on_sheet(blank, place):
+            marks += [Region(Polyline(outline), material="face"), Polyline(outline, pen="thin")]
     for place in sheet.placements:
         box = Box(place.x, place.y, place.x + place.length, place.y + place.width)
         words = f"{writer.figure(place.length)} × {writer.figure(place.width)}"
-        marks += _named(box, labels.get(place.blank, place.blank), words, scale)
+        blank = blanks.get(place.blank)
+        if blank is None or not blank.nested:
+            marks += _named(box, blank.name if blank else place.blank, words, scale)
+            continue
+        for nested, outline in on_sheet(blank, place):
+            x, y = label_place(outline)
+            high = 4.0 / scale
+            wide = (text_width(nested.name, 2.5, "bold") + 5) / scale
+            marks += _named(
+                Box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2), nested.name, "", scale
+            )
     marks.append(rectangle(Box(0, 0, sheet.length, sheet.width), pen="visible"))
     lettering = [mark.box(scale) for mark in marks if isinstance(mark, Text)]
     taken: list[Point] = []

@@ -20,11 +20,12 @@ def pieces_csv(cabinet: Cabinet, cutting: Cutting, write_length: Callable[[float
     """Every blank to be cut from a sheet: first in millimeters, as layout checkers read it, then in words.
 
     width_mm is the blank's measure along the sheet's length, height_mm the one across it.
+    The pieces of a nest are one blank.
     """
     rows = []
     for plan in cutting.plans:
         for blank in plan.blanks:
-            piece = cabinet.piece_by_key[blank.key]
+            piece = cabinet.piece_by_key[blank.parts[0]]
             rows.append(
                 (
                     blank.key,
@@ -33,7 +34,7 @@ def pieces_csv(cabinet: Cabinet, cutting: Cutting, write_length: Callable[[float
                     f"{blank.quantity}",
                     blank.grain,
                     blank.name,
-                    piece.kind,
+                    "nest" if blank.nested else piece.kind,
                     plan.label,
                     write_length(blank.length),
                     write_length(blank.width),

@@ -1,7 +1,8 @@
 """A cutting plan as plain data: layout, list of parts, list of stock.
 
 The JSON holds one material: sheets with the parts' lower left corners and sizes as laid. "width" in these files is the
-measure along x, which is the sheet's length and grain, and "height" the measure along y.
+measure along x, which is the sheet's length and grain, and "height" the measure along y. A nest is one part, the
+rectangle that is cut off; "nested" names the pieces in it and their outlines on the sheet.
 """
 
 from __future__ import annotations
@@ -10,7 +11,8 @@ import csv
 import io
 from collections.abc import Sequence
 
-from casewright.planning.cutting.model import Blank, CutPlan, Stock
+from casewright.planning.cutting.model import Blank, CutPlan, Placement, Stock
+from casewright.planning.cutting.nesting import on_sheet
 
 
 def _number(value: float) -> float:
@@ -20,7 +22,7 @@ def _number(value: float) -> float:
 
 def to_layout_json(plan: CutPlan, blanks: Sequence[Blank], kerf: float) -> dict[str, object]:
     """Return the layout as plain data. [mm]"""
-    labels = {blank.key: blank.name for blank in blanks}
+    by_key = {blank.key: blank for blank in blanks}
     return {
         "kerf_mm": _number(kerf),
         "sheets": [
@@ -32,19 +34,38 @@ def to_layout_json(plan: CutPlan, blanks: Sequence[Blank], kerf: float) -> dict[
                 "placements": [
                     {
                         "part": place.blank,
-                        "label": labels[place.blank],
+                        "label": by_key[place.blank].name,
                         "copy": place.copy,
                         "x_mm": _number(place.x),
                         "y_mm": _number(place.y),
                         "width_mm": _number(place.length),
                         "height_mm": _number(place.width),
                         "rotated": place.turned,
+                        **_nested(by_key[place.blank], place),
                     }
                     for place in sheet.placements
                 ],
             }
             for sheet in plan.sheets
         ],
+    }
+
+
+def _nested(blank: Blank, place: Placement) -> dict[str, object]:
+    """The pieces that are sawn out of a nest, with their outlines on the sheet. [mm]"""
+    if not blank.nested:
+        return {}
+    return {
+        "nested": [
+            {
+                "part": nested.key,
+                "label": nested.name,
+                "face_up": nested.face,
+                "turned_deg": _number((nested.turned_deg + (90.0 if place.turned else 0.0)) % 360),
+                "outline_mm": [[_number(x), _number(y)] for x, y in outline],
+            }
+            for nested, outline in on_sheet(blank, place)
+        ]
     }
 
 

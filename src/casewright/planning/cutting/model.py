@@ -16,6 +16,24 @@ Means = Literal["fence", "guide", "sled"]
 ResultKind = Literal["part", "piece", "offcut", "waste"]
 
 
+Outline = tuple[tuple[float, float], ...]
+"""Corners of a closed line, in order. [mm]"""
+
+
+@dataclass(frozen=True)
+class Nested:
+    """A part inside a nest: a blank that is cut off edge to edge and then sawn along the lines."""
+
+    key: str
+    name: str
+    outline: Outline
+    """From the blank's lower left corner, its length along x. [mm]"""
+    turned_deg: float = 0.0
+    """How far it is turned to the left from how it lies in a blank of its own."""
+    face: Literal["show", "back"] = "show"
+    """The face that lies up."""
+
+
 @dataclass(frozen=True)
 class Blank:
     """A rectangle to be cut, with its number of copies."""
@@ -27,11 +45,18 @@ class Blank:
     grain: Grain = "none"
     """ "length": the blank's length must lie along the sheet's grain."""
     label: str = ""
+    nested: tuple[Nested, ...] = ()
+    """The parts that are sawn out of it; none where the blank itself is the part."""
 
     @property
     def name(self) -> str:
         """What the maker calls it."""
         return self.label or self.key
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """Keys of the parts that come from it."""
+        return tuple(nested.key for nested in self.nested) or (self.key,)
 
 
 @dataclass(frozen=True)
@@ -287,7 +312,9 @@ __all__ = [
     "Direction",
     "Grain",
     "Means",
+    "Nested",
     "Offcut",
+    "Outline",
     "Placement",
     "ResultKind",
     "SawLimits",

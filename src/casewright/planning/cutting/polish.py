@@ -20,6 +20,7 @@ from casewright.planning.cutting.job import (
     empty_sheet,
     price_of,
 )
+from casewright.planning.cutting.model import Aim
 from casewright.planning.cutting.tree import Box, Item, Look, add_kid, open_groups, tighten_all
 
 
@@ -103,10 +104,12 @@ def polish(
             if look in seen:
                 continue
             seen.add(look)
-            now = Standing(job, price, largest_keepable(job, roots), partial(measure, roots))
+            now = Standing(
+                price, largest_keepable(job, roots), partial(measure, roots), carries=job.carry > 0
+            )
             if job.stages and now.cuts.stages > job.stages:
                 continue
-            if best is None or _better(job, now, best):
+            if best is None or better(job.aims, now, best):
                 best, chosen = now, roots
     return chosen, layout.left
 
@@ -115,10 +118,11 @@ def polish(
 class Standing:
     """How a layout does. Its cuts are laid out only where they tell: that is most of the work."""
 
-    job: Job
     price: Price
     offcut: float
     measure: Callable[[], Measured]
+    carries: bool = False
+    """Whether it is known how long a piece one person handles."""
 
     @cached_property
     def cuts(self) -> Measured:
@@ -128,27 +132,27 @@ class Standing:
     @property
     def heavy(self) -> int:
         """Cuts on pieces too long to handle."""
-        return self.cuts.heavy if self.job.carry else 0
+        return self.cuts.heavy if self.carries else 0
 
 
 _EQUAL = {"offcut": 0.02, "cut length": 0.01}
 """Shares by which two layouts may differ and still count as equal."""
 
 
-def _better(job: Job, one: Standing, other: Standing) -> bool:
+def better(aims: Sequence[Aim], one: Standing, other: Standing) -> bool:
     """Whether one layout beats another: the first aim in which they differ tells.
 
     Cuts on pieces too long to handle come right after the sheets, and before all else where the sheets do not come
     first.
     """
-    for aim in job.aims:
+    for aim in aims:
         if aim == "sheets":
             a: list[float] = [*one.price, one.heavy]
             b: list[float] = [*other.price, other.heavy]
             if a != b:
                 return a < b
             continue
-        if job.aims[0] == aim and one.heavy != other.heavy:
+        if aims[0] == aim and one.heavy != other.heavy:
             return one.heavy < other.heavy
         if aim == "offcut":
             mine, theirs = -one.offcut, -other.offcut
@@ -242,4 +246,4 @@ def _longest_strip(job: Job, filler: Filler, layout: Layout, patience: Patience)
     return best
 
 
-__all__ = ["Standing", "largest_keepable", "polish", "roots_of"]
+__all__ = ["Standing", "better", "largest_keepable", "polish", "roots_of"]

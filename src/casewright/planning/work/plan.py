@@ -15,6 +15,7 @@ from casewright.behavior.routes import routes_of
 from casewright.behavior.wiring import Wiring, wiring_of
 from casewright.geometry.model import Cabinet
 from casewright.planning.blanks import Cutting
+from casewright.planning.nests import nested_parts
 from casewright.planning.work.arranging import SetupCount, arranged, setup_counts, with_settings
 from casewright.planning.work.assembly import assembly_steps
 from casewright.planning.work.guards import Guard, guards_of
@@ -159,7 +160,8 @@ def all_steps(
     for step in bevel:
         for piece in step.pieces:
             sawn.setdefault(piece, []).append(step.key)
-    made = [*cut, *bevel, *shaping_steps(cabinet, sawn)]
+    nested = {key for plan in cutting.plans for key in nested_parts(plan.blanks)}
+    made = [*cut, *bevel, *shaping_steps(cabinet, sawn, nested)]
     return [*made, *assembly_steps(cabinet, made, painting, wiring or harness_of(cabinet))]
 
 

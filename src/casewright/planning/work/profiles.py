@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from casewright.basics.findings import mm
 from casewright.geometry.model import Cabinet, Piece, Point2
+from casewright.planning.nests import LEFT_ON
 from casewright.planning.setups import is_rectangle
 from casewright.planning.work.minutes import minutes_table
 from casewright.planning.work.sawing import blade_for
 from casewright.planning.work.step import Laid, Setting, Step
-
-LEFT_ON = 2.5
-"""Left inside or outside the line when sawing out. [mm] Common practice."""
 
 
 class Profiles:
@@ -22,10 +20,17 @@ class Profiles:
     Args:
         cabinet: The cabinet.
         ready: Keys of the steps that make each piece so far.
+        nested: Keys of the pieces that come sawn out of a nest.
     """
 
-    def __init__(self, cabinet: Cabinet, ready: dict[str, tuple[str, ...]]) -> None:
+    def __init__(
+        self,
+        cabinet: Cabinet,
+        ready: dict[str, tuple[str, ...]],
+        nested: Collection[str] = (),
+    ) -> None:
         self.cabinet = cabinet
+        self.nested = nested
         self.ready = ready
         """What must be done before a piece is marked out."""
         self.rank = {piece.key: float(index) for index, piece in enumerate(cabinet.pieces)}
@@ -49,6 +54,8 @@ class Profiles:
     def pair_profile(self, left: Piece, right: Piece) -> Iterator[Step]:
         """Both sides on each other, sawn and trimmed at once."""
         both = (left.key, right.key)
+        sawn = set(both) <= set(self.nested)
+        what = "sides, sawn out of their nest," if sawn else "blanks"
         needs = (*self.ready[left.key], *self.ready[right.key])
         around = _around(left.show) / 1000
         yield Step(
@@ -56,7 +63,7 @@ class Profiles:
             stage="shape",
             title="Fix the two sides on each other, back faces together",
             orders=(
-                "Fix the two blanks on each other with double-sided tape, back faces together and show faces outward: "
+                f"Fix the two {what} on each other with double-sided tape, back faces together and show faces outward: "
                 "so they come out as a left and a right, not as two lefts.",
                 "Hold the profile template with clamps on the show face that lies up, words to be read; no nails.",
             ),
@@ -77,24 +84,25 @@ class Profiles:
             minutes=minutes_table().of("stack", 2),
             rank=-5,
         )
-        yield Step(
-            key="sides.saw",
-            stage="shape",
-            title="Saw the profile of both sides",
-            orders=(
-                f"Saw with the jigsaw {mm(LEFT_ON)} outside the line, both at once; cuts run out over waste.",
-            ),
-            pieces=both,
-            tool="Jigsaw, long fine blade",
-            face_up="show face",
-            face="show",
-            cautions=("saw", "dust"),
-            needs=("sides.stack",),
-            setting=Setting("jigsaw", ("for wood",)),
-            job="profile saw",
-            minutes=minutes_table().of("profile saw", around),
-            rank=-4,
-        )
+        if not sawn:
+            yield Step(
+                key="sides.saw",
+                stage="shape",
+                title="Saw the profile of both sides",
+                orders=(
+                    f"Saw with the jigsaw {mm(LEFT_ON)} outside the line, both at once; cuts run out over waste.",
+                ),
+                pieces=both,
+                tool="Jigsaw, long fine blade",
+                face_up="show face",
+                face="show",
+                cautions=("saw", "dust"),
+                needs=("sides.stack",),
+                setting=Setting("jigsaw", ("for wood",)),
+                job="profile saw",
+                minutes=minutes_table().of("profile saw", around),
+                rank=-4,
+            )
         yield Step(
             key="sides.trim",
             stage="shape",
@@ -107,7 +115,7 @@ class Profiles:
             face_up="show face",
             face="show",
             cautions=("dust",),
-            needs=("sides.saw",),
+            needs=("sides.stack",) if sawn else ("sides.saw",),
             job="profile trim",
             minutes=minutes_table().of("profile trim", around),
             rank=-3,
@@ -144,28 +152,30 @@ class Profiles:
         """A piece by itself, from its back face."""
         around = _around(piece.show) / 1000
         key = f"profile.{piece.key}"
-        yield Step(
-            key=f"{key}.saw",
-            stage="shape",
-            title=f"Saw the outline of the {piece.label}",
-            orders=(
-                "Mark it on the back face with its template, mirrored as the sheet for the back face shows it.",
-                f"Saw {mm(LEFT_ON)} outside the line; its show face lies down.",
-            ),
-            pieces=(piece.key,),
-            tool="Jigsaw",
-            face_up="back face",
-            face="back",
-            cautions=("saw", "dust"),
-            needs=self.ready[piece.key],
-            setting=Setting("jigsaw", (blade_for(self.cabinet, piece),)),
-            laid=(Laid("template", piece.key, "back", "clamps"),),
-            marks=((piece.key, "back"),),
-            guards=("template face",),
-            job="profile saw",
-            minutes=minutes_table().of("profile saw", around),
-            rank=self.rank[piece.key],
-        )
+        sawn = piece.key in self.nested
+        if not sawn:
+            yield Step(
+                key=f"{key}.saw",
+                stage="shape",
+                title=f"Saw the outline of the {piece.label}",
+                orders=(
+                    "Mark it on the back face with its template, mirrored as the sheet for the back face shows it.",
+                    f"Saw {mm(LEFT_ON)} outside the line; its show face lies down.",
+                ),
+                pieces=(piece.key,),
+                tool="Jigsaw",
+                face_up="back face",
+                face="back",
+                cautions=("saw", "dust"),
+                needs=self.ready[piece.key],
+                setting=Setting("jigsaw", (blade_for(self.cabinet, piece),)),
+                laid=(Laid("template", piece.key, "back", "clamps"),),
+                marks=((piece.key, "back"),),
+                guards=("template face",),
+                job="profile saw",
+                minutes=minutes_table().of("profile saw", around),
+                rank=self.rank[piece.key],
+            )
         yield Step(
             key=f"{key}.trim",
             stage="shape",
@@ -176,7 +186,7 @@ class Profiles:
             face_up="back face",
             face="back",
             cautions=("dust",),
-            needs=(f"{key}.saw",),
+            needs=self.ready[piece.key] if sawn else (f"{key}.saw",),
             job="profile trim",
             minutes=minutes_table().of("profile trim", around),
             rank=self.rank[piece.key],

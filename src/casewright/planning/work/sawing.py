@@ -13,6 +13,7 @@ from casewright.planning.cautions import Hazard
 from casewright.planning.cutting import Blank, CutResult, CutStep, SheetLayout
 from casewright.planning.cutting.steps import SLED_REACH
 from casewright.planning.setups import BevelEdge, saw_setups
+from casewright.planning.work.apart import nest_steps
 from casewright.planning.work.minutes import minutes_table
 from casewright.planning.work.step import Setting, Step
 
@@ -39,6 +40,7 @@ def cutting_steps(cabinet: Cabinet, cutting: Cutting) -> list[Step]:
         plan = plans.get(key)
         if plan:
             steps += _sheet_cuts(plan, rank=rank, plastic=plastic, thickness=material.thickness)
+            steps += nest_steps(cabinet, plan, steps, rank=rank)
         freed = {key for step in steps for key in step.pieces}
         steps += [
             _loose_cut(piece, material.label or key, rank=rank, plastic=plastic)
@@ -121,8 +123,13 @@ def _cut(
             0,
             f"Measure the sheet's thickness at four places; this book reckons with {mm(thickness)}.",
         )
-    if parts:
+    nests = [result for result in parts if blanks[result.blank].nested]
+    if len(parts) > len(nests):
         orders.append(MARK)
+    if nests:
+        orders.append(
+            "Mark on the nest which face is the show face, which end lies left in the drawing of the sheet."
+        )
     minutes = minutes_table()
     means = {"fence": job, "sled": "sled cut", "guide": "guide rail cut"}[cut.means]
     hazards: tuple[Hazard, ...] = ("plastics", "saw") if plastic else ("saw", "dust")
@@ -132,7 +139,13 @@ def _cut(
         title=f"{plan.label}, sheet{where}, cut {cut.number}: {verb.lower()} {cut.piece}"
         + (f", gives {listed(r.name for r in parts)}" if parts else ""),
         orders=tuple(orders),
-        pieces=tuple(dict.fromkeys(result.blank for result in parts if result.blank in blanks)),
+        pieces=tuple(
+            dict.fromkeys(
+                result.blank
+                for result in parts
+                if result.blank in blanks and not blanks[result.blank].nested
+            )
+        ),
         tool=_saw_words(cut.means, plastic=plastic),
         face_up="down under the rail" if cut.means == "guide" else "show face up",
         cautions=hazards,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from casewright.basics.findings import mm
 from casewright.basics.wording import counted, listed
@@ -39,19 +39,25 @@ BIG = 12.0
 _FLUSH = 0.05
 
 
-def shaping_steps(cabinet: Cabinet, sawn: Mapping[str, Sequence[str]]) -> list[Step]:
+def shaping_steps(
+    cabinet: Cabinet, sawn: Mapping[str, Sequence[str]], nested: Collection[str] = ()
+) -> list[Step]:
     """Every step at router, jigsaw and drill, and the marking out before them.
 
     Args:
         cabinet: The cabinet.
         sawn: Keys of the saw steps that make each piece.
+        nested: Keys of the pieces that come sawn out of a nest.
     """
-    return _Shaping(cabinet, sawn).steps()
+    return _Shaping(cabinet, sawn, nested).steps()
 
 
 class _Shaping:
-    def __init__(self, cabinet: Cabinet, sawn: Mapping[str, Sequence[str]]) -> None:
+    def __init__(
+        self, cabinet: Cabinet, sawn: Mapping[str, Sequence[str]], nested: Collection[str]
+    ) -> None:
         self.cabinet = cabinet
+        self.nested = nested
         self.shop = cabinet.project.shop
         self.labels = labels_of(cabinet)
         self.plans = plan_numbers(cabinet)
@@ -60,7 +66,7 @@ class _Shaping:
         self.rank = {piece.key: float(index) for index, piece in enumerate(cabinet.pieces)}
 
     def steps(self) -> list[Step]:
-        made = [*Profiles(self.cabinet, self.ready).steps()]
+        made = [*Profiles(self.cabinet, self.ready, self.nested).steps()]
         shared = shared_holes(self.cabinet)
         each = [group for piece in self.cabinet.pieces for group in groups_of(piece, self.shop)]
         groups = joined(each, shared)

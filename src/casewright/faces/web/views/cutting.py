@@ -10,10 +10,12 @@ from nicegui import ui
 from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import heading, press
+from casewright.faces.web.drawings import page_svg
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.views.shop import shop_and_stock
+from casewright.outputs.drawings.nest_view import label_place, nest_drawing
 from casewright.planning.blanks import MaterialPlan
-from casewright.planning.cutting import SheetLayout
+from casewright.planning.cutting import Blank, Placement, SheetLayout, on_sheet
 from casewright.planning.cutting.model import CutResult, CutStep
 from casewright.planning.stock_marks import mark_of
 
@@ -50,6 +52,9 @@ def _sheets(bench: Bench, live: Live) -> None:
     for plan in plans:
         for sheet in plan.plan.sheets:
             _sheet(bench, plan, sheet)
+        for blank in plan.blanks:
+            if blank.nested:
+                _nest_words(bench, plan, blank)
     worked = bench.worked
     if worked and worked.cutting.battens:
         said("Battens", "h2").classes("block-title")
@@ -108,6 +113,26 @@ def _sheet(bench: Bench, plan: MaterialPlan, sheet: SheetLayout) -> None:
             )
 
 
+def _nest_words(bench: Bench, plan: MaterialPlan, blank: Blank) -> None:
+    """What is done with a nest once it is off its sheet."""
+    work = bench.worked.work if bench.worked else None
+    step = next((s for s in work.steps if s.key == f"{blank.key}.apart"), None) if work else None
+    with ui.element("section").classes("block nest"):
+        said(f"{plan.label}: {blank.name}", "h2")
+        said(
+            f"{bench.figure(blank.length)} × {bench.length(blank.width)}, cut off edge to edge; then sawn along the "
+            "lines.",
+            "p",
+        ).classes("quietly")
+        ui.html(
+            page_svg(nest_drawing(blank, bench.style), name=f"nest-{blank.key}"), sanitize=False
+        ).classes("sheet-picture")
+        if step is not None:
+            with ui.element("ul"):
+                for order in step.orders:
+                    said(bench.say(order), "li")
+
+
 def _step_words(bench: Bench, sheet: SheetLayout, step: int) -> str:
     if step == 0:
         return f"The sheet as bought. {counted(len(sheet.cuts), 'cut')} to make."
@@ -127,7 +152,7 @@ def _step_words(bench: Bench, sheet: SheetLayout, step: int) -> str:
 
 def sheet_svg(bench: Bench, plan: MaterialPlan, sheet: SheetLayout, step: int) -> str:
     """The sheet after so many cuts: what is loose, what comes next."""
-    labels = {blank.key: blank.name for blank in plan.blanks}
+    blanks = {blank.key: blank for blank in plan.blanks}
     size = max(sheet.length, sheet.width)
     stroke, letter = size / 450, size / 46
     done = sheet.cuts[:step]
@@ -149,6 +174,10 @@ def sheet_svg(bench: Bench, plan: MaterialPlan, sheet: SheetLayout, step: int) -
         body += _named(offcut.x, offcut.y, offcut.length, offcut.width, "offcut", "", sheet, letter)
     for place in sheet.placements:
         fill = "var(--fill-wood)" if (place.blank, place.copy) in loose else "var(--fill-face)"
+        blank = blanks.get(place.blank)
+        if blank is not None and blank.nested:
+            body += _nest(blank, place, sheet, fill, letter)
+            continue
         body.append(
             _rect(
                 place.x,
@@ -160,7 +189,7 @@ def sheet_svg(bench: Bench, plan: MaterialPlan, sheet: SheetLayout, step: int) -
             )
         )
         words = f"{bench.figure(place.length)} × {bench.figure(place.width)}"
-        name = labels.get(place.blank, place.blank)
+        name = blank.name if blank else place.blank
         body += _named(place.x, place.y, place.length, place.width, name, words, sheet, letter)
     for cut in done:
         body.append(_cut_line(cut, sheet, last=cut.number == step, width=stroke))
@@ -173,6 +202,31 @@ def sheet_svg(bench: Bench, plan: MaterialPlan, sheet: SheetLayout, step: int) -
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" role="img" aria-label="{label}" '
         f'stroke-width="{stroke:.2f}" font-size="{letter:.1f}">{"".join(body)}</svg>'
     )
+
+
+def _nest(
+    blank: Blank, place: Placement, sheet: SheetLayout, fill: str, letter: float
+) -> list[str]:
+    """The blank of a nest, and in it the outlines that are sawn along the line."""
+    body = [
+        _rect(
+            place.x,
+            place.y,
+            place.length,
+            place.width,
+            sheet,
+            'fill="var(--fill-waste)" stroke="var(--ink)"',
+        )
+    ]
+    for nested, outline in on_sheet(blank, place):
+        points = " ".join(f"{x:.1f},{sheet.width - y:.1f}" for x, y in outline)
+        body.append(
+            f'<polygon class="nested" points="{points}" fill="{fill}" stroke="var(--ink)"/>'
+        )
+        x, y = label_place(outline)
+        wide = max(p[0] for p in outline) - min(p[0] for p in outline)
+        body += _named(x - wide / 2, y - letter, wide, 2 * letter, nested.name, "", sheet, letter)
+    return body
 
 
 def _rect(x: float, y: float, length: float, width: float, sheet: SheetLayout, how: str) -> str:

@@ -1,0 +1,120 @@
+"""A nest as a drawing: the blank, the lines to saw along, and where each template goes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import shapely
+
+from casewright.basics.units import LengthStyle
+from casewright.outputs.drawings.dimensions import Ordinate, ordinates
+from casewright.outputs.drawings.hole_table import figure
+from casewright.outputs.drawings.lettering import shortened
+from casewright.outputs.drawings.marks import (
+    Box,
+    Circle,
+    Drawing,
+    Mark,
+    Operation,
+    Point,
+    Polyline,
+    Region,
+    Text,
+    rectangle,
+)
+from casewright.outputs.drawings.part_files import slug
+from casewright.outputs.drawings.svg import write_svg
+from casewright.outputs.drawings.symbols import GrainArrow
+from casewright.outputs.exports.dxf import write_dxf
+from casewright.planning.blanks import Cutting
+from casewright.planning.cutting import Blank, Nested, Outline, longest_edge
+
+ROOM = (170.0, 110.0)
+"""Width and height of the picture. [mm on paper]"""
+LETTER, SMALL, END = 3.0, 2.5, 1.1
+FACES = {"show": "show face up", "back": "back face up"}
+
+
+def nest_drawing(
+    blank: Blank, style: LengthStyle, *, room: tuple[float, float] = ROOM, bare: bool = False
+) -> Drawing:
+    """The blank as it lies on the bench; the ends of each piece's longest edge are measured from one corner.
+
+    Args:
+        blank: The nest.
+        style: The user's unit.
+        room: On the page. [mm]
+        bare: Without figures and lettering outside the blank, for programs of machines.
+    """
+    box = Box(0.0, 0.0, blank.length, blank.width)
+    scale = min(1.0, (room[0] - 26) / blank.length, (room[1] - 26) / blank.width)
+    marks: list[Mark] = [Region(rectangle(box), material="waste")]
+    ends: list[Point] = []
+    for nested in blank.nested:
+        line = Polyline(nested.outline, operation=Operation("cut", nested.face))
+        marks += [Region(Polyline(nested.outline), material="face"), line]
+        ends += longest_edge(nested)
+    marks.append(rectangle(box, pen="visible"))
+    for nested in blank.nested:
+        marks += _lettered(nested, scale)
+    if not bare:
+        marks += [Region(Circle(end, END / scale), material="ink") for end in ends]
+        marks += ordinates(
+            box,
+            xs=[
+                *(Ordinate(x, figure(x, style), y) for x, y in _once(ends, 0) if x > 0.05),
+                Ordinate(blank.length, figure(blank.length, style)),
+            ],
+            ys=[
+                *(Ordinate(y, figure(y, style), x) for x, y in _once(ends, 1) if y > 0.05),
+                Ordinate(blank.width, figure(blank.width, style)),
+            ],
+            scale=scale,
+        )
+    if blank.grain == "length" and not bare:
+        marks.append(GrainArrow((blank.length / 2, blank.width + 5 / scale), 0.0, 24.0))
+    return Drawing(blank.name.capitalize(), tuple(marks), scale=scale)
+
+
+def nest_files(cutting: Cutting, style: LengthStyle) -> dict[str, bytes]:
+    """Every nest as SVG with figures and as DXF at true size, by file name ("nest-left-right.svg").
+
+    The blank's lower left corner is at (0, 0); the lines lie on the layers of cuts.
+    """
+    files: dict[str, bytes] = {}
+    for plan in cutting.plans:
+        for blank in plan.blanks:
+            if blank.nested:
+                name = slug(blank.key)
+                files[f"{name}.svg"] = write_svg(nest_drawing(blank, style), ground=True).encode()
+                files[f"{name}.dxf"] = write_dxf(nest_drawing(blank, style, bare=True))
+    return files
+
+
+def _once(points: Iterable[Point], axis: int) -> list[Point]:
+    """Those that differ along an axis."""
+    kept: dict[float, Point] = {}
+    for point in points:
+        kept.setdefault(round(point[axis], 1), point)
+    return list(kept.values())
+
+
+def label_place(outline: Outline) -> Point:
+    """A point in the widest part of an outline, for its name."""
+    shape = shapely.Polygon(outline)
+    at = shapely.maximum_inscribed_circle(shape, tolerance=1.0).coords[0]
+    return (round(at[0], 1), round(at[1], 1))
+
+
+def _lettered(nested: Nested, scale: float) -> list[Mark]:
+    """Name and face in the piece, where it is widest."""
+    x, y = label_place(nested.outline)
+    wide = (max(x for x, _ in nested.outline) - min(x for x, _ in nested.outline)) * scale
+    name = shortened(nested.name, max(12.0, wide - 4), height=LETTER, weight="bold")
+    return [
+        Text((x, y + 2.4 / scale), name, LETTER, "middle", "middle", weight="bold"),
+        Text((x, y - 2.4 / scale), FACES[nested.face], SMALL, "middle", "middle"),
+    ]
+
+
+__all__ = ["FACES", "label_place", "nest_drawing", "nest_files"]
