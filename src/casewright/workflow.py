@@ -225,6 +225,7 @@ def work_out(
     built: Built | None = None,
     progress: Progress = _silent,
     wanted: Callable[[], bool] = _always,
+    remedies: bool = True,
 ) -> Worked:
     """Work out the whole cabinet.
 
@@ -233,6 +234,8 @@ def work_out(
         built: What `build_up` made of it, where that is at hand.
         progress: Told of each stage.
         wanted: Asked between stages whether the result is still wanted.
+        remedies: False leaves those of checks unsaid that take long to find. Every figure is the same then, and as many
+            findings are there as with them; nobody may read their remedies.
 
     Raises:
         InputErrors: Names that lead nowhere, each with its line.
@@ -250,7 +253,7 @@ def work_out(
     begin("behavior")
     behavior = behavior_of(cabinet, weigh(cabinet, densities(opened.catalog)), opened.catalog)
     begin("checks")
-    subject = Subject(cabinet, opened.catalog, collisions, behavior)
+    subject = Subject(cabinet, opened.catalog, collisions, behavior, is_counted=not remedies)
     findings = run_checks(subject)
     begin("cutting")
     kept = keep_plan(cabinet) if opened.project.as_built else None

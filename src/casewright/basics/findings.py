@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from enum import Enum
 from itertools import pairwise
@@ -135,6 +135,15 @@ class Remedy:
 
 
 @dataclass(frozen=True)
+class Unsaid(Remedy):
+    """Stands for remedies that take long to find, where findings are only counted."""
+
+    text: str = "…"
+    find: Callable[[], Iterable[Remedy]] = tuple
+    """Finds them; for whoever has to know after all."""
+
+
+@dataclass(frozen=True)
 class Finding:
     """One thing to tell the maker."""
 
@@ -216,6 +225,7 @@ __all__ = [
     "Remedy",
     "Rule",
     "Severity",
+    "Unsaid",
     "at_least",
     "at_most",
     "mm",

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from casewright.basics.findings import Remedy, Unsaid
 from casewright.behavior.balance import Balance
 from casewright.behavior.playing import CONTROLS, controls_by_player
 from casewright.behavior.whole import Behavior
@@ -25,6 +26,12 @@ class Subject:
     catalog: Catalog
     collisions: tuple[Collision, ...] = ()
     behavior: Behavior | None = None
+    is_counted: bool = False
+    """Whether findings are only counted: remedies that take long to find are left unsaid."""
+
+    def orders(self, found: Callable[[], Iterable[Remedy]]) -> tuple[Remedy, ...]:
+        """Remedies that take long to find; a stand-in where findings are only counted."""
+        return (Unsaid(find=found),) if self.is_counted else tuple(found())
 
     @property
     def balance(self) -> Balance | None:

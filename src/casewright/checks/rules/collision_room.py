@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from casewright.basics.findings import Finding, Rule, Severity, mm
 from casewright.checks.conflicts import Conflict, depth_of, parties_in_words, remedies
@@ -32,7 +33,7 @@ def find(subject: Subject) -> Iterator[Finding]:
         nut = any(thing.key.endswith(".nut room") for thing in (a, b))
         yield RULE.finding(
             f"{taker} stands {mm(depth_of(conflict))} in the room kept for {room}.",
-            remedies=remedies(subject.cabinet, conflict),
+            remedies=subject.orders(partial(remedies, subject.cabinet, conflict)),
             names=conflict.names,
             point=conflict.worst.point,
             severity=Severity.STOP if nut else None,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from casewright.basics.findings import Finding, Rule, Severity, some
 from casewright.checks.conflicts import depth_of, parties_in_words, remedies
@@ -24,7 +25,7 @@ def find(subject: Subject) -> Iterator[Finding]:
             first, second = parties_in_words(subject.cabinet, conflict)
             yield RULE.finding(
                 f"{first} and {second} overlap by {some(depth_of(conflict))}.",
-                remedies=remedies(subject.cabinet, conflict),
+                remedies=subject.orders(partial(remedies, subject.cabinet, conflict)),
                 names=conflict.names,
                 point=conflict.worst.point,
             )

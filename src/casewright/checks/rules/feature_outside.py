@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import partial
 
 import shapely
 
@@ -65,7 +66,7 @@ def find(subject: Subject) -> Iterator[Finding]:
         u, v = flat_of(feature.shape).core[0]
         yield RULE.finding(
             f"The {feature.kind} for {label} runs {some(past)} past the edge of {pieces}.",
-            remedies=tuple(_remedies(subject, piece, feature)),
+            remedies=subject.orders(partial(_remedies, subject, piece, feature)),
             names=tuple(dict.fromkeys(n for spot in spots for n in (spot[1].owner, spot[0].key))),
             point=piece.frame.point(u, v),
         )

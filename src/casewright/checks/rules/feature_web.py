@@ -91,7 +91,7 @@ def _finding(subject: Subject, web: Web, group: list[Web]) -> Finding:
     u, v = flat_of(web.first.shape).core[0]
     return RULE.finding(
         message,
-        remedies=tuple(_remedies(subject, web)),
+        remedies=subject.orders(lambda: _remedies(subject, web)),
         names=tuple(dict.fromkeys((piece.key, *(n for w in group for n in w.owners if n)))),
         point=piece.frame.point(u, v),
         severity=Severity.STOP if web.is_broken else None,

@@ -56,7 +56,7 @@ def _finding(subject: Subject, hanging: Hanging) -> Finding:
         )
     return RULE.finding(
         message,
-        remedies=tuple(_remedies(subject, hanging)),
+        remedies=subject.orders(lambda: _remedies(subject, hanging)),
         names=tuple(p.key for p in hanging.grips),
         point=grip.frame.origin,
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import partial
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
@@ -45,7 +46,7 @@ def find(subject: Subject) -> Iterator[Finding]:
             continue
         yield RULE.finding(
             f"{placed.label} is {mm(gap)} from {other.label}, which is played; {mm(AWAY)} keeps it from being hit.",
-            remedies=_remedies(subject, placed, near),
+            remedies=subject.orders(partial(_remedies, subject, placed, near)),
             names=(placed.key, other.key),
             point=placed.frame.origin,
         )

@@ -180,6 +180,85 @@ def cut(
 
 
 @app.command()
+def explore(
+    file: FileArgument,
+    vary: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="PLACE=VALUES",
+            help="What to vary: shape.width='660 to 740 by 20', parts.lever.type='lever-ball, lever-bat'. "
+            "Without any, NAME.explore.yaml beside the file says it.",
+        ),
+    ] = None,
+    plan: Annotated[
+        Path | None, typer.Option(help="File that says what to vary; see the README.")
+    ] = None,
+    show: Annotated[
+        list[str] | None,
+        typer.Option(metavar="NUMBER", help="A further number as `why` takes it: deck.length."),
+    ] = None,
+    aim: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="FIGURE", help="What is to be low or high: cost, mass, 'sight more' ..."
+        ),
+    ] = None,
+    sample: Annotated[
+        int | None, typer.Option(min=1, help="Try so many of all variants, drawn evenly.")
+    ] = None,
+    seed: Annotated[int | None, typer.Option(help="Draws another sample.")] = None,
+    workers: Annotated[
+        int | None,
+        typer.Option(min=1, max=512, help="Processes; one for each core if not given."),
+    ] = None,
+    cluster: Annotated[
+        str | None,
+        typer.Option(
+            metavar="ADDRESS", help="Work on a Dask cluster instead: tcp://scheduler:8786."
+        ),
+    ] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(help="Folder for plot and tables; out/NAME-explored if not given."),
+    ] = None,
+    keep: Annotated[
+        Path | None,
+        typer.Option(help="File that keeps finished variants; in that folder if not given."),
+    ] = None,
+    pick: Annotated[
+        int | None, typer.Option(metavar="N", help="Make variant N the project, and no more.")
+    ] = None,
+    to: Annotated[
+        Path | None, typer.Option(help="With --pick: write it to this new file instead.")
+    ] = None,
+    json: JsonOption = False,
+    catalog: CatalogOption = None,
+) -> None:
+    """Try thousands of variants: what each costs and weighs, what is seen, which ones no other one beats."""
+    from casewright.faces.cli.exploring import explore_project
+
+    raise typer.Exit(
+        explore_project(
+            file,
+            vary=vary or [],
+            plan=plan,
+            shown=show or [],
+            aims=aim or [],
+            sample=sample,
+            seed=seed,
+            workers=workers,
+            cluster=cluster,
+            out=out,
+            keep=keep,
+            pick=pick,
+            to=to,
+            as_json=json,
+            catalogs=catalog or [],
+        )
+    )
+
+
+@app.command()
 def made(
     file: FileArgument,
     pieces: Annotated[
@@ -526,6 +605,7 @@ __all__ = [
     "check",
     "cut",
     "difference",
+    "explore",
     "hands",
     "keep",
     "made",
