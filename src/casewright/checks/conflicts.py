@@ -3,31 +3,21 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
-
-import numpy as np
 
 from casewright.basics.findings import Remedy, at_least, mm
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
 from casewright.catalog.kinds import Dial, Display, PushButton, Sign
-from casewright.checks.flat import edges_of, flat_of, gap_between, gap_is_over, gap_to_edge
-from casewright.checks.moving import Axis, label_of, move_remedy, whole_shift
+from casewright.checks.moving import Axis, label_of
+from casewright.checks.outer import Thing, clearing_move, outer
+from casewright.checks.places import Enough, Move, Way, is_apart, least_move
 from casewright.geometry.collisions import Collision
-from casewright.geometry.model import Body, Cabinet, Cylinder, Piece, Placed, Point3
+from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point3
 from casewright.geometry.openings import part_field
 from casewright.geometry.sign_light import BOARD_PLAY
 from casewright.geometry.solids import Floats
-
-Thing = Piece | Body
-
-_RING = 24
-"""Corners that stand for a cylinder's rim, set round it so that the true rim lies inside."""
-
-_STEPS_AWAY = 24
-"""Places looked at along a board, past the least move."""
 
 _SAID_BY_GEOMETRY = (
     "display.housing-room",
@@ -105,16 +95,18 @@ def what(cabinet: Cabinet, thing: Thing) -> str:
     return f"{label} ({name.replace('-', ' ')})" if name else label
 
 
-def remedies(cabinet: Cabinet, conflict: Conflict) -> tuple[Remedy, ...]:
+def remedies(
+    cabinet: Cabinet, conflict: Conflict, enough: Enough = lambda move: True
+) -> tuple[Remedy, ...]:
     """Return the moves that end a conflict, the shortest first, and the depth that would.
 
-    Twins with the same conflict move along, each as far as it has to.
+    Twins with the same conflict move along, each as far as it has to. `enough` is what else has to hold after a move.
     """
-    found = _own_remedies(cabinet, conflict)
+    found = _own_remedies(cabinet, conflict, enough)
     if not conflict.twins:
         return tuple(found)
     others = [
-        next((r for r in _own_remedies(cabinet, twin) if r.field), None)
+        next((r for r in _own_remedies(cabinet, twin, enough) if r.field), None)
         for twin in conflict.twins
         if not _follows(cabinet, twin.first)
     ]
@@ -135,14 +127,14 @@ def _with_twins(remedy: Remedy, others: Sequence[Remedy | None]) -> Remedy:
     return remedy
 
 
-def _own_remedies(cabinet: Cabinet, conflict: Conflict) -> list[Remedy]:
+def _own_remedies(cabinet: Cabinet, conflict: Conflict, enough: Enough) -> list[Remedy]:
     """Moves that end one conflict alone."""
     found: list[Remedy] = []
     placed = cabinet.placed_by_key.get(conflict.first)
     second = cabinet.placed_by_key.get(conflict.second)
     for mover, is_first in ((placed, True), (second, False)):
         if mover is not None and not found:
-            found += _moves(cabinet, mover, conflict, is_first=is_first)
+            found += _moves(cabinet, mover, conflict, enough, is_first=is_first)
     found += _smaller_light_board(cabinet, conflict)
     if not found:
         short = at_least(conflict.worst.clear_by)
@@ -269,12 +261,12 @@ def _smaller_light_board(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remed
 
 def _beside(board: Piece, thing: Thing, axis: int, middle: float) -> float:
     """From a middle line of the board to the nearer edge of a thing beside it; less than 0 where it crosses. [mm]"""
-    along = [board.frame.local(_point3(p))[axis] - middle for p in _outer(thing)[0]]
+    along = [board.frame.local(_point3(p))[axis] - middle for p in outer(thing)[0]]
     return max(min(along), -max(along))
 
 
 def _farthest(board: Piece, thing: Thing, axis: int, middle: float) -> float:
-    return max(abs(board.frame.local(_point3(p))[axis] - middle) for p in _outer(thing)[0])
+    return max(abs(board.frame.local(_point3(p))[axis] - middle) for p in outer(thing)[0])
 
 
 def _point3(row: Floats) -> Point3:
@@ -283,200 +275,28 @@ def _point3(row: Floats) -> Point3:
 
 
 def _moves(
-    cabinet: Cabinet, mover: Placed, conflict: Conflict, *, is_first: bool
+    cabinet: Cabinet, mover: Placed, conflict: Conflict, enough: Enough, *, is_first: bool
 ) -> Iterator[Remedy]:
     board = cabinet.piece_by_key[mover.piece]
     pairs = conflict.pairs if is_first else [(b, a) for a, b in conflict.pairs]
-    ways: list[tuple[float, Axis, float]] = []
+    ways: list[Way] = []
     axes: tuple[tuple[Axis, Point3], ...] = (("u", board.frame.u), ("v", board.frame.v))
     for axis, along in axes:
         for sign in (1.0, -1.0):
             need = _clearance(pairs, (along[0] * sign, along[1] * sign, along[2] * sign))
-            ways.append((need, axis, sign))
-    for need, axis, sign in sorted(ways):
-        shift = whole_shift(cabinet, mover.key, axis, sign * (need + TOUCHING))
-        if not is_free(cabinet, mover, axis, shift):
-            continue
-        remedy = move_remedy(cabinet, mover.key, axis, shift)
-        if remedy is not None:
-            yield remedy
-            return
-    if farther := farther_move(cabinet, mover, ways):
-        yield farther
+            ways.append((need + TOUCHING, axis, sign))
 
+    def frees(move: Move) -> bool:
+        return is_apart(cabinet, move, pairs) and enough(move)
 
-def farther_move(
-    cabinet: Cabinet,
-    mover: Placed,
-    ways: Sequence[tuple[float, Axis, float]],
-    enough: Callable[[Axis, float], bool] = lambda axis, shift: True,
-) -> Remedy | None:
-    """The move past what stands in the way of the least ones, or None: the shortest found in steps along each way.
-
-    Cleats do not count, since they are cut round whatever stands there.
-
-    Args:
-        cabinet: The cabinet.
-        mover: The part.
-        ways: Least move that would do if its end were free, axis and sign. [mm]
-        enough: What else has to hold after a move.
-    """
-    board = cabinet.piece_by_key[mover.piece]
-    reach = {"u": board.width, "v": board.height}
-    tried = sorted(
-        (need + step * reach[axis] / _STEPS_AWAY, axis, sign)
-        for need, axis, sign in ways
-        for step in range(_STEPS_AWAY)
-        if need + step * reach[axis] / _STEPS_AWAY < reach[axis]
-    )
-    for by, axis, sign in tried:
-        shift = whole_shift(cabinet, mover.key, axis, sign * by)
-        if enough(axis, shift) and is_free(cabinet, mover, axis, shift, cleats=False):
-            return move_remedy(cabinet, mover.key, axis, shift)
-    return None
-
-
-def is_free(
-    cabinet: Cabinet, mover: Placed, axis: Axis, shift: float, *, cleats: bool = True
-) -> bool:
-    """True where the part, moved, stays on its board, cuts into no other feature, and meets nothing new.
-
-    Without `cleats` these are left out.
-
-    Boards are taken without their openings, so that a place in an opening counts as taken.
-    """
-    board = cabinet.piece_by_key[mover.piece]
-    du, dv = (shift, 0.0) if axis == "u" else (0.0, shift)
-    if _is_over(board, mover.u, mover.v) and not _is_over(board, mover.u + du, mover.v + dv):
-        return False
-    for feature in board.features:
-        if feature.owner != mover.key:
-            continue
-        flat = flat_of(feature.shape).moved(du, dv)
-        gaps = [
-            min(gap_to_edge(f, edge) for edge in edges_of(board))
-            for f in (flat_of(feature.shape), flat)
-        ]
-        if gaps[1] < min(0.0, gaps[0]):
-            return False  # what sticks out already may stick out less
-        for other in board.features:
-            if (
-                other.owner != mover.key
-                and other.kind in ("hole", "opening")
-                and not gap_is_over(flat, flat_of(other.shape), 0.0)
-                and gap_between(flat, flat_of(other.shape)) < 0
-            ):
-                return False
-    ways = board.frame.u if axis == "u" else board.frame.v
-    step = np.array([x * shift for x in ways])
-    pieces = [piece for piece in cabinet.pieces if cleats or piece.kind != "cleat"]
-    others: list[Thing] = [*pieces, *cabinet.bodies]
-    for body in cabinet.bodies:
-        if body.owner != mover.key:
-            continue
-        corners, axes = _outer(body)
-        low, high = (corners + step).min(axis=0), (corners + step).max(axis=0)
-        for thing in others:
-            if _may_meet(body, thing):
-                continue
-            points, normals = _outer(thing)
-            if (points.max(axis=0) <= low + TOUCHING).any() or (
-                points.min(axis=0) >= high - TOUCHING
-            ).any():
-                continue
-            there = (points, normals)
-            if _share((corners + step, axes), there) and not _share((corners, axes), there):
-                return False
-    return True
-
-
-def _is_over(board: Piece, u: float, v: float) -> bool:
-    low_u, low_v, high_u, high_v = board.extent
-    return low_u <= u <= high_u and low_v <= v <= high_v
-
-
-def _may_meet(body: Body, thing: Thing) -> bool:
-    if isinstance(thing, Piece):
-        return thing.key in body.may_touch or thing.key.partition(".")[0] == body.owner
-    return (
-        thing.owner == body.owner
-        or (body.kind == "room" and thing.kind == "room")
-        or thing.owner in body.may_touch
-        or body.owner in thing.may_touch
-        or thing.key in body.may_touch
-        or body.key in thing.may_touch
-    )
-
-
-def _share(one: tuple[Floats, Floats], two: tuple[Floats, Floats]) -> bool:
-    """True where two convex shapes share space."""
-    axes = _all_axes(one[1], two[1])
-    a, b = one[0] @ axes.T, two[0] @ axes.T
-    overlap = np.minimum(a.max(axis=0), b.max(axis=0)) - np.maximum(a.min(axis=0), b.min(axis=0))
-    return bool((overlap > TOUCHING).all())
-
-
-def _all_axes(mine: Floats, other: Floats) -> Floats:
-    edges = np.cross(mine[:3, None, :], other[None, :3, :]).reshape(-1, 3)
-    sizes = np.linalg.norm(edges, axis=1)
-    crossed = edges[sizes > 1e-6] / sizes[sizes > 1e-6, None]
-    return np.concatenate((mine, other, crossed))
+    remedy = least_move(cabinet, mover, ways, frees)
+    if remedy is not None:
+        yield remedy
 
 
 def _clearance(pairs: Sequence[tuple[Thing, Thing]], direction: Point3) -> float:
     """Least move of the first ones along a direction that frees them all. [mm]"""
     return max(clearing_move(a, b, direction) for a, b in pairs)
-
-
-def clearing_move(mover: Thing, obstacle: Thing, direction: Point3) -> float:
-    """Return how far a thing must go along a unit vector until its outer shape only touches the other's. [mm]
-
-    Both are taken as convex: a board without its openings. Never too short, and exact for boxes.
-
-    Source:
-        Plain geometry: of two convex bodies that are apart, a plane along a face of one or along an edge of each
-        parts them; the move is the least after which one of these planes does.
-    """
-    (a, mine), (b, other) = _outer(mover), _outer(obstacle)
-    axes = _all_axes(mine, other)
-    rate = axes @ np.array(direction)
-    pa, pb = a @ axes.T, b @ axes.T
-    forward = pb.max(axis=0) - pa.min(axis=0)
-    backward = pa.max(axis=0) - pb.min(axis=0)
-    way = np.where(rate > 0, forward, backward)
-    usable = np.abs(rate) > 1e-6
-    return float(max((way[usable] / np.abs(rate[usable])).min(), 0.0))
-
-
-@lru_cache(maxsize=1024)
-def _outer(thing: Thing) -> tuple[Floats, Floats]:
-    """Corners of a thing's convex outer shape, and its face normals: those of its frame first."""
-    frame = thing.frame
-    normals: list[Sequence[float]] = [frame.u, frame.v, frame.n]
-    if isinstance(thing, Piece):
-        show = np.array([frame.point(u, v) for u, v in thing.show])
-        back = np.array([frame.point(u, v, -thing.thickness) for u, v in thing.back])
-        for normal in np.cross(np.roll(show, -1, axis=0) - show, back - show):
-            size = float(np.linalg.norm(normal))
-            if size > 1e-6:
-                normals.append((normal / size).tolist())
-        return np.concatenate((show, back)), np.array(normals)
-    shape = thing.shape
-    levels = (shape.n_low, shape.n_high)
-    if isinstance(shape, Cylinder):
-        radius = max(shape.diameter, shape.top_diameter or 0.0) / 2 / np.cos(np.pi / _RING)
-        angles = (np.arange(_RING) + 0.5) * 2 * np.pi / _RING
-        rim = [(shape.u + radius * np.cos(t), shape.v + radius * np.sin(t)) for t in angles]
-        axes = np.array([frame.u, frame.v])
-        normals += [
-            (np.array([np.cos(t), np.sin(t)]) @ axes).tolist()
-            for t in np.arange(_RING // 2) * 2 * np.pi / _RING
-        ]
-    else:
-        w, h = shape.width / 2, shape.height / 2
-        rim = [(shape.u + a * w, shape.v + b * h) for a in (-1, 1) for b in (-1, 1)]
-    corners = [frame.point(float(u), float(v), n) for n in levels for u, v in rim]
-    return np.array(corners), np.array(normals)
 
 
 def parties_in_words(cabinet: Cabinet, conflict: Conflict) -> tuple[str, str]:
@@ -497,9 +317,7 @@ __all__ = [
     "Thing",
     "clearing_move",
     "depth_of",
-    "farther_move",
     "find_conflicts",
-    "is_free",
     "parties_in_words",
     "remedies",
     "what",

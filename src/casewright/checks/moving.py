@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Literal
 
 from casewright.basics.customary import mass_words
@@ -44,17 +45,18 @@ def moved_field(
 ) -> tuple[str, float, float]:
     """Return the field that moves a placed part, what to write there, and the new place. [mm]
 
-    A piece that follows another one is moved by its own shift; of a mirrored pair both move.
+    A piece with a shift of its own is moved by that; of a mirrored pair both move.
     """
     wish = placed.wish
     now = placed.u if axis == "u" else placed.v
-    given = wish.u if axis == "u" else wish.v
-    if _is_mirrored(placed, axis):
+    given, own = (wish.u, wish.du) if axis == "u" else (wish.v, wish.dv)
+    if is_mirrored(placed, axis):
         shift = -shift
         now = _depth(cabinet) - now
-    if wish.like is not None and given is None:
-        old = wish.du if axis == "u" else wish.dv
-        return placed_field(cabinet, placed, f"d{axis}"), old + shift, now + shift
+    if given is not None:
+        return placed_field(cabinet, placed, axis), given + shift, now + shift
+    if wish.like is not None or abs(own) > TOUCHING:  # a shift from another one, or from the middle
+        return placed_field(cabinet, placed, f"d{axis}"), own + shift, now + shift
     return placed_field(cabinet, placed, axis), now + shift, now + shift
 
 
@@ -91,12 +93,25 @@ def move_remedy(cabinet: Cabinet, owner: str, axis: Axis, shift: float) -> Remed
     return None
 
 
+def shift_remedy(cabinet: Cabinet, owner: str, du: float, dv: float) -> Remedy | None:
+    """Return the order to move a part along u and v in one go; either may be nothing. [mm]"""
+    along_u = move_remedy(cabinet, owner, "u", du) if abs(du) > TOUCHING else None
+    along_v = move_remedy(cabinet, owner, "v", dv) if abs(dv) > TOUCHING else None
+    if along_u is None or along_v is None or along_v.value is None:
+        return along_u or along_v
+    return replace(
+        along_u,
+        text=f"{along_u.text} {along_v.text}",
+        also=((along_v.field, along_v.value),),
+    )
+
+
 def whole_shift(cabinet: Cabinet, owner: str, axis: Axis, shift: float) -> float:
     """The shift lengthened to the next place that shows as it is in the project's unit. [mm]"""
     now = _place(cabinet, owner, axis)
     if now is None or abs(shift) <= TOUCHING:
         return shift
-    mirrored = owner in cabinet.placed_by_key and _is_mirrored(cabinet.placed_by_key[owner], axis)
+    mirrored = owner in cabinet.placed_by_key and is_mirrored(cabinet.placed_by_key[owner], axis)
     if mirrored:  # counted from the other edge of the side
         now, shift = _depth(cabinet) - now, -shift
     to = shown_beyond(now + shift, length_style(cabinet.project), up=shift > 0)
@@ -118,7 +133,7 @@ def _place(cabinet: Cabinet, owner: str, axis: Axis) -> float | None:
     return None
 
 
-def _is_mirrored(placed: Placed, axis: Axis) -> bool:
+def is_mirrored(placed: Placed, axis: Axis) -> bool:
     """True where u runs the other way than in the project: on the left one of a pair of sides."""
     return placed.wish.on == "sides" and placed.piece == "left" and axis == "u"
 
@@ -137,11 +152,13 @@ def owner_label(cabinet: Cabinet, owner: str) -> str:
 
 __all__ = [
     "Axis",
+    "is_mirrored",
     "label_of",
     "move_remedy",
     "moved_field",
     "owner_label",
     "placed_field",
+    "shift_remedy",
     "stem",
     "weighed",
     "whole_shift",

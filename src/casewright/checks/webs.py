@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,7 +19,7 @@ from casewright.checks.flat import (
     inner_box,
 )
 from casewright.design.project import Project
-from casewright.geometry.model import Feature, Piece
+from casewright.geometry.model import Feature, Piece, Point2
 from casewright.geometry.web_least import WALL_LEAST, WEB_LEAST, web_least
 
 FINE = 0.1
@@ -103,10 +103,19 @@ def least_between(a: Feature, b: Feature, least: float) -> float:
     return least if a.kind in THROUGH and b.kind in THROUGH else min(least, WALL_LEAST)
 
 
-def margin_after(project: Project, piece: Piece, owner: str, du: float, dv: float) -> float:
+def margin_after(
+    project: Project,
+    piece: Piece,
+    owner: str,
+    du: float,
+    dv: float,
+    *,
+    also: Mapping[str, Point2] | None = None,
+) -> float:
     """Return the least of what is left over what is asked, when all that an owner has in a piece is moved. [mm]
 
-    Edges count for what goes through, other features for all; less than 0 where something is too close.
+    Edges count for what goes through, other features for all; less than 0 where something is too close. `also` holds
+    the shifts of other owners that move at the same time.
     """
     least = web_least(project, piece)
     kinds = (*THROUGH, *_POCKETS, *_SCREWS)
@@ -129,6 +138,8 @@ def margin_after(project: Project, piece: Piece, owner: str, du: float, dv: floa
                 continue
             asked = least_between(feature, other, least)
             there = flat_of(other.shape)
+            if also is not None and other.owner in also:
+                there = there.moved(*also[other.owner])
             if not gap_is_over(flat, there, asked):
                 margin = min(margin, gap_between(flat, there) - asked)
     return margin

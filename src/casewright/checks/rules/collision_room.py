@@ -7,6 +7,7 @@ from functools import partial
 
 from casewright.basics.findings import Finding, Rule, Severity, mm
 from casewright.checks.conflicts import Conflict, depth_of, parties_in_words, remedies
+from casewright.checks.crowding import keeps_apart
 from casewright.checks.subject import Subject
 from casewright.geometry.model import Body, Piece
 
@@ -33,7 +34,9 @@ def find(subject: Subject) -> Iterator[Finding]:
         nut = any(thing.key.endswith(".nut room") for thing in (a, b))
         yield RULE.finding(
             f"{taker} stands {mm(depth_of(conflict))} in the room kept for {room}.",
-            remedies=subject.orders(partial(remedies, subject.cabinet, conflict)),
+            remedies=subject.orders(
+                partial(remedies, subject.cabinet, conflict, partial(keeps_apart, subject))
+            ),
             names=conflict.names,
             point=conflict.worst.point,
             severity=Severity.STOP if nut else None,

@@ -7,6 +7,7 @@ from functools import partial
 
 from casewright.basics.findings import Finding, Rule, Severity, some
 from casewright.checks.conflicts import depth_of, parties_in_words, remedies
+from casewright.checks.crowding import keeps_apart
 from casewright.checks.subject import Subject
 
 RULE = Rule(
@@ -25,7 +26,9 @@ def find(subject: Subject) -> Iterator[Finding]:
             first, second = parties_in_words(subject.cabinet, conflict)
             yield RULE.finding(
                 f"{first} and {second} overlap by {some(depth_of(conflict))}.",
-                remedies=subject.orders(partial(remedies, subject.cabinet, conflict)),
+                remedies=subject.orders(
+                    partial(remedies, subject.cabinet, conflict, partial(keeps_apart, subject))
+                ),
                 names=conflict.names,
                 point=conflict.worst.point,
             )

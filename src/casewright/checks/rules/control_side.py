@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
+from functools import partial
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
-from casewright.checks.flat import is_inside
+from casewright.checks.crowding import keeps_apart, side_room
 from casewright.checks.hands import hand_radius
-from casewright.checks.moving import move_remedy
+from casewright.checks.places import Move, least_move
 from casewright.checks.subject import Subject
 from casewright.geometry.model import Placed
 
@@ -21,24 +23,15 @@ RULE = Rule(
     source="Common practice",
 )
 
-_PROUD = 5.0
-"""A side that stands less than this over the panel is in nobody's way. Source: common practice. [mm]"""
-
 
 def find(subject: Subject) -> Iterator[Finding]:
     """One finding for all controls of a panel that are too near."""
-    outline = tuple(subject.cabinet.shape.corners.values())
     near: dict[str, list[tuple[float, Placed, float]]] = {}
     for placed in subject.controls:
         piece = subject.cabinet.piece_by_key[placed.piece]
-        if piece.kind != "panel" or len(outline) < 3:
-            continue
-        _, y, z = piece.frame.point(placed.u, placed.v, _PROUD)
-        if not is_inside((y, z), outline):
-            continue
         us = [u for u, _ in piece.show]
         left, right = placed.u - min(us), max(us) - placed.u
-        room = hand_radius(placed)
+        room = side_room(subject, placed)
         if min(left, right) < room - TOUCHING:
             shift = room - left if left < right else right - room
             near.setdefault(piece.key, []).append((abs(shift), placed, shift))
@@ -46,18 +39,31 @@ def find(subject: Subject) -> Iterator[Finding]:
         _, placed, shift = max(group, key=lambda row: row[:1])
         room = hand_radius(placed)
         piece = subject.cabinet.piece_by_key[placed.piece]
-        remedy = (
-            move_remedy(subject.cabinet, placed.key, "u", shift)
-            if piece.width >= 2 * room
-            else Remedy(f"Make the cabinet {at_least(2 * room - piece.width)} wider.")
-        )
         yield RULE.finding(
             f"{listed([p.label for _, p, _ in group])}: the axis of {placed.label} is {mm(room - abs(shift))} from the "
             f"side, which stands proud there; a hand needs {mm(room)}.",
-            remedies=(remedy,) if remedy else (),
+            remedies=subject.orders(partial(_remedies, subject, placed, shift)),
             names=tuple(p.key for _, p, _ in group),
             point=placed.frame.origin,
         )
+
+
+def _remedies(subject: Subject, placed: Placed, shift: float) -> Iterator[Remedy]:
+    """Away from the side, to where nothing else stands."""
+    cabinet, room = subject.cabinet, hand_radius(placed)
+    board = cabinet.piece_by_key[placed.piece]
+    us = [u for u, _ in board.show]
+    if board.width < 2 * room:
+        yield Remedy(f"Make the cabinet {at_least(2 * room - board.width)} wider.")
+        return
+
+    def enough(move: Move) -> bool:
+        u, _ = move.spot(placed)
+        clear = min(u - min(us), max(us) - u)
+        return clear >= room - TOUCHING and keeps_apart(subject, move)
+
+    remedy = least_move(cabinet, placed, [(abs(shift), "u", math.copysign(1.0, shift))], enough)
+    yield remedy or Remedy("No place beside its neighbors is free: make the cabinet wider.")
 
 
 __all__ = ["RULE", "find"]

@@ -11,10 +11,9 @@ from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
 from casewright.catalog.kinds import Dial, PushButton
-from casewright.checks.hands import BETWEEN, comfortable_pitch, hardware_radius
-from casewright.checks.moving import move_remedy
+from casewright.checks.crowding import apart_remedies, asked_pitch, touching_pitch
+from casewright.checks.hands import BETWEEN
 from casewright.checks.subject import Subject
-from casewright.geometry.devices.dial import KNOB_FINGERS
 from casewright.geometry.model import Placed
 
 RULE = Rule(
@@ -52,13 +51,8 @@ def find(subject: Subject) -> Iterator[Finding]:
 
 def _close(subject: Subject, a: Placed, b: Placed) -> _Close | None:
     pitch = math.dist((a.u, a.v), (b.u, b.v))
-    least = hardware_radius(a) + hardware_radius(b)
-    asked = least + BETWEEN
-    if isinstance(a.part.data, PushButton) and isinstance(b.part.data, PushButton):
-        asked = max(asked, comfortable_pitch(subject, a, b))
-    else:
-        asked += KNOB_FINGERS
-    return _Close(a, b, pitch, least, asked) if pitch < asked - TOUCHING else None
+    asked = asked_pitch(subject, a, b)
+    return _Close(a, b, pitch, touching_pitch(a, b), asked) if pitch < asked - TOUCHING else None
 
 
 def _finding(subject: Subject, group: list[_Close], severity: Severity) -> Finding:
@@ -75,7 +69,7 @@ def _finding(subject: Subject, group: list[_Close], severity: Severity) -> Findi
     )
     return RULE.finding(
         f"{names} stand {mm(worst.pitch)} apart; {reason}{more}.",
-        remedies=tuple(_remedies(subject, worst)),
+        remedies=subject.orders(lambda: _remedies(subject, worst)),
         names=tuple(dict.fromkeys(k for c in group for k in (c.a.key, c.b.key))),
         point=worst.b.frame.origin,
         severity=severity,
@@ -83,17 +77,7 @@ def _finding(subject: Subject, group: list[_Close], severity: Severity) -> Findi
 
 
 def _remedies(subject: Subject, pair: _Close) -> Iterator[Remedy]:
-    du, dv = pair.b.u - pair.a.u, pair.b.v - pair.a.v
-    if abs(du) >= abs(dv):
-        to = math.sqrt(pair.asked**2 - dv**2)
-        shift = math.copysign(to, du) - du
-        remedy = move_remedy(subject.cabinet, pair.b.key, "u", shift)
-    else:
-        to = math.sqrt(pair.asked**2 - du**2)
-        shift = math.copysign(to, dv) - dv
-        remedy = move_remedy(subject.cabinet, pair.b.key, "v", shift)
-    if remedy is not None:
-        yield remedy
+    yield from apart_remedies(subject, pair.b, pair.a, pair.asked)
 
 
 __all__ = ["RULE", "find"]

@@ -12,7 +12,7 @@ from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm, some
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
 from casewright.catalog.kinds import Display, Sign
-from casewright.checks.conflicts import farther_move, is_free
+from casewright.checks.crowding import keeps_apart
 from casewright.checks.flat import (
     Flat,
     box_margin,
@@ -24,6 +24,7 @@ from casewright.checks.flat import (
 )
 from casewright.checks.floors import floor_least, own_floors
 from casewright.checks.moving import move_remedy, owner_label, whole_shift
+from casewright.checks.places import Move, least_move
 from casewright.checks.subject import Subject
 from casewright.checks.webs import margin_after
 from casewright.geometry.facets import shape_points
@@ -129,23 +130,22 @@ def _remedies(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Reme
 
     shifts = least_shifts(left, 0.0, max(piece.width, piece.height))
     placed = cabinet.placed_by_key.get(feature.owner)
-    for shift in shifts:
-        by = whole_shift(cabinet, feature.owner, shift.axis, shift.signed)
-        if placed is not None and not is_free(cabinet, placed, shift.axis, by):
-            continue
-        remedy = move_remedy(cabinet, feature.owner, shift.axis, by)
+    if placed is None:
+        for shift in shifts:
+            by = whole_shift(cabinet, feature.owner, shift.axis, shift.signed)
+            remedy = move_remedy(cabinet, feature.owner, shift.axis, by)
+            if remedy is not None:
+                yield remedy
+                return
+    else:
+
+        def enough(move: Move) -> bool:
+            return left(*move.shift(placed.key)) >= -TOUCHING and keeps_apart(subject, move)
+
+        ways = [(shift.by, shift.axis, shift.sign) for shift in shifts]
+        remedy = least_move(cabinet, placed, ways, enough)
         if remedy is not None:
             yield remedy
-            return
-    if placed is not None:
-        farther = farther_move(
-            cabinet,
-            placed,
-            [(shift.by, shift.axis, shift.sign) for shift in shifts],
-            lambda axis, by: left(*((by, 0.0) if axis == "u" else (0.0, by))) >= 0,
-        )
-        if farther is not None:
-            yield farther
             return
     yield Remedy("No move along u or v frees it: make it smaller or the piece larger.")
 

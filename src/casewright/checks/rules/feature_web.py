@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import TOUCHING
 from casewright.catalog.kinds import Display, Sign
-from casewright.checks.conflicts import is_free
-from casewright.checks.flat import edges_of, flat_of, inner_box, least_shifts
+from casewright.checks.crowding import keeps_apart
+from casewright.checks.flat import Shift, edges_of, flat_of, inner_box, least_shifts
 from casewright.checks.floors import floor_least, own_floors
 from casewright.checks.moving import move_remedy, owner_label, whole_shift
+from casewright.checks.places import Move, least_move
 from casewright.checks.subject import Subject
 from casewright.checks.webs import Web, margin_after, thin_webs
 from casewright.design.project import Project
@@ -107,22 +109,29 @@ def _remedies(subject: Subject, web: Web) -> Iterator[Remedy]:
     """The shortest move of either after which it has enough on all sides."""
     cabinet, piece = subject.cabinet, web.piece
     reach = 3 * web.least if web.left >= 0 else max(piece.width, piece.height)
-    ways = []
+    ways: list[tuple[float, int, str, tuple[Shift, ...]]] = []
     for rank, owner in enumerate(reversed(web.owners)):
 
         def left(du: float, dv: float, owner: str = owner) -> float:
             return margin_after(cabinet.project, piece, owner, du, dv)
 
-        ways += [(s.by, rank, owner, s) for s in least_shifts(left, 0.0, reach)]
-    for _, _, owner, shift in sorted(ways, key=lambda way: way[:2]):
+        shifts = least_shifts(left, 0.0, reach)
+        ways.append((min((s.by for s in shifts), default=reach), rank, owner, shifts))
+    for _, _, owner, shifts in sorted(ways, key=lambda way: way[:2]):
         placed = cabinet.placed_by_key.get(owner)
-        by = whole_shift(cabinet, owner, shift.axis, shift.signed)
-        if placed is not None and (
-            isinstance(placed.part.data, Display | Sign)  # placed by what is behind the panel
-            or not is_free(cabinet, placed, shift.axis, by)
-        ):
-            continue
-        remedy = move_remedy(cabinet, owner, shift.axis, by)
+        remedy = None
+        if placed is None and shifts:
+            shift = shifts[0]
+            by = whole_shift(cabinet, owner, shift.axis, shift.signed)
+            remedy = move_remedy(cabinet, owner, shift.axis, by)
+        elif placed is not None and not isinstance(placed.part.data, Display | Sign):
+            # A display and a sign are placed by what is behind the panel.
+            remedy = least_move(
+                cabinet,
+                placed,
+                [(shift.by, shift.axis, shift.sign) for shift in shifts],
+                partial(_has_webs, subject, piece),
+            )
         if remedy is not None:
             yield remedy
             return
@@ -133,6 +142,16 @@ def _remedies(subject: Subject, web: Web) -> Iterator[Remedy]:
     smaller = f"the {web.first.kind}" if web.second is None else "one of the two"
     yield Remedy(
         f"Make {smaller} {at_least(short)} smaller there, or {piece.label} {at_least(short)} larger."
+    )
+
+
+def _has_webs(subject: Subject, piece: Piece, move: Move) -> bool:
+    """True where all that moves keeps its webs, and no control comes too near to another."""
+    project = subject.cabinet.project
+    owners = [key for key in move.shifts if subject.cabinet.placed_by_key[key].piece == piece.key]
+    return keeps_apart(subject, move) and all(
+        margin_after(project, piece, key, *move.shift(key), also=move.shifts) >= -TOUCHING
+        for key in owners
     )
 
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
+from functools import partial
 
-from casewright.basics.findings import Finding, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
+from casewright.checks.crowding import keeps_apart
 from casewright.checks.hands import rim
-from casewright.checks.moving import move_remedy
+from casewright.checks.places import Move, least_move
 from casewright.checks.subject import Subject
+from casewright.geometry.model import Placed
 
 RULE = Rule(
     id="control.palm-room",
@@ -34,14 +38,38 @@ def find(subject: Subject) -> Iterator[Finding]:
         if PALM[0] - TOUCHING <= room <= PALM[1] + TOUCHING:
             continue
         best = min(max(room, PALM[0]), PALM[1])
-        remedy = move_remedy(subject.cabinet, nearest.key, "v", best - room)
+        near, far = front + PALM[0], front + PALM[1]
         yield RULE.finding(
             f"{nearest.label}: its rim is {mm(room)} behind the front edge of {piece.label}; palms like {mm(PALM[0])} "
             f"to {mm(PALM[1])}.",
-            remedies=(remedy,) if remedy else (),
+            remedies=subject.orders(
+                partial(_remedies, subject, controls, (near, far), best - room)
+            ),
             names=(nearest.key, piece.key),
             point=nearest.frame.origin,
         )
+
+
+def _remedies(
+    subject: Subject, controls: Sequence[Placed], band: tuple[float, float], by: float
+) -> Iterator[Remedy]:
+    """The nearest control by itself, where it finds a place; else all controls of the deck together."""
+    cabinet = subject.cabinet
+
+    def enough(move: Move) -> bool:
+        edge = min(move.spot(p)[1] - rim(p) for p in controls)
+        return band[0] - TOUCHING <= edge <= band[1] + TOUCHING and keeps_apart(subject, move)
+
+    sign = math.copysign(1.0, by)
+    edge = min(p.v - rim(p) for p in controls)
+    worst = [p for p in controls if p.v - rim(p) < edge + TOUCHING]
+    for placed in sorted(worst, key=lambda p: (p.wish.like is not None, p.key)):
+        remedy = least_move(cabinet, placed, [(abs(by), "v", sign)], enough)
+        if remedy is not None:
+            yield remedy
+            return
+    way = "back" if by > 0 else "forward"
+    yield Remedy(f"Move all its controls {mm(abs(by))} {way}, or the deck's front edge as much.")
 
 
 __all__ = ["PALM", "RULE", "find"]

@@ -1,0 +1,148 @@
+"""Moves that findings name: carried out, each ends its finding and brings no stop that was not there.
+
+No outside figure is needed: the rules themselves are asked again, on the project with the move written into it.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from tests.checks.bench import BUTTON, LEVER, applied, box, merged, subject_of
+from tests.strategies import examples
+
+from casewright.basics.findings import Finding, Severity
+from casewright.checks import run_checks
+from casewright.projectfile.starting import starter_text
+from casewright.session.remedying import remedy_edits
+from casewright.workflow import changed_document, open_document, open_text, read_catalogs, work_out
+
+MOVED = (
+    "collision.room",
+    "collision.solid",
+    "control.palm-room",
+    "control.side",
+    "control.spacing",
+    "feature.outside",
+    "feature.web",
+    "lever.neighbors",
+)
+
+
+def findings_of(data: dict[str, Any]) -> list[Finding]:
+    return list(run_checks(subject_of(data, collide=True)))
+
+
+def is_among(finding: Finding, others: list[Finding]) -> bool:
+    """Whether the same was said of these parts, in one finding or in several."""
+    alike = [
+        o for o in others if o.rule == finding.rule and o.severity.rank <= finding.severity.rank
+    ]
+    return set(finding.place.names) <= {name for other in alike for name in other.place.names}
+
+
+def not_cured(data: dict[str, Any]) -> list[str]:
+    """Moves that leave their finding as it is, or bring a new stop; and how many there were."""
+    before = findings_of(data)
+    wrong = []
+    for finding in before:
+        for remedy in finding.remedies:
+            if finding.rule not in MOVED or not remedy.field:
+                continue
+            after = findings_of(applied(data, remedy))
+            stays = any(
+                (f.rule, f.place.names, f.severity)
+                == (finding.rule, finding.place.names, finding.severity)
+                for f in after
+            )
+            new = [f for f in after if f.severity is Severity.STOP and not is_among(f, before)]
+            if stays or new:
+                wrong.append(f"{finding.message} {remedy.text} → {[f.message for f in new]}")
+    return wrong
+
+
+@st.composite
+def crowds(draw: st.DrawFn) -> dict[str, Any]:
+    """Levers and buttons on a deck of 600 by 300, some by shifts from the middle or from one another."""
+    spots: list[dict[str, Any]] = []
+    for number in range(draw(st.integers(2, 5))):
+        spot: dict[str, Any] = {"key": f"b{number}", "on": "deck"}
+        way = draw(st.sampled_from(["given", "middle", "like"]))
+        if way == "like" and number:
+            spot |= {"like": draw(st.sampled_from([s["key"] for s in spots]))}
+            spot |= {"du": draw(st.integers(-90, 90)), "dv": draw(st.integers(-60, 60))}
+        elif way == "given":
+            spot |= {"u": draw(st.integers(-20, 600)), "v": draw(st.integers(10, 290))}
+        else:
+            spot |= {"du": draw(st.integers(-300, 300)), "v": draw(st.integers(40, 260))}
+        spots.append(spot)
+    parts: dict[str, Any] = {"button": merged(BUTTON, {"placed": spots})}
+    if draw(st.booleans()):
+        place = {"key": "lever", "on": "deck", "du": draw(st.integers(-250, 250))}
+        parts["lever"] = merged(LEVER, {"placed": [{**place, "v": draw(st.integers(60, 240))}]})
+    return box(parts=parts)
+
+
+@settings(max_examples=examples(20), suppress_health_check=[HealthCheck.too_slow])
+@given(crowds())
+def test_moves_of_crowded_controls_cure(data):
+    assert not_cured(data) == []
+
+
+def test_a_part_with_a_shift_from_the_middle_is_moved_by_that():
+    """564 of the deck lie between the sides of 12; the hole's 28.6 about 282 + 280 ends 12.3 past the edge."""
+    spot = {"key": "b", "on": "deck", "du": 280, "v": 150}
+    data = box(parts={"button": merged(BUTTON, {"placed": [spot]})})
+    (outside,) = (f for f in findings_of(data) if f.rule == "feature.outside")
+    (remedy,) = outside.remedies
+    assert remedy.field == "parts.button.placed.0.du"
+    assert isinstance(remedy.value, float)
+    assert remedy.value < 280 - 12.3
+    assert not_cured(data) == []
+
+
+def test_a_part_with_a_place_and_a_shift_keeps_its_shift():
+    """Both are added: at 500 + 75 the hole sticks out; what is written for the place leaves the 75 out."""
+    spot = {"key": "b", "on": "deck", "u": 500, "du": 75, "v": 150}
+    data = box(parts={"button": merged(BUTTON, {"placed": [spot]})})
+    (outside,) = (f for f in findings_of(data) if f.rule == "feature.outside")
+    (remedy,) = outside.remedies
+    assert remedy.field == "parts.button.placed.0.u"
+    assert isinstance(remedy.value, float)
+    assert remedy.value + 75 < 564
+    assert not_cured(data) == []
+
+
+def test_what_follows_is_looked_at_too():
+    """The follower stands 60 to the right: moved there, it would cut into the third, so the pair goes elsewhere."""
+    placed = [
+        {"key": "first", "on": "deck", "u": 100, "v": 150},
+        {"key": "second", "on": "deck", "u": 110, "v": 150},
+        {"key": "after", "on": "deck", "like": "second", "du": 60},
+        {"key": "third", "on": "deck", "u": 205, "v": 150},
+    ]
+    data = box(parts={"button": merged(BUTTON, {"placed": placed})})
+    assert any(f.rule == "control.spacing" for f in findings_of(data))
+    assert not_cured(data) == []
+
+
+@pytest.mark.parametrize(
+    ("recipe", "unit", "width"), [("lap", "in", 12 * 25.4), ("lap", "mm", 320.0)]
+)
+def test_moves_in_a_narrow_lap_case_cure(recipe, unit, width):
+    """Twelve inches are narrow for a lever and six buttons, placed from the middle and chained; the file is edited."""
+    catalog = read_catalogs()
+    opened = open_text(starter_text(recipe, name="Narrow", unit=unit, width=width))
+    before = list(work_out(opened).findings)
+    for finding in before:
+        for remedy in finding.remedies:
+            if not remedy.field or finding.rule not in MOVED:
+                continue
+            edits = remedy_edits(remedy, opened.document, opened)
+            after = work_out(open_document(changed_document(opened.document, edits), catalog))
+            assert (finding.rule, finding.place.names) not in {
+                (f.rule, f.place.names) for f in after.findings
+            }, remedy.text
+            assert [f for f in after.stops if not is_among(f, before)] == [], remedy.text
