@@ -180,6 +180,74 @@ def cut(
 
 
 @app.command()
+def batch(
+    files: Annotated[
+        list[Path], typer.Argument(metavar="FILE ...", help="Project files to be cut together.")
+    ],
+    copies: Annotated[
+        list[int] | None,
+        typer.Option(help="Copies of each; one number for all, or once for each project."),
+    ] = None,
+    steps: Annotated[
+        int | None,
+        typer.Option(
+            min=0, max=1_000_000, help="Steps of the search; the projects' own if not given."
+        ),
+    ] = None,
+    seconds: Annotated[
+        float | None,
+        typer.Option(
+            min=0.05, max=3600, help="Look so long for fewer sheets of each material instead."
+        ),
+    ] = None,
+    boards: Annotated[
+        bool, typer.Option("--boards", help="Use boards of the shop's stock that save something.")
+    ] = False,
+    accept: Annotated[
+        bool, typer.Option("--accept", help="Take the boards off the stock and book the offcuts.")
+    ] = False,
+    place: Annotated[str, typer.Option(help="Where the offcuts will lie.")] = "",
+    again: Annotated[
+        bool, typer.Option("--again", help="Accept it though it was accepted before.")
+    ] = False,
+    stock: Annotated[
+        str | None, typer.Option("--stock", metavar="ADDRESS", help="The stock, as `stock` has it.")
+    ] = None,
+    who: Annotated[
+        str, typer.Option("--who", help="In whose name; yours on this computer if not given.")
+    ] = "",
+    out: Annotated[Path | None, typer.Option(help="Folder; out/batch if not given.")] = None,
+    paper: Annotated[
+        str | None,
+        typer.Option(help="A4, Letter, A3 or Tabloid; the first project's own if not given."),
+    ] = None,
+    json: JsonOption = False,
+    catalog: CatalogOption = None,
+) -> None:
+    """Cut several projects, or several copies, together: one layout, each piece with its project and copy."""
+    from casewright.faces.cli.batching import cut_batch
+
+    raise typer.Exit(
+        cut_batch(
+            files,
+            copies=copies or [],
+            steps=steps,
+            seconds=seconds,
+            boards=boards,
+            accept=accept,
+            place=place,
+            again=again,
+            address=stock,
+            who=who,
+            out=out,
+            paper=paper,
+            as_json=json,
+            catalogs=catalog or [],
+        )
+    )
+
+
+@app.command()
 def explore(
     file: FileArgument,
     vary: Annotated[
@@ -600,6 +668,7 @@ __all__ = [
     "OUR_FAULT",
     "STOPS",
     "app",
+    "batch",
     "build",
     "catalog",
     "check",
