@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
-from casewright.basics.fields import Name, PieceKey
+from casewright.basics.fields import Key, Name, PieceKey
 from casewright.design.base import Section
 
 CuttingAim = Literal["sheets", "offcut", "settings", "cut length"]
+SheetLine = Annotated[str, Field(min_length=1, max_length=20000)]
+"""A sheet as `planning.cutting.keeping` writes it."""
 Shapes = Literal["blanks", "nested", "nested, either face up"]
 
 
@@ -48,6 +50,12 @@ class CuttingWishes(Section):
         default_factory=dict,
         description="Pieces by key, with the name of a strip: those of one name are cut from one strip, end to "
         "end in this order, so that the grain runs through.",
+    )
+
+    kept: dict[Key, tuple[SheetLine, ...]] = Field(
+        default_factory=dict,
+        description="Sheets of a layout that was found with more time, by material, as `casewright cut --keep` writes "
+        "them. They are cut just so as long as their pieces and sheets stay the same.",
     )
 
     @property

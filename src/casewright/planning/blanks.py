@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -27,11 +27,23 @@ from casewright.planning.cutting.plan import JOINED
 from casewright.planning.joints import is_along_u, joint_remedy
 from casewright.planning.nests import with_nests
 
+MOST_STEPS = 1_000_000
+"""Of any search."""
+
 NO_STOCK = Rule(
     id="cutting.no-sheet-size",
     severity=Severity.CAUTION,
     asks="Each material says in which sheets it is bought.",
     why="Without a sheet size nobody can say how many sheets to buy, or whether the pieces fit.",
+    source="Project setting",
+)
+
+
+KEPT = Rule(
+    id="cutting.kept-layout-outdated",
+    severity=Severity.NOTE,
+    asks="A layout that was kept is of the pieces and sheets there are.",
+    why="Sheets whose pieces have changed or are cut are laid out anew, with less time than was taken for them.",
     source="Project setting",
 )
 
@@ -83,12 +95,7 @@ def plan_cutting(
         again: Keys of pieces that are cut but have to be made anew.
     """
     project = cabinet.project
-    saw = SawLimits(
-        kerf=project.shop.kerf,
-        fence_reach=project.shop.fence_reach,
-        longest_carry=project.shop.carry_most,
-    )
-    wishes = wishes_of(project)
+    saw, wishes = saw_of(project), wishes_of(project)
     if effort is None:
         effort = project.cutting.steps
     plans, findings = [], []
@@ -111,10 +118,14 @@ def plan_cutting(
             continue
 
         def planned(
-            these: tuple[Blank, ...], stock: tuple[Stock, ...] = stock, *, timed: bool = False
+            these: tuple[Blank, ...],
+            stock: tuple[Stock, ...] = stock,
+            *,
+            timed: bool = False,
+            steps: int = effort,
         ) -> CutPlan:
             if seconds is None or not timed:
-                return _planned(these, stock, saw, wishes, effort)
+                return _planned(these, stock, saw, wishes, steps)
             return plan_cuts(
                 these, stock, saw=saw, wishes=wishes, effort=effort, seconds=seconds, clock=clock
             )
@@ -130,10 +141,17 @@ def plan_cutting(
             plan=plan,
             planned=planned,
         )
+        lines = project.cutting.kept.get(key, ())
+        if lines:
+            held = _planned(blanks, stock, saw, wishes, effort, lines)
+            if better_plan(held, plan, stock, saw=saw, wishes=wishes):
+                plan = held
+            if held.kept < len(lines):
+                told_of_nests += (_outdated(held.kept, len(lines), key),)
         if seconds is not None:
-            longer = planned(blanks, timed=True)
-            if better_plan(longer, plan, stock, saw=saw, wishes=wishes):
-                plan = longer
+            for longer in _ever_longer(planned, blanks, effort, seconds, clock):
+                if better_plan(longer, plan, stock, saw=saw, wishes=wishes):
+                    plan = longer
         remarks = (
             *_remarked(blanks, stock, saw, wishes, effort, plan),
             *told_of_nests,
@@ -165,9 +183,10 @@ def _planned(
     saw: SawLimits,
     wishes: Wishes,
     effort: int,
+    kept: tuple[str, ...] = (),
 ) -> CutPlan:
     """Remembered by value: a control that moves changes no blank."""
-    return plan_cuts(blanks, stock, saw=saw, wishes=wishes, effort=effort)
+    return plan_cuts(blanks, stock, saw=saw, wishes=wishes, effort=effort, kept=kept)
 
 
 @lru_cache(maxsize=128)
@@ -182,10 +201,52 @@ def _remarked(
     return cutting_findings(plan, blanks, stock, saw=saw, wishes=wishes, effort=effort)
 
 
+def _ever_longer(
+    planned: Callable[..., CutPlan],
+    blanks: tuple[Blank, ...],
+    effort: int,
+    seconds: float,
+    clock: Callable[[], float] | None,
+) -> Iterator[CutPlan]:
+    """Plans of so many seconds: fewer sheets first; where those need no more time, ever more steps for the rest.
+
+    The last one is begun only where it should come to its end in time.
+    """
+    now = clock or float  # without a clock the first says what is wrong
+    begun = now()
+    yield planned(blanks, timed=True)
+    steps, took = max(effort, 200), 0.0
+    while True:
+        before = now()
+        if before + 4 * took > begun + seconds:
+            return
+        steps = min(4 * steps, MOST_STEPS)
+        yield planned(blanks, steps=steps)
+        if steps == MOST_STEPS:
+            return
+        took = now() - before
+
+
+def _outdated(holding: int, kept: int, material: str) -> Finding:
+    return KEPT.finding(
+        f"of the {kept} sheets kept {holding or 'none'} can still be cut as they were kept; the rest is laid out anew.",
+        remedies=(
+            Remedy("Look for a better layout again: casewright cut --seconds 10 --keep."),
+            Remedy("Or forget what was kept.", f"cutting.kept.{material}", None),
+        ),
+    )
+
+
 def to_cut(project: Project, key: str, again: Collection[str] = ()) -> bool:
     """Whether a piece is still to be cut: it does not exist, or has to be made anew."""
     record = project.as_built.get(key)
     return record is None or not record.reached("cut") or key in again
+
+
+def saw_of(project: Project) -> SawLimits:
+    """The saw that sheets are cut with, and the person at it. [mm]"""
+    shop = project.shop
+    return SawLimits(shop.kerf, shop.fence_reach, shop.carry_most)
 
 
 def wishes_of(project: Project) -> Wishes:
@@ -353,6 +414,7 @@ def plans_by_material(cutting: Cutting) -> Mapping[str, MaterialPlan]:
 
 
 __all__ = [
+    "KEPT",
     "NO_STOCK",
     "REST",
     "BattenCut",
@@ -364,6 +426,7 @@ __all__ = [
     "plan_cutting",
     "plans_by_material",
     "rests_of",
+    "saw_of",
     "stock_errors",
     "stock_of",
     "strip_errors",

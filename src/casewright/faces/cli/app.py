@@ -168,6 +168,12 @@ def cut(
             min=0.05, max=3600, help="Look so long for fewer sheets of each material instead."
         ),
     ] = None,
+    keep: Annotated[
+        bool,
+        typer.Option(
+            "--keep", help="Write a better layout into the project, so that the papers show it."
+        ),
+    ] = False,
     json: JsonOption = False,
     catalog: CatalogOption = None,
 ) -> None:
@@ -175,7 +181,9 @@ def cut(
     from casewright.faces.cli.cutting import cut_project
 
     raise typer.Exit(
-        cut_project(file, steps=steps, seconds=seconds, as_json=json, catalogs=catalog or [])
+        cut_project(
+            file, steps=steps, seconds=seconds, keep=keep, as_json=json, catalogs=catalog or []
+        )
     )
 
 

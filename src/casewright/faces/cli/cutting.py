@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -13,9 +12,11 @@ from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.findings import worded
 from casewright.basics.wording import listed
 from casewright.faces.cli.speaking import console, print_json, say_error
-from casewright.planning.blanks import MaterialPlan, plan_cutting
+from casewright.planning.blanks import Cutting, MaterialPlan
 from casewright.planning.nests import NO_GAIN, NO_SAW
-from casewright.workflow import open_project, work_out
+from casewright.session import Session
+from casewright.session.keeping import keeping_edits, looked_longer
+from casewright.workflow import Worked, open_project, work_out
 
 
 def cut_project(
@@ -23,26 +24,37 @@ def cut_project(
     *,
     steps: int | None,
     seconds: float | None,
+    keep: bool,
     as_json: bool,
     catalogs: Sequence[Path],
 ) -> int:
-    """Print what the layouts come to, after so many steps or seconds of search."""
+    """Print what the layouts come to, after so many steps or seconds of search; keep them where that is wished."""
+    kept: tuple[str, ...] = ()
     try:
         if steps is not None and seconds is not None:
             raise InputError(
                 "--seconds", got="with --steps", want="one of the two", example="--seconds 10"
             )
-        worked = work_out(open_project(file, catalogs=catalogs))
-        cutting = worked.cutting
-        if steps is not None or seconds is not None:
-            cutting = plan_cutting(
-                worked.cabinet, effort=steps, seconds=seconds, clock=time.perf_counter
+        if keep and steps is None and seconds is None:
+            raise InputError(
+                "--keep",
+                got="without --seconds or --steps",
+                want="how long to look",
+                example="--seconds 10 --keep",
             )
+        if keep:
+            worked, cutting, kept = _kept(file, steps, seconds, catalogs)
+        else:
+            worked = work_out(open_project(file, catalogs=catalogs))
+            cutting = worked.cutting
+            if steps is not None or seconds is not None:
+                cutting = looked_longer(worked, steps=steps, seconds=seconds)
     except CasewrightError as error:
         return say_error(error, as_json=as_json)
     write = worked.opened.write_length
     if as_json:
-        print_json({"materials": [_data(one) for one in cutting.plans]})
+        told = {"kept": list(kept)} if keep else {}
+        print_json({"materials": [_data(one) for one in cutting.plans], **told})
         return 0
     table = Table(box=box.SIMPLE_HEAD)
     for head in (
@@ -68,6 +80,13 @@ def cut_project(
             write(plan.cut_length),
         )
     console().print(table)
+    if keep:
+        labels = {one.material: one.label for one in cutting.plans}
+        console().print(
+            f"Kept in {file.name}: {listed(labels[key] for key in kept)}. Papers made from now on show it."
+            if kept
+            else "No better layout was found; nothing is kept."
+        )
     for one in cutting.plans:
         for blank in one.blanks:
             if blank.nested:
@@ -80,6 +99,27 @@ def cut_project(
             remedies = " ".join(remedy.text for remedy in finding.remedies)
             console().print(worded(f"{finding.message} {remedies}".rstrip(), write))
     return 0
+
+
+def _kept(
+    file: Path, steps: int | None, seconds: float | None, catalogs: Sequence[Path]
+) -> tuple[Worked, Cutting, tuple[str, ...]]:
+    """The project with what was found better written into its file, and the materials of which there was such."""
+    session = Session.open(file, catalogs=catalogs)
+    try:
+        worked = session.worked
+        if worked is None:
+            assert session.errors is not None
+            raise session.errors
+        edits = keeping_edits(worked, looked_longer(worked, steps=steps, seconds=seconds))
+        if edits:
+            session.edit(edits, "keep a layout")
+            session.save()
+            assert session.worked is not None
+            worked = session.worked
+    finally:
+        session.close(discard=True)
+    return worked, worked.cutting, tuple(str(path[-1]) for path in edits)
 
 
 def _data(one: MaterialPlan) -> dict[str, object]:
@@ -96,6 +136,7 @@ def _data(one: MaterialPlan) -> dict[str, object]:
         "fence_settings": plan.fence_settings,
         "stages": plan.stages,
         "cut_length_mm": plan.cut_length,
+        "kept_sheets": plan.kept,
         "nests": [
             {
                 "blank_mm": [blank.length, blank.width],

@@ -278,6 +278,10 @@ class CutPlan:
     areas: Areas
     stages: int = 0
     """Most stages on any sheet: how often the direction of the cuts changes, the first cuts counted."""
+    texts: tuple[str, ...] = ()
+    """Every sheet's cuts as a line of text: given to `plan_cuts` again, they are made just so."""
+    kept: int = 0
+    """Sheets that were given as such texts and taken as they are."""
     apart: tuple[tuple[str, ...], ...] = ()
     """Keys of blanks that were to be cut from one strip, for which no sheet is long enough or no stage left."""
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.findings import at_least, mm
 from casewright.planning.cutting.bound import least_sheets
+from casewright.planning.cutting.holding import held_sheets
 from casewright.planning.cutting.job import Job, Measured, Patience, Roots, Supply
+from casewright.planning.cutting.keeping import sheet_text
 from casewright.planning.cutting.model import (
     AIMS,
     Areas,
@@ -40,6 +43,7 @@ def plan_cuts(
     seconds: float | None = None,
     clock: Callable[[], float] | None = None,
     keepable: tuple[float, float] = (150.0, 300.0),
+    kept: Sequence[str] = (),
 ) -> CutPlan:
     """Return where every blank lies and the order of the cuts.
 
@@ -57,6 +61,8 @@ def plan_cuts(
         seconds: Look for fewer sheets as long as this instead, by `clock`, unless none are possible.
         clock: What tells the time, such as `time.perf_counter`; needed with `seconds`.
         keepable: Shorter and longer side of the smallest leftover worth keeping. [mm]
+        kept: Sheets of a plan found before, as its `texts` have them. Those that can still be cut just so are taken as
+            they are, the rest is laid out anew.
 
     Raises:
         InputErrors: Everything that cannot be used: a length that is no number or not above 0, a key given twice, a
@@ -78,13 +84,19 @@ def plan_cuts(
         fits = any(_fits(blank, s) for s in stock if s.available != 0)
         (fitting if fits else too_large).append(blank)
     supplies, chosen = _supplies(stock)
-    items, apart = _items(fitting, stock, saw.kerf, wishes)
-    bound = least_sheets(fitting, [s for s in stock if s.available != 0], saw.kerf)
+    held = held_sheets(kept, fitting, chosen, saw.kerf, wishes)
+    left_to_lay = [
+        replace(blank, quantity=blank.quantity - held.copies[number])
+        for number, blank in enumerate(fitting)
+    ]
+    items, apart = _items(left_to_lay, stock, saw.kerf, wishes)
+    there = [s for s in stock if s.available != 0]
+    bound = least_sheets(fitting, there, saw.kerf)
     job = Job(
         items,
-        supplies,
+        held.less(supplies),
         to_tree(saw.kerf),
-        bound,
+        least_sheets(left_to_lay, there, saw.kerf) if held.roots else bound,
         (to_tree(min(keepable)), to_tree(max(keepable))),
         wishes.stages or 0,
         to_tree(saw.longest_carry or 0.0),
@@ -130,7 +142,10 @@ def plan_cuts(
             max((stages(root, job.kerf) for _, root in found), default=0),
         )
 
-    roots, left = best_sheets(job, Patience(effort, seconds, clock), measure)
+    roots, left = held.roots, tuple[Item, ...]()
+    if items or not roots:
+        found, left = best_sheets(job, Patience(effort, seconds, clock), measure)
+        roots += found
     sheets = laid_out(roots)
     bought = [chosen[number] for number, _ in roots if not chosen[number].offcut]
     shares = [sheet.areas for sheet in sheets]
@@ -146,6 +161,11 @@ def plan_cuts(
         fence_settings=fence_settings(sheets),
         stages=max((stages(root, job.kerf) for _, root in roots), default=0),
         apart=apart,
+        texts=tuple(
+            sheet_text(root, chosen[number].key, lambda kind: fitting[kind].key)
+            for number, root in roots
+        ),
+        kept=len(held.roots),
         areas=Areas(
             sheet=math.fsum(a.sheet for a in shares),
             parts=math.fsum(a.parts for a in shares),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 from html import escape
 
-from nicegui import ui
+from nicegui import run, ui
 
 from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
@@ -18,8 +18,12 @@ from casewright.planning.blanks import MaterialPlan
 from casewright.planning.cutting import Blank, Placement, SheetLayout, on_sheet
 from casewright.planning.cutting.model import CutResult, CutStep
 from casewright.planning.stock_marks import mark_of
+from casewright.session.keeping import PLACE, keeping_edits, looked_longer
+from casewright.workflow import REMOVE
 
 SheetKey = tuple[str, int]
+LONGER = 10
+"""Time for each material when asked to look longer. [s]"""
 
 
 def view(bench: Bench) -> None:
@@ -40,7 +44,8 @@ def _plans(bench: Bench) -> tuple[MaterialPlan, ...]:
 
 
 def _sheets_key(bench: Bench) -> Hashable:
-    return (tuple((plan.material, plan.plan) for plan in _plans(bench)), bench.style)
+    kept = bool(bench.opened and bench.opened.project.cutting.kept)
+    return (tuple((plan.material, plan.plan) for plan in _plans(bench)), kept, bench.style)
 
 
 def _sheets(bench: Bench, live: Live) -> None:
@@ -49,6 +54,8 @@ def _sheets(bench: Bench, live: Live) -> None:
         said("No sheets: give the materials their sheet sizes on the right.", "p").classes(
             "quietly"
         )
+    else:
+        _longer(bench)
     for plan in plans:
         for sheet in plan.plan.sheets:
             _sheet(bench, plan, sheet)
@@ -63,6 +70,42 @@ def _sheets(bench: Bench, live: Live) -> None:
                 with ui.element("tr"):
                     said(cut.label or cut.key, "td")
                     said(bench.length(cut.length), "td").classes("number")
+
+
+def _longer(bench: Bench) -> None:
+    """Look for better layouts for a while, and keep them; forget those that are kept."""
+
+    async def look() -> None:
+        worked = bench.worked
+        if worked is None or "disabled" in button.props:
+            return
+        button.props("disabled")
+        words.set_text(f"Looking {LONGER} s for each material …")
+        found = await run.io_bound(looked_longer, worked, seconds=LONGER)
+        # What was found is of the cabinet as it was; if that has changed meanwhile, nobody wants it.
+        edits = keeping_edits(worked, found) if found and bench.worked is worked else {}
+        button.props(remove="disabled")
+        words.set_text("Nothing better was found; the layouts stay as they are.")
+        if edits:
+            await bench.tell(await bench.edit(edits, "keep better layouts"))
+
+    async def forget() -> None:
+        await bench.tell(await bench.set(PLACE, REMOVE, "forget the kept layouts"))
+
+    kept = sum(plan.plan.kept for plan in _plans(bench))
+    has_kept = bool(bench.opened and bench.opened.project.cutting.kept)
+    with ui.element("div").classes("in-line"):
+        button = press(
+            f"Look {LONGER} s longer",
+            look,
+            classes="framed",
+            label="Look longer for better layouts",
+        )
+        if has_kept:
+            press("Forget what was kept", forget, classes="order")
+    start = f"{counted(kept, 'sheet')} as kept from a longer search." if kept else ""
+    words = said(start, "p").classes("quietly")
+    words.props["aria-live"] = "polite"
 
 
 def _sheet(bench: Bench, plan: MaterialPlan, sheet: SheetLayout) -> None:

@@ -48,7 +48,7 @@ def _saw(bench: Bench, live: Live) -> None:
     form(live, Place(bench, ("shop",)), Shop, skip=("paper",))
     said("Layouts", "h2").classes("block-title")
     wishes = Place(bench, ("cutting",), "the wishes for layouts")
-    form(live, wishes, CuttingWishes, skip=("together",))
+    form(live, wishes, CuttingWishes, skip=("together", "kept"))
     strips = next(one for one in fields_of(CuttingWishes) if one.name == "together")
     amounts(live, wishes, strips, title="piece and strip", sort="name")
 

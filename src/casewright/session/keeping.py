@@ -1,0 +1,58 @@
+"""Layouts that were found with more time, put into the project, so that the papers show them."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+
+from casewright.planning.blanks import (
+    Cutting,
+    plan_cutting,
+    plans_by_material,
+    saw_of,
+    wishes_of,
+)
+from casewright.planning.cutting import better_plan
+from casewright.session.edits import Edits
+from casewright.workflow import Worked
+
+PLACE = ("cutting", "kept")
+
+
+def looked_longer(
+    worked: Worked,
+    *,
+    seconds: float | None = None,
+    steps: int | None = None,
+    clock: Callable[[], float] = time.perf_counter,
+) -> Cutting:
+    """Lay all pieces out again with more time or more steps.
+
+    Args:
+        worked: The cabinet as it is.
+        seconds: For each material.
+        steps: Of the search instead.
+        clock: What tells the time.
+    """
+    return plan_cutting(
+        worked.cabinet, effort=steps, seconds=seconds, clock=clock, again=worked.again
+    )
+
+
+def keeping_edits(worked: Worked, found: Cutting) -> Edits:
+    """The edits that keep what is better in a cutting than in the project as it stands; none where nothing is.
+
+    Args:
+        worked: The cabinet as it is.
+        found: From `looked_longer`.
+    """
+    project, before = worked.opened.project, plans_by_material(worked.cutting)
+    saw, wishes = saw_of(project), wishes_of(project)
+    return {
+        (*PLACE, one.material): list(one.plan.texts)
+        for one in found.plans
+        if better_plan(one.plan, before[one.material].plan, one.stock, saw=saw, wishes=wishes)
+    }
+
+
+__all__ = ["PLACE", "keeping_edits", "looked_longer"]
