@@ -6,10 +6,10 @@ import sys
 from pathlib import Path
 
 import pytest
+from tests.docs.running import PageError, Reader, blocks, unlike
 
 from casewright.faces.cli import main
 from casewright.workflow import open_project
-from tests.docs.running import PageError, Reader, blocks, unlike
 
 ROOT = Path(__file__).resolve().parents[2]
 PAGES = sorted((ROOT / "docs").glob("how-to/*.md"))
