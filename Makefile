@@ -1,4 +1,4 @@
 # Thin aliases of dev.py, which works without make.
-.PHONY: demo open test check docs bench
-demo open test check docs bench:
+.PHONY: demo open test check docs bench soak
+demo open test check docs bench soak:
 	python3 dev.py $@

@@ -28,6 +28,7 @@ python3 dev.py COMMAND
   check         check the code only: style, types, layers
   docs          write the pages of docs/reference/ anew, from the code
   bench [ARGS]  measure cutting layouts and speed; ARGS go to bench/run.py
+  soak [ARGS]   try to break the program for some time; ARGS go to soak/run.py, such as cabinets --minutes 60
 
 The first run makes .venv and installs what requirements/ lists (network needed); later runs start at once.""".format(
     out=DEMO_OUT
@@ -304,6 +305,13 @@ def docs(venv):
     return venv.run("docs/make_reference.py")
 
 
+def soak(venv, arguments):
+    # type: (Venv, list[str]) -> int
+    """Try to break the program; see soak/run.py."""
+    venv.ready("dev")
+    return venv.run("soak/run.py", *arguments)
+
+
 def main(arguments, version=sys.version_info[:2]):
     # type: (list[str], tuple[int, ...]) -> int
     """Run one command and return the exit code: the tool's own, or 2 when it cannot start."""
@@ -315,10 +323,8 @@ def main(arguments, version=sys.version_info[:2]):
     if command in ("-h", "--help"):
         print(USAGE)
         return 0
-    takes_more = command in ("open", "test", "bench")
-    if command not in ("demo", "open", "test", "check", "docs", "bench") or (
-        rest and not takes_more
-    ):
+    takes_more = command in ("open", "test", "bench", "soak")
+    if not (takes_more or (command in ("demo", "check", "docs") and not rest)):
         print(USAGE, file=sys.stderr)
         return 2
     venv = Venv(ROOT)
@@ -331,7 +337,9 @@ def main(arguments, version=sys.version_info[:2]):
             return check(venv)
         if command == "docs":
             return docs(venv)
-        return test(venv, rest) if command == "test" else bench(venv, rest)
+        if command == "test":
+            return test(venv, rest)
+        return bench(venv, rest) if command == "bench" else soak(venv, rest)
     except SetUpError as error:
         print(error, file=sys.stderr)
         return 2

@@ -211,4 +211,4 @@ def test_what_it_does_not_know_gives_the_commands(dev, capsys, arguments):
 def test_help_is_no_error(dev, capsys):
     assert dev.main(["--help"]) == 0
     listed = re.findall(r"^  (\w+) ", capsys.readouterr().out, re.MULTILINE)
-    assert listed == ["demo", "open", "test", "check", "docs", "bench"]
+    assert listed == ["demo", "open", "test", "check", "docs", "bench", "soak"]

@@ -10,8 +10,11 @@ import tempfile
 from collections.abc import Mapping
 from pathlib import Path, PurePosixPath
 
+from casewright.basics.disk import ASIDE, LOCKED, clear_asides, lock
 from casewright.basics.errors import OutputError
 
+PREFIX = ".casewright-"
+"""Of the folder in which a build is written aside."""
 MADE = "made-by-casewright.json"
 """Lists what the last build wrote, so that the next one removes what is no longer made - and nothing else."""
 
@@ -20,7 +23,8 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
     """Write a set of files into a folder.
 
     All are written into a hidden folder beside the target first; only when every one is complete are they renamed
-    into place. Files of an earlier build that are not made any more are removed; others are left alone.
+    into place. Files of an earlier build that are not made any more are removed, and what a build that was ended midway
+    had written aside; others are left alone.
 
     Args:
         folder: Where to; made if it does not exist.
@@ -36,10 +40,13 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
         _refuse_climbing(name)
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        aside = Path(tempfile.mkdtemp(prefix=".casewright-", dir=folder))
+        clear_asides(folder, PREFIX)
+        aside = Path(tempfile.mkdtemp(prefix=PREFIX, suffix=ASIDE, dir=folder))
+        held = (aside / LOCKED).open("wb")
     except OSError as error:
         raise _explained(folder, error) from None
     try:
+        lock(held)
         for name, content in files.items():
             path = aside / name
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -48,22 +55,28 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
                 file.flush()
                 os.fsync(file.fileno())
         before = _made_before(folder)
+        # Told of before they are put in place: ended midway, the next build still knows all that is ours.
+        _list(folder, aside, before | set(files))
         written = []
         for name in files:
             target = folder / name
             target.parent.mkdir(parents=True, exist_ok=True)
             os.replace(aside / name, target)
             written.append(target)
-        listing = json.dumps(sorted(files), indent=1).encode()
-        (aside / MADE).write_bytes(listing)
-        os.replace(aside / MADE, folder / MADE)
         for name in sorted(before - set(files)):
             _forget(folder, name)
+        _list(folder, aside, set(files))
     except OSError as error:
         raise _explained(folder, error) from None
     finally:
+        held.close()
         shutil.rmtree(aside, ignore_errors=True)
     return tuple(written)
+
+
+def _list(folder: Path, aside: Path, names: set[str]) -> None:
+    (aside / MADE).write_bytes(json.dumps(sorted(names), indent=1).encode())
+    os.replace(aside / MADE, folder / MADE)
 
 
 def _made_before(folder: Path) -> set[str]:

@@ -7,6 +7,7 @@ import os
 import tempfile
 from pathlib import Path
 
+from casewright.basics.disk import ASIDE, clear_asides, lock, settle
 from casewright.basics.errors import OutputError
 
 
@@ -14,7 +15,8 @@ def save_text(path: Path, text: str) -> None:
     """Write a text file in UTF-8, whole or not at all.
 
     It is written aside in the same folder, brought to the disk, then put in the place of the old
-    file in one step. A crash at any moment leaves either the old file or the new one.
+    file in one step. A crash at any moment leaves either the old file or the new one; what it left
+    aside goes when the file is written the next time.
 
     Raises:
         OutputError: The file or its folder cannot be written; the old file is as it was.
@@ -27,16 +29,19 @@ def save_bytes(path: Path, data: bytes) -> None:
     target = path.resolve() if path.is_symlink() else path  # a link stays a link
     aside: Path | None = None
     try:
-        handle, name = tempfile.mkstemp(prefix=f".{target.name[:40]}.", dir=target.parent)
+        prefix = f".{target.name[:40]}."
+        clear_asides(target.parent, prefix)
+        handle, name = tempfile.mkstemp(prefix=prefix, suffix=ASIDE, dir=target.parent)
         aside = Path(name)
         with os.fdopen(handle, "wb") as stream:
+            lock(stream)
             stream.write(data)
             stream.flush()
             os.fsync(stream.fileno())
         os.chmod(aside, _mode(target))
         os.replace(aside, target)
         aside = None
-        _settle(target.parent)
+        settle(target.parent)
     except OSError as error:
         raise _output_error(path, error) from error
     finally:
@@ -51,16 +56,6 @@ def _mode(target: Path) -> int:
     mask = os.umask(0)
     os.umask(mask)
     return 0o666 & ~mask
-
-
-def _settle(folder: Path) -> None:
-    """Bring the folder's own entry to the disk, where the system has that."""
-    if os.name == "posix":
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
 
 
 _REMEDIES = {

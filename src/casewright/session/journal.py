@@ -12,19 +12,14 @@ import contextlib
 import json
 import os
 import re
-import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import IO, Any, Final, Literal, cast, get_args
 
+from casewright.basics.disk import lock, settle
 from casewright.session.history import Delta, delta_between
-
-if sys.platform == "win32":  # pragma: no cover
-    import msvcrt
-else:
-    import fcntl
 
 SLOTS: Final = 9
 """Programs that may have the same file open, each with a journal."""
@@ -191,7 +186,7 @@ class Journal:
             opened = path.open("r+b")
         except OSError:
             return None
-        if _lock(opened):
+        if lock(opened):
             return opened
         opened.close()
         self.is_elsewhere = True
@@ -201,10 +196,10 @@ class Journal:
         for path in self._slots():
             try:
                 opened = path.open("xb")
-                _settle(path.parent)
+                settle(path.parent)
             except FileExistsError:
                 continue
-            if _lock(opened):
+            if lock(opened):
                 self._file, self._path = opened, path
                 return
             opened.close()
@@ -217,31 +212,6 @@ def without_file(folder: Path) -> tuple[Path, ...]:
     except OSError:
         return ()
     return tuple(folder / name for name in sorted(names) if not (folder / name).exists())
-
-
-def _settle(folder: Path) -> None:
-    """Bring a folder's new entry to the disk, where the system has that."""
-    if os.name == "posix":
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
-
-
-def _lock(opened: IO[bytes]) -> bool:
-    """Lock a file until it is closed or the program ends; False if another has it."""
-    try:
-        if sys.platform == "win32":  # pragma: no cover
-            at = opened.tell()
-            opened.seek(LARGEST * 4)  # a byte that nobody reads or writes
-            msvcrt.locking(opened.fileno(), msvcrt.LK_NBLCK, 1)
-            opened.seek(at)
-        else:
-            fcntl.flock(opened, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError:
-        return False
-    return True
 
 
 def _read(opened: IO[bytes]) -> tuple[Leftover | None, int, bool]:
