@@ -24,6 +24,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 from typing import Literal
 
@@ -252,6 +253,7 @@ def _way(throat: Throat, aside: float, over: float, depth: float) -> tuple[float
     return slope, slope * depth - shift(slope, throat.below(depth)) + inset(slope, throat.glass)
 
 
+@lru_cache(maxsize=1024)
 def seen_area(throat: Throat, eye: Point3) -> shapely.Polygon:
     """The part of the lit area that the opening lets an eye see, on the glass, round corners in facets."""
     seen = shapely.box(*throat.outline)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from fractions import Fraction
+from functools import lru_cache
 
 from casewright.basics.errors import InputError
 
@@ -54,11 +55,19 @@ def parse_aspect(value: object, *, field: str = "aspect") -> tuple[float, float]
         >>> parse_aspect("16:9")
         (16.0, 9.0)
     """
-    want = "width to height, parted by a colon, from 1:10 to 10:1"
-    match = _ASPECT.fullmatch(value) if isinstance(value, str) else None
+    read = _read_aspect(value) if isinstance(value, str) else None
+    if read is None:
+        want = "width to height, parted by a colon, from 1:10 to 10:1"
+        raise InputError(field, got=value, want=want, example='"16:9"')
+    return read
+
+
+@lru_cache(maxsize=256)
+def _read_aspect(text: str) -> tuple[float, float] | None:
+    match = _ASPECT.fullmatch(text)
     across, up = (Fraction(part) for part in match.groups()) if match else (Fraction(), Fraction())
     if not (across > 0 and up > 0 and Fraction(1, 10) <= across / up <= 10):
-        raise InputError(field, got=value, want=want, example='"16:9"')
+        return None
     return (float(across), float(up))
 
 

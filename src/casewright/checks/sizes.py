@@ -8,12 +8,14 @@ from itertools import permutations
 
 import numpy as np
 
+from casewright.basics.remembering import remembered
 from casewright.geometry.model import Body, Cabinet, Cylinder, Piece, Point3
 from casewright.geometry.solids import box_of
 
 Size = tuple[float, float, float]
 
 
+@remembered(16)
 def overall(cabinet: Cabinet, *, bolted: bool = True) -> tuple[Point3, Point3]:
     """Return least and most x, y, z of all pieces and solid bodies: feet, knobs and balls are counted. [mm]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from casewright.basics.errors import InputError
 
@@ -28,6 +29,7 @@ class ContentFit:
         return math.hypot(self.width, self.height)
 
 
+@lru_cache(maxsize=4096)
 def content_on_display(content_aspect: float, width: float, height: float) -> ContentFit:
     """Return how content of some aspect fills a lit area.
 

@@ -84,10 +84,24 @@ def proposed_document(
     quick = spliced_document(document, changes)
     if quick is not None:
         return quick
-    data = deepcopy(document.data)
+    data = document.data
     for path, value in ordered:
+        data = _copied_along(data, path)
         _put(data, path, value, ".".join(map(str, path)))
     return replace(document, data=data)
+
+
+def _copied_along(data: dict[str, Any], path: KeyPath) -> dict[str, Any]:
+    """The data with groups and lists of their own where a path leads; all else is shared."""
+    whole = dict(data)
+    here: Any = whole
+    for step in path[:-1]:
+        inner = here[step] if _has(here, step) else None
+        if not isinstance(inner, dict | list):
+            break
+        here[step] = inner = dict(inner) if isinstance(inner, dict) else list(inner)
+        here = inner
+    return whole
 
 
 def _checked(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 import shapely
 
@@ -46,7 +47,7 @@ def find(subject: Subject) -> Iterator[Finding]:
                 f"{names} hides {share:.1%} of the picture of {sighting.label} from {view.viewer.label}{where}."
                 if len(hiding) == 1
                 else f"{names} hide {share:.1%} of the picture of {sighting.label} from {view.viewer.label}{where}.",
-                remedies=_remedies(subject, sighting, view, limit, names),
+                remedies=subject.orders(partial(_remedies, subject, sighting, view, limit, names)),
                 names=(sighting.key, *(shade.key for shade in hiding)),
                 point=sighting.throat.frame.origin,
                 severity=None if view in sighting.playing else Severity.NOTE,
