@@ -16,6 +16,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
+from playwright.sync_api import Error as PlaywrightError
 from playwright.sync_api import sync_playwright
 from tests.faces.web.chromium import CHROMIUM, launch
 from tests.faces.web.serving import Server
@@ -273,7 +274,10 @@ def settled(pages: list[Any]) -> set[str]:
     """What the pages show once nothing changes any more; one thing if all is well."""
     shown: set[str] = set()
     for _ in range(60):
-        shown = {page.evaluate(SHOWN) for page in pages}
+        try:
+            shown = {page.evaluate(SHOWN) for page in pages}
+        except PlaywrightError:
+            shown = set()  # a page that lost the server for a moment is loading anew
         if len(shown) == 1:
             return shown
         threading.Event().wait(1.0)

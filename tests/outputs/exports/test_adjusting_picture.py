@@ -1,13 +1,15 @@
-"""The display's test picture read back: XML for the SVG, the PNG format's own numbers for the other."""
+"""The display's test picture read back: as XML, and as pixels by a general imaging library."""
 
 from __future__ import annotations
 
-import struct
-import zlib
+import io
 from itertools import groupby
 from xml.etree import ElementTree
 
+import numpy as np
 import pytest
+from numpy.typing import NDArray
+from PIL import Image
 from tests.outputs.drawings.sheets_bench import example
 
 from casewright.outputs.exports.adjusting_picture import adjusting_pictures, adjusting_svg, places
@@ -90,36 +92,8 @@ def test_the_png_keeps_border_and_pitch():
     assert len(changes) >= 19
 
 
-def pixels(png: bytes) -> tuple[int, int, list[list[int]]]:
-    """Width, height and the green of every pixel. PNG (ISO/IEC 15948): chunks, filters 0 to 4 by row, 8 bits RGB(A)."""
-    assert png[:8] == b"\x89PNG\r\n\x1a\n"
-    at, data, head = 8, b"", (0,)
-    while at < len(png):
-        (length,) = struct.unpack(">I", png[at : at + 4])
-        kind, body = png[at + 4 : at + 8], png[at + 8 : at + 8 + length]
-        if kind == b"IHDR":
-            head = struct.unpack(">IIBBBBB", body)
-        elif kind == b"IDAT":
-            data += body
-        at += 12 + length
-    wide, high, depth, color = head[:4]
-    assert depth == 8 and color in (2, 6) and head[6] == 0
-    step = 3 if color == 2 else 4
-    raw, stride = zlib.decompress(data), wide * step
-    before, rows = bytearray(stride), []
-    for row in range(high):
-        start = row * (stride + 1)
-        method, line = raw[start], bytearray(raw[start + 1 : start + 1 + stride])
-        for i in range(stride) if method else ():
-            a = line[i - step] if i >= step else 0
-            b, c = before[i], before[i - step] if i >= step else 0
-            line[i] = (line[i] + (0, a, b, (a + b) // 2, paeth(a, b, c))[method]) & 255
-        rows.append(list(line[1::step]))
-        before = line
-    return wide, high, rows
-
-
-def paeth(a: int, b: int, c: int) -> int:
-    p = a + b - c
-    pa, pb, pc = abs(p - a), abs(p - b), abs(p - c)
-    return a if pa <= pb and pa <= pc else b if pb <= pc else c
+def pixels(png: bytes) -> tuple[int, int, NDArray[np.uint8]]:
+    """Width, height and the green of every pixel, row by row; read by a general imaging library (Pillow)."""
+    with Image.open(io.BytesIO(png)) as picture:
+        green = np.asarray(picture.convert("RGB"))[:, :, 1]
+    return picture.width, picture.height, green
