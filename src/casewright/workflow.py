@@ -55,7 +55,7 @@ from casewright.projectfile.reading import read_model
 from casewright.projectfile.report import report_text
 from casewright.projectfile.saving import save_bytes, save_text
 from casewright.projectfile.schema import project_schema
-from casewright.projectfile.starting import RECIPES
+from casewright.projectfile.starting import LEAST_LITRES, LITRES, MOST_LITRES, RECIPES
 from casewright.projectfile.starting import starter_text as starter_on_base
 from casewright.projectfile.yamltext import (
     LARGEST_BYTES,
@@ -363,6 +363,7 @@ def starter_text(
     players: int = 1,
     buttons: int = 6,
     width: float | None = None,
+    litres: float | None = None,
 ) -> str:
     """Return the text of a new project file, its feet where the solved base asks for them.
 
@@ -378,6 +379,7 @@ def starter_text(
             players=players,
             buttons=buttons,
             width=width,
+            litres=litres,
             base=base,
         )
 
@@ -696,6 +698,9 @@ def _opened(document: LoadedDocument, catalog: Catalog) -> Opened:
 
 __all__ = [
     "LARGEST_BYTES",
+    "LEAST_LITRES",
+    "LITRES",
+    "MOST_LITRES",
     "RECIPES",
     "REMOVE",
     "SUFFIX",

@@ -35,6 +35,8 @@ def test_every_starter_builds_without_a_stop(recipe, unit):
         ("standing", {"display": "display-15-4x3", "players": 2, "buttons": 5}),
         ("lap", {"players": 3, "buttons": 8}),
         ("box", {"width": 300.0}),
+        ("box", {"litres": 1.0}),
+        ("box", {"litres": 500.0}),
     ],
 )
 def test_options_build_without_a_stop(recipe, options):
@@ -64,6 +66,19 @@ def test_options_are_followed():
     assert "p3-lever" not in keys
     assert done.cabinet.shape.width == 700
     assert done.opened.project.parts["display"].type == "display-19-5x4"
+
+
+def test_a_box_holds_the_litres_that_are_wished_for():
+    """From its inner sizes: width, height and depth between the boards, as a prism."""
+    cabinet = worked(starter_text("box", name="x", litres=20)).cabinet
+    panels = {piece.key: piece for piece in cabinet.pieces}
+    inside = [
+        panels[one].frame.point(0, 0, -panels[one].thickness)
+        for one in ("base", "top", "front", "back")
+    ]
+    (_, _, low), (_, _, high), (_, near, _), (_, far, _) = inside
+    wide = cabinet.shape.width - sum(panels[side].thickness for side in ("left", "right"))
+    assert wide * abs(high - low) * abs(far - near) == pytest.approx(20e6, rel=1e-3)
 
 
 def test_players_stand_a_pitch_apart():
@@ -99,6 +114,9 @@ def test_a_name_with_signs_of_its_own_is_kept():
         ("tabletop", {"players": 5}, "players"),
         ("tabletop", {"buttons": 9}, "buttons"),
         ("tabletop", {"unit": "ell"}, "unit"),
+        ("box", {"litres": 0.9}, "litres"),
+        ("box", {"litres": 501.0}, "litres"),
+        ("box", {"litres": float("nan")}, "litres"),
     ],
 )
 def test_what_cannot_be_started_is_said(recipe, options, field):

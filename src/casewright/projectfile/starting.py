@@ -20,6 +20,10 @@ RECIPES: tuple[str, ...] = get_args(Recipe)
 
 MOST_PLAYERS = 4
 MOST_BUTTONS = 8
+LEAST_LITRES, MOST_LITRES = 1.0, 500.0
+"""Of a box that is started; the file may say more later. Source: common practice for loudspeakers."""
+LITRES = 12.0
+"""Of a box whose volume nobody names."""
 
 
 def starter_text(
@@ -31,6 +35,7 @@ def starter_text(
     players: int = 1,
     buttons: int = 6,
     width: float | None = None,
+    litres: float | None = None,
     base: float | None = None,
 ) -> str:
     """Return the text of a new project file.
@@ -43,6 +48,7 @@ def starter_text(
         players: Side by side, 1 to 4.
         buttons: For each player, 0 to 8.
         width: Over both sides; worked out by the recipe if not given. [mm]
+        litres: Volume inside a box, 1 to 500; 12 if not given.
         base: Depth of the base, where it is known: the rear feet stand near its back. [mm]
 
     Raises:
@@ -55,6 +61,9 @@ def starter_text(
         raise InputError("players", got=players, want=f"1 to {MOST_PLAYERS}", example="2")
     if not 0 <= buttons <= MOST_BUTTONS:
         raise InputError("buttons", got=buttons, want=f"0 to {MOST_BUTTONS}", example="6")
+    if litres is not None and not LEAST_LITRES <= litres <= MOST_LITRES:
+        want = f"{LEAST_LITRES:g} to {MOST_LITRES:g} liters"
+        raise InputError("litres", got=f"{litres:g}", want=want, example=f"{LITRES:g}")
     if unit not in get_args(Unit):
         raise _unknown("unit", str(unit), get_args(Unit))
     usual = {"standing": "display-21-5"}.get(recipe, "display-23-8")
@@ -69,6 +78,7 @@ def starter_text(
         buttons,
         width,
         base or SHALLOW,
+        LITRES if litres is None else litres,
     )
     head = [
         "# A casewright project. Lengths without a unit are in the project's unit;",
@@ -93,6 +103,9 @@ def starter_text(
 @dataclass(frozen=True)
 class _Starter(Sections):
     """Whole files of each recipe."""
+
+    litres: float
+    """Volume inside a box."""
 
     def tabletop(self) -> list[str]:
         """Deck, screen and lit header on a table."""
@@ -202,7 +215,7 @@ class _Starter(Sections):
             *self.width(),
             "  side: {material: board}",
             "  board: board",
-            "  net_litres: 12  # the volume inside; the depth follows from it",
+            f"  net_litres: {self.litres:g}  # the volume inside; the depth follows from it",
             "  # Worked out; give any of them to fix it: width, height, depth. front_tilt_deg leans the front back.",
             "",
             "panels:",
@@ -277,4 +290,4 @@ def _unknown(field: str, got: str, known: Sequence[str]) -> InputError:
     return InputError(field, got=got, want=f"one of {', '.join(known)}", example=near[0])
 
 
-__all__ = ["RECIPES", "Recipe", "starter_text"]
+__all__ = ["LEAST_LITRES", "LITRES", "MOST_LITRES", "RECIPES", "Recipe", "starter_text"]

@@ -64,8 +64,13 @@ def test_from_a_recipe_to_the_papers(page: Page, tmp_path: Path) -> None:
         page.keyboard.press("Enter")
         page.wait_for_url("**/desk/**")
         expect(page.locator(".project-name")).to_have_text(HOSTILE)
-        expect(page.locator(".board-room svg").first).to_be_visible()
+        expect(page.get_by_role("button", name="Whole cabinet")).to_have_attribute(
+            "aria-current", "step"
+        )
+        expect(page.locator(".view-whole canvas").first).to_be_visible()
         assert time.perf_counter() - started < 60
+        page.keyboard.press(f"Alt+{NUMBERS[[key for key, _, _ in STEPS].index('side')]}")
+        expect(page.locator(".board-room svg").first).to_be_visible()
         page.keyboard.press(f"Alt+{NUMBERS[[key for key, _, _ in STEPS].index('papers')]}")
         page.get_by_role("button", name="Make them now").focus()
         page.keyboard.press("Enter")

@@ -529,6 +529,9 @@ def new(
     width: Annotated[
         str | None, typer.Option(help="Width over both sides, such as 700 or 27 1/2.")
     ] = None,
+    litres: Annotated[
+        float | None, typer.Option(help="Volume inside a box, in liters; 12 if not given.")
+    ] = None,
     force: Annotated[
         bool, typer.Option("--force", help="Overwrite the file if it exists.")
     ] = False,
@@ -546,6 +549,7 @@ def new(
             players=players,
             buttons=buttons,
             width=width,
+            litres=litres,
             force=force,
         )
     )

@@ -28,7 +28,7 @@ CHOSEN: Mapping[str, frozenset[str]] = {
     "tabletop": frozenset({"display", "players", "buttons", "width"}),
     "standing": frozenset({"display", "players", "buttons", "width"}),
     "lap": frozenset({"players", "buttons", "width"}),
-    "box": frozenset({"width"}),
+    "box": frozenset({"width", "litres"}),
     "outline": frozenset({"players", "width"}),
 }
 """What may be chosen of each recipe's start; the rest it starts without."""
@@ -46,6 +46,7 @@ def start_project(
     players: int | None,
     buttons: int | None,
     width: str | None,
+    litres: float | None,
     force: bool,
 ) -> int:
     """Write a new project; asks for recipe, name and unit on a terminal."""
@@ -54,7 +55,9 @@ def start_project(
             recipe = _ask("Which cabinet: " + ", ".join(RECIPES), "tabletop")
         if recipe not in RECIPES:
             raise _unknown("--recipe", recipe, RECIPES)
-        _refuse_unused(recipe, display=display, players=players, buttons=buttons, width=width)
+        _refuse_unused(
+            recipe, display=display, players=players, buttons=buttons, width=width, litres=litres
+        )
         if name is None:
             name = _ask("What is it called", f"My {recipe} cabinet")
         if not name.strip():
@@ -76,6 +79,7 @@ def start_project(
                 players=1 if players is None else players,
                 buttons=6 if buttons is None else buttons,
                 width=wide,
+                litres=litres,
             )
             build_up(open_text(text, file=str(path)))
             return text

@@ -15,7 +15,14 @@ from casewright.faces.web.desk import file_name, path_in
 from casewright.faces.web.live import said
 from casewright.faces.web.pictures import RECIPE_PICTURES, RECIPE_WORDS
 from casewright.faces.web.wording import ago, error_lines
-from casewright.workflow import RECIPES, SUFFIX, starter_text
+from casewright.workflow import (
+    LEAST_LITRES,
+    LITRES,
+    MOST_LITRES,
+    RECIPES,
+    SUFFIX,
+    starter_text,
+)
 
 if TYPE_CHECKING:
     from casewright.faces.web.desk import Desk
@@ -24,6 +31,8 @@ PLAYED = ("tabletop", "standing", "lap")
 """Recipes that ask for players and buttons."""
 SHOWN = ("tabletop", "standing")
 """Recipes that ask for a display."""
+FILLED = ("box",)
+"""Recipes that ask for a volume."""
 
 
 def start_page(desk: Desk, *, words: str = "") -> None:
@@ -58,6 +67,7 @@ def _new(desk: Desk) -> None:
         players.set_visibility(recipe in PLAYED)
         buttons.set_visibility(recipe in PLAYED)
         display.set_visibility(recipe in SHOWN)
+        litres.set_visibility(recipe in FILLED)
 
     with ui.element("div").classes("recipes") as group:
         group.props["role"] = "radiogroup"
@@ -98,6 +108,10 @@ def _new(desk: Desk) -> None:
             "dense outlined"
         )
         display.classes("wide")
+        litres = ui.number(
+            "Volume inside, liters", value=LITRES, min=LEAST_LITRES, max=MOST_LITRES
+        ).props("dense outlined")
+        litres.set_visibility(False)
     problem = said("", "p").classes("problem")
     problem.props["role"] = "alert"
 
@@ -113,17 +127,22 @@ def _new(desk: Desk) -> None:
                 display=(display.value or None) if recipe in SHOWN else None,
                 players=int(players.value or 1),
                 buttons=int(buttons.value if buttons.value is not None else 6),
+                litres=litres.value if recipe in FILLED else None,
             )
             path = _free_path(desk.folder, file_name(title))
             key = await run.io_bound(desk.new, text, path)
         except CasewrightError as error:
             problem.set_text(error_lines(error)[0])
             return
-        ui.navigate.to(f"/desk/{key}?view=side")
+        ui.navigate.to(f"/desk/{key}?view=whole")
 
     with ui.element("div").classes("in-line"):
         press("Begin", make, classes="main")
         said(f"The file is put into {desk.folder}").classes("quietly")
+    said(
+        "The whole cabinet stands there at once, with parts of usual sizes. Then measure yours; everything follows.",
+        "p",
+    ).classes("quietly")
 
 
 def _free_path(folder: Path, name: str) -> Path:
@@ -192,4 +211,4 @@ def _open(desk: Desk) -> None:
     said("Files in other folders: casewright open FILE", "p").classes("quietly")
 
 
-__all__ = ["PLAYED", "SHOWN", "start_page"]
+__all__ = ["FILLED", "PLAYED", "SHOWN", "start_page"]
