@@ -17,19 +17,24 @@ import importlib.util
 import json
 import random
 import time
+from collections.abc import Iterator
 from dataclasses import replace
 from itertools import product
 from pathlib import Path
 from types import ModuleType
 from typing import Any
 
-from casewright.planning.blanks import blanks_of, whole_stock
+from casewright.geometry.model import Cabinet
+from casewright.planning.blanks import blanks_of, saw_of, whole_stock
 from casewright.planning.cutting import Blank, Grain, SawLimits, Stock, plan_cuts, to_layout_json
 from casewright.planning.cutting.filling import ready_engine
-from casewright.workflow import build_up, open_text, starter_text
+from casewright.workflow import build_up, open_project, open_text, starter_text
 
 SHARED = Path(__file__).resolve().parents[2] / "shared"
 DATA = SHARED / "bench" / "data"
+EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
+FIRST = 0.05
+"""What a first answer may take. [s]"""
 MODES: dict[str, Grain] = {"fixed": "length", "rotate": "none"}
 MAIN = "berkey_wang_martello_vigo"
 SETS = {MAIN: 10, "gcut": 1, "ngcut": 1, "cgcut": 1, "beng": 1, "cintra_gcut_d": 2}
@@ -169,10 +174,29 @@ def run(
 
 def cabinets(count: int, seconds: float) -> None:
     """Part lists of seeded random cabinets, and of three alike cut together: how many are proven best in sheets."""
-    chance = random.Random(11)
     proven = {1: 0, 3: 0}
     slowest = {1: 0.0, 3: 0.0}
     parts = 0
+    for cabinet in typical(count):
+        saw = saw_of(cabinet.project)
+        for copies in proven:
+            start = time.process_time()
+            best = True
+            for blanks, stock in lists_of(cabinet, copies):
+                plan = plan_cuts(blanks, stock, saw=saw, seconds=seconds, clock=time.process_time)
+                best &= plan.proven
+                parts += copies * len(blanks) if copies == 1 else 0
+            proven[copies] += best
+            slowest[copies] = max(slowest[copies], time.process_time() - start)
+    print(
+        f"{count} random cabinets of {parts / count:.0f} pieces, {seconds:g} s a material: proven best in sheets "
+        f"{proven[1]} (slowest {slowest[1]:.2f} s); three alike together {proven[3]} ({slowest[3]:.2f} s)"
+    )
+
+
+def typical(count: int) -> Iterator[Cabinet]:
+    """Seeded random cabinets."""
+    chance = random.Random(11)
     for number in range(count):
         recipe = ("tabletop", "standing", "lap", "box")[number % 4]
         text = starter_text(
@@ -182,30 +206,48 @@ def cabinets(count: int, seconds: float) -> None:
             buttons=chance.randint(2, 8),
             width=float(chance.randrange(420, 900)),
         )
-        cabinet = build_up(open_text(text)).cabinet
-        shop = cabinet.project.shop
-        saw = SawLimits(shop.kerf, shop.fence_reach, shop.carry_most)
-        for copies in proven:
-            start = time.process_time()
-            best = True
-            for key in cabinet.project.materials:
-                blanks = [
-                    replace(blank, quantity=copies * blank.quantity)
-                    for blank in blanks_of(cabinet, key)
-                ]
-                stock = whole_stock(cabinet, key)
-                if blanks and stock:
-                    plan = plan_cuts(
-                        blanks, stock, saw=saw, seconds=seconds, clock=time.process_time
-                    )
-                    best &= plan.proven
-                    parts += copies * len(blanks) if copies == 1 else 0
-            proven[copies] += best
-            slowest[copies] = max(slowest[copies], time.process_time() - start)
-    print(
-        f"{count} random cabinets of {parts / count:.0f} pieces, {seconds:g} s a material: proven best in sheets "
-        f"{proven[1]} (slowest {slowest[1]:.2f} s); three alike together {proven[3]} ({slowest[3]:.2f} s)"
-    )
+        yield build_up(open_text(text)).cabinet
+
+
+def lists_of(cabinet: Cabinet, copies: int) -> Iterator[tuple[list[Blank], tuple[Stock, ...]]]:
+    """What is cut of each material, for so many cabinets alike, and from what."""
+    for key in cabinet.project.materials:
+        blanks = [
+            replace(blank, quantity=copies * blank.quantity) for blank in blanks_of(cabinet, key)
+        ]
+        stock = whole_stock(cabinet, key)
+        if blanks and stock:
+            yield blanks, stock
+
+
+def first_answers(count: int) -> None:
+    """How long the first answer takes where 50 ms are given, and whether a second would buy fewer sheets."""
+    cabinets = [build_up(open_project(path)).cabinet for path in sorted(EXAMPLES.glob("*.yaml"))]
+    for label, mine in (("examples", cabinets), (f"{count} random cabinets", typical(count))):
+        took: list[float] = []
+        more = pieces = 0
+        for cabinet in mine:
+            saw = saw_of(cabinet.project)
+            for copies in (1, 3):
+                for blanks, stock in lists_of(cabinet, copies):
+                    plans = []
+                    for seconds in (FIRST, 1.0):
+                        start = time.process_time()
+                        plans.append(
+                            plan_cuts(
+                                blanks, stock, saw=saw, seconds=seconds, clock=time.process_time
+                            )
+                        )
+                        if seconds == FIRST:
+                            took.append(time.process_time() - start)
+                    more += plans[0].bought > plans[1].bought
+                    pieces += sum(blank.quantity for blank in blanks)
+        took.sort()
+        print(
+            f"first answer, {label}, one and three alike, {len(took)} lists of {pieces / len(took):.0f} pieces: half "
+            f"in {1000 * took[len(took) // 2]:.0f} ms, 95 % in {1000 * took[int(0.95 * len(took))]:.0f} ms, "
+            f"slowest {1000 * took[-1]:.0f} ms; fewer sheets after a second: {more}"
+        )
 
 
 def main() -> None:
@@ -241,6 +283,7 @@ def main() -> None:
         f"{'rectpack':>10}{'shelves':>9}{'offcut %':>10}{'stages':>8}{'fences':>8}{'s each':>8}"
     )
     if not options.set:
+        first_answers(20)
         cabinets(40, options.seconds)
     for name in [options.set] if options.set else SETS:
         file = DATA / f"{name}.jsonl"

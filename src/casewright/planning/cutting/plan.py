@@ -30,6 +30,8 @@ from casewright.planning.cutting.tree import Item, stages, to_tree
 _FITS = 1e-6  # mm; the grain of the tree's lengths
 
 
+_LAST = 0.010  # s
+
 NO_WISHES = Wishes()
 
 
@@ -78,6 +80,8 @@ def plan_cuts(
         2
     """
     _check(blanks, stock, saw, effort, keepable, wishes, seconds, clock)
+    # Putting the cuts in order comes after the search, and takes some milliseconds too.
+    patience = Patience(effort, seconds and seconds - min(_LAST, seconds / 3), clock)
     fitting: list[Blank] = []
     too_large: list[Blank] = []
     for blank in blanks:
@@ -144,7 +148,7 @@ def plan_cuts(
 
     roots, left = held.roots, tuple[Item, ...]()
     if items or not roots:
-        found, left = best_sheets(job, Patience(effort, seconds, clock), measure)
+        found, left = best_sheets(job, patience, measure)
         roots += found
     sheets = laid_out(roots)
     bought = [chosen[number] for number, _ in roots if not chosen[number].offcut]

@@ -99,6 +99,8 @@ def polish(
         if best is not None and job.aims[0] == "sheets" and price > best.price:
             continue
         for tight in (True, False):
+            if chosen and patience.over:
+                break
             roots = roots_of(job, candidate, tight=tight)
             look = tuple((stock, root.look()) for stock, root in roots)
             if look in seen:
@@ -189,6 +191,7 @@ def _halved(job: Job, layout: Layout) -> list[Roots]:
     return frames
 
 
+_STEPS_A_SECOND = 300  # of the search as plain Python, on a slow computer
 _ORDERS = (BY_AREA, BY_LONGER, BY_WIDTH, BY_LENGTH)
 
 
@@ -228,9 +231,10 @@ def _longest_strip(job: Job, filler: Filler, layout: Layout, patience: Patience)
             sheets = list(base.roots)
             stock, root = sheets[last]
             sheets[last] = _shortened(job, stock, reserve)
-            found = filler.refill(
-                tuple(sheets), root.items(), steps=patience.effort // 4, patience=inner
-            )
+            steps = patience.effort // 4
+            if patience.timed:
+                steps = min(steps, int(_STEPS_A_SECOND * patience.left))
+            found = filler.refill(tuple(sheets), root.items(), steps=steps, patience=inner)
             if found.left or len(found.roots) != len(sheets):
                 high = middle
                 continue

@@ -44,6 +44,7 @@ _ORDERS = (BY_AREA, BY_LONGER, BY_WIDTH, BY_LENGTH)
 _WORTH_LOADING = (
     2000  # steps from which compiled functions are quicker, the time to load them included
 )
+_WORTH_WAITING = 1.0  # seconds of search for which loading compiled functions is worth the wait
 _MANY = 100  # parts from which even the first layouts are worth compiled functions
 _AFTER_LAYING = 0.9  # share of the time that is left for the search in any case
 _MOST_ALSO = 8  # first layouts that are looked at again at the end
@@ -56,7 +57,8 @@ def best_sheets(job: Job, patience: Patience, measure: Measure) -> tuple[Roots, 
     `measure` tells what the cuts of a result take.
     """
     loaded = ready_engine.cache_info().currsize > 0
-    large = patience.timed and (loaded or len(job.items) > _MANY)
+    waits = patience.timed and patience.total >= _WORTH_WAITING
+    large = patience.timed and (loaded or (waits and len(job.items) > _MANY))
     filler = Filler(job, _ready(patience) if large else PLAIN)
     effort = patience.effort
     policies = _policies(job)
@@ -81,7 +83,7 @@ def best_sheets(job: Job, patience: Patience, measure: Measure) -> tuple[Roots, 
             if price is None or found < price:
                 best, price = layout, found
     if price is not None and not _cannot_improve(job, price):
-        if not large and (patience.timed or 3 * effort >= _WORTH_LOADING):
+        if not large and (waits or (not patience.timed and 3 * patience.effort >= _WORTH_LOADING)):
             filler = Filler(job, _ready(patience))
         best = _fewer(job, filler, best, patience)
     price = price_of(job, best)
