@@ -40,6 +40,8 @@ def test_what_is_not_built_or_lacks_a_figure_is_not_compared() -> None:
     ]
     assert best_of(rows, AIMS) == {1}
     assert best_of([], AIMS) == frozenset()
+    bare = [Row(1, {}, {"cost": 2.0, "sight": None}), Row(2, {}, {"cost": 1.0, "sight": None})]
+    assert best_of(bare, AIMS) == {2}, "nobody has a display: sight is no aim"
 
 
 def test_aims_are_named_with_their_way() -> None:

@@ -29,6 +29,8 @@ class Desk:
     ) -> None:
         self.folder = folder.resolve()
         self.recent = recent if recent is not None else RecentFiles()
+        self.catalogs = tuple(catalogs)
+        """The maker's own catalog files."""
         self.sessions = Sessions(recent=self.recent, catalogs=catalogs)
         self.catalog: Catalog = read_catalogs(catalogs)
         self._open: dict[str, Session] = {}

@@ -9,7 +9,7 @@ from importlib.resources import files
 from typing import Any, Final
 
 from casewright.basics.units import MM_PER_INCH
-from casewright.basics.wording import listed
+from casewright.basics.wording import counted, listed
 from casewright.planning.exploring import FIGURES, Aim, Figure, Row, Space
 
 POLICY: Final = (
@@ -101,9 +101,9 @@ def _told(
 ) -> str:
     failed = sum(not row.is_built for row in rows)
     labels = {figure.key: figure.label for figure in columns}
-    wished = ", ".join(f"{aim.better} {labels.get(aim.key, aim.key)}" for aim in aims)
     words = (
-        f"{len(rows)} variants; {len(best)} are not beaten by any other one in all of: {wished}."
+        f"{counted(len(rows), 'variant')}; {len(best)} not beaten by any other one in "
+        f"{aims_words(aims, labels)}."
     )
     if failed:
         words += f" {failed} cannot be built; the table says why."

@@ -14,7 +14,8 @@ def best_of(rows: Iterable[Row], aims: Sequence[Aim]) -> frozenset[int]:
     """Return the numbers of the variants that are not dominated.
 
     A variant is dominated where another one is at least as good in every aim and better in one. Of variants that are
-    equal in every aim each stays. One that was not worked out, or lacks one of the figures, is not compared.
+    equal in every aim each stays. One that was not worked out, or lacks one of the figures, is not compared; a figure
+    that none has, such as the picture's share of cabinets without a display, is no aim.
 
     Source:
         Pareto's order; the definition of dominance as in any textbook of multi-objective optimization (a value from
@@ -25,12 +26,14 @@ def best_of(rows: Iterable[Row], aims: Sequence[Aim]) -> frozenset[int]:
         >>> sorted(best_of(rows, [Aim("cost"), Aim("mass")]))
         [1, 2]
     """
+    rows = [row for row in rows if row.is_built]
+    aims = [aim for aim in aims if any(row.figures.get(aim.key) is not None for row in rows)]
     numbers: list[int] = []
     values: list[list[float]] = []
     for row in rows:
         told = [row.figures.get(aim.key) for aim in aims]
         known = [value for value in told if value is not None and math.isfinite(value)]
-        if row.is_built and len(known) == len(aims):
+        if len(known) == len(aims):
             numbers.append(row.number)
             values.append(
                 [-v if a.better == "more" else v for v, a in zip(known, aims, strict=True)]

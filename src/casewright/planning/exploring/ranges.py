@@ -24,7 +24,7 @@ EXAMPLE: Final = "660 to 740 by 20"
 def values_of(field: str, written: object) -> tuple[Any, ...]:
     """Return the values that a list or a range stands for, as a project file would write them.
 
-    `A to B by S` counts from A to B in steps of S, both ends included where the steps meet them; `N from A to B` gives N
+    `A to B by S` counts from A to B in steps of S, B included where a step meets it; `N from A to B` gives N
     values evenly apart. Numbers may carry a unit, the same one for all; a step without one has that of the ends. Each
     value is worked out in whole fractions and rounded once.
 

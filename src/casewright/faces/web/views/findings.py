@@ -11,8 +11,9 @@ from nicegui import ui
 from casewright.basics.findings import Finding, Severity
 from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
-from casewright.faces.web.controls import heading, order
+from casewright.faces.web.controls import heading, order, press
 from casewright.faces.web.live import Live, said
+from casewright.faces.web.views.exploring import try_variants
 from casewright.faces.web.views.numbers import every_number
 from casewright.faces.web.wording import WORD, measure_words
 
@@ -40,7 +41,9 @@ def view(bench: Bench) -> None:
     )
     with ui.element("div").classes("columns serve-columns"):
         with ui.element("div").classes("lane scrolls"):
-            bench.live.text(lambda: summary(bench), "p").classes("summary")
+            with ui.element("div").classes("in-line"):
+                bench.live.text(lambda: summary(bench), "p").classes("summary")
+                press("Try variants", partial(try_variants, bench), classes="framed")
             _list(bench, bench.live, brief=False)
         with ui.element("div").classes("lane scrolls"):
             every_number(bench)

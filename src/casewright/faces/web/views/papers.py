@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import partial
 
 from nicegui import run, ui
 
@@ -12,6 +13,7 @@ from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import Choice, heading, press
 from casewright.faces.web.live import said
 from casewright.faces.web.paper_job import Papers
+from casewright.faces.web.views.batching import cut_a_batch
 from casewright.faces.web.views.forms import form
 from casewright.faces.web.views.rows import Place
 from casewright.outputs.documents.tiles import PAPERS
@@ -45,6 +47,7 @@ def view(bench: Bench) -> None:
         sizes.select.props["data-field"] = "shop.paper"
         make_button = press("Make them now", lambda: make(), classes="main")
         live.props(make_button, lambda: {"disabled": bool(job.stage)})
+        press("Cut a batch", partial(cut_a_batch, bench), classes="framed")
         with ui.element("span").classes("working") as working:
             ui.spinner(size="18px")
             live.text(lambda: f"{job.stage} …").props["role"] = "status"
