@@ -190,6 +190,8 @@ def test_the_nearest_name_is_offered() -> None:
         ("[types]\nx = 3", "types.x"),
         ('[types."a b"]\nkind = "dial"', "types.a b"),
         ('[types.x]\nlike = "dial-7"\nkind = "fan"', "types.x.kind"),
+        ("[types.x]\nkind.kind = 1", "types.x.kind"),
+        ("[types.x]\nkind = [1]", "types.x.kind"),
         ('[types.x]\nkind = "dial"\nexplains = 3', "types.x.explains"),
         ('[types.x]\nkind = "dial"\nsources = "mine"', "types.x.sources"),
         ('[types.x]\nlike = "display-27"\nhousing_width = 500', "types.x.housing_width"),

@@ -209,8 +209,8 @@ def _read_type(
             problems.append(unknown_name(f"{path}.like", str(like), earlier, "an earlier type"))
             return None
         kind = base.kind if kind is None else kind
-    if kind not in KINDS or (base is not None and kind != base.kind):
-        known = KINDS if base is None else (base.kind,)
+    known = KINDS if base is None else (base.kind,)
+    if not isinstance(kind, str) or kind not in known:
         problems.append(unknown_name(f"{path}.kind", str(kind), known, "a kind of part"))
         return None
     below = {name: getattr(base.data, name) for name in base.given} if base else {}
