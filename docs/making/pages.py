@@ -11,6 +11,7 @@ from making.project_page import project_page
 from making.rules_page import rules_page
 from making.sources_page import sources_page
 from making.views_page import views_page
+from making.voice_page import voice_page
 
 PAGES: Mapping[str, Callable[[], str]] = {
     "commands.md": commands_page,
@@ -21,6 +22,7 @@ PAGES: Mapping[str, Callable[[], str]] = {
     "sources.md": sources_page,
     "stock.md": stock_page,
     "views.md": views_page,
+    "voice.md": voice_page,
 }
 
 __all__ = ["PAGES"]
