@@ -3,15 +3,15 @@
 python3 dev.py bench            everything
 python3 dev.py bench model      the main demo's model against plain builds of the same solids
 python3 dev.py bench papers     the whole set of papers
-python3 dev.py bench start      start-up of the command
+python3 dev.py bench start      start-up and memory of the command and of the page
 python3 dev.py bench cutting    layouts against published totals
 python3 dev.py bench workbench  the page in a browser: usable, an edit seen, a drag, at rest
+python3 dev.py bench explore    variants of the main demo by one and two workers; --all tries all 10,000
 """
 
 from __future__ import annotations
 
 import statistics
-import subprocess
 import sys
 import time
 from collections.abc import Callable
@@ -202,12 +202,10 @@ def bench_papers() -> None:
 
 
 def bench_start() -> None:
-    """Start-up of the command, the whole process."""
-    print("Start-up")
-    command = [sys.executable, "-m", "casewright", "--help"]
-    plain = timed(lambda: subprocess.run([sys.executable, "-c", "pass"], check=True))
-    ms = timed(lambda: subprocess.run(command, check=True, capture_output=True))
-    row("casewright --help", ms, plain, "target: at most 300 ms; beside an empty Python")
+    """Start-up and memory of the command, each in a process of its own."""
+    import starting
+
+    starting.main()
 
 
 def bench_cutting() -> None:
@@ -224,17 +222,28 @@ def bench_workbench() -> None:
     workbench.main()
 
 
-BENCHES = {
+def bench_explore(*, everything: bool = False) -> None:
+    """Variants of the main demo."""
+    import exploring
+
+    exploring.main(everything=everything)
+
+
+BENCHES: dict[str, Callable[[], None]] = {
     "model": bench_model,
     "papers": bench_papers,
     "start": bench_start,
     "cutting": bench_cutting,
     "workbench": bench_workbench,
+    "explore": bench_explore,
 }
 
 
 def main(names: list[str]) -> int:
     """Run the named benches, or all."""
+    if names == ["explore", "--all"]:
+        bench_explore(everything=True)
+        return 0
     unknown = [name for name in names if name not in BENCHES]
     if unknown:
         print(f"bench: no {', '.join(unknown)}; there are {', '.join(BENCHES)}", file=sys.stderr)

@@ -32,8 +32,24 @@ def test_the_python_example_runs(tmp_path):
     assert "⟦" not in done.stdout  # lengths stand in the maker's unit
 
 
+def test_the_example_of_variants_and_batches_runs():
+    done = subprocess.run(
+        [sys.executable, "-c", EXAMPLES[1]],
+        cwd=ROOT,
+        env={**os.environ, "PYTHONPATH": str(ROOT / "src"), "PYTHONIOENCODING": "utf-8"},
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    masses, sheets = done.stdout.splitlines()
+    light, heavy = (float(word) for word in masses.partition("]")[0].strip("[").split(","))
+    assert light < heavy and masses.endswith("frozenset({1})")  # the narrower one is lighter
+    assert sheets.endswith("sheets to buy") and int(sheets.split()[0]) > 1
+
+
 def test_the_stocks_example_runs(tmp_path):
-    (_, code) = EXAMPLES
+    (_, _, code) = EXAMPLES
     done = subprocess.run(
         [sys.executable, "-c", code],
         cwd=tmp_path,
