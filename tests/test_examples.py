@@ -326,8 +326,9 @@ def test_the_signs_first_plan_is_cured_without_a_thin_rim() -> None:
     plan = work_out(open_text(changed_text(document, first)))
     (stop,) = (f for f in plan.findings if f.rule == "sign.frame-room")
     changes: dict[tuple[str | int, ...], Any] = {
-        tuple(int(x) if x.isdigit() else x for x in r.field.split(".")): r.value
+        tuple(int(x) if x.isdigit() else x for x in field.split(".")): value
         for r in stop.remedies
+        for field, value in ((r.field, r.value), *r.also)
     }
     cured = work_out(open_text(changed_text(plan.opened.document, changes)))
     rules = {f.rule for f in cured.findings if "marquee" in f.place.names}

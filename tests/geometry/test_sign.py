@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from tests.geometry.display_bench import SIGN, numbers, place, project, rules, stack
 
 from casewright.basics.errors import InputError
+from casewright.basics.findings import Finding
 from casewright.catalog.kinds import Sign, Strip
 from casewright.design.parts import KnownPart
 from casewright.geometry.fitting import Fitted
@@ -134,12 +135,22 @@ def test_the_frame_leaves_a_lip_and_is_screwed_where_wide_enough() -> None:
     assert "sign.frame-fixed" in rules(header(SIGN.model_copy(update={"frame_width": 13.0})))
 
 
+def changed_by(finding: Finding) -> dict[str, float]:
+    """By name, all values that the finding's one order writes."""
+    (remedy,) = finding.remedies
+    values = {}
+    for field, value in ((remedy.field, remedy.value), *remedy.also):
+        assert isinstance(value, float)
+        values[field.rpartition(".")[2]] = value
+    return values
+
+
 def test_a_low_header_and_the_overlap_that_passes() -> None:
     """The library box's header face shows 95.6; its back is lower still. The finding names a cure that works."""
     made = header(height=84.0)
     finding = next(f for f in made.findings if f.rule == "sign.frame-room")
     assert finding.severity.value == "stop"
-    changes = {r.field.rpartition(".")[2]: r.value for r in finding.remedies if r.field}
+    changes = changed_by(finding)
     assert changes["overlap"] < 6
     cured = header(SIGN.model_copy(update=changes), 84.0)
     assert "sign.frame-room" not in rules(cured)
@@ -180,10 +191,7 @@ def test_all_cures_together_leave_frame_and_rim_their_room(
     found = [f for f in made.findings if f.rule == "sign.frame-room"]
     if not found:
         return
-    changes: dict[str, float] = {}
-    for remedy in found[0].remedies:
-        assert isinstance(remedy.value, float)
-        changes[remedy.field.rpartition(".")[2]] = remedy.value
+    changes = changed_by(found[0])
     u, v = changes.pop("u", u), changes.pop("v", v)
     assert changes.get("overlap", overlap) >= 3 - 1e-6
     cured = data.model_copy(update=changes)
@@ -199,14 +207,14 @@ def test_all_cures_together_leave_frame_and_rim_their_room(
 def test_the_opening_keeps_its_size_while_the_artwork_may_reach_less() -> None:
     """By hand, 84 high: 64 + 2 × (overlap + 0.851 + 4) = 84, so 5.149 of overlap, and a lip 1 narrower."""
     finding = next(f for f in header(height=84.0).findings if f.rule == "sign.frame-room")
-    values = {r.field.rpartition(".")[2]: r.value for r in finding.remedies}
+    values = changed_by(finding)
     assert values == pytest.approx({"overlap": 5.149, "frame_lip": 4.149})
 
 
 def test_the_rim_of_the_panel_goes_before_the_opening() -> None:
     """By hand, 74 high: 8 beside the opening leave 58, and (74 - 58) ÷ 2 - 4.851 = 3.149 of overlap."""
     finding = next(f for f in header(height=74.0).findings if f.rule == "sign.frame-room")
-    values = {r.field.rpartition(".")[2]: r.value for r in finding.remedies}
+    values = changed_by(finding)
     assert values == pytest.approx({"opening_height": 58.0, "overlap": 3.149, "frame_lip": 2.149})
 
 
@@ -232,7 +240,7 @@ def test_sheets_cut_from_the_projects_materials() -> None:
 def test_strips_that_are_too_narrow() -> None:
     made = header(SIGN.model_copy(update={"frame_width": 8.0}))
     finding = next(f for f in made.findings if f.rule == "sign.frame-room")
-    width = next(r.value for r in finding.remedies if r.field.endswith("frame_width"))
+    width = changed_by(finding)["frame_width"]
     assert "sign.frame-room" not in rules(
         header(SIGN.model_copy(update={"frame_width": width}), 130)
     )
@@ -329,7 +337,7 @@ def test_a_sign_off_the_middle_is_told_to_move() -> None:
     on = stack(670.6, 120)
     made = fit_sign(place(SIGN, on, 335.3, 35), SIGN, on, project(), strip=STRIP)
     finding = next(f for f in made.findings if f.rule == "sign.frame-room")
-    assert [r.value for r in finding.remedies] == pytest.approx([46.851])
+    assert changed_by(finding) == pytest.approx({"v": 46.851})
 
 
 def test_the_inside_of_a_box() -> None:

@@ -78,6 +78,7 @@ from casewright.checks.rules import (
 )
 from casewright.checks.subject import Subject
 from casewright.checks.telling import told_apart
+from casewright.checks.trying import tried
 from casewright.checks.writable import writable
 
 
@@ -165,7 +166,8 @@ def run_checks(subject: Subject) -> tuple[Finding, ...]:
     for module in RULES:
         found += module.find(subject)
     apart = told_apart(paired(found), subject.cabinet)
-    said = (writable(finding, subject.cabinet) for finding in apart)
+    cured = apart if subject.is_counted else (tried(finding, subject.cabinet) for finding in apart)
+    said = (writable(finding, subject.cabinet) for finding in cured)
     return tuple(sorted(said, key=lambda finding: finding.order))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 
 import numpy as np
@@ -156,6 +156,14 @@ def is_apart(cabinet: Cabinet, move: Move, pairs: Sequence[tuple[Thing, Thing]])
     return not any(space.share_after(move, a, b) for a, b in pairs)
 
 
+def deepened(cabinet: Cabinet, key: str, more: float) -> str:
+    """Key of what a board would reach into if it were so much thicker, its show face where it is; "" for nothing. [mm]
+
+    What is mounted on its back goes along. Neighbors of a board, and boards cut to meet it, give way to it.
+    """
+    return _space(cabinet).deepened(key, more)
+
+
 class _Space:
     """All that stands in a cabinet, in convex outer shapes."""
 
@@ -251,6 +259,33 @@ class _Space:
                     return False
         return True
 
+    def deepened(self, key: str, more: float) -> str:
+        """Key of what a board, so much thicker [mm], and what is mounted on its back would meet; "" for nothing."""
+        board = self._cabinet.piece_by_key[key]
+        step = -more * np.array(board.frame.n)
+        backed = {p.key for p in self._cabinet.placed if p.piece == key and p.face == "back"}
+        moving = {self._at[id(board)], *(i for owner in backed for i in self._owned.get(owner, ()))}
+        own = {p.key for p in self._cabinet.placed if p.piece == key}
+        for index in sorted(moving):
+            mover = self._things[index]
+            for other, thing in enumerate(self._things):
+                if other in moving or self._gives_way(thing, own) or _are_one(mover, thing):
+                    continue
+                if self._share(index, other, -step) and not self._pair(index, other)[3]:
+                    return thing.owner if isinstance(thing, Body) else thing.key
+        return ""
+
+    def _gives_way(self, thing: Thing, own: Set[str]) -> bool:
+        """True for boards that end on a thicker one, and for what goes with it."""
+        if isinstance(thing, Body):
+            return thing.owner in own
+        inner = self._cabinet.project.inner.get(thing.key)
+        return (
+            thing.kind in ("panel", "side", "overlay", "cleat", "door")
+            or thing.key.partition(".")[0] in own
+            or (inner is not None and inner.until == "panels")
+        )
+
     def _meets(self, move: Move, placed: Placed) -> Iterator[Thing]:
         """Things that a part's bodies meet after a move, and did not before."""
         steps = self._steps(move)
@@ -289,9 +324,16 @@ def _is_over_after(board: Piece, placed: Placed, du: float, dv: float) -> bool:
     return _is_over(board, placed.u + du, placed.v + dv) or not _is_over(board, placed.u, placed.v)
 
 
+def _are_one(mover: Thing, thing: Thing) -> bool:
+    """True for what belongs together, or is meant to touch."""
+    if isinstance(mover, Body):
+        return may_meet(mover, thing)
+    return isinstance(thing, Body) and may_meet(thing, mover)
+
+
 def _is_over(board: Piece, u: float, v: float) -> bool:
     low_u, low_v, high_u, high_v = board.extent
     return low_u <= u <= high_u and low_v <= v <= high_v
 
 
-__all__ = ["Enough", "Move", "Way", "is_apart", "least_move", "move_of"]
+__all__ = ["Enough", "Move", "Way", "deepened", "is_apart", "least_move", "move_of"]

@@ -25,14 +25,19 @@ def writable(finding: Finding, cabinet: Cabinet) -> Finding:
 
 
 def _rounded(remedy: Remedy, cabinet: Cabinet, style: LengthStyle) -> Remedy:
-    value = remedy.value
-    if not remedy.field or isinstance(value, str) or value is None or mm(value) not in remedy.text:
+    if not remedy.field or remedy.value is None:
         return remedy
-    now = _value_now(cabinet, remedy.field)
-    if now is None:
-        return remedy
-    to = shown_beyond(value, style, up=value > now)
-    return replace(remedy, text=remedy.text.replace(mm(value), mm(to)), value=to)
+    text = remedy.text
+    values: list[tuple[str, float | str]] = []
+    for field, value in ((remedy.field, remedy.value), *remedy.also):
+        if not isinstance(value, str) and mm(value) in text:
+            now = _value_now(cabinet, field)
+            to = value if now is None else shown_beyond(value, style, up=value > now)
+            text = text.replace(mm(value), mm(to))
+            values.append((field, to))
+        else:
+            values.append((field, value))
+    return replace(remedy, text=text, value=values[0][1], also=tuple(values[1:]))
 
 
 def _value_now(cabinet: Cabinet, field: str) -> float | None:

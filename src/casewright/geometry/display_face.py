@@ -14,6 +14,10 @@ from casewright.geometry.openings import Area, back_area, corner_hidden
 _AROUND: tuple[Side, ...] = ("down", "right", "up", "left")  # counter-clockwise
 
 
+LAP_LEAST = 3.0
+"""Least that a housing laps the back of the panel. Source: common practice. [mm]"""
+
+
 @dataclass(frozen=True)
 class DisplayFace:
     """Front view of a display after its turn; places are from the middle of its housing."""
@@ -159,6 +163,7 @@ def share_seen(lit: tuple[float, float], opening: tuple[float, float], radius: f
 
 
 __all__ = [
+    "LAP_LEAST",
     "DisplayFace",
     "default_display_v",
     "display_face",

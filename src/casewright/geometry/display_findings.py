@@ -8,7 +8,7 @@ from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least
 from casewright.basics.units import TOUCHING
 from casewright.design.parts import Opening
 from casewright.design.project import Project
-from casewright.geometry.display_face import DisplayFace, housing_area, opening_area
+from casewright.geometry.display_face import LAP_LEAST, DisplayFace, housing_area, opening_area
 from casewright.geometry.fitting import Stack
 from casewright.geometry.model import Placed, Point3
 from casewright.geometry.openings import (
@@ -238,7 +238,7 @@ def _corner_findings(
         )
     ]
     least_bezel = min(face.bezels)
-    if margin <= least_bezel + TOUCHING:
+    if margin <= least_bezel - LAP_LEAST + TOUCHING:
         shows = "as much of the housing shows round the picture"
         wish = placed.wish.opening
         if wish is not None and (wish.width is not None or wish.height is not None):

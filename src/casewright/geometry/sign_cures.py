@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from casewright.basics.findings import Remedy, mm
 from casewright.basics.units import TOUCHING
+from casewright.basics.wording import listed
 from casewright.catalog.kinds import Sign
 from casewright.design.project import Project
 from casewright.geometry.display_face import quarter_turns
@@ -84,7 +85,7 @@ def room_cures(
     layout: SignLayout,
     back: Area,
 ) -> list[Remedy]:
-    """Return what to change, one value an order, all of them together; wider strips where those are too narrow."""
+    """Return what to change, all in one order; wider strips where those are too narrow."""
     play = layout.artwork.left - layout.rabbet.left
     found = room_for(placed, data, stack, project, layout, back)
     if found is None:
@@ -128,13 +129,16 @@ def room_cures(
         ("set its middle at u = {}", wish_field(placed, project, "u"), placed.u, found.u),
         ("set its middle at v = {}", wish_field(placed, project, "v"), placed.v, found.v),
     ]
-    cures: list[Remedy] = []
-    for words, field, is_now, best in changes:
-        if abs(best - is_now) > TOUCHING:
-            order = words.format(mm(best))
-            lead = f"with that, {order}" if cures else order
-            cures.append(Remedy(f"{lead[0].upper()}{lead[1:]}.", field, best))
-    return cures
+    needed = [
+        (words.format(mm(best)), (field, best))
+        for words, field, is_now, best in changes
+        if abs(best - is_now) > TOUCHING
+    ]
+    if not needed:
+        return []
+    text = listed([order for order, _ in needed])
+    values = [value for _, value in needed]
+    return [Remedy(f"{text[0].upper()}{text[1:]}.", *values[0], also=tuple(values[1:]))]
 
 
 def _rim(stack: Stack, project: Project) -> Area:

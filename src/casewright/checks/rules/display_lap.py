@@ -10,7 +10,7 @@ from casewright.catalog.kinds import Display
 from casewright.checks.moving import placed_field
 from casewright.checks.subject import Subject
 from casewright.design.writing import length_style
-from casewright.geometry.display_face import display_face, housing_area, opening_area
+from casewright.geometry.display_face import LAP_LEAST, display_face, housing_area, opening_area
 
 RULE = Rule(
     id="display.lap",
@@ -19,9 +19,6 @@ RULE = Rule(
     why="Less bears on nothing once the display is shifted to centre its picture, and light shows past it.",
     source="Common practice",
 )
-
-LAP_LEAST = 3.0
-"""Least lap. Source: common practice. [mm]"""
 
 
 def find(subject: Subject) -> Iterator[Finding]:
@@ -60,4 +57,4 @@ def find(subject: Subject) -> Iterator[Finding]:
         )
 
 
-__all__ = ["LAP_LEAST", "RULE", "find"]
+__all__ = ["RULE", "find"]

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import TOUCHING
 from casewright.checks.subject import Subject
 
@@ -24,29 +24,65 @@ def find(subject: Subject) -> Iterator[Finding]:
     """One finding for each person whom it does not suit."""
     if subject.behavior is None:
         return
-    site = subject.cabinet.project.site
     low, high = BAND
-    for who, deck, elbow in subject.behavior.playing.heights:
+    heights = subject.behavior.playing.heights
+    for who, deck, elbow in heights:
         over = deck - elbow
         if low - TOUCHING <= over <= high + TOUCHING:
             continue
-        off = over - high if over > high else over - low
-        remedies = []
-        if site.on == "table" and site.height and site.height - off > 0:
-            height = site.height - off
-            remedies.append(Remedy(f"Put it on a table {mm(height)} high.", "site.height", height))
-        if off > 0:
-            remedies.append(Remedy(f"Put the controls {mm(off)} lower, or {who} as much higher."))
-        else:
-            remedies.append(
-                Remedy(f"Put the controls {mm(-off)} higher, on a plinth or taller feet.")
-            )
         side = "over" if over > 0 else "under"
         yield RULE.finding(
             f"The controls are {mm(abs(over))} {side} the elbows of {who}: {mm(deck)} over the floor.",
-            remedies=tuple(remedies),
+            remedies=tuple(_remedies(subject, who, over)),
             names=tuple(p.key for p in subject.cabinet.pieces if p.role == "deck"),
         )
+
+
+def _remedies(subject: Subject, who: str, over: float) -> Iterator[Remedy]:
+    """One height that suits everybody who plays; where there is none, what makes up for it."""
+    low, high = BAND
+    assert subject.behavior is not None
+    everybody = [(label, deck - elbow) for label, deck, elbow in subject.behavior.playing.heights]
+    # Raised by so much, the controls suit those whose elbows are highest and lowest over them.
+    least, most = low - min(o for _, o in everybody), high - max(o for _, o in everybody)
+    if least > most + TOUCHING:
+        yield from _no_height(subject, everybody, least, most)
+        return
+    raised = least if over < low else most
+    site = subject.cabinet.project.site
+    if site.on == "table" and site.height and site.height + raised > 0:
+        height = site.height + raised
+        yield Remedy(f"Put it on a table {mm(height)} high.", "site.height", height)
+    if raised < 0:
+        yield Remedy(f"Put the controls {mm(-raised)} lower, or {who} as much higher.")
+    else:
+        yield Remedy(f"Put the controls {mm(raised)} higher, on a plinth or taller feet.")
+
+
+def _no_height(
+    subject: Subject, everybody: Sequence[tuple[str, float]], least: float, most: float
+) -> Iterator[Remedy]:
+    """Elbows too far apart: a platform or a higher seat for the lower ones, or the middle for all."""
+    tall, short = (
+        min(everybody, key=lambda row: row[1])[0],
+        max(everybody, key=lambda row: row[1])[0],
+    )
+    gap, middle = least - most, (least + most) / 2
+    site = subject.cabinet.project.site
+    way = "higher" if least > 0 else "lower"
+    suits = f"the controls {mm(abs(least))} {way}" if abs(least) > TOUCHING else "them as they are"
+    yield Remedy(
+        f"No one height suits both {tall} and {short}. Leave {suits}, for {tall}, and give {short} a firm step with a "
+        f"rail, or a higher seat with a foot rest, {at_least(gap)} high or more."
+    )
+    way = "higher" if middle > 0 else "lower"
+    meet = f"Or meet in the middle, {mm(abs(middle))} {way}"
+    if site.on == "table" and site.height and site.height + middle > 0:
+        meet = f"Or meet in the middle, on a table {mm(site.height + middle)} high"
+    yield Remedy(
+        f"{meet}: {mm(gap / 2)} too low for {tall} and as much too high for {short}; or take a table that cranks up "
+        "and down."
+    )
 
 
 __all__ = ["BAND", "RULE", "find"]

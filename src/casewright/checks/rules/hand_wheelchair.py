@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
@@ -24,6 +24,13 @@ from casewright.geometry.recipes.standing import WHEELCHAIR_DECK
 
 BEHIND_KNEES = 100.0
 """Between the room for knees and the cabinet's back, for what stands there. [mm] Common practice."""
+
+SURE = 20.0
+"""Height is named so far inside its limits: eyes over another table ask for a slightly other outline. [mm]"""
+
+STANDS = 50.0
+"""So far behind the room for knees is the middle of a cabinet that stands by itself, its centre of gravity near it.
+Common practice. [mm]"""
 
 RULE = Rule(
     id="hand.wheelchair",
@@ -70,14 +77,14 @@ def _knees(subject: Subject, chair: Chair) -> Iterator[Finding]:
         )
     elif isinstance(shape, StandingShape):
         if shape.knee_room < TOES_DEEP - TOUCHING:
-            remedies.append(_room(subject))
+            remedies += _room(subject, chair, short)
         elif short > 0:
             height = chair.front_edge + short
             remedies.append(
                 Remedy(
                     f"Put the deck's front edge {mm(height)} over the floor.",
                     "shape.deck_height",
-                    height,
+                    _deck_height(subject, height),
                 )
             )
     if not remedies:
@@ -104,21 +111,38 @@ def _knees(subject: Subject, chair: Chair) -> Iterator[Finding]:
     )
 
 
-def _room(subject: Subject) -> Remedy:
-    """Room below the deck, in a cabinet that is deep enough for it."""
+def _room(subject: Subject, chair: Chair, short: float) -> Iterator[Remedy]:
+    """Room below the deck, in a cabinet that is deep enough to stand by itself; or a shallower one on the wall."""
     cabinet = subject.cabinet
     ys = [y for y, _ in cabinet.shape.corners.values()]
     thickest = max(piece.thickness for piece in cabinet.pieces)
-    deep = TOES_DEEP + max(BEHIND_KNEES, 4 * thickest + 1)
+    least = TOES_DEEP + max(BEHIND_KNEES, 4 * thickest + 1)
+    deep = max(least, 2 * (TOES_DEEP + STANDS))
     text = f"Give knees and toes {mm(TOES_DEEP)} below the deck"
-    if max(ys) - min(ys) >= deep:
-        return Remedy(f"{text}.", "shape.knee_room", TOES_DEEP)
-    return Remedy(
-        f"{text}, and make the cabinet {mm(deep)} deep for it.",
-        "shape.knee_room",
-        TOES_DEEP,
-        also=(("shape.depth", deep),),
-    )
+    values: list[tuple[str, float]] = [("shape.knee_room", TOES_DEEP)]
+    is_deep = max(ys) - min(ys) >= deep
+    if not is_deep:
+        values.append(("shape.depth", deep))
+        text += f", make the cabinet {mm(deep)} deep, so that it stands by itself"
+    if short > TOUCHING:
+        values.append(("shape.deck_height", _deck_height(subject, chair.front_edge + short)))
+        text += f", and put the deck's edge {mm(chair.front_edge + short)} over the floor"
+    yield Remedy(f"{text}.", *values[0], also=tuple(values[1:]))
+    if not is_deep:
+        yield Remedy(
+            f"Or make it only {mm(least)} deep and fix it to the wall: it then stands on its rear part alone."
+        )
+
+
+def _deck_height(subject: Subject, edge: float) -> float:
+    """What to write for the deck's height so that its front edge is so far over the floor. [mm]"""
+    number = subject.cabinet.numbers.get("shape.deck_height")
+    edges = [chair.front_edge for chair in _chairs(subject)]
+    return edge if number is None or not edges else number.value + edge - edges[0]
+
+
+def _chairs(subject: Subject) -> Sequence[Chair]:
+    return subject.behavior.playing.chairs if subject.behavior else ()
 
 
 def _deck(subject: Subject, chair: Chair) -> Iterator[Finding]:
@@ -126,7 +150,7 @@ def _deck(subject: Subject, chair: Chair) -> Iterator[Finding]:
     edge = chair.front_edge
     if edge <= 0 or low - TOUCHING <= edge <= high + TOUCHING:
         return
-    best = low if edge < low else high
+    best = low + SURE if edge < low else high - SURE
     site, shape = subject.cabinet.project.site, subject.cabinet.project.shape
     remedies = []
     if site.on == "table" and site.height and site.height + best - edge > 0:
@@ -134,7 +158,11 @@ def _deck(subject: Subject, chair: Chair) -> Iterator[Finding]:
         remedies.append(Remedy(f"Put it on a table {mm(height)} high.", "site.height", height))
     elif isinstance(shape, StandingShape):
         remedies.append(
-            Remedy(f"Put the deck's edge {mm(best)} over the floor.", "shape.deck_height", best)
+            Remedy(
+                f"Put the deck's edge {mm(best)} over the floor.",
+                "shape.deck_height",
+                _deck_height(subject, best),
+            )
         )
     else:
         way = "higher" if edge < low else "lower"

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_most, mm
 from casewright.basics.units import TOUCHING
 from casewright.checks.subject import Subject
+from casewright.checks.trying import CLOSE
 from casewright.geometry.model import Corner
 from casewright.geometry.slabs import covered_tilt, miter_tilts, narrowest_miter
 
@@ -19,8 +20,6 @@ RULE = Rule(
     source="Project setting",
 )
 
-_CLOSE = 0.05  # degrees; nobody sets a blade finer
-
 
 def find(subject: Subject) -> Iterator[Finding]:
     """One finding for each corner with an end past the saw's tilt."""
@@ -30,7 +29,7 @@ def find(subject: Subject) -> Iterator[Finding]:
             (corner.first, corner.second, corner.first_tilt_deg),
             (corner.second, corner.first, corner.second_tilt_deg),
         ):
-            if not panel or abs(tilt) <= shop.tilt_most + _CLOSE:
+            if not panel or abs(tilt) <= shop.tilt_most + CLOSE:
                 continue
             met = f" where it meets {subject.label(other)}" if other else ""
             yield RULE.finding(

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.behavior.seeing import FACE_LEAST_DEG, Sighting, View
 from casewright.checks.subject import Subject
+from casewright.geometry.recipes.upright import TILT_MOST
 
 RULE = Rule(
     id="sight.angle",
@@ -48,7 +49,7 @@ def _remedies(subject: Subject, sighting: Sighting, view: View) -> Iterator[Reme
     project = subject.cabinet.project
     tilt = sighting.tilt
     if tilt is not None and tilt.least_deg <= tilt.most_deg:
-        best = min(max(tilt.best_deg, 0.0), 80.0)
+        best = min(max(tilt.best_deg, 0.0), TILT_MOST)
         inside = tilt.least_deg <= tilt.now_deg <= tilt.most_deg
         if not inside and tilt.least_deg <= best <= tilt.most_deg:
             has_field = (

@@ -9,10 +9,10 @@ from casewright.basics.units import TOUCHING, shown_beyond
 from casewright.behavior.seeing import Sighting, View
 from casewright.behavior.throat import EdgeSeen
 from casewright.checks.moving import placed_field
-from casewright.checks.rules.display_lap import LAP_LEAST
 from casewright.checks.subject import Subject
 from casewright.design.parts import Opening
 from casewright.design.writing import length_style
+from casewright.geometry.display_face import LAP_LEAST
 from casewright.geometry.display_findings import BEARING_LAND
 from casewright.geometry.model import Cabinet
 

@@ -183,10 +183,14 @@ def solve_upright(
     )
 
 
+TILT_MOST = 75.0
+"""A screen laid back farther is a table's top, for which there is no recipe. Project setting. [deg]"""
+
+
 def _check_angles(ledger: Ledger, shape: ConsoleShape) -> None:
     """Angles that such a cabinet can be made with."""
     ledger.within("deck_slope_deg", shape.deck_slope_deg, 0.0, 40.0)
-    ledger.within("screen_tilt_deg", shape.screen_tilt_deg, 0.0, 75.0)
+    ledger.within("screen_tilt_deg", shape.screen_tilt_deg, 0.0, TILT_MOST)
     ledger.within("header_tilt_deg", shape.header_tilt_deg, 0.0, 60.0)
     if ledger.errors:
         raise InputErrors(ledger.errors)
@@ -279,4 +283,4 @@ def _refuse_upper(
         raise InputErrors(ledger.errors)
 
 
-__all__ = ["BODY", "UPPER", "Corners", "Front", "Plan", "Setting", "solve_upright"]
+__all__ = ["BODY", "TILT_MOST", "UPPER", "Corners", "Front", "Plan", "Setting", "solve_upright"]

@@ -1,0 +1,206 @@
+"""Values of remedies that change the outline, its seams or a board's thickness, tried before they are named.
+
+A thicker board reaches farther in, and a miter of it wants another tilt; a seam of another kind may leave nothing of a
+panel; a recipe may not take a wish beside the others. What a value would bring is found with the outline alone, which
+takes no time. A remedy whose value would bring a stop is said in words, with what stands against it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Any
+
+from casewright.basics.errors import InputErrors
+from casewright.basics.findings import Finding, Remedy, mm
+from casewright.basics.units import TOUCHING
+from casewright.checks.moving import label_of
+from casewright.checks.places import deepened
+from casewright.design.panels import Panel, Seam
+from casewright.design.project import Project
+from casewright.geometry.carcass import thicknesses
+from casewright.geometry.model import Cabinet, Corner, SolvedShape
+from casewright.geometry.recipes import solve_shape
+from casewright.geometry.slabs import UNUSABLE_SEAM, VANISHES, cut_slabs
+
+CLOSE = 0.05
+"""Nobody sets a blade finer. [deg]"""
+
+_SEAM_RULES = ("seam.tilt", UNUSABLE_SEAM.id, VANISHES.id)
+
+
+@dataclass(frozen=True)
+class _Outline:
+    shape: SolvedShape
+    corners: tuple[Corner, ...]
+    findings: tuple[Finding, ...]
+
+
+def tried(finding: Finding, cabinet: Cabinet) -> Finding:
+    """Return the finding with no value among its remedies that the outline alone shows to be no cure."""
+    if not any(_is_of_outline(remedy.field) for remedy in finding.remedies):
+        return finding
+    remedies = [_tried(remedy, finding, cabinet) for remedy in finding.remedies]
+    kept = [remedy for remedy in remedies if remedy is not None]
+    return replace(finding, remedies=tuple(kept or (_words(r) for r in finding.remedies)))
+
+
+def _is_of_outline(field: str) -> bool:
+    section, _, rest = field.partition(".")
+    return (
+        section == "seams"
+        or (section == "shape" and rest not in ("width", "side.material"))
+        or (section == "panels" and rest.endswith(".material"))
+    )
+
+
+def _words(remedy: Remedy) -> Remedy:
+    return Remedy(remedy.text)
+
+
+def _tried(remedy: Remedy, finding: Finding, cabinet: Cabinet) -> Remedy | None:
+    """The remedy, or its words with what stands against it; None for a seam that only swaps one stop for another."""
+    if not _is_of_outline(remedy.field) or remedy.value is None:
+        return remedy
+    against = next(_against(remedy, finding, cabinet), None)
+    if against is None:
+        return remedy
+    if remedy.field.startswith("seams."):
+        return None
+    return Remedy(f"{remedy.text} {against}")
+
+
+def _against(remedy: Remedy, finding: Finding, cabinet: Cabinet) -> Iterator[str]:
+    """What a remedy's values would bring, in words."""
+    try:
+        project = _changed(cabinet.project, ((remedy.field, remedy.value), *remedy.also))
+        outline = _outline(project, cabinet)
+    except InputErrors as errors:
+        error = errors.errors[0]
+        yield f"Another wish stands against it, {error.field}: {error.want} would be asked."
+        return
+    except (KeyError, ValueError):
+        yield "That is past what may be written for it."
+        return
+    before = set(_steep(cabinet.corners, cabinet.project.shop.tilt_most))
+    for panel, other in _steep(outline.corners, project.shop.tilt_most):
+        if (panel, other) not in before:
+            tilt = _tilt(outline.corners, panel, other)
+            met = f" where it meets {label_of(cabinet, other)}" if other else ""
+            yield (
+                f"Change a seam with it: {label_of(cabinet, panel)}{met} would need a saw tilt of {tilt:.1f}°, and the "
+                f"saw tilts to {project.shop.tilt_most:g}°."
+            )
+    told = {(f.rule, f.place.names) for f in cabinet.findings}
+    own = (finding.rule, finding.place.names)
+    for found in outline.findings:
+        if (found.rule, found.place.names) not in told - {own}:
+            yield f"Nothing would be left of {label_of(cabinet, found.place.names[0])} then."
+    if finding.rule == "seam.tilt" and set(finding.place.names) in [
+        {panel, other} - {""} for panel, other in _steep(outline.corners, project.shop.tilt_most)
+    ]:
+        yield "That alone is not enough."
+    if remedy.field.endswith(".material") and outline.shape.corners == cabinet.shape.corners:
+        yield from _in_the_way(remedy, project, cabinet)
+
+
+def _in_the_way(remedy: Remedy, project: Project, cabinet: Cabinet) -> Iterator[str]:
+    """What a thicker board would reach into."""
+    key = remedy.field.split(".")[1]
+    host = cabinet.piece_by_key.get(key)
+    if host is None or not isinstance(remedy.value, str):
+        return
+    more = project.materials[remedy.value].thickness - host.thickness
+    if more <= TOUCHING:
+        return
+    met = deepened(cabinet, key, more)
+    if met:
+        yield (
+            f"First give it room: it reaches {mm(more)} farther in, and {label_of(cabinet, met)} stands there."
+        )
+
+
+def _outline(project: Project, cabinet: Cabinet) -> _Outline:
+    shape = solve_shape(project, cabinet.parts)
+    _, corners, findings = cut_slabs(
+        shape, thicknesses(project, shape), tilt_most=project.shop.tilt_most
+    )
+    return _Outline(shape, corners, findings)
+
+
+def _steep(corners: tuple[Corner, ...], most: float) -> Iterator[tuple[str, str]]:
+    """Panel and neighbor of each end past the saw's tilt [deg]."""
+    for corner in corners:
+        for panel, other, tilt in (
+            (corner.first, corner.second, corner.first_tilt_deg),
+            (corner.second, corner.first, corner.second_tilt_deg),
+        ):
+            if panel and abs(tilt) > most + CLOSE:
+                yield panel, other
+
+
+def _tilt(corners: tuple[Corner, ...], panel: str, other: str) -> float:
+    return max(
+        abs(corner.first_tilt_deg if corner.first == panel else corner.second_tilt_deg)
+        for corner in corners
+        if {corner.first, corner.second} == {panel, other}
+    )
+
+
+# ---- values written into a project -----------------------------------------------------------------------------------
+
+
+def _changed(project: Project, values: tuple[tuple[str, Any], ...]) -> Project:
+    """The project with values of its outline, panels and seams changed.
+
+    Raises:
+        ValueError: The value is past its limits.
+        KeyError: There is no such place.
+    """
+    for field, value in values:
+        section, _, rest = field.partition(".")
+        if section == "seams":
+            project = _with_seam(project, rest, value)
+        elif section == "panels":
+            key, _, name = rest.partition(".")
+            panel = project.panels.get(key, Panel()).model_copy(update={name: value})
+            panels = {**project.panels, key: panel}
+            project = project.model_copy(update={"panels": panels})
+        elif section == "shape":
+            project = project.model_copy(update={"shape": _with_shape(project, rest, value)})
+        # What lies outside the outline does not change it.
+    return project
+
+
+def _with_shape(project: Project, rest: str, value: Any) -> Any:
+    shape = project.shape
+    given = {name: getattr(shape, name) for name in shape.model_fields_set}
+    steps = rest.split(".")
+    if steps[0] == "corners" and len(steps) == 3:
+        corner = list(given["corners"][steps[1]])
+        corner[int(steps[2])] = value
+        given["corners"] = {**given["corners"], steps[1]: tuple(corner)}
+    elif len(steps) == 1:
+        given[rest] = value
+    else:
+        raise KeyError(rest)
+    return type(shape).model_validate(given, context={"unit": "mm"})
+
+
+def _with_seam(project: Project, rest: str, value: Any) -> Project:
+    names, _, name = rest.partition(".")
+    first, second = names.split("/")
+    old = next((s for s in project.seams if set(s.between) == {first, second}), None)
+    seam = old or Seam(between=(first, second))
+    if name == "over":
+        rule = "gap" if seam.rule == "gap" else "cover"
+        seam = seam.model_copy(update={"rule": rule, "over": value})
+    elif name == "rule":
+        seam = seam.model_copy(update={"rule": value, "over": None})
+    else:
+        seam = seam.model_copy(update={name: value})
+    others = tuple(s for s in project.seams if s is not old)
+    return project.model_copy(update={"seams": (*others, seam)})
+
+
+__all__ = ["CLOSE", "tried"]

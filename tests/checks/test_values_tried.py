@@ -1,0 +1,194 @@
+"""Values that are named are tried first: boards that would reach into something, seams that would leave no panel,
+wishes that stand against each other. Outside figures: the angles of two boards by plain trigonometry, elbows by hand.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from tests.behavior.test_wheelchair import standing
+from tests.checks.bench import applied, box, device, found, merged, subject_of
+from tests.checks.test_playing_rules import ROW, played
+
+from casewright.basics.findings import Finding, Severity
+from casewright.checks import run_checks
+from casewright.checks.rules import hand_height, hand_wheelchair
+from casewright.workflow import open_text, work_out
+
+THICK = {"kind": "plywood", "nominal": 18, "measured": 18}
+FAN = {
+    "kind": "fan",
+    "measured": {"size": 40, "thickness": 10, "opening": 37, "pitch": 32, "screw_hole": 3.5},
+    "placed": [{"key": "fan", "on": "back", "u": 60, "v": 100}],
+}
+
+
+def told(data: dict[str, Any], rule: str) -> list[Finding]:
+    return [f for f in run_checks(subject_of(data, collide=True)) if f.rule == rule]
+
+
+def thin_back(room: float) -> dict[str, Any]:
+    """A back of 5 for a fan that no screw holds in; a device 40 thick on the base stands `room` before it."""
+    thin = {"kind": "plywood", "nominal": 5, "measured": 5}
+    stands = device("stands", 300, 300 - 5 - 30 - room)
+    return box(
+        materials={"thin": thin, "thick": THICK},
+        panels={"back": {"run": "B-C", "role": "back", "fixing": "screwed", "material": "thin"}},
+        seams=[],
+        parts={"fan": FAN, "stands": stands},
+    )
+
+
+def test_a_thicker_board_is_a_value_only_where_it_has_room():
+    """12 for 5 reaches 7 farther in: with 10 of room it cures, with 4 the words say what stands there."""
+    roomy, tight = thin_back(10), thin_back(4)
+    (finding,) = told(roomy, "part.bolted")
+    (remedy,) = (r for r in finding.remedies if r.field)
+    assert (remedy.field, remedy.value) == ("panels.back.material", "ply")
+    assert not told(applied(roomy, remedy), "part.bolted")
+    assert not told(applied(roomy, remedy), "collision.solid")
+    (finding,) = told(tight, "part.bolted")
+    assert not any(r.field for r in finding.remedies)
+    assert any("7.0000" in r.text and "stands there" in r.text for r in finding.remedies)
+    assert told(applied(tight, remedy), "collision.solid")  # as it was said
+
+
+def test_a_thicker_board_is_no_value_where_its_miter_passes_the_saw():
+    """At 100 degrees two boards of 6 miter at 40; with 18 beside it the 6 asks for more, by plain trigonometry:
+
+    x = (18 + 6 cos 100) / sin 100 along the thin board, and x / 6 is the tangent of its tilt: 70.8 degrees.
+    """
+    theta = math.radians(100)
+    tilt = math.degrees(math.atan((18 + 6 * math.cos(theta)) / math.sin(theta) / 6))
+    assert tilt == pytest.approx(70.8, abs=0.05)
+    foot = 100 + 200 / math.tan(theta)
+    corners = {"A": [foot, 0], "B": [500, 0], "C": [500, 200], "D": [100, 200]}
+    data = box(
+        materials={"ply": {"nominal": 6, "measured": 6}, "thick": THICK},
+        shape={"corners": corners, "width": 1500},
+        seams=[{"between": ["deck", "front"], "rule": "miter"}],
+    )
+    (weak,) = (f for f in told(data, "stiff.board") if "deck" in f.place.names)
+    assert not any(r.field == "panels.deck.material" for r in weak.remedies)
+    assert any("70.8°" in r.text for r in weak.remedies)
+    assert not told(data, "seam.tilt")
+    assert told(merged(data, {"panels": {"deck": {"material": "thick"}}}), "seam.tilt")
+
+
+@pytest.mark.parametrize("bezel", [4.0, 8.0])
+def test_an_opening_grows_for_its_corners_only_as_far_as_the_housing_laps(bezel):
+    """A bit of 12.7 asks for a margin of 6.35 × (1 − 1/√2) = 1.86, so 1.9; 3 of the housing must lap the panel."""
+    sizes = {
+        "lit_width": 300,
+        "lit_height": 120,
+        "housing_depth": 20,
+        "bezel_left": bezel,
+        "bezel_bottom": bezel,
+    }
+    sizes |= {"housing_width": 300 + 2 * bezel, "housing_height": 120 + 2 * bezel}
+    screen = {"kind": "display", "measured": sizes, "placed": [{"key": "screen", "on": "front"}]}
+    data = box(parts={"screen": screen})
+    (corners,) = told(data, "display.corners")
+    margins = [r for r in corners.remedies if r.field.endswith("margin")]
+    assert bool(margins) is (bezel - 1.9 >= 3)
+    for remedy in margins:
+        after = applied(data, remedy)
+        assert not told(after, "display.corners")
+        assert not told(after, "display.lap")
+
+
+def people(*elbows: float) -> list[dict[str, Any]]:
+    return [
+        {"label": f"player {n}", "posture": "standing", "elbow": elbow}
+        for n, elbow in enumerate(elbows, start=1)
+    ]
+
+
+def test_one_height_for_all_is_named_where_there_is_one():
+    """The deck is 200 over the table. Elbows at 1000 and 1100: controls from 900 to 1075 suit both, so 700 to 875."""
+    for height, want in ((600, 700), (950, 875)):
+        data = merged(played(*ROW), {"site": {"height": height}})
+        data["people"] = people(1000, 1100)
+        for finding in found(hand_height, data):
+            remedy = next(r for r in finding.remedies if r.field)
+            assert remedy.value == pytest.approx(want)
+            assert found(hand_height, applied(data, remedy)) == []
+
+
+@pytest.mark.parametrize("height", [500, 750, 900])
+def test_no_one_height_for_two_is_said_and_none_is_named(height):
+    """Elbows at 1250 and 700: 1050 and more suits the one, 775 and less the other; 275 between, 1050 - 775."""
+    data = merged(played(*ROW), {"site": {"height": height}})
+    data["people"] = people(1250, 700)
+    findings = found(hand_height, data)
+    assert findings
+    for finding in findings:
+        assert not any(r.field for r in finding.remedies)
+        step, middle = finding.remedies
+        assert "No one height suits both player 1 and player 2" in step.text
+        assert "⟦275.0000↑⟧" in step.text
+        assert "⟦712.5000⟧" in middle.text  # (1050 + 775) / 2 - 200
+
+
+def test_room_for_knees_comes_with_a_cabinet_that_stands():
+    """430 of room in a cabinet 530 deep stands on the rear 100; what is named is deeper, and leaves it standing."""
+    data = standing()
+    (knees,) = (f for f in found(hand_wheelchair, data) if "knees" in f.message)
+    remedy = next(r for r in knees.remedies if r.field)
+    after = applied(data, remedy)
+    assert not [f for f in found(hand_wheelchair, after) if "knees" in f.message]
+    falls = [f for f in told(after, "stand.slope") if f.severity is Severity.STOP]
+    assert falls == []
+
+
+def test_a_leg_far_beside_the_cabinet_is_what_is_too_wide():
+    leg = {"material": "ply", "plane": "side", "at": [900, 50, 0], "size": [200, 150]}
+    data = box(site={"on": "table", "height": 700, "width": 700}, boards={"leg": leg})
+    (finding,) = told(data, "site.room")
+    assert not any(r.field for r in finding.remedies)
+    assert any("leg" in r.text for r in finding.remedies)
+
+
+def test_no_width_of_nothing_is_named():
+    """600 wide in a place of 50."""
+    data = box(site={"on": "table", "height": 700, "width": 40})
+    (finding,) = told(data, "site.room")
+    assert not any(r.field for r in finding.remedies)
+
+
+@pytest.mark.parametrize("name", ["screen_tilt_deg", "deck_height"])
+def test_a_wish_that_stands_against_another_is_said_in_words(name):
+    """A recipe refuses heights that do not add up; a remedy that would be refused bears no value."""
+    text = """\
+casewright: 1
+name: Tall
+unit: mm
+materials:
+  board: {kind: plywood, nominal: 12, measured: 12}
+site: {on: floor}
+people:
+  - {label: Ada, posture: wheelchair, eye: 1150, distance: 300}
+shape:
+  recipe: standing
+  side: {material: board}
+  board: board
+  deck_height: 200
+  header_height: 80
+  screen_length: 300
+  screen_tilt_deg: 10
+  width: 600
+parts:
+  button: {type: button-24-screw, placed: [{key: b, on: deck, player: 1}]}
+"""
+    worked = work_out(open_text(text))
+    fields = [r.field for f in worked.findings for r in f.remedies]
+    for finding in worked.findings:
+        for remedy in finding.remedies:
+            if remedy.field == f"shape.{name}":
+                changed = text.replace(
+                    f"  {name}: {200 if name == 'deck_height' else 10}\n",
+                    f"  {name}: {remedy.value}\n",
+                )
+                assert work_out(open_text(changed)), fields
