@@ -27,22 +27,25 @@
     columns.forEach((column, index) => by(id).append(make("option", { value: index }, title(column))));
     by(id).addEventListener("change", draw);
   }
-  // Two aims of which neither is the same for all say most at first sight; numbers of findings say it by rings as well.
+  // The two aims that tell most variants apart say most at first sight; numbers of findings say it by rings as well.
   const counts = ["stops", "cautions"].map(at);
-  const telling = data.aims.map((aim) => at(aim.key)).filter((index) => index >= 0
-    && new Set(data.rows.map((row) => row[2][index]).filter((value) => value != null)).size > 1);
-  telling.sort((a, b) => counts.includes(a) - counts.includes(b));
+  const kinds = (index) => new Set(data.rows.map((row) => row[2][index]).filter((value) => value != null)
+    .map((value) => value.toFixed(columns[index].places))).size; // as they are read
+  const telling = data.aims.map((aim) => at(aim.key)).filter((index) => index >= 0 && kinds(index) > 1);
+  telling.sort((a, b) => counts.includes(a) - counts.includes(b) || kinds(b) - kinds(a));
   by("across").value = telling.length ? telling[0] : 0;
   by("up").value = telling.length > 1 ? telling[1] : Math.min(1, columns.length - 1);
   for (const id of ["only", "free"]) by(id).addEventListener("change", () => { draw(); list(); });
+
+  const isCount = (index) => columns[index].places === 0 && !columns[index].unit;
 
   function shown() {
     return data.rows.filter((row) => (!by("only").checked || isBest(row)) && (!by("free").checked || (!row[3] && !isStopped(row))));
   }
 
-  function steps(low, high) {
-    const rough = (high - low) / 5, power = 10 ** Math.floor(Math.log10(rough));
-    const step = [1, 2, 2.5, 5, 10].map((by_) => by_ * power).find((one) => one >= rough * 0.999);
+  function steps(low, high, isWhole) {
+    const rough = isWhole ? Math.max(1, (high - low) / 5) : (high - low) / 5, power = 10 ** Math.floor(Math.log10(rough));
+    const step = (isWhole ? [1, 2, 5, 10] : [1, 2, 2.5, 5, 10]).map((by_) => by_ * power).find((one) => one >= rough * 0.999);
     const found = [];
     for (let value = Math.ceil(low / step - 1e-9) * step; value <= high + step * 1e-6; value += step) found.push(value);
     return [found, Math.max(0, -Math.floor(Math.log10(step) + 1e-9) + (String(step / power).includes(".") ? 1 : 0))];
@@ -69,7 +72,7 @@
     }
     const reduce = (index) => [rows.reduce((a, row) => Math.min(a, row[2][index]), Infinity), rows.reduce((a, row) => Math.max(a, row[2][index]), -Infinity)];
     const across = scale(reduce(x), LEFT, W - RIGHT), up = scale(reduce(y), H - FOOT, TOP);
-    const [xs, xPlaces] = steps(across.low, across.high), [ys, yPlaces] = steps(up.low, up.high);
+    const [xs, xPlaces] = steps(across.low, across.high, isCount(x)), [ys, yPlaces] = steps(up.low, up.high, isCount(y));
     for (const value of xs) {
       const px = across.place(value);
       box.append(make("line", { class: "grid", x1: px, x2: px, y1: TOP, y2: H - FOOT }),
