@@ -188,7 +188,7 @@ def _nests(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterat
         yield together(
             minor(f"{blank.name.capitalize()}: cut it off edge to edge, then saw along the lines"),
             writer.drawing(
-                nest_drawing(blank, writer.source.style, room=(writer.width, 0.33 * writer.height)),
+                nest_drawing(blank, writer.source.style, room=(writer.width, 0.45 * writer.height)),
                 margin=1.0,
             ),
             listing(words) if words else small("Sawn already."),
@@ -252,9 +252,9 @@ def sheet_drawing(writer: Writer, sheet: SheetLayout, material: MaterialPlan) ->
             marks += _named(box, blank.name if blank else place.blank, words, scale)
             continue
         for nested, outline in on_sheet(blank, place):
-            x, y = label_place(outline)
             high = 4.0 / scale
             wide = (text_width(nested.name, 2.5, "bold") + 5) / scale
+            x, y = label_place(outline, (wide, high))
             marks += _named(
                 Box(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2), nested.name, "", scale
             )

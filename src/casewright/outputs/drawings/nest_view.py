@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 import shapely
@@ -9,7 +10,7 @@ import shapely
 from casewright.basics.units import LengthStyle
 from casewright.outputs.drawings.dimensions import Ordinate, ordinates
 from casewright.outputs.drawings.hole_table import figure
-from casewright.outputs.drawings.lettering import shortened
+from casewright.outputs.drawings.lettering import shortened, text_width
 from casewright.outputs.drawings.marks import (
     Box,
     Circle,
@@ -32,6 +33,8 @@ from casewright.planning.cutting import Blank, Nested, Outline, longest_edge
 ROOM = (170.0, 110.0)
 """Width and height of the picture. [mm on paper]"""
 LETTER, SMALL, END = 3.0, 2.5, 1.1
+TRIED = 24
+"""Places looked at across and up for a name."""
 FACES = {"show": "show face up", "back": "back face up"}
 
 
@@ -99,21 +102,44 @@ def _once(points: Iterable[Point], axis: int) -> list[Point]:
     return list(kept.values())
 
 
-def label_place(outline: Outline) -> Point:
-    """A point in the widest part of an outline, for its name."""
+def label_place(outline: Outline, room: tuple[float, float] = (0.0, 0.0)) -> Point:
+    """Where a name stands in a piece: with all of its room inside, as near the widest part as can be.
+
+    Args:
+        outline: Of the piece.
+        room: Width and height that the lettering takes. [the outline's units]
+
+    Returns:
+        The lettering's middle; the middle of the widest part where there is no such place.
+    """
     shape = shapely.Polygon(outline)
-    at = shapely.maximum_inscribed_circle(shape, tolerance=1.0).coords[0]
+    widest = shapely.maximum_inscribed_circle(shape, tolerance=1.0).coords[0]
+    x0, y0, x1, y1 = shape.bounds
+    half_w, half_h = room[0] / 2, room[1] / 2
+    spots = [widest] + [
+        (x0 + (x1 - x0) * i / TRIED, y0 + (y1 - y0) * j / TRIED)
+        for i in range(TRIED + 1)
+        for j in range(TRIED + 1)
+    ]
+    rooms = shapely.box(
+        *zip(*((x - half_w, y - half_h, x + half_w, y + half_h) for x, y in spots), strict=True)
+    )
+    inside = shapely.covered_by(rooms, shape)
+    fits = [spot for spot, is_inside in zip(spots, inside, strict=True) if is_inside]
+    at = min(fits or [widest], key=lambda spot: math.dist(spot, widest))
     return (round(at[0], 1), round(at[1], 1))
 
 
 def _lettered(nested: Nested, scale: float) -> list[Mark]:
-    """Name and face in the piece, where it is widest."""
-    x, y = label_place(nested.outline)
+    """Name and face in the piece, where there is room for both."""
     wide = (max(x for x, _ in nested.outline) - min(x for x, _ in nested.outline)) * scale
     name = shortened(nested.name, max(12.0, wide - 4), height=LETTER, weight="bold")
+    face = FACES[nested.face]
+    across = max(text_width(name, LETTER, "bold"), text_width(face, SMALL)) + 3
+    x, y = label_place(nested.outline, (across / scale, 10.0 / scale))
     return [
         Text((x, y + 2.4 / scale), name, LETTER, "middle", "middle", weight="bold"),
-        Text((x, y - 2.4 / scale), FACES[nested.face], SMALL, "middle", "middle"),
+        Text((x, y - 2.4 / scale), face, SMALL, "middle", "middle"),
     ]
 
 
