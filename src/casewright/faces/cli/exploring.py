@@ -17,7 +17,7 @@ from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.wording import counted
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.outputs.exploring import aims_words, rows_data
-from casewright.planning.exploring import Figure, Row, columns
+from casewright.planning.exploring import Figure, Row
 from casewright.session import Session
 from casewright.session.exploring import Explored, Job, KeptRows, explore, job_of
 from casewright.session.exploring.picking import pick_edits, write_pick
@@ -74,7 +74,7 @@ def explore_project(
     except CasewrightError as error:
         return say_error(error, as_json=as_json)
     if as_json:
-        every = columns(job.wishes.shown)
+        every = job.columns
         print_json(rows_data(explored.rows, job.space, every, explored.best, job.wishes.aims))
     else:
         _say(explored, folder)
@@ -130,7 +130,7 @@ def _pick(file: Path, job: Job, number: int, to: Path | None, catalogs: Sequence
 
 def _say(explored: Explored, folder: Path) -> None:
     out, job = console(), explored.job
-    every = {figure.key: figure for figure in columns(job.wishes.shown)}
+    every = {figure.key: figure for figure in job.columns}
     keys = tuple(dict.fromkeys((*SHOWN, *(a.key for a in job.wishes.aims), *job.wishes.shown)))
     table = Table(box=box.SIMPLE_HEAD)
     table.add_column("variant", justify="right")
@@ -178,6 +178,8 @@ def _cell(job: Job, figure: Figure, row: Row) -> str:
         return job.opened.write_length(value)
     if figure.unit == "currency":
         return f"{value:.0f} {job.opened.project.currency}"
+    if figure.unit == "deg":
+        return f"{value:.1f}°"
     if figure.unit in ("kg", "%", "m²", "°C", "W"):
         return f"{value:.{2 if figure.unit in ('kg', 'm²') else 1}f} {figure.unit}"
     return f"{value:g}" if value == int(value) else f"{value:.3f}"

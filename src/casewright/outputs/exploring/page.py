@@ -17,7 +17,7 @@ POLICY: Final = (
     "base-uri 'none'; form-action 'none'"
 )
 """What the page may load: nothing from anywhere."""
-_PLACES: Final = {"kg": 2, "m²": 2, "°C": 1, "W": 1, "%": 1, "mm": 1, "in": 2, "": 0}
+_PLACES: Final = {"kg": 2, "m²": 2, "°C": 1, "W": 1, "%": 1, "°": 1, "mm": 1, "in": 2, "": 0}
 """Decimal places by unit."""
 
 
@@ -124,8 +124,8 @@ def aims_words(aims: Sequence[Aim], labels: Mapping[str, str]) -> str:
 
 def _column(figure: Figure, currency: str, *, inches: bool) -> dict[str, Any]:
     unit = currency if figure.unit == "currency" else figure.unit
-    unit = "in" if inches and unit == "mm" else unit
-    own = figure not in FIGURES  # a number by its key, of any size
+    unit = "in" if inches and unit == "mm" else "°" if unit == "deg" else unit
+    own = figure not in FIGURES and not unit  # a number by its key, of any size
     places = 3 if own else 2 if figure.unit == "currency" else _PLACES.get(unit, 2)
     return {"key": figure.key, "label": figure.label, "unit": unit, "places": places}
 

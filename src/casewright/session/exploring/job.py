@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, cached_property
 from pathlib import Path
 from typing import Any, Final
@@ -13,11 +13,14 @@ from typing import Any, Final
 from casewright import __version__
 from casewright.basics.errors import CasewrightError, InputError, InputErrors
 from casewright.planning.exploring import (
+    FIGURES,
     MOST_VARIANTS,
     Aim,
+    Figure,
     Space,
     Variation,
     aims_named,
+    columns,
     space_of,
     variation_at,
     variation_of,
@@ -31,6 +34,7 @@ from casewright.workflow import (
     proposed_document,
     read_catalogs,
     read_text,
+    work_out,
 )
 
 SUFFIX: Final = ".explore.yaml"
@@ -73,6 +77,27 @@ class Job:
         if sample is None:
             return tuple(range(1, self.space.count + 1))
         return self.space.sample(sample, seed=self.wishes.seed)
+
+    @cached_property
+    def columns(self) -> tuple[Figure, ...]:
+        """Columns of the table; numbers that are shown as well have the name and unit they have in the project."""
+        every = columns(self.wishes.shown)
+        own = set(self.wishes.shown)
+        if not own:
+            return every
+        try:
+            worked = work_out(self.opened)
+        except InputErrors:  # it cannot be built as it is
+            return every
+        found = []
+        for figure in every:
+            number = None
+            if figure.key in own and figure not in FIGURES:
+                number = worked.numbers.get(figure.key) or worked.every_number.get(figure.key)
+            found.append(
+                replace(figure, label=number.label, unit=number.unit) if number else figure
+            )
+        return tuple(found)
 
     @cached_property
     def mark(self) -> str:

@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import Final
 
 from casewright.outputs.exploring import explored_page, rows_csv, rows_data, rows_json
-from casewright.planning.exploring import columns
 from casewright.session.exploring.job import plan_beside
 from casewright.session.exploring.running import Explored
 
@@ -28,7 +27,7 @@ def explored_files(explored: Explored, *, command: str) -> dict[str, bytes]:
     """
     job = explored.job
     project, style = job.opened.project, job.opened.style
-    every, best, aims = columns(job.wishes.shown), explored.best, job.wishes.aims
+    every, best, aims = job.columns, explored.best, job.wishes.aims
     data = rows_data(explored.rows, job.space, every, best, aims)
     return {
         "explored.html": explored_page(
