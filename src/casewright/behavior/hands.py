@@ -119,9 +119,9 @@ def layout(
         most = MOST_FINGERS * rows + thumb
         raise InputError(
             "buttons",
-            got=count,
-            want=f"{1 + thumb} to {most} for {style}{' with a thumb button' if thumb else ''}",
-            example="two rows",
+            got=f"{count} of one hand",
+            want=f"{1 + thumb} to {most} in style {style}{' with a thumb button' if thumb else ''}; rows hold more",
+            example="--style 'three rows'" if fingers > 2 * MOST_FINGERS else "--style 'two rows'",
         )
     places = _fingers(style, fingers, columns, hand, pitch)
     if thumb:

@@ -70,7 +70,8 @@ def _of_another_wood(material: Material, record: BoardRecord) -> str:
         if material.species != record.species:
             return f"it is {record.species}, not {material.species}"
     elif (material.species or record.species) and not same_label:
-        return "its species is not said, or the project's is not; equal labels would do"
+        whose = "the stock" if material.species else "the project"
+        return f"{whose} does not say which species it is; say it, or give both the same label"
     if material.color and record.color and material.color.casefold() != record.color.casefold():
         return f"its color is {record.color}, not {material.color}"
     return ""

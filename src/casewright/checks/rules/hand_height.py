@@ -32,7 +32,8 @@ def find(subject: Subject) -> Iterator[Finding]:
             continue
         side = "over" if over > 0 else "under"
         yield RULE.finding(
-            f"The controls are {mm(abs(over))} {side} the elbows of {who}: {mm(deck)} over the floor.",
+            f"The controls are {mm(abs(over))} {side} the elbows of {who}: {mm(deck)} over the floor; "
+            f"{mm(-low)} under to {mm(high)} over them suits.",
             remedies=tuple(_remedies(subject, who, over)),
             names=tuple(p.key for p in subject.cabinet.pieces if p.role == "deck"),
         )

@@ -35,7 +35,7 @@ def find(subject: Subject) -> Iterator[Finding]:
     warmest = [source.key for source in heat.sources[:2]]
     yield RULE.finding(
         f"The air inside gets to {_degrees(heat.air_c, unit)} with {heat.power_w:.0f} W in a room of "
-        f"{degree_words(heat.room_c, unit)}; {degree_words(heat.limit_c, unit)} is asked.",
+        f"{degree_words(heat.room_c, unit)}; {degree_words(heat.limit_c, unit)} is the most.",
         remedies=tuple(_remedies(subject, heat)),
         names=tuple(p.key for p in subject.cabinet.placed if p.part.key in warmest),
     )

@@ -42,7 +42,7 @@ def find(subject: Subject) -> Iterator[Finding]:
     remedies = [
         Remedy(first),
         Remedy(
-            f"Or take off {weighed(cabinet, lifting.mass_kg - lifting.limit_kg)} first: display, doors, boards."
+            f"Or take off {weighed(cabinet, lifting.mass_kg - lifting.limit_kg)} first: whatever is not glued."
         ),
     ]
     better = min(_held_well(lift).limit_kg for lift in (lifting.origin, lifting.goal))

@@ -28,7 +28,7 @@ def find(subject: Subject) -> Iterator[Finding]:
             continue
         yield RULE.finding(
             f"The far lights of {sign.label} lack {100 * sign.lost:.1f} % of {sign.volts:g} V: {sign.drop:.2f} V in "
-            f"{sign.metres:.2f} m of strip, {sign.lead_drop:.2f} V in the lead; {100 * DROP:g} % is asked.",
+            f"{sign.metres:.2f} m of strip, {sign.lead_drop:.2f} V in the lead; {100 * DROP:g} % is the most.",
             remedies=_remedies(subject, sign),
             names=(sign.key, f"{sign.key}.light-board"),
             point=subject.cabinet.placed_by_key[sign.key].frame.origin,

@@ -28,7 +28,8 @@ def find(subject: Subject) -> Iterator[Finding]:
         if least >= DARKEST:
             continue
         yield RULE.finding(
-            f"The corners of {sign.label} have {100 * least:.0f} % of its mean light; {100 * DARKEST:g} % is asked.",
+            f"The corners of {sign.label} have {100 * least:.0f} % of its mean light; "
+            f"{100 * DARKEST:g} % or more is asked.",
             remedies=_remedies(subject, sign),
             names=(sign.key, f"{sign.key}.light-board"),
             point=subject.cabinet.placed_by_key[sign.key].frame.origin,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_most
@@ -66,10 +65,14 @@ def _remedies(run: Run) -> tuple[Remedy, ...]:
 
 def _own(subject: Subject, run: Run) -> Finding:
     wire = wire_for(run.amps, run.length, run.most_drop, wire_system(subject.cabinet))
-    cure = f"Take {wire.name}." if wire else "Make it shorter, or choose a higher voltage."
-    share = 100 * run.drop / run.volts if run.volts else math.inf
+    if run.most_drop <= 0:
+        left = f"{run.end_label} loses all that may be lost, so nothing is left for its wire"
+        cure = f"Cure the loss inside {run.end_label} first; its own finding says how."
+    else:
+        left = f"{run.most_drop:.2f} V may be lost"
+        cure = f"Take {wire.name}." if wire else "Make it shorter, or choose a higher voltage."
     return RULE.finding(
-        f"{run.label} from {run.start_label} to {run.end_label} loses {share:.1f} % of {run.volts:g} V.",
+        f"{run.label} from {run.start_label} to {run.end_label} loses {run.drop:.2f} V of {run.volts:g} V; {left}.",
         remedies=(Remedy(cure),),
         names=(run.start, run.end),
     )

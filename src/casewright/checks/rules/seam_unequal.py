@@ -29,8 +29,8 @@ def find(subject: Subject) -> Iterator[Finding]:
         first, second = subject.label(corner.first), subject.label(corner.second)
         thick = [mm(slabs[key].thickness) for key in (corner.first, corner.second) if key in slabs]
         yield RULE.finding(
-            f"The miter of {first} and {second} joins {' and '.join(thick)}: tilts {a:.1f}° and {b:.1f}°, not the "
-            "half angle twice.",
+            f"The miter of {first} and {second} joins boards of {' and '.join(thick)}: the saw tilts to {a:.1f}° for "
+            f"the one and to {b:.1f}° for the other, not to half the angle for both.",
             remedies=(Remedy("Set the blade for each of the two, and try both on offcuts."),),
             names=(corner.first, corner.second),
             point=(cabinet.shape.width / 2, *corner.point),

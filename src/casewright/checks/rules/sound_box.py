@@ -84,7 +84,7 @@ def _boomy(subject: Subject, sound: Sound, driver: Driver) -> Finding:
     )
     return RULE.finding(
         f"{driver.label} gets a total Q of {math.ceil(100 * driver.closed.q) / 100:.2f} in {driver.litres:.1f} L; "
-        f"{Q_MOST:g} is asked.",
+        f"{Q_MOST:g} at most is asked.",
         remedies=tuple(remedies),
         names=(driver.key,),
         severity=None if driver.closed.q > Q_FAR else Severity.NOTE,

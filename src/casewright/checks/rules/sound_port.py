@@ -76,7 +76,7 @@ def _tuning(subject: Subject, driver: Driver, built: VentedBox) -> Iterator[Find
     if best.hump > RIPPLE + 1e-9:
         yield RULE.finding(
             f"{driver.label}: no port suits it, whatever it is tuned to its bass stands out by "
-            f"{math.ceil(10 * best.hump) / 10:.1f} dB; {RIPPLE:g} dB is asked.",
+            f"{math.ceil(10 * best.hump) / 10:.1f} dB; {RIPPLE:g} dB at most is asked.",
             remedies=(Remedy("Leave the port out and the box closed, or give it more air."),),
             names=(driver.key, *ports),
             severity=None if built.hump > HUMP_FAR else Severity.NOTE,

@@ -34,7 +34,7 @@ def find(subject: Subject) -> Iterator[Finding]:
     forward = (lean * over - mass * GRAVITY * arm) / (mass * GRAVITY + lean)
     yield RULE.finding(
         f"A hand that leans on the front edge with {force_words(standing.lean_force, unit)} tips it; "
-        f"{force_words(lean, unit)} is asked.",
+        f"it has to bear {force_words(lean, unit)}.",
         remedies=(
             Remedy(f"Move its front feet, or what it stands on, {mm(forward)} forward."),
             Remedy(

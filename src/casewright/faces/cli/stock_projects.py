@@ -63,7 +63,7 @@ def offer_stock(
             Text(f"Its layout was accepted by {done.who}, {done.moment} (layout {done.number}).")
         )
     if not edits:
-        words = "The stock has nothing that the project does not know."
+        words = "Nothing to write: the stock adds nothing to what the project has."
     elif save:
         words = f"Written to {file}."
     else:

@@ -422,6 +422,9 @@ def _counts(kind: str) -> bool:
     return kind not in ("pilot", "clearance", "counterbore", "countersink")
 
 
+UNREAD = 0.05
+"""Sizes nearer to each other read alike: half of the tenth that lengths are written to. [mm]"""
+
 # ---- new sizes, and sides that are each other's mirror image ----
 
 
@@ -442,11 +445,12 @@ def _new_size(before: Cabinet, after: Cabinet, piece: Piece) -> Answer | None:
         if holes is None or _same_holes(holes, piece, by):
             return None
         return Answer(piece.key, piece.label, "new size", "Its holes move; it is not cut yet.")
-    said = [
-        f"{mm(max(size))} × {mm(min(size))}"
-        for size in (sizes(piece.show, piece.back), sizes(*old))
-    ]
-    reason = f"It is not cut yet: {said[0]} instead of {said[1]}."
+    now, then = sorted(sizes(piece.show, piece.back)), sorted(sizes(*old))
+    said = [f"{mm(size[1])} × {mm(size[0])}" for size in (now, then)]
+    if all(abs(a - b) <= UNREAD for a, b in zip(now, then, strict=True)):
+        reason = f"It is not cut yet: its blank stays {said[0]}, its edges run otherwise."
+    else:
+        reason = f"It is not cut yet: {said[0]} instead of {said[1]}."
     return Answer(piece.key, piece.label, "new size", reason)
 
 
