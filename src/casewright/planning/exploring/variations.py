@@ -15,6 +15,7 @@ from functools import cached_property
 from typing import Any, Final, TypeAlias
 
 from casewright.basics.errors import InputError
+from casewright.basics.units import quoted
 from casewright.planning.exploring.ranges import values_of
 
 Path: TypeAlias = tuple[str | int, ...]
@@ -210,7 +211,7 @@ def variation_of(data: Mapping[str, Any], entry: object, *, where: str) -> Varia
     if not isinstance(entry, dict):
         raise InputError(
             where,
-            got=type(entry).__name__,
+            got=quoted(entry),
             want="at and values, or label and choices",
             example="{at: shape.width, values: 660 to 740 by 20}",
         )
@@ -225,7 +226,7 @@ def variation_of(data: Mapping[str, Any], entry: object, *, where: str) -> Varia
             if not isinstance(edits, dict):
                 raise InputError(
                     at,
-                    got=type(edits).__name__,
+                    got=quoted(edits),
                     want="values by place, {} for none",
                     example="{shape.width: 700}",
                 )

@@ -12,6 +12,7 @@ from typing import Any, Final
 
 from casewright import __version__
 from casewright.basics.errors import CasewrightError, InputError, InputErrors
+from casewright.basics.units import quoted
 from casewright.planning.exploring import (
     FIGURES,
     MOST_VARIANTS,
@@ -248,7 +249,7 @@ def wishes_in(text: str, base: Base, *, file: str) -> Wishes:
     entries = data.get("vary")
     if not isinstance(entries, list) or not entries:
         want, example = "a list of what to vary", "[{at: shape.width, values: 660 to 740 by 20}]"
-        errors.append(InputError("vary", got=type(entries).__name__, want=want, example=example))
+        errors.append(InputError("vary", got=quoted(entries), want=want, example=example))
     for index, entry in enumerate(entries if isinstance(entries, list) else ()):
         try:
             where = f"vary.{index}"
@@ -281,7 +282,7 @@ def _names(data: Mapping[str, Any], key: str, errors: list[InputError]) -> tuple
     if isinstance(value, list) and all(isinstance(one, str) for one in value):
         return tuple(value)
     errors.append(
-        InputError(key, got=type(value).__name__, want="a list of names", example="[cost]")
+        InputError(key, got=quoted(value), want="a list of names", example="[cost]")
     )
     return ()
 
