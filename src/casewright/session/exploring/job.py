@@ -281,9 +281,7 @@ def _names(data: Mapping[str, Any], key: str, errors: list[InputError]) -> tuple
     value = data.get(key, [])
     if isinstance(value, list) and all(isinstance(one, str) for one in value):
         return tuple(value)
-    errors.append(
-        InputError(key, got=quoted(value), want="a list of names", example="[cost]")
-    )
+    errors.append(InputError(key, got=quoted(value), want="a list of names", example="[cost]"))
     return ()
 
 
