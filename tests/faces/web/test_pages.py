@@ -122,6 +122,24 @@ async def test_a_new_project_begins_with_one_press(shown: Shown, tmp_path: Path)
     assert {p.name for p in tmp_path.iterdir()} == {"shown.cabinet.yaml", path.name, "data"}
 
 
+@pytest.mark.parametrize("recipe", RECIPES)
+async def test_a_new_project_asks_six_things_at_most(shown: Shown, recipe: str) -> None:
+    """Beside the picture that is pressed; a box asks for its liters, and only what has a display for that."""
+    await shown.user.open("/")
+    shown.press(RECIPE_WORDS[recipe][0])
+    with shown.user:
+        asked = [
+            element.props["label"]
+            for kind in (ui.input, ui.select, ui.number)
+            for element in ElementFilter(kind=kind)
+            if element.visible and element.props.get("label") != "File name"
+        ]
+    assert {"What is it called", "Unit"} <= set(asked)
+    assert len(asked) <= 6
+    assert ("Volume inside, liters" in asked) == (recipe == "box")
+    assert ("Display" in asked) == (recipe in ("tabletop", "standing"))
+
+
 async def test_a_typed_value_is_one_step_and_its_finding_appears(shown: Shown) -> None:
     await shown.open("panels")
     before = shown.session.worked
