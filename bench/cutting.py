@@ -26,13 +26,26 @@ from typing import Any
 
 from casewright.geometry.model import Cabinet
 from casewright.planning.blanks import blanks_of, saw_of, whole_stock
-from casewright.planning.cutting import Blank, Grain, SawLimits, Stock, plan_cuts, to_layout_json
+from casewright.planning.cutting import (
+    Blank,
+    Grain,
+    Profile,
+    SawLimits,
+    Stock,
+    nested_blanks,
+    plan_cuts,
+    to_layout_json,
+)
 from casewright.planning.cutting.filling import ready_engine
+from casewright.planning.nests import profile_of
+from casewright.planning.setups import is_rectangle
 from casewright.workflow import build_up, open_project, open_text, starter_text
 
 SHARED = Path(__file__).resolve().parents[2] / "shared"
 DATA = SHARED / "bench" / "data"
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
+GAP = 7.0
+"""Between nested pieces: 2.5 mm left on both, and the jigsaw's cut. [mm]"""
 FIRST = 0.05
 """What a first answer may take. [s]"""
 MODES: dict[str, Grain] = {"fixed": "length", "rotate": "none"}
@@ -222,7 +235,7 @@ def lists_of(cabinet: Cabinet, copies: int) -> Iterator[tuple[list[Blank], tuple
 
 def first_answers(count: int) -> None:
     """How long the first answer takes where 50 ms are given, and whether a second would buy fewer sheets."""
-    cabinets = [build_up(open_project(path)).cabinet for path in sorted(EXAMPLES.glob("*.yaml"))]
+    cabinets = [build_up(open_project(path)).cabinet for path in sorted(EXAMPLES.glob("*.cabinet.yaml"))]
     for label, mine in (("examples", cabinets), (f"{count} random cabinets", typical(count))):
         took: list[float] = []
         more = pieces = 0
@@ -248,6 +261,51 @@ def first_answers(count: int) -> None:
             f"in {1000 * took[len(took) // 2]:.0f} ms, 95 % in {1000 * took[int(0.95 * len(took))]:.0f} ms, "
             f"slowest {1000 * took[-1]:.0f} ms; fewer sheets after a second: {more}"
         )
+
+
+def nests() -> None:
+    """The examples' sides nested: smallest area over two blanks, its time, and a general library's strip."""
+    general = importlib.util.find_spec("spyrrow") is not None
+    for path in sorted(EXAMPLES.glob("*.cabinet.yaml")):
+        cabinet = build_up(open_project(path)).cabinet
+        sides = [p for p in cabinet.pieces if p.kind == "side" and not is_rectangle(p)]
+        if len(sides) != 2:
+            continue
+        pair = [profile_of(side) for side in sides]
+        apart = sum(p.polygon.envelope.area for p in pair)
+        for either in (False, True):
+            start = time.process_time()
+            blank = nested_blanks(*pair, gap=GAP, either_face=either)[0]
+            took = time.process_time() - start
+            line = (
+                f"nest, {path.name.split('.')[0]}{', either face up' if either else ''}: {blank.length:.0f} × "
+                f"{blank.width:.0f} mm, {blank.length * blank.width / apart:.2f} of two blanks, {1000 * took:.0f} ms"
+            )
+            if general and all(p.turns == "half" for p in pair):
+                length, took = general_nest(pair, blank, either)
+                line += f"; spyrrow, as wide: {length:.0f} mm long, {1000 * took:.0f} ms"
+            print(line, flush=True)
+
+
+def general_nest(pair: list[Profile], blank: Blank, either: bool) -> tuple[float, float]:
+    """Length of the strip as wide as a nest that spyrrow packs the same two into, and its processor time.
+
+    It keeps its distance from the strip's edges too, so the strip is wider by that.
+    """
+    import spyrrow  # no part of the pins: the product does without
+
+    shapes = [[(x, y) for x, y in profile.outline] for profile in pair]
+    if either and blank.nested[1].face == "back":
+        shapes[1] = [(-x, y) for x, y in shapes[1]]
+    items = [spyrrow.Item(str(n), shape, 1, [0, 180]) for n, shape in enumerate(shapes)]
+    strip = spyrrow.StripPackingInstance("", blank.width + 2 * GAP + 0.1, items)
+    start = time.process_time()
+    found = strip.solve(
+        spyrrow.StripPackingConfig(
+            min_items_separation=GAP, total_computation_time=60, num_workers=1, seed=1
+        )
+    )
+    return found.width - 2 * GAP, time.process_time() - start
 
 
 def main() -> None:
@@ -284,6 +342,7 @@ def main() -> None:
     )
     if not options.set:
         first_answers(20)
+        nests()
         cabinets(40, options.seconds)
     for name in [options.set] if options.set else SETS:
         file = DATA / f"{name}.jsonl"
