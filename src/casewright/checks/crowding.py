@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from casewright.basics.findings import Remedy
+from casewright.basics.remembering import remembered
 from casewright.basics.units import TOUCHING
 from casewright.catalog.kinds import Dial, Lever, PushButton
 from casewright.checks.flat import is_inside
@@ -63,7 +64,7 @@ def side_room(subject: Subject, placed: Placed) -> float:
 
 def keeps_apart(subject: Subject, move: Move) -> bool:
     """True where all controls that move are as far from others, and from sides, as asked, or no nearer than before."""
-    controls = subject.controls
+    controls, asked = subject.controls, _pitches(subject)
     for placed in controls:
         if placed.key not in move.shifts:
             continue
@@ -72,7 +73,12 @@ def keeps_apart(subject: Subject, move: Move) -> bool:
                 continue
             before = math.dist((placed.u, placed.v), (other.u, other.v))
             after = math.dist(move.spot(placed), move.spot(other))
-            if after < min(before, _asked(subject, placed, other)) - TOUCHING:
+            if after >= before - TOUCHING:
+                continue
+            pair = (placed.key, other.key)
+            if pair not in asked:
+                asked[pair] = _asked(subject, placed, other)
+            if after < asked[pair] - TOUCHING:
                 return False
         us = [u for u, _ in subject.cabinet.piece_by_key[placed.piece].show]
         room = side_room(subject, placed)
@@ -114,6 +120,12 @@ def _past(along: float, across: float, asked: float, axis: Axis) -> Iterator[Way
         by = to - sign * along
         if by > 0:
             yield (by, axis, sign)
+
+
+@remembered(4)
+def _pitches(subject: Subject) -> dict[tuple[str, str], float]:
+    """Distances asked of pairs of controls, as far as they were asked for."""
+    return {}
 
 
 def _asked(subject: Subject, a: Placed, b: Placed) -> float:

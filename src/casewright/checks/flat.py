@@ -13,6 +13,7 @@ from functools import cached_property, lru_cache
 from typing import Literal
 
 from casewright.basics.plane import segments_cross
+from casewright.basics.remembering import remembered
 from casewright.geometry.model import Circle, FaceShape, Piece, Point2, Rectangle
 
 Box4 = tuple[float, float, float, float]
@@ -108,6 +109,7 @@ def edges_of(piece: Piece) -> tuple[tuple[Point2, ...], ...]:
     return (piece.show,) if piece.show == piece.back else (piece.show, piece.back)
 
 
+@remembered(1024)
 def inner_box(piece: Piece) -> Box4 | None:
     """The rectangle that lies in both faces of a piece with upright edges; None for any other."""
     low_u, low_v, high_u, high_v = -math.inf, -math.inf, math.inf, math.inf

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
+from casewright.basics.remembering import remembered
 from casewright.behavior.playing import person_at
 from casewright.catalog.kinds import Dial, Lever, PushButton, Trackball
 from casewright.checks.subject import Subject
@@ -69,6 +70,7 @@ def hand_radius(placed: Placed) -> float:
     return rim(placed) + FINGER_ROOM / 2
 
 
+@remembered(4)
 def viewer_of(subject: Subject) -> Mapping[int, Viewer]:
     """Who plays by which number: from left to right both; empty where there are not as many of each."""
     return person_at(subject.viewers, subject.players)

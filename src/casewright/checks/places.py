@@ -15,6 +15,7 @@ from casewright.checks.flat import edges_of, flat_of, gap_between, gap_is_over, 
 from casewright.checks.moving import Axis, is_mirrored, shift_remedy, whole_shift
 from casewright.checks.outer import Thing, all_axes, may_meet, outer
 from casewright.checks.webs import margin_after
+from casewright.design.parts import Placement
 from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point2
 from casewright.geometry.solids import Floats
 
@@ -26,6 +27,9 @@ _ASLANT = 9
 
 _PITCH = 8.0
 """Between those. [mm]"""
+
+_FEW = 2
+"""Where more parts move together, places aslant are not looked at: there is hardly ever one for all."""
 
 _NOWHERE = np.zeros(3)
 
@@ -61,19 +65,25 @@ def _always(move: Move) -> bool:
 
 def move_of(cabinet: Cabinet, mover: Placed, du: float, dv: float) -> Move:
     """A move of a part by (du, dv) on its board [mm]; followers go along, and a pair on both sides as mirror images."""
-    turned = -du if is_mirrored(mover, "u") else du
-    shifts: dict[str, Point2] = {}
-    for placed in cabinet.placed:
-        along_u, along_v = _follows(cabinet, placed.wish.key, mover.wish.key)
-        if along_u or along_v:
-            own = -turned if is_mirrored(placed, "u") else turned
-            shifts[placed.key] = (own if along_u else 0.0, dv if along_v else 0.0)
-    return Move(mover, shifts)
+    rates = _rates(cabinet, mover)
+    return Move(mover, {key: (u * du, v * dv) for key, (u, v) in rates.items()})
 
 
-def _follows(cabinet: Cabinet, key: str, leader: str) -> tuple[bool, bool]:
-    """Whether a placement moves along u and along v with another one; a place of its own ends the chain."""
+@remembered(64)
+def _rates(cabinet: Cabinet, mover: Placed) -> Mapping[str, Point2]:
+    """By key of all that moves with a part: 1 or -1 for its move along u and along v, 0 where it stays."""
     wishes = {wish.key: wish for part in cabinet.project.parts.values() for wish in part.placed}
+    rates: dict[str, Point2] = {}
+    for placed in cabinet.placed:
+        along_u, along_v = _follows(wishes, placed.wish.key, mover.wish.key)
+        if along_u or along_v:
+            is_turned = is_mirrored(placed, "u") != is_mirrored(mover, "u")
+            rates[placed.key] = ((-1.0 if is_turned else 1.0) * along_u, 1.0 * along_v)
+    return rates
+
+
+def _follows(wishes: Mapping[str, Placement], key: str, leader: str) -> tuple[bool, bool]:
+    """Whether a placement moves along u and along v with another one; a place of its own ends the chain."""
     along_u = along_v = True
     while key != leader:
         wish = wishes.get(key)
@@ -104,7 +114,7 @@ def least_move(
     tried: tuple[Iterable[Point2], ...] = (
         _straight(cabinet, mover, ways, range(1)),
         _straight(cabinet, mover, ways, range(1, _STEPS_AWAY)),
-        _aslant(cabinet, mover),
+        _aslant(cabinet, mover) if len(_rates(cabinet, mover)) <= _FEW else (),
     )
     best: dict[int, Point2] = {}
     for candidates in tried:
