@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from casewright.basics.errors import InputError
+from casewright.basics.errors import InputError, InputErrors
 from casewright.workflow import RECIPES, Worked, open_text, starter_text, work_out
 
 
@@ -123,3 +123,15 @@ def test_what_cannot_be_started_is_said(recipe, options, field):
     with pytest.raises(InputError) as caught:
         starter_text(recipe, name="x", **options)
     assert caught.value.field == field
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong", "nearest"),
+    [("recipe: lap", "recipe: lapp", "lap"), ("posture: seated", "posture: seeted", "seated")],
+)
+def test_a_misspelled_choice_is_told_the_nearest(right, wrong, nearest):
+    text = starter_text("lap", name="x")
+    assert right in text
+    with pytest.raises(InputErrors) as caught:
+        open_text(text.replace(right, wrong))
+    assert nearest in caught.value.errors[0].example.split()

@@ -7,6 +7,7 @@ which keys would have been right there.
 
 from __future__ import annotations
 
+import re
 import types
 from collections.abc import Iterable, Iterator, Mapping
 from difflib import get_close_matches
@@ -127,7 +128,14 @@ def _tag(context: Mapping[str, Any]) -> tuple[str, str, str]:
     """What to say of the key that tells the members of a union apart."""
     tags = str(context.get("expected_tags", "")).replace("'", "")
     got = quoted(context["tag"]) if "tag" in context else "nothing"
-    return got, f"one of {tags}" if tags else "this key", tags.split(",")[0]
+    return got, f"one of {tags}" if tags else "this key", _nearest(context.get("tag"), tags)
+
+
+def _nearest(given: object, choices: str) -> str:
+    """Of choices in words, "a, b or c", the one that is most like what was given; the first where none is."""
+    known = [one for one in re.split(r", | or ", choices) if one]
+    near = get_close_matches(str(given)[:64].lower(), known, n=1) if given else []
+    return (near or known or [""])[0]
 
 
 def _walk(
@@ -265,8 +273,8 @@ def _plain_words(detail: ErrorDetails, context: Mapping[str, Any]) -> tuple[str,
         return got, f"{word} {context[key]}", str(context[key]) if key in ("ge", "le") else ""
     if kind in ("literal_error", "enum"):
         expected = str(context["expected"]).replace("'", "")
-        first = expected.split(",")[0].split(" or ")[0]
-        return got, expected if expected == first else f"one of {expected}", first
+        like = _nearest(detail["input"], expected)
+        return got, expected if expected == like else f"one of {expected}", like
     if kind in ("too_short", "too_long"):
         most = kind == "too_long"
         count = context["max_length" if most else "min_length"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
+from difflib import get_close_matches
 from typing import Any
 
 from casewright.basics.errors import InputError
@@ -56,8 +57,9 @@ def marked(
     for key in keys:
         piece = pieces.get(key)
         if piece is None:
-            near = ", ".join(sorted(pieces)[:3])
-            raise InputError("piece", got=key, want=f"the key of a piece, such as {near}")
+            near = get_close_matches(key, pieces, 3, 0.5) or sorted(pieces)[:3]
+            want = f"the key of a piece, such as {', '.join(near)}"
+            raise InputError("piece", got=key, want=want, example=near[0] if near else "")
         old = None if key in anew else project.as_built.get(key)
         edits[AS_BUILT, key] = _record(
             old, piece, state, dict(told or {}), unit=project.unit, keeps=key in off, adds=adds
