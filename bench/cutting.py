@@ -235,7 +235,9 @@ def lists_of(cabinet: Cabinet, copies: int) -> Iterator[tuple[list[Blank], tuple
 
 def first_answers(count: int) -> None:
     """How long the first answer takes where 50 ms are given, and whether a second would buy fewer sheets."""
-    cabinets = [build_up(open_project(path)).cabinet for path in sorted(EXAMPLES.glob("*.cabinet.yaml"))]
+    cabinets = [
+        build_up(open_project(path)).cabinet for path in sorted(EXAMPLES.glob("*.cabinet.yaml"))
+    ]
     for label, mine in (("examples", cabinets), (f"{count} random cabinets", typical(count))):
         took: list[float] = []
         more = pieces = 0
