@@ -128,7 +128,33 @@ def test_the_least_width_that_is_told_is_one_that_can_be_built(run, tmp_path):
     least = err.strip().rpartition("Example: ")[2]
     assert run("new", path, "--recipe", "lap", "--unit", "in", "--width", least)[0] == 0
     code, out, _ = run("check", path)
-    assert code in (0, 1) and " stop" in out  # judged, so it was built
+    assert code == 0 and "0 stops" in out  # judged, so it was built, and nothing stands in its way
+
+
+@pytest.mark.parametrize(
+    ("recipe", "unit", "width"),
+    [
+        ("tabletop", "mm", "400"),
+        ("lap", "in", "10"),
+        ("box", "mm", "120"),
+        ("standing", "mm", "1300"),
+    ],
+)
+def test_a_start_that_does_not_fit_its_width_says_so_with_one_that_does(
+    run, tmp_path, recipe, unit, width
+):
+    """Too narrow for what stands in it, or too wide for the largest sheet."""
+    path = tmp_path / "x.cabinet.yaml"
+    options = ("--recipe", recipe, "--unit", unit, "--name", "x")
+    code, out, err = run("new", path, *options, "--width", width)
+    assert code == 0 and "ready" in out
+    stops, fits = re.search(
+        r"does not fit: (\d+) stops?\. At (.+) there is none", err.replace("\n", " ")
+    ).groups()
+    assert f"{stops} stop" in run("check", path)[1]
+    code, _, err = run("new", path, *options, "--width", fits, "--force")
+    assert (code, err) == (0, "")
+    assert run("check", path)[0] == 0
 
 
 @pytest.mark.parametrize("name", [".", "..", "there"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 import sys
 from collections.abc import Callable, Mapping, Sequence
@@ -20,7 +21,15 @@ from casewright.basics.units import (
     quoted,
 )
 from casewright.faces.cli.speaking import say_error
-from casewright.workflow import RECIPES, SUFFIX, build_up, open_text, starter_text, write_new
+from casewright.workflow import (
+    RECIPES,
+    SUFFIX,
+    build_up,
+    open_text,
+    starter_text,
+    work_out,
+    write_new,
+)
 
 UNITS: dict[str, Unit] = {"mm": "mm", "in": "in"}
 
@@ -32,8 +41,10 @@ CHOSEN: Mapping[str, frozenset[str]] = {
     "outline": frozenset({"players", "width"}),
 }
 """What may be chosen of each recipe's start; the rest it starts without."""
-_WIDEST = 3000.0
-"""No wider cabinet is tried to tell the least width. [mm]"""
+
+
+_PARTS = 16
+"""Of the way to the usual width, a width that fits is found to one of so many parts."""
 
 
 def start_project(
@@ -94,18 +105,33 @@ def start_project(
                 raise InputErrors(named) from None
             if wide is None:
                 raise
-            least = _least_width(text_of, wide, UNITS[unit])
-            style = LengthStyle(UNITS[unit])
-            want = "a width with room for what the recipe starts with"
-            if least is not None:
-                want += f", {format_length(least, style)} or more"
-            example = format_length(least, style) if least is not None else ""
+            nearest = _nearest_width(text_of, wide, UNITS[unit])
+            want, example = "a width with room for what the recipe starts with", ""
+            if nearest is not None:
+                example = format_length(nearest, LengthStyle(UNITS[unit]))
+                want += f", {example} or more"
             raise InputError("--width", got=width, want=want, example=example) from None
+        stops = len(work_out(open_text(text, file=str(path))).stops)
+        nearest = _nearest_width(text_of, wide, UNITS[unit]) if stops and wide is not None else None
         write_new(path, text, overwrite=force)
     except CasewrightError as error:
         return say_error(error)
     sys.stdout.write(f"{path}: ready. Next: casewright check {path}\n")
+    if stops:
+        count = f"{stops} stop{'s' if stops > 1 else ''}"
+        sys.stderr.write(f"{_caution(count, wide, nearest, UNITS[unit])}\n")
     return 0
+
+
+def _caution(count: str, wide: float | None, nearest: float | None, unit: Unit) -> str:
+    """What is told at once of a start that cannot be cut as it is."""
+    if wide is None or nearest is None:
+        return f"It has {count}; the check says how to cure each."
+    asked, fits = (format_length(width, LengthStyle(unit)) for width in (wide, nearest))
+    return (
+        f"At {asked} what it starts with does not fit: {count}. At {fits} there is none: write that for shape.width, "
+        "leave the width out, or take smaller parts."
+    )
 
 
 def _refuse_unused(recipe: str, **given: object) -> None:
@@ -130,24 +156,34 @@ def _of_option(error: InputError) -> InputError:
     return InputError(f"--{error.field}", got=error.got, want=error.want, example=error.example)
 
 
-def _least_width(text_of: Callable[[float], str], small: float, unit: Unit) -> float | None:
-    """The least width that can be opened, to the next 10 mm or half inch above; None where none can. [mm]"""
+def _nearest_width(text_of: Callable[[float | None], str], wide: float, unit: Unit) -> float | None:
+    """A width near to one with stops that has none; None where there is none. [mm]
+
+    Looked for between it and the width that the recipe takes by itself, in steps of 10 mm or half an inch, or of a
+    sixteenth of the way.
+    """
     step = MM_PER_INCH / 2 if unit == "in" else 10.0
 
-    def opens(wide: float) -> bool:
+    def fits(width: float | None) -> bool:
         try:
-            text_of(wide)
+            return not work_out(open_text(text_of(width))).stops
         except (InputError, InputErrors):
             return False
-        return True
 
-    low, high = int(small // step), int(_WIDEST // step)
-    if low >= high or not opens(high * step):
+    if not fits(None):
         return None
-    while high - low > 1:
-        middle = (low + high) // 2
-        low, high = (low, middle) if opens(middle * step) else (middle, high)
-    return high * step
+    usual = build_up(open_text(text_of(None))).cabinet.shape.width
+    if usual > wide:
+        bad, good = math.floor(wide / step), math.ceil(usual / step)
+    else:
+        bad, good = math.ceil(wide / step), math.floor(usual / step)
+    if not fits(good * step):
+        return None
+    fine = max(1, abs(good - bad) // _PARTS)
+    while abs(good - bad) > fine:
+        middle = (good + bad) // 2
+        good, bad = (middle, bad) if fits(middle * step) else (good, middle)
+    return good * step
 
 
 def _path(file: Path) -> Path:
