@@ -160,7 +160,8 @@ def _example(model: type[Section], field: Field, path: tuple[str, ...]) -> str:
                 if len(text) <= 60:
                     return code(f"{field.name}: {text}")
     if field.choices:
-        return code(f"{field.name}: {field.choices[-1]}")
+        other = next((one for one in field.choices if one != field.usual), field.choices[0])
+        return code(f"{field.name}: {other}")
     return code(f"{field.name}: {_typed_example(model, field)}")
 
 
@@ -168,6 +169,8 @@ def _typed_example(model: type[Section], field: Field) -> str:
     for owner in model.__mro__:
         if own := _meanings()["examples"].get(f"{owner.__name__}.{field.name}"):
             return own
+    if field.sort == "length" and isinstance(field.usual, float) and field.usual:
+        return f"{field.usual:g} mm"
     info = next(i for n, i in model.model_fields.items() if field.name in (n, i.alias))
     for mark in leaves(info.annotation) if not info.metadata else [*info.metadata]:
         schema = getattr(mark, "json_schema", None)
