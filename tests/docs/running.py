@@ -154,10 +154,19 @@ def laid_over(whole: Any, over: Any) -> None:
 
 
 def understood(words: list[str]) -> None:
-    """Read a command's words as typer does, without running it."""
-    group = typer.main.get_command(app)
-    command = group.commands[words[0]]  # type: ignore[attr-defined]
-    command.make_context(words[0], words[1:])
+    """Read a command's words as typer does, without running it.
+
+    Raises:
+        Exception: typer's own, where it does not know a word of it.
+    """
+    command: Any = typer.main.get_command(app)
+    name = ""
+    while words and hasattr(command, "commands"):
+        name, *words = words
+        assert name in command.commands, f"no command {name!r}"
+        command = command.commands[name]
+    if not hasattr(command, "commands"):  # a group alone says what is in it
+        command.make_context(name, words)
 
 
 def unlike(printed: str, out: str) -> str:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import re
+import shlex
 import sys
 from pathlib import Path
 
 import pytest
-from tests.docs.running import PageError, Reader, blocks, unlike
+import typer
+from tests.docs.running import PageError, Reader, blocks, understood, unlike
 
 from casewright.faces.cli import main
-from casewright.workflow import open_project
+from casewright.workflow import build_up, open_project, open_text
 
 ROOT = Path(__file__).resolve().parents[2]
 PAGES = sorted((ROOT / "docs").glob("how-to/*.md"))
@@ -40,6 +43,61 @@ def test_page_can_be_followed(page, reader):
 
 def test_pages_are_there():
     assert len(PAGES) >= 7
+
+
+# ---- what pages name beside their blocks ------------------------------------------------------------------------
+
+WRONG_USAGE = typer.BadParameter.__base__
+"""Raised for an unknown option; typer does not name it in public."""
+NAMED = [ROOT / "README.md", ROOT / "docs/tutorial.md", *PAGES]
+
+
+def named_commands(page: str) -> list[str]:
+    """Commands in running text and in indented lines, each with its options; two may stand in a line."""
+    spans = re.findall(r"`(casewright [^`\n]+)`", page)
+    lines = re.findall(r"^(?:    )?(casewright [^`\n]+)$", page, re.MULTILINE)
+    return [
+        part.strip() for text in (*spans, *lines) for part in text.partition(" #")[0].split(";")
+    ]
+
+
+@pytest.mark.parametrize("page", NAMED, ids=lambda path: path.stem)
+def test_commands_named_in_running_text_are_understood(page):
+    wrong = []
+    for command in named_commands(page.read_text(encoding="utf-8")):
+        words = shlex.split(command)
+        assert words[0] == "casewright"
+        try:
+            understood(words[1:])
+        except WRONG_USAGE as error:
+            if (
+                type(error).__name__ != "MissingParameter"
+            ):  # named without its file, as in a sentence
+                wrong.append(f"{command}: {error}")
+        except AssertionError as error:
+            wrong.append(f"{command}: {error}")
+    assert wrong == []
+
+
+def test_commands_are_found_in_running_text():
+    text = (
+        "Run `casewright check a.cabinet.yaml` or\n\n    casewright steps a.yaml --day 2  # two\n"
+    )
+    assert named_commands(text) == [
+        "casewright check a.cabinet.yaml",
+        "casewright steps a.yaml --day 2",
+    ]
+    with pytest.raises(Exception, match="sideways"):
+        understood(["stock", "list", "--sideways"])
+
+
+def test_the_readmes_project_file_is_a_cabinet():
+    """It is cut short for the page, so something may be missing in it; but it is read and worked out."""
+    found = blocks((ROOT / "README.md").read_text(encoding="utf-8"))
+    (block,) = [one for one in found if "\nname: Quiz box\n" in one.text]
+    cabinet = build_up(open_text(block.text)).cabinet
+    assert cabinet.project.name == "Quiz box"
+    assert {"left", "right", "deck"} <= {piece.key for piece in cabinet.pieces}
 
 
 # ---- the reader himself ----------------------------------------------------------------------------------------
