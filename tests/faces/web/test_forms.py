@@ -22,6 +22,7 @@ BOXES = (ui.input, ui.select, ui.textarea, ui.checkbox, ui.slider)
 ELSEWHERE = {
     ("casewright",): "the version of the file's form is not the maker's to change",
     ("as built", "*"): "kept and read back only, as the model says",
+    ("cutting", "kept", "*"): "found by a search; one press looks longer, another forgets it",
     ("steps done", "*"): "ticked at the bench, not typed",
     ("seams", "*", "between"): "said by the corner that is pressed",
     ("features", "*", "shape"): "chosen when the feature is added",
