@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from casewright.basics.errors import InputError
 from casewright.planning.exploring import Space, space_of, variation_at, variation_of
-from casewright.planning.exploring.variations import chunks_of, place_named
+from casewright.planning.exploring.variations import place_named
 
 DATA = {
     "shape": {"width": 300, "corners": {"A": [0, 0]}},
@@ -60,7 +60,10 @@ def test_a_walk_and_a_sample_lose_nothing(sizes: list[int], most: int, seed: int
     assert len(sample) == min(most, made.count)
     walk = made.walk(sample)
     assert sorted(walk) == list(sample)
-    assert [n for chunk in chunks_of(walk, 3) for n in chunk] == list(walk)
+    for most_in_one in (1, 3, 7, 100):
+        chunks = made.chunks(sample, most_in_one)
+        assert [n for chunk in chunks for n in chunk] == list(walk)
+        assert all(0 < len(chunk) <= most_in_one for chunk in chunks)
 
 
 def test_the_carcass_changes_slowest_and_places_last_wherever_they_are_named() -> None:
@@ -70,6 +73,18 @@ def test_the_carcass_changes_slowest_and_places_last_wherever_they_are_named() -
         for v in map(made.variant, made.walk(range(1, made.count + 1)))
     ]
     assert places == sorted(places), "each width once, in it each type once"
+
+
+def test_a_carcass_stays_with_one_worker_where_there_is_room() -> None:
+    made = space(3, 4, 1, 2)  # 4 widths, 6 variants of each
+    for most, sizes in ((6, [6, 6, 6, 6]), (13, [12, 12]), (5, [5, 1, 5, 1, 5, 1, 5, 1])):
+        chunks = made.chunks(range(1, made.count + 1), most)
+        assert [len(chunk) for chunk in chunks] == sizes, "counted by hand"
+    widths = [
+        {made.variant(n).choices["shape.width"] for n in chunk}
+        for chunk in made.chunks(range(1, made.count + 1), 6)
+    ]
+    assert [len(one) for one in widths] == [1, 1, 1, 1]
 
 
 def test_marks_are_those_of_the_changes_and_not_of_their_number() -> None:

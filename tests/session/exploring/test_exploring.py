@@ -130,10 +130,7 @@ def test_the_command_says_the_same_of_a_variant(
     ]
 
 
-def test_rows_are_the_same_for_any_number_of_workers(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr("casewright.session.exploring.running.CHUNK", 2)  # work for both of two
+def test_rows_are_the_same_for_any_number_of_workers(tmp_path: Path) -> None:
     vary = ("shape.width=280 to 360 by 40", "parts.button.placed.go.u=60 to 100 by 20")
     job = small_job(tmp_path, *vary)
     wanted = in_this_process(job)

@@ -12,6 +12,7 @@ import random
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import groupby
 from typing import Any, Final, TypeAlias
 
 from casewright.basics.errors import InputError
@@ -111,20 +112,46 @@ class Space:
 
         What changes the carcass changes slowest, then what changes parts, then where parts sit.
         """
-        sizes = [len(variation.choices) for variation in self.variations]
-        order = sorted(
-            range(len(sizes)), key=lambda index: (_weight(self.variations[index]), index)
-        )
+        return tuple(sorted(numbers, key=self._place))
 
-        def place(number: int) -> tuple[int, ...]:
-            rest, digits = number - 1, [0] * len(sizes)
-            for index in range(len(sizes) - 1, -1, -1):
-                rest, digits[index] = divmod(rest, sizes[index])
-            return tuple(digits[index] for index in order)
+    def chunks(self, numbers: Iterable[int], most: int) -> tuple[tuple[int, ...], ...]:
+        """The same in chunks for one worker each, of at most so many.
 
-        return tuple(sorted(numbers, key=place))
+        Where there is room, variants of one carcass stay together: whoever works out another one of them begins anew.
+        """
+        groups = [tuple(g) for _, g in groupby(self.walk(numbers), lambda n: self._carcass(n))]
+        chunks: list[tuple[int, ...]] = []
+        for group in groups:
+            if chunks and len(chunks[-1]) + len(group) <= most:
+                chunks[-1] += group
+            else:
+                chunks += chunks_of(group, most)
+        return tuple(chunks)
+
+    @cached_property
+    def _order(self) -> tuple[int, ...]:
+        """Places of the variations, the one that changes slowest first."""
+        places = range(len(self.variations))
+        return tuple(sorted(places, key=lambda place: (_weight(self.variations[place]), place)))
+
+    @cached_property
+    def _heavy(self) -> int:
+        """How many of these change the carcass."""
+        return sum(_weight(variation) <= _CARCASS for variation in self.variations)
+
+    def _place(self, number: int) -> tuple[int, ...]:
+        """Which choices a variant has, in that order."""
+        rest, digits = number - 1, [0] * len(self.variations)
+        for index in range(len(self.variations) - 1, -1, -1):
+            rest, digits[index] = divmod(rest, len(self.variations[index].choices))
+        return tuple(digits[index] for index in self._order)
+
+    def _carcass(self, number: int) -> tuple[int, ...]:
+        return self._place(number)[: self._heavy]
 
 
+_CARCASS: Final = 2
+"""Up to this weight a change makes boards anew."""
 _WEIGHTS: Final = {"shape": 0, "panels": 0, "seams": 0, "materials": 1, "batten": 1, "inner": 1}
 
 

@@ -7,13 +7,17 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import Final
 
-from casewright.planning.exploring import Row, Variant, best_of, chunks_of
+from casewright.planning.exploring import Row, Variant, best_of
 from casewright.session.exploring.job import Job
 from casewright.session.exploring.keeping import KeptRows
 from casewright.session.exploring.workers import Done, rows_from_processes, usual_workers
 
-CHUNK: Final = 32
-"""Variants handed to a worker at once: enough that neighbors share work, few enough that no worker waits long."""
+LARGEST_CHUNK: Final = 128
+"""Most variants handed to a worker at once: enough that neighbors share work, few enough that no worker waits long."""
+CHUNKS_EACH: Final = 4
+"""Chunks for each worker at least, so that all end at about the same time."""
+ELSEWHERE_CHUNK: Final = 32
+"""Most in one where nobody knows how many workers there are."""
 KEEP_EVERY_S: Final = 1.0
 """Rows are written at least as often. [s]"""
 
@@ -77,20 +81,21 @@ class Run:
             self.rows = self.kept.found(job.mark, tuple(variants.values()))
         self.taken_over = len(self.rows)
         yield self.taken_over
-        left = job.space.walk(number for number in job.numbers if number not in self.rows)
+        left = [number for number in job.numbers if number not in self.rows]
         if not left:
             return
+        workers = self.workers or usual_workers()
+        most = ELSEWHERE_CHUNK if self.elsewhere else len(left) // (CHUNKS_EACH * workers)
         chunks = tuple(
-            tuple(variants[number] for number in chunk) for chunk in chunks_of(left, CHUNK)
+            tuple(variants[number] for number in chunk)
+            for chunk in job.space.chunks(left, min(max(most, 1), LARGEST_CHUNK))
         )
         unkept: list[Done] = []
         last = time.monotonic()
         source = (
             self.elsewhere(chunks)
             if self.elsewhere
-            else rows_from_processes(
-                job, chunks, workers=self.workers or usual_workers(), wanted=lambda: self._is_wanted
-            )
+            else rows_from_processes(job, chunks, workers=workers, wanted=lambda: self._is_wanted)
         )
         try:
             for done in source:
@@ -147,4 +152,4 @@ def explore(
     return run.result
 
 
-__all__ = ["CHUNK", "Explored", "Run", "explore"]
+__all__ = ["Explored", "Run", "explore"]
