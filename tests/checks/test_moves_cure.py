@@ -128,6 +128,45 @@ def test_what_follows_is_looked_at_too():
     assert not_cured(data) == []
 
 
+def test_many_buttons_beside_played_ones_are_one_finding_and_its_move_cures():
+    """Eight buttons of nobody stand 50 and 90 behind four that are played; the nearest is told, the rest is counted."""
+    own = [
+        {"key": f"p{n}", "on": "deck", "u": 150 + 40 * n, "v": 80, "player": 1} for n in range(4)
+    ]
+    other = [
+        {"key": f"x{n}", "on": "deck", "u": 150 + 40 * n, "v": v} for n, v in enumerate([130] * 4)
+    ]
+    other += [{"key": f"y{n}", "on": "deck", "u": 150 + 40 * n, "v": 170} for n in range(4)]
+    data = box(parts={"button": merged(BUTTON, {"placed": [*own, *other]})})
+    (finding,) = (f for f in findings_of(data) if f.rule == "hand.accident")
+    assert "(7 more such)" in finding.message
+    assert "⟦16.7000⟧" in finding.message  # 50 between the axes, 33.3 of rims
+    remedy = next(r for r in finding.remedies if r.field)
+    before = findings_of(data)
+    after = findings_of(applied(data, remedy))
+    assert [f for f in after if f.severity is Severity.STOP and not is_among(f, before)] == []
+    moved = next(f for f in after if f.rule == "hand.accident")
+    key = finding.place.names[0]
+    assert key not in moved.place.names
+
+
+def test_feet_that_all_stick_out_move_in_one_order():
+    """Two feet set 310 back on a base that is less than 300 deep: both come in, each as far as it must."""
+    placed = [
+        {"key": "left-foot", "on": "base", "du": -200, "v": 310},
+        {"key": "right-foot", "on": "base", "du": 200, "v": 310},
+    ]
+    data = box(parts={"foot": {"type": "foot-rubber-20", "placed": placed}})
+    (outside,) = (f for f in findings_of(data) if f.rule == "feature.outside")
+    (remedy,) = outside.remedies
+    assert {remedy.field, *(field for field, _ in remedy.also)} == {
+        "parts.foot.placed.0.v",
+        "parts.foot.placed.1.v",
+    }
+    assert remedy.text.count("Move") == 1 and remedy.text.endswith("The same for the other one.")
+    assert not [f for f in findings_of(applied(data, remedy)) if f.rule == "feature.outside"]
+
+
 @pytest.mark.parametrize(
     ("recipe", "unit", "width"), [("lap", "in", 12 * 25.4), ("lap", "mm", 320.0)]
 )

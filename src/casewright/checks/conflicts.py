@@ -110,20 +110,26 @@ def remedies(
         for twin in conflict.twins
         if not _follows(cabinet, twin.first)
     ]
-    return tuple(_with_twins(remedy, others) if remedy.field else remedy for remedy in found)
+    return tuple(with_twins(remedy, others) if remedy.field else remedy for remedy in found)
 
 
-def _with_twins(remedy: Remedy, others: Sequence[Remedy | None]) -> Remedy:
-    """A remedy with those of the twins, but for fields that it writes itself."""
+def with_twins(remedy: Remedy, others: Sequence[Remedy | None]) -> Remedy:
+    """A remedy with those of twins that have the same trouble, but for fields that it writes itself."""
+    own, alike = remedy.text, 0
     for other in others:
         known = {remedy.field, *(field for field, _ in remedy.also)}
         if other is None or other.value is None or other.field in known:
             continue
+        is_alike = other.text == own
+        alike += is_alike
         remedy = replace(
             remedy,
-            text=f"{remedy.text} {other.text}",
+            text=remedy.text if is_alike else f"{remedy.text} {other.text}",
             also=(*remedy.also, (other.field, other.value), *other.also),
         )
+    if alike:
+        which = "the other one" if alike == 1 else f"the {alike} others"
+        remedy = replace(remedy, text=f"{remedy.text} The same for {which}.")
     return remedy
 
 
@@ -321,4 +327,5 @@ __all__ = [
     "parties_in_words",
     "remedies",
     "what",
+    "with_twins",
 ]

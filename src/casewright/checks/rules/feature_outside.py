@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 
 import shapely
@@ -12,6 +12,7 @@ from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm, some
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
 from casewright.catalog.kinds import Display, Sign
+from casewright.checks.conflicts import with_twins
 from casewright.checks.crowding import keeps_apart
 from casewright.checks.flat import (
     Flat,
@@ -39,12 +40,15 @@ RULE = Rule(
     source="Plain geometry",
 )
 
+Spot = tuple[Piece, Feature, float]
+"""A feature of a piece, and how far it sticks out. [mm]"""
+
 _OPEN_ENDED = ("groove", "notch", "slot")
 
 
 def find(subject: Subject) -> Iterator[Finding]:
     """One finding for each owner on each piece; mirrored sides are one."""
-    found: dict[tuple[str, str], list[tuple[Piece, Feature, float]]] = {}
+    found: dict[tuple[str, str], list[Spot]] = {}
     for piece in subject.cabinet.pieces:
         inside = inner_box(piece)
         for feature in piece.features:
@@ -67,7 +71,7 @@ def find(subject: Subject) -> Iterator[Finding]:
         u, v = flat_of(feature.shape).core[0]
         yield RULE.finding(
             f"The {feature.kind} for {label} runs {some(past)} past the edge of {pieces}.",
-            remedies=subject.orders(partial(_remedies, subject, piece, feature)),
+            remedies=subject.orders(partial(_all_remedies, subject, spots)),
             names=tuple(dict.fromkeys(n for spot in spots for n in (spot[1].owner, spot[0].key))),
             point=piece.frame.point(u, v),
         )
@@ -113,6 +117,25 @@ def _is_told_elsewhere(subject: Subject, feature: Feature) -> bool:
         and isinstance(placed.part.data, Display | Sign)
         and feature.kind == "opening"
     )
+
+
+def _all_remedies(subject: Subject, spots: Sequence[Spot]) -> Iterator[Remedy]:
+    """Moves of all owners that stick out, in one order; what follows another one moves with it."""
+    cabinet = subject.cabinet
+    worst: dict[str, Spot] = {}
+    for spot in sorted(spots, key=lambda spot: -spot[2]):
+        worst.setdefault(spot[1].owner, spot)
+    found: list[list[Remedy]] = []
+    for owner, (piece, feature, _) in worst.items():
+        placed = cabinet.placed_by_key.get(owner)
+        leads = {cabinet.placed_by_key[o].wish.key for o in worst if o in cabinet.placed_by_key}
+        if placed is not None and placed.wish.like in leads:
+            continue
+        found.append(list(_remedies(subject, piece, feature)))
+    if not found:
+        return
+    others = [next((r for r in more if r.field), None) for more in found[1:]]
+    yield from (with_twins(r, others) if r.field else r for r in found[0])
 
 
 def _remedies(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Remedy]:
