@@ -63,11 +63,13 @@ def _remedies(
     sign = math.copysign(1.0, by)
     edge = min(p.v - rim(p) for p in controls)
     worst = [p for p in controls if p.v - rim(p) < edge + TOUCHING]
-    for placed in sorted(worst, key=lambda p: (p.wish.like is not None, p.key)):
-        remedy = least_move(cabinet, placed, [(abs(by), "v", sign)], enough)
-        if remedy is not None:
-            yield remedy
-            return
+    first = min(
+        worst, key=lambda p: (p.wish.like is not None, p.key)
+    )  # the others follow it, or stay in the way
+    remedy = least_move(cabinet, first, [(abs(by), "v", sign)], enough)
+    if remedy is not None:
+        yield remedy
+        return
     way = "back" if by > 0 else "forward"
     yield Remedy(f"Move all its controls {mm(abs(by))} {way}, or the deck's front edge as much.")
 
