@@ -36,7 +36,12 @@ def test_from_ranges_to_a_table_a_plot_and_a_project(
     monkeypatch.chdir(tmp_path)
     file = small_in(tmp_path)
     before = file.read_bytes()
-    vary = ("--vary", "shape.width=280 to 320 by 20", "--vary", "parts.button.type=button-28-long-lit, gone")
+    vary = (
+        "--vary",
+        "shape.width=280 to 320 by 20",
+        "--vary",
+        "parts.button.type=button-28-long-lit, gone",
+    )
     code, out, _ = go(file, *vary, "--workers", 1, "--show", "front.length")
     assert code == 0 and "6 variants" in out and "cannot be built" in out and "explored.html" in out
     assert file.read_bytes() == before
@@ -61,8 +66,9 @@ def test_from_ranges_to_a_table_a_plot_and_a_project(
     assert code == 0 and "width: 320   # over both sides" in (
         tmp_path / "wide.cabinet.yaml"
     ).read_text(encoding="utf-8")
-    code, out, _ = go(file, "--vary", "shape.width=280 to 320 by 20", "--pick", 1)
-    assert code == 0 and b"width: 280   # over both sides" in file.read_bytes()
+    code, out, _ = go(file, "--vary", "shape.width=280 to 320 by 20", "--pick", 1, "--json")
+    assert code == 0 and json.loads(out)["choices"] == {"shape.width": "280"}
+    assert b"width: 280   # over both sides" in file.read_bytes()
 
 
 @pytest.mark.parametrize(

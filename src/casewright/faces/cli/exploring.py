@@ -61,7 +61,7 @@ def explore_project(
             catalogs=catalogs,
         )
         if pick is not None:
-            return _pick(file, job, pick, to, catalogs)
+            return _pick(file, job, pick, to, catalogs, as_json=as_json)
         if to is not None:
             raise InputError(
                 "--to", got=str(to), want="a variant to write there", example="--pick 17"
@@ -110,7 +110,15 @@ def _explored(
         )
 
 
-def _pick(file: Path, job: Job, number: int, to: Path | None, catalogs: Sequence[Path]) -> int:
+def _pick(
+    file: Path,
+    job: Job,
+    number: int,
+    to: Path | None,
+    catalogs: Sequence[Path],
+    *,
+    as_json: bool,
+) -> int:
     """Make a variant the project, comments kept; or write it to another file."""
     edits = pick_edits(job, number)
     if to is None:
@@ -123,6 +131,9 @@ def _pick(file: Path, job: Job, number: int, to: Path | None, catalogs: Sequence
     else:
         write_pick(job, number, to)
     choices = job.space.variant(number).choices
+    if as_json:
+        print_json({"variant": number, "file": str(to or file), "choices": dict(choices)})
+        return 0
     words = ", ".join(f"{label} {choice}" for label, choice in choices.items())
     console().print(Text(f"Variant {number} written to {to or file}: {words}."))
     return 0
