@@ -21,6 +21,10 @@ RULE = Rule(
 )
 
 
+_FLOAT = 1e-6
+"""So that equal boards that need 45.25 get the same tenth, whatever a float's last digit. [deg]"""
+
+
 def find(subject: Subject) -> Iterator[Finding]:
     """One finding for each corner with an end past the saw's tilt."""
     shop = subject.cabinet.project.shop
@@ -33,7 +37,7 @@ def find(subject: Subject) -> Iterator[Finding]:
                 continue
             met = f" where it meets {subject.label(other)}" if other else ""
             yield RULE.finding(
-                f"{subject.label(panel)}{met} needs a saw tilt of {abs(tilt):.1f}°; "
+                f"{subject.label(panel)}{met} needs a saw tilt of {abs(tilt) + _FLOAT:.1f}°; "
                 f"the saw tilts to {shop.tilt_most:g}°.",
                 remedies=tuple(_remedies(subject, corner, panel, tilt)),
                 names=(panel, other) if other else (panel,),
@@ -70,8 +74,8 @@ def _remedies(subject: Subject, corner: Corner, panel: str, tilt: float) -> Iter
         and 90 - abs(tilt) <= shop.tilt_most
     ):
         yield Remedy(
-            f"Saw it standing on its end against a tall fence, blade at {90 - abs(tilt):.1f}°, the piece clamped to a "
-            f"carrier; it is {mm(piece.height)} high, {mm(shop.edge_fence_most)} is the most."
+            f"Saw it standing on its end against a tall fence, blade at {90 - abs(tilt) - _FLOAT:.1f}°, the piece "
+            f"clamped to a carrier; it is {mm(piece.height)} high, {mm(shop.edge_fence_most)} is the most."
         )
     if corner.rule == "miter" and corner.inside_deg < 180:
         yield from _other_miters(subject, corner)
