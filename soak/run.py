@@ -63,10 +63,13 @@ def one(part: str, budget: Budget) -> Tally:
     ).run
     forget_kept(part)
     print(f"\n{part}", flush=True)
-    start, last = time.monotonic(), [0.0]
+    start, last, kept = time.monotonic(), [0.0], [0]
 
     def tell(so_far: Tally) -> None:
         now = time.monotonic()
+        if len(so_far.failures) > kept[0]:  # at once, so that a run which is ended loses none
+            kept[0] = len(so_far.failures)
+            keep(part, so_far)
         if now - last[0] > 30:
             last[0] = now
             bad = f", {len(so_far.failures)} failed" if so_far.failures else ""
