@@ -38,6 +38,14 @@ def test_the_file_and_the_parts_are_told_together():
     }
 
 
+@pytest.mark.parametrize("key", ["b１２tton", "a b", "x" * 41])
+def test_a_part_whose_key_is_none_is_told(key):
+    """Digits of other scripts look like those of a key and are none; it is told with all else."""
+    found = wrong(("\n  lever:\n", f"\n  {key}:\n"), ("tilt_most: 45", "tilt_mots: 45"))
+    assert "shop.tilt_mots" in found
+    assert any(field.startswith("parts.") for field in found), found
+
+
 def test_the_parts_and_the_names_are_told_together():
     fields = wrong(("pivot: 6", "pivot: 3 kg"), ("{key: menu, on: lip", "{key: menu, on: lipp"))
     assert set(fields) == {"parts.lever.measured.pivot", "parts.menu-button.placed.0.on"}

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from pydantic import TypeAdapter, ValidationError
 
 from casewright.basics.errors import CasewrightError, InputError, InputErrors, OutputError
-from casewright.basics.fields import Day, read_address
+from casewright.basics.fields import Day, Key, read_address
 from casewright.basics.findings import Finding, Severity
 from casewright.basics.reckoning import Reckoning
 from casewright.basics.units import LengthStyle, Unit, format_length
@@ -72,6 +72,7 @@ if TYPE_CHECKING:
 SUFFIX = ".cabinet.yaml"
 
 _FEATURE: TypeAdapter[Feature] = TypeAdapter(Feature)
+_KEY: TypeAdapter[str] = TypeAdapter(Key)
 
 Progress = Callable[[str], None]
 """Called with the name of the stage that begins."""
@@ -623,6 +624,10 @@ def _with_part_errors(
     read: dict[str, Part] = {}
     settled: dict[str, KnownPart] = {}
     for key, entry in entries.items() if isinstance(entries, dict) else ():
+        try:
+            _KEY.validate_python(key)
+        except ValidationError:
+            continue  # said already; what has no name has no places either
         try:
             read[str(key)] = part = Part.model_validate(entry, context={"unit": unit})
             known, wrong = know_part(str(key), part, catalog, unit=unit)
