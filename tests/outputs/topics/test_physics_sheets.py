@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
+from tests.behavior.test_hanging import carried
 from tests.behavior.test_heat import FAN, VENTS, warm
 from tests.behavior.test_sound import DRIVER
 from tests.checks.bench import box, device, merged, subject_of
@@ -127,3 +129,26 @@ def test_an_overloaded_converter_is_told_with_the_supply():
     told = sheet_of(power, box(parts={"supply": supply, "step": converter, "computer": load}))
     assert told is not None
     assert "25.0 W" in told.answer and "25.5 W" in told.answer
+
+
+@pytest.mark.parametrize(("u", "v"), [(60.0, 180.0), (240.0, 170.0)])
+def test_it_hangs_in_the_picture_as_statics_has_it(u, v):
+    """Statics: the centre of gravity straight below the hands, as far as before; no side of the cabinet changes."""
+    data = carried(u, v)
+    sheet = sheet_of(carrying, data)
+    assert sheet is not None
+    subject = subject_of(data)
+    (hanging,) = subject.behavior.hangings
+    line = next(
+        m for m in sheet.pictures[0].drawing.marks if isinstance(m, Line) and m.pen == "accent"
+    )
+    (y0, z0), (y1, z1) = line.start, line.end
+    assert y1 == pytest.approx(y0, abs=1e-6)
+    assert z0 - z1 == pytest.approx(math.hypot(hanging.behind, hanging.under))
+    stands, hangs = (
+        next(m for m in sheet.pictures[0].drawing.marks if isinstance(m, Polyline) and m.pen == pen)
+        for pen in ("hidden", "visible")
+    )
+    sides = [[math.dist(a, b) for a, b in pairwise(m.points)] for m in (stands, hangs)]
+    assert sides[0] == pytest.approx(sides[1])
+    assert f"{hanging.tilt_deg:.0f}° out of level" in words(sheet)
