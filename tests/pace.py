@@ -6,6 +6,7 @@ fixed piece of work something takes does not. `python3 dev.py bench` tells secon
 
 from __future__ import annotations
 
+import gc
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -35,9 +36,10 @@ def times_reference(action: Callable[[], object], *, turns: int = TURNS) -> floa
 def within(times: float) -> Iterator[None]:
     """What is done inside takes no longer than so many runs of the reference, before or after. Processor time."""
     before = spent(reference)
-    start = time.thread_time()
-    yield
-    took = time.thread_time() - start
+    with _undisturbed():
+        start = time.thread_time()
+        yield
+        took = time.thread_time() - start
     assert took < times * max(before, spent(reference))
 
 
@@ -56,9 +58,22 @@ def slowness() -> float:
 
 def spent(action: Callable[[], object]) -> float:
     """Processor time of this thread. [s]"""
-    start = time.thread_time()
-    action()
-    return time.thread_time() - start
+    with _undisturbed():
+        start = time.thread_time()
+        action()
+        return time.thread_time() - start
+
+
+@contextmanager
+def _undisturbed() -> Iterator[None]:
+    """No looking for rubbish meanwhile: that takes as long as all that earlier tests have left is large."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
 
 
 __all__ = ["slowness", "times_reference", "within"]

@@ -7,10 +7,12 @@ from pathlib import Path
 
 import pytest
 import shapely
+from tests import laws
 from tests.checks.bench import applied, box, device, hole, subject_of
 from tests.measuring import overlaps
+from tests.strategies import Sixteenths, as_project
 
-from casewright.geometry.cleat_room import Obstacles, box_passage
+from casewright.geometry.cleat_room import Obstacles, box_passage, free_side_view
 from casewright.geometry.model import Body, Box, Frame
 from casewright.geometry.solids import solid_of
 from casewright.workflow import open_project, work_out
@@ -185,3 +187,54 @@ def test_a_cleat_is_named_after_the_side_of_the_cabinet_it_is_screwed_to(path):
         name = "left" if (low[0] + high[0]) / 2 < half else "right"
         assert f".cleat-{name}" in cleat.key
         assert f"cleat, {name}" in cleat.label
+
+
+def test_no_panel_is_left_out_where_edges_nearly_coincide():
+    """Found among random cabinets: GEOS' difference without a grid lost a panel, and a cleat ran through it.
+
+    The area that is left is the outline's less each panel's own, as no two overlap (plain geometry).
+    """
+    corners = tuple(
+        (Sixteenths(y), Sixteenths(z))
+        for y, z in ((0, 0), (126, 0), (126, 137), (38, 137), (25, 92), (52, 47), (0, 24))
+    )
+    data = {
+        "name": "steps",
+        "materials": {
+            "board": {"kind": "plywood", "nominal": Sixteenths(6)},
+            "clear": {"kind": "acrylic", "nominal": Sixteenths(2)},
+        },
+        "shape": {
+            "recipe": "outline",
+            "width": Sixteenths(126),
+            "side": {"material": "board"},
+            "board": "board",
+            "corners": dict(zip("ABCDEFI", corners, strict=True)),
+        },
+        "panels": {
+            key: {
+                "run": run,
+                "role": "deck",
+                **({} if key in ("p3", "p6") else {"layers": [{"key": "c", "material": "clear"}]}),
+                **({"reveal": Sixteenths(1)} if key == "p4" else {}),
+            }
+            for key, run in zip(
+                ("p0", "p1", "p2", "p3", "p4", "p5", "p6"),
+                ("A-B", "B-C", "C-D", "D-E", "E-F", "F-I", "I-A"),
+                strict=True,
+            )
+        },
+        "seams": [
+            {"between": ["p2", "p3"], "rule": "miter"},
+            {"between": ["p3", "p4"], "rule": "gap", "over": "p3", "gap": Sixteenths(1)},
+            {"between": ["p4", "p5"], "rule": "miter"},
+            {"between": ["p5", "p6"], "rule": "miter"},
+        ],
+    }
+    cabinet = laws.build(as_project(data))
+    assert cabinet is not None
+    sections = [slab.polygon for slab in cabinet.slabs]
+    outline = [(y.mm, z.mm) for y, z in corners]
+    left = shapely.Polygon(outline).area - sum(shapely.Polygon(s).area for s in sections)
+    assert free_side_view(cabinet.shape, cabinet.slabs).area == pytest.approx(left, abs=0.01)
+    laws.cleats_go_round_everything(list(overlaps(cabinet.pieces)))

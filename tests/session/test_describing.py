@@ -94,7 +94,7 @@ def test_each_field_says_how_it_is_filled_in(
 
 
 def test_every_field_of_every_section_is_of_a_known_sort() -> None:
-    """So that a form cannot pass over a field in silence: "open" ones are the parts' measures and the outline."""
+    """So that no form passes over a field in silence; "open": the parts' measures, the outline, kept layouts."""
     seen: set[type[Section]] = set()
     opens: set[str] = set()
     todo: list[type[Section]] = [Project]
@@ -109,7 +109,7 @@ def test_every_field_of_every_section_is_of_a_known_sort() -> None:
                 opens.add(one.name)
             assert one.models or one.sort in (*PLAIN, "by name", "pair", "open")
     assert len(seen) > 25
-    assert opens == {"measured", "assumed", "corners"}
+    assert opens == {"measured", "assumed", "corners", "kept"}
 
 
 def test_choices_needs_and_usual_values() -> None:

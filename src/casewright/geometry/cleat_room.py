@@ -18,6 +18,7 @@ import shapely
 
 from casewright.basics.remembering import remembered
 from casewright.geometry.facets import shape_points
+from casewright.geometry.inside import outline_less_slabs
 from casewright.geometry.model import (
     Body,
     Box,
@@ -221,15 +222,7 @@ def _reach(shape: FaceShape) -> tuple[Range, Range]:
 
 def free_side_view(shape: SolvedShape, slabs: Sequence[Slab]) -> shapely.Geometry:
     """The outline in (y, z) less every panel's cross-section."""
-    return _less(tuple(shape.corners.values()), tuple(slab.polygon for slab in slabs))
-
-
-@lru_cache(maxsize=64)
-def _less(
-    outline: tuple[Point2, ...], sections: tuple[tuple[Point2, ...], ...]
-) -> shapely.Geometry:
-    taken = shapely.union_all([shapely.Polygon(section).buffer(0) for section in sections])
-    return shapely.Polygon(outline).difference(taken)
+    return outline_less_slabs(tuple(shape.corners.values()), tuple(slab.polygon for slab in slabs))
 
 
 @lru_cache(maxsize=1024)

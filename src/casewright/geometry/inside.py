@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import shapely
 
@@ -17,6 +18,20 @@ _HAIR = 0.005
 """Half the width of what is no opening between two panels. [mm]"""
 
 
+_GRID = 1e-6
+"""Corners are snapped to this. [mm] Without it, edges that nearly coincide have made GEOS 3.14 leave a panel out."""
+
+
+@lru_cache(maxsize=64)
+def outline_less_slabs(
+    outline: tuple[Point2, ...], sections: tuple[tuple[Point2, ...], ...]
+) -> shapely.Geometry:
+    """The outline in (y, z) less every panel's cross-section."""
+    slabs = [shapely.Polygon(section).buffer(0) for section in sections]
+    taken = shapely.union_all(slabs, grid_size=_GRID)
+    return shapely.difference(shapely.Polygon(outline), taken, grid_size=_GRID)
+
+
 @remembered(64)
 def clear_inside(outline: Sequence[Point2], slabs: Sequence[Slab]) -> tuple[Point2, ...]:
     """Return the largest region of the outline that no slab takes, counter-clockwise, in (y, z); empty if none is left.
@@ -25,10 +40,9 @@ def clear_inside(outline: Sequence[Point2], slabs: Sequence[Slab]) -> tuple[Poin
         outline: Corners of the side profile, in order.
         slabs: Cross-sections of the panels.
     """
-    whole = shapely.Polygon(outline)
-    taken = shapely.union_all([shapely.Polygon(slab.polygon).buffer(0) for slab in slabs])
+    free = outline_less_slabs(tuple(outline), tuple(slab.polygon for slab in slabs))
     # Shrunk and grown again, so that hairlines along closed seams go.
-    open_ = whole.difference(taken).buffer(-_HAIR, join_style="mitre", mitre_limit=20)
+    open_ = free.buffer(-_HAIR, join_style="mitre", mitre_limit=20)
     left = shapely.get_parts(open_.buffer(_HAIR, join_style="mitre", mitre_limit=20))
     regions = [part for part in left if part.geom_type == "Polygon"]
     if not regions:

@@ -30,7 +30,9 @@ def recorded(worked: Worked, states: Mapping[str, str]) -> Worked:
     return work_out(type(opened)(opened.document, project, opened.parts, opened.catalog))
 
 
-@pytest.mark.parametrize("path", sorted(EXAMPLES.glob("*.cabinet.yaml")), ids=lambda path: path.name[:5])
+@pytest.mark.parametrize(
+    "path", sorted(EXAMPLES.glob("*.cabinet.yaml")), ids=lambda path: path.name[:5]
+)
 def test_every_step_can_be_ticked(path: Path) -> None:
     """A key that the project file could not hold could not be kept."""
     reader: TypeAdapter[str] = TypeAdapter(StepKey)
