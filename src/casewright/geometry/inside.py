@@ -108,4 +108,4 @@ def span_inside(
     return min(spans, key=lambda span: max(span[0] - near, near - span[1], 0.0))
 
 
-__all__ = ["clear_back", "clear_inside", "span_inside", "stands_inside"]
+__all__ = ["clear_back", "clear_inside", "outline_less_slabs", "span_inside", "stands_inside"]
