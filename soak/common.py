@@ -6,7 +6,7 @@ import os
 import resource
 import time
 import traceback
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass, field
 from multiprocessing import get_context
@@ -131,8 +131,3 @@ def forget_kept(part: str) -> None:
 def processors() -> int:
     """How many there are to use."""
     return max(1, len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 1)
-
-
-def each(count: int) -> Iterator[int]:
-    """So many turns."""
-    yield from range(count)

@@ -21,7 +21,7 @@ from playwright.sync_api import sync_playwright
 from tests.faces.web.chromium import CHROMIUM, launch
 from tests.faces.web.serving import Server
 
-from casewright.faces.web.security import LARGEST_BODY, Gate, Guard, allowed_hosts
+from casewright.faces.web.security import LARGEST_BODY, Gate
 from soak.common import ROOT, Budget, Tally, told
 
 DEMO = ROOT / "examples" / "library-duel.cabinet.yaml"
@@ -75,15 +75,14 @@ def wrong_codes(tally: Tally, rng: random.Random) -> None:
         if gate.enter(code) is not None:
             tally.fail("a wrong code lets in", code)
         tally.count("wrong codes")
+    now[0] += 3600  # so that nothing is refused for having come too soon
     if gate.code == first or gate.enter(first) is not None:
         tally.fail("a code outlives ten thousand wrong ones", first)
-    heard = CODES * 0.1
-    if len(codes) - 1 < 2:
-        tally.fail("the code was not exchanged", f"{len(codes)} codes in {heard:.0f} s")
+    if len(codes) < 3:  # the first, and at least two that took its place
+        tally.fail("the code was not exchanged", f"{len(codes)} codes in {now[0]:.0f} s")
     now[0] += 3600
     if gate.enter(gate.code) is None:
         tally.fail("the right code does not let in", gate.code)
-    assert Guard(lambda *_: None, allowed_hosts("127.0.0.1", 1), gate).gate is gate  # type: ignore[arg-type,return-value]
 
 
 # ---- strangers -------------------------------------------------------------------------------------------------------

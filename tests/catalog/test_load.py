@@ -258,3 +258,18 @@ def test_values_of_an_own_file_say_so_and_those_taken_over_keep_their_source():
 
 def test_every_packaged_type_is_explained():
     assert [key for key, made in load_catalog().types.items() if not made.explains] == []
+
+
+@pytest.mark.parametrize(
+    ("name", "nearest"),
+    [
+        ("single-board-computer", "computer-board-tiny"),  # the same words
+        ("buton-30-screw", "button-30-screw"),  # a slip
+        ("big-fan", "fan-40"),
+    ],
+)
+def test_a_type_by_another_name_gets_the_nearest_ones(name, nearest):
+    with pytest.raises(InputErrors) as caught:
+        load_catalog([("mine.toml", f'[types.x]\nlike = "{name}"')])
+    (error,) = caught.value.errors
+    assert error.example == nearest

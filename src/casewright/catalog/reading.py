@@ -97,9 +97,14 @@ def missing_fields(kind: str, values: Mapping[str, Any], *, prefix: str) -> list
 
 
 def unknown_name(path: str, name: str, known: Iterable[str], what: str) -> InputError:
-    """The problem of a name that is not known, with the nearest ones."""
+    """The problem of a name that is not known, with the nearest ones: misspelled, or of the same words."""
     known = list(known)
-    near = difflib.get_close_matches(name, known, n=3, cutoff=0.5)
+    words = {word for word in name.split("-") if len(word) > 2}
+    alike = [other for other in known if words & set(other.split("-"))]
+    alike.sort(key=lambda other: -len(words & set(other.split("-"))))  # else as they stand
+    misspelled = difflib.get_close_matches(name, known, n=3, cutoff=0.75)
+    near = list(dict.fromkeys([*misspelled, *alike]))[:3]
+    near = near or difflib.get_close_matches(name, known, n=3, cutoff=0.5)
     some = near or known[:12]
     choice = f"{what}, such as " + ", ".join(some)
     return InputError(path, got=quoted(name), want=choice, example=near[0] if near else "")
