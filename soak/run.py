@@ -46,6 +46,8 @@ def main(arguments: list[str]) -> int:
     unknown = [part for part in given.parts if part not in PARTS]
     if unknown:
         asked.error(f"no part {unknown[0]!r}; there are: {', '.join(PARTS)}")
+    if given.most is not None and given.most < 1:
+        asked.error("--most takes a number of at least 1")
     parts = given.parts or PARTS
     minutes = given.minutes or MINUTES / (len(parts) if not given.parts else 1)
     budget = Budget(60 * minutes, given.seed, given.workers, given.most)

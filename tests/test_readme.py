@@ -13,36 +13,33 @@ README = (ROOT / "README.md").read_text(encoding="utf-8")
 EXAMPLES = re.findall(r"```python\n(.*?)```", README, re.DOTALL)
 
 
+def run(code: str) -> str:
+    """What a program prints, run as a reader of the README would."""
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=ROOT,
+        env={**os.environ, "PYTHONPATH": str(ROOT / "src"), "PYTHONIOENCODING": "utf-8"},
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    return done.stdout
+
+
 def test_the_python_example_runs(tmp_path):
     code = EXAMPLES[0]
     assert '"out/duel"' in code
-    done = subprocess.run(
-        [sys.executable, "-c", code.replace("out/duel", tmp_path.as_posix())],
-        cwd=ROOT,
-        env={**os.environ, "PYTHONPATH": str(ROOT / "src"), "PYTHONIOENCODING": "utf-8"},
-        capture_output=True,
-        encoding="utf-8",
-        check=False,
-    )
-    assert done.returncode == 0, done.stderr
+    printed = run(code.replace("out/duel", tmp_path.as_posix()))
     assert (tmp_path / "bench-book.pdf").is_file()
-    lines = done.stdout.splitlines()
+    lines = printed.splitlines()
     assert lines
     assert all(line.split()[0] in ("stop", "caution", "note") for line in lines)
-    assert "⟦" not in done.stdout  # lengths stand in the maker's unit
+    assert "⟦" not in printed  # lengths stand in the maker's unit
 
 
 def test_the_example_of_variants_and_batches_runs():
-    done = subprocess.run(
-        [sys.executable, "-c", EXAMPLES[1]],
-        cwd=ROOT,
-        env={**os.environ, "PYTHONPATH": str(ROOT / "src"), "PYTHONIOENCODING": "utf-8"},
-        capture_output=True,
-        encoding="utf-8",
-        check=False,
-    )
-    assert done.returncode == 0, done.stderr
-    masses, sheets = done.stdout.splitlines()
+    masses, sheets = run(EXAMPLES[1]).splitlines()
     light, heavy = (float(word) for word in masses.partition("]")[0].strip("[").split(","))
     assert light < heavy and masses.endswith("frozenset({1})")  # the narrower one is lighter
     assert sheets.endswith("sheets to buy") and int(sheets.split()[0]) > 1

@@ -148,6 +148,18 @@ class Session:
         return self._state.shown
 
     @property
+    def sound(self) -> Worked:
+        """The cabinet, where there must be one.
+
+        Raises:
+            InputErrors: What is wrong with the text, while there has not been a right one.
+        """
+        if self.worked is None:
+            assert self.errors is not None
+            raise self.errors
+        return self.worked
+
+    @property
     def built(self) -> Built | None:
         """The cabinet in space, there before `worked` is; the last one where something is wrong with the text."""
         return self._state.placed

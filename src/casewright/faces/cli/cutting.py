@@ -107,16 +107,12 @@ def _kept(
     """The project with what was found better written into its file, and the materials of which there was such."""
     session = Session.open(file, catalogs=catalogs)
     try:
-        worked = session.worked
-        if worked is None:
-            assert session.errors is not None
-            raise session.errors
+        worked = session.sound
         edits = keeping_edits(worked, looked_longer(worked, steps=steps, seconds=seconds))
         if edits:
             session.edit(edits, "keep a layout")
             session.save()
-            assert session.worked is not None
-            worked = session.worked
+            worked = session.sound
     finally:
         session.close(discard=True)
     return worked, worked.cutting, tuple(str(path[-1]) for path in edits)

@@ -32,10 +32,7 @@ def lay_out(
     try:
         session = Session.open(file, catalogs=catalogs)
         try:
-            before = session.worked
-            if before is None:
-                assert session.errors is not None
-                raise session.errors
+            before = session.sound
             edits = laid_out(
                 before,
                 player,

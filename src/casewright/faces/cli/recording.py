@@ -36,7 +36,7 @@ def record_pieces(
     try:
         session = Session.open(file, catalogs=catalogs)
         try:
-            worked = _worked(session)
+            worked = session.sound
             told = _told(measured, bevels, holes)
             if everything:
                 edits = dict(printed(worked))
@@ -55,7 +55,7 @@ def record_pieces(
                     )
                 edits = dict(marked(worked, pieces, state, told))  # type: ignore[arg-type]
             session.edit(edits, "mark as made")
-            after = _worked(session)
+            after = session.sound
             session.save()
         finally:
             session.close(discard=True)
@@ -73,7 +73,7 @@ def plan_again(file: Path, *, take: int | None, as_json: bool, catalogs: Sequenc
             return _say(worked, replan(worked), as_json=as_json)
         session = Session.open(file, catalogs=catalogs)
         try:
-            worked = _worked(session)
+            worked = session.sound
             ways = replan(worked).ways
             if not 1 <= take <= len(ways):
                 raise InputError(
@@ -85,7 +85,7 @@ def plan_again(file: Path, *, take: int | None, as_json: bool, catalogs: Sequenc
             way = ways[take - 1]
             if way.changes:
                 session.edit(way_edits(worked, way), "take a way on")
-            after = _worked(session)
+            after = session.sound
             session.save()
         finally:
             session.close(discard=True)
@@ -94,13 +94,6 @@ def plan_again(file: Path, *, take: int | None, as_json: bool, catalogs: Sequenc
     if not as_json:
         console().print(Text(f"Taken: {worded(way.title, after.opened.write_length)}."))
     return _say(after, replan(after), as_json=as_json)
-
-
-def _worked(session: Session) -> Worked:
-    if session.worked is None:
-        assert session.errors is not None
-        raise session.errors
-    return session.worked
 
 
 def _told(

@@ -36,10 +36,7 @@ def offer_stock(
         stock = open_stock(address)
         session = Session.open(file, catalogs=catalogs)
         try:
-            worked = session.worked
-            if worked is None:
-                assert session.errors is not None
-                raise session.errors
+            worked = session.sound
             offer = offered(worked, stock)
             done = accepted_as(worked, stock)
             edits = offer_edits(worked, offer, what)
