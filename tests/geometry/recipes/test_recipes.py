@@ -547,3 +547,17 @@ def test_wishes_that_no_outline_can_be_made_of(shape: dict[str, object], field: 
     with pytest.raises(InputErrors) as caught:
         solved(shape, {} if shape["recipe"] == "lap" else {"display": display()})
     assert f"shape.{field}" in fields(caught)
+
+
+def test_a_speaker_put_at_a_place_of_its_own_keeps_clear_of_the_header_face():
+    """Upright, square: 50 from the lower edge, half of 70, a land of 7; the face's 12 stand on the other end: 104."""
+    parts = {
+        "display": display(),
+        "speaker": {
+            "kind": "speaker",
+            "measured": {"cutout": 60, "frame": 70, "depth": 30},
+            "placed": [{"key": "speaker", "on": "underside", "v": 50}],
+        },
+    }
+    shape = {"recipe": "tabletop", "deck_slope_deg": 0, "screen_tilt_deg": 0, "header_tilt_deg": 0}
+    assert run_of(solved(shape, parts), "underside").length == pytest.approx(104)

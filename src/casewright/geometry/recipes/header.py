@@ -89,6 +89,7 @@ def underside_need(
                 Term(f"{spot.label}, v", spot.v),
                 Term("middle to edge", room.up),
                 Term("land", SPEAKER_LAND),
+                Term("taken by the header's face", max(lost, 0.0)),
             )
         candidates.append(Candidate(spot.label, terms))
     for spot in on_face:
