@@ -5,6 +5,7 @@ Places are told in millimeters from a page's upper left corner, as they are meas
 
 from __future__ import annotations
 
+import atexit
 import ctypes
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -185,6 +186,8 @@ def read_pages(pdf: bytes) -> Book:
     pages = tuple(Page(page, number) for number, page in enumerate(document, start=1))
     return Book(pages, document.get_metadata_value("Title"))
 
+
+atexit.register(read_pages.cache_clear)  # pdfium tells of every page that is still open at its end
 
 _SPLIT = "\ufffe"
 """What pdfium tells instead of a hyphen that ends a line."""

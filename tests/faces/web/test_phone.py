@@ -17,7 +17,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 from tests.faces.web.chromium import free_port, needs_chromium
 from tests.faces.web.conftest import OWN
 from tests.faces.web.serving import ROOT, Opened, Server, serving
-from tests.faces.web.workbench import visit
+from tests.faces.web.workbench import visit, visit_again
 
 from casewright.geometry.model import Circle
 from casewright.planning.work import Step
@@ -318,6 +318,7 @@ def test_a_server_killed_while_ticking_loses_nothing(
         server.kill()
         saved = open_text(file.read_text(encoding="utf-8")).project.steps_done
         assert set(keys[:3]) == set(saved)
+        page.goto("about:blank")
         server.again()
         with phone(browser, has_touch=False, is_mobile=False, viewport=None) as desk:
             visit(desk, server.desk("cutting"))
@@ -332,8 +333,7 @@ def test_a_server_killed_while_ticking_loses_nothing(
         page.locator("button.tick").tap(no_wait_after=True)
         server.kill()  # in the middle of it
         assert set(open_text(file.read_text(encoding="utf-8")).project.steps_done) == set(keys[:3])
-        server.again()
-        visit(page, at(server, keys[3]))
+        visit_again(page, server, at(server, keys[3]))
         done(page)
         for key in keys[:3]:
             visit(page, at(server, key))

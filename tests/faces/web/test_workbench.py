@@ -15,7 +15,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 from tests.faces.web.chromium import needs_chromium
 from tests.faces.web.serving import Opened, Server, serving
-from tests.faces.web.workbench import settle, step, type_in, visit
+from tests.faces.web.workbench import settle, step, type_in, visit, visit_again
 
 from casewright.faces.web.page import NUMBERS, STEPS
 from casewright.workflow import KeyPath, Removal, Value, changed_document, load_text
@@ -293,8 +293,7 @@ def test_a_killed_server_loses_nothing(page: Page, alone: Server) -> None:
         expect(page.get_by_label("u of red", exact=True).first).to_have_value(f"{place}.0")
     alone.kill()
     assert alone.file.read_text(encoding="utf-8") == before  # only Save writes the file
-    alone.again()
-    visit(page, alone.desk("panels"))
+    visit_again(page, alone, alone.desk("panels"))
     expect(page.get_by_label("u of red", exact=True).first).to_have_value("143.0")
     expect(page.get_by_text("taken up again")).to_be_visible()
     for place in ("142.0", "141.0", "140.3"):
@@ -319,8 +318,7 @@ def test_killed_in_a_drag_with_the_file_gone_too(page: Page, alone: Server) -> N
     page.mouse.up()
     other.close()
     alone.file.unlink()
-    alone.again()
-    visit(page, alone.desk("cutting"))
+    visit_again(page, alone, alone.desk("cutting"))
     expect(page.get_by_label("kerf", exact=True)).to_have_value("2.6")
     expect(page.get_by_text("The project file is gone.")).to_be_visible()
     page.get_by_role("button", name="Save it again").click()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from playwright.sync_api import Page, expect
+from tests.faces.web.serving import Server
 
 expect.set_options(timeout=30_000)  # a busy computer is slow, not wrong
 
@@ -13,6 +14,16 @@ def visit(page: Page, address: str) -> None:
     """Open a page and wait until it can be worked with."""
     page.goto(address)
     page.wait_for_function("window.socket && window.socket.connected")
+
+
+def visit_again(page: Page, server: Server, address: str) -> None:
+    """Start a killed server and open its page anew.
+
+    A page that a server left behind loads itself when it finds the next one; that would cut off another visit.
+    """
+    page.goto("about:blank")
+    server.again()
+    visit(page, address)
 
 
 def settle(page: Page) -> None:
@@ -47,4 +58,4 @@ def type_in(page: Page, label: str, text: str) -> None:
     box.press("Enter")
 
 
-__all__ = ["settle", "step", "type_in", "visit"]
+__all__ = ["settle", "step", "type_in", "visit", "visit_again"]
