@@ -127,6 +127,25 @@ def test_what_follows_is_looked_at_too():
     assert not_cured(data) == []
 
 
+@pytest.mark.parametrize(
+    "heap",
+    [
+        ((270, 160), (280, 150), (250, 150), (270, 150)),
+        ((280, 170), (270, 160), (280, 150), (270, 180)),
+        ((260, 160), (250, 180), (260, 150), (270, 150)),
+    ],
+)
+def test_a_button_out_of_a_heap_goes_where_it_suits_all(heap):
+    """The least move past the nearest one would leave it too near to a third, no nearer than before."""
+    placed = [{"key": f"b{at}", "on": "deck", "u": u, "v": v} for at, (u, v) in enumerate(heap)]
+    data = box(parts={"button": merged(BUTTON, {"placed": placed})})
+    (close,) = (f for f in findings_of(data) if f.rule == "control.spacing")
+    (remedy,) = close.remedies
+    moved = placed[int(remedy.field.split(".")[3])]["key"]
+    left = [f for f in findings_of(applied(data, remedy)) if f.rule == "control.spacing"]
+    assert all(moved not in found.place.names for found in left)
+
+
 def test_many_buttons_beside_played_ones_are_one_finding_and_its_move_cures():
     """Eight buttons of nobody stand 50 and 90 behind four that are played; the nearest is told, the rest is counted."""
     own = [

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from casewright.basics.findings import Remedy
 from casewright.basics.remembering import remembered
@@ -62,8 +62,14 @@ def side_room(subject: Subject, placed: Placed) -> float:
     return hand_radius(placed) if is_inside((y, z), outline) else 0.0
 
 
-def keeps_apart(subject: Subject, move: Move) -> bool:
-    """True where all controls that move are as far from others, and from sides, as asked, or no nearer than before."""
+def keeps_apart(subject: Subject, move: Move, *, fully: bool = False) -> bool:
+    """True where all controls that move are as far from others, and from sides, as asked, or no nearer than before.
+
+    Args:
+        subject: The cabinet that is judged.
+        move: What moves.
+        fully: They have to be as far as asked also where they stood nearer before.
+    """
     controls, asked = subject.controls, _pitches(subject)
     for placed in controls:
         if placed.key not in move.shifts:
@@ -71,14 +77,12 @@ def keeps_apart(subject: Subject, move: Move) -> bool:
         for other in controls:
             if other.piece != placed.piece or move.shift(other.key) == move.shift(placed.key):
                 continue
-            before = math.dist((placed.u, placed.v), (other.u, other.v))
             after = math.dist(move.spot(placed), move.spot(other))
-            if after >= before - TOUCHING:
-                continue
-            pair = (placed.key, other.key)
-            if pair not in asked:
-                asked[pair] = _asked(subject, placed, other)
-            if after < asked[pair] - TOUCHING:
+            if not fully:
+                before = math.dist((placed.u, placed.v), (other.u, other.v))
+                if after >= before - TOUCHING:
+                    continue
+            if after < asked(placed, other) - TOUCHING:
                 return False
         us = [u for u, _ in subject.cabinet.piece_by_key[placed.piece].show]
         room = side_room(subject, placed)
@@ -91,22 +95,27 @@ def keeps_apart(subject: Subject, move: Move) -> bool:
 def apart_remedies(
     subject: Subject, mover: Placed, other: Placed, asked: float
 ) -> Iterator[Remedy]:
-    """Orders that bring two controls so far apart [mm], and nothing else too near: one moved, or the other."""
-    for placed, from_ in ((mover, other), (other, mover)):
+    """Orders that bring two controls so far apart [mm], and nothing else too near: one moved, or the other.
 
-        def enough(move: Move) -> bool:
-            apart = math.dist(move.spot(mover), move.spot(other))
-            return apart >= asked - TOUCHING and keeps_apart(subject, move)
+    A place where what moves is as far from all as asked goes before one that is only right for these two.
+    """
+    are_alone = _too_near(subject, mover) == [other] and _too_near(subject, other) == [mover]
+    for fully in (False,) if are_alone else (True, False):
+        for placed, from_ in ((mover, other), (other, mover)):
 
-        du, dv = placed.u - from_.u, placed.v - from_.v
-        ways: list[Way] = [
-            *_past(du, dv, asked, "u"),
-            *_past(dv, du, asked, "v"),
-        ]
-        remedy = least_move(subject.cabinet, placed, ways, enough)
-        if remedy is not None:
-            yield remedy
-            return
+            def enough(move: Move, fully: bool = fully) -> bool:
+                apart = math.dist(move.spot(mover), move.spot(other))
+                return apart >= asked - TOUCHING and keeps_apart(subject, move, fully=fully)
+
+            du, dv = placed.u - from_.u, placed.v - from_.v
+            ways: list[Way] = [
+                *_past(du, dv, asked, "u"),
+                *_past(dv, du, asked, "v"),
+            ]
+            remedy = least_move(subject.cabinet, placed, ways, enough)
+            if remedy is not None:
+                yield remedy
+                return
     board = subject.label(mover.piece)
     yield Remedy(
         f"No place on {board} is free for either: make it larger, or take fewer or smaller ones."
@@ -122,10 +131,30 @@ def _past(along: float, across: float, asked: float, axis: Axis) -> Iterator[Way
             yield (by, axis, sign)
 
 
+def _too_near(subject: Subject, placed: Placed) -> list[Placed]:
+    """Controls on the same board that a control stands nearer to than asked."""
+    asked = _pitches(subject)
+    return [
+        other
+        for other in subject.controls
+        if other is not placed
+        and other.piece == placed.piece
+        and math.dist((placed.u, placed.v), (other.u, other.v)) < asked(placed, other) - TOUCHING
+    ]
+
+
 @remembered(4)
-def _pitches(subject: Subject) -> dict[tuple[str, str], float]:
-    """Distances asked of pairs of controls, as far as they were asked for."""
-    return {}
+def _pitches(subject: Subject) -> Callable[[Placed, Placed], float]:
+    """Distances asked of pairs of controls [mm]; each is worked out once."""
+    known: dict[tuple[str, str], float] = {}
+
+    def asked(a: Placed, b: Placed) -> float:
+        pair = (a.key, b.key)
+        if pair not in known:
+            known[pair] = _asked(subject, a, b)
+        return known[pair]
+
+    return asked
 
 
 def _asked(subject: Subject, a: Placed, b: Placed) -> float:
