@@ -9,6 +9,7 @@ import shapely
 from casewright.behavior.enclosure import Enclosure
 from casewright.geometry.cleat_room import corners_of
 from casewright.geometry.model import Cabinet, Piece
+from casewright.geometry.regions import without
 
 _DIVIDES = ("inner", "board")
 _SLIT = 1.0
@@ -38,7 +39,7 @@ def spaces(inside: Enclosure, divides: Sequence[Piece]) -> tuple[shapely.Polygon
             shapely.MultiPoint([(y, z) for _, y, z in corners_of(piece)]).convex_hull
             for piece in divides
         ]
-        region = region.difference(shapely.union_all(boards))
+        region = without(region, boards)
         region = region.buffer(-_SLIT, join_style="mitre").buffer(_SLIT, join_style="mitre")
     parts = [p for p in shapely.get_parts(region) if p.geom_type == "Polygon" and p.area > 0]
     return tuple(sorted(parts, key=lambda p: -p.area))

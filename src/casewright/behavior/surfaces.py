@@ -27,6 +27,7 @@ from casewright.geometry.model import (
     Point3,
     Rectangle,
 )
+from casewright.geometry.regions import joined, without
 
 Floats = NDArray[np.float64]
 
@@ -193,7 +194,7 @@ def _face(
     if not open_here:
         return float(whole.area)
     figures = [_figure(*figure) for figure in open_here]
-    return float(shapely.difference(whole, shapely.union_all(figures)).area)
+    return float(without(whole, figures).area)
 
 
 @lru_cache(maxsize=1024)
@@ -205,10 +206,10 @@ def _taken(open_here: tuple[tuple[FaceShape, float], ...]) -> float:
     told = [_extent(shape, grow) for shape, grow in open_here]
     is_round = [isinstance(shape, Circle) for shape, _ in open_here]
     alone = _meets(np.array([row[:4] for row in told]), is_round).sum(axis=1) == 1
-    joined = [_figure(*open_here[index]) for index in np.flatnonzero(~alone).tolist()]
+    met = [_figure(*open_here[index]) for index in np.flatnonzero(~alone).tolist()]
     return math.fsum(
         (
-            float(shapely.union_all(joined).area) if joined else 0.0,
+            float(joined(met).area),
             *(row[4] for row, single in zip(told, alone.tolist(), strict=True) if single),
         )
     )
@@ -281,7 +282,7 @@ def _at_the_edge(
     near = [_figure(shapes[index]) for index in np.flatnonzero(~inner).tolist()]
     reach = [f for f in near if not all(face.contains_properly(f) for face in faces)]
     # A hair wider, so that a notch that ends on the edge still cuts it.
-    return shapely.union_all(reach).buffer(1e-6) if reach else None
+    return joined(reach).buffer(1e-6) if reach else None
 
 
 @lru_cache(maxsize=4096)

@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
 
 from casewright.basics.reckoning import Reckoning, Term, stated, total
@@ -148,16 +149,15 @@ def _room(
         # A shape as wide as the cabinet is cut by the chair's room; what only touches it is not.
         if min(xs) < right - _THIN and max(xs) > left + _THIN:
             shapes.append(_side_view(thing, base))
-    whole = shapely.union_all(shapes) if shapes else shapely.Polygon()
 
     def depth(low: float, high: float) -> float:
         band = shapely.box(front - 1.0, low, front + 1e5, high)
-        here = whole.intersection(band)
-        return math.inf if here.is_empty else float(here.bounds[0]) - front
+        here = shapely.total_bounds(shapely.intersection(shapes, band))
+        return math.inf if np.isnan(here[0]) else float(here[0]) - front
 
     shelf = shapely.box(front, 0.0, front + KNEES_DEEP[1] - _THIN, 1e5)
-    over = whole.intersection(shelf)
-    high = math.inf if over.is_empty else float(over.bounds[1])
+    over = shapely.total_bounds(shapely.intersection(shapes, shelf))
+    high = math.inf if np.isnan(over[1]) else float(over[1])
     lack = 0.0
     for step in range(_SLICES):
         share = step / (_SLICES - 1)

@@ -10,6 +10,7 @@ import shapely
 from casewright.basics.remembering import remembered
 from casewright.geometry.model import Piece, Point2, Point3, Slab
 from casewright.geometry.openings import Area, back_area
+from casewright.geometry.regions import without
 
 _OFF = 0.01
 """How far behind a back face it is looked along, so that the face itself does not count as in the way. [mm]"""
@@ -18,18 +19,13 @@ _HAIR = 0.005
 """Half the width of what is no opening between two panels. [mm]"""
 
 
-_GRID = 1e-6
-"""Corners are snapped to this. [mm] Without it, edges that nearly coincide have made GEOS 3.14 leave a panel out."""
-
-
 @lru_cache(maxsize=64)
 def outline_less_slabs(
     outline: tuple[Point2, ...], sections: tuple[tuple[Point2, ...], ...]
 ) -> shapely.Geometry:
     """The outline in (y, z) less every panel's cross-section."""
     slabs = [shapely.Polygon(section).buffer(0) for section in sections]
-    taken = shapely.union_all(slabs, grid_size=_GRID)
-    return shapely.difference(shapely.Polygon(outline), taken, grid_size=_GRID)
+    return without(shapely.Polygon(outline), slabs)
 
 
 @remembered(64)

@@ -76,6 +76,7 @@ def underside_need(
         lost = max(
             taken_by_neighbor(face, inside_deg, d) for d in (0.0, underside, underside + room.depth)
         )
+        terms: tuple[Term, ...]
         if spot.v is None:  # in the middle of what shows
             shown = max(taken_by_neighbor(face, inside_deg, 0.0), 0.0)
             half = max(room.down + max(lost - shown, 0.0), room.up)
