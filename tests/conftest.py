@@ -8,6 +8,8 @@ import os
 import pytest
 from hypothesis import settings
 
+from casewright.basics.collecting import collect_seldom
+
 # Laws are asserted in modules of their own; what differs is to be told as in a test.
 pytest.register_assert_rewrite("tests.laws", "tests.laws_of_papers", "tests.pace")
 # The same cases in every run, so that a failure is always the change's own.
@@ -25,3 +27,4 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 def pytest_collection_finish() -> None:
     """Thousands of tests and all modules stay to the end: looking for rubbish among them finds none."""
     gc.freeze()
+    collect_seldom()

@@ -17,6 +17,7 @@ from threading import Lock
 from types import MappingProxyType
 from typing import Any, Final
 
+from casewright.basics.collecting import collect_seldom
 from casewright.basics.errors import OutputError
 from casewright.workflow import Worked, make_papers, paper_named
 
@@ -128,6 +129,7 @@ def _work(
     signal.signal(
         signal.SIGINT, signal.SIG_IGN
     )  # Ctrl+C in the terminal is for the server, which ends this
+    collect_seldom()
     worked: Worked = pickle.loads(packed)
     try:
         papers = make_papers(

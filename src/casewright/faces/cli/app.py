@@ -606,9 +606,11 @@ _WrongUsage = cast(type[Exception], typer.BadParameter.__base__)
 
 def main() -> int:
     """Run the command; its exit code. No traceback reaches the user."""
+    from casewright.basics.collecting import collect_seldom
     from casewright.basics.errors import CasewrightError
 
     sys.excepthook = _report_our_fault
+    collect_seldom()
     try:
         result = typer.main.get_command(app).main(standalone_mode=False)
         sys.stdout.flush()  # here, where a full disk can still be told
