@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Page, Playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, ViewportSize
 from tests.faces.web.chromium import launch, playing
 from tests.faces.web.serving import Server, serving
 
+WINDOW: ViewportSize = {"width": 1280, "height": 800}
 OWN = ("http://127.0.0.1:", "data:", "blob:", "chrome:", "chrome-extension:")
 """Beginnings of addresses on this computer; the browser shows PDF files with pages of its own."""
 
@@ -27,11 +28,19 @@ def browser(player: Playwright) -> Iterator[Browser]:
     found.close()
 
 
+@pytest.fixture(scope="module")
+def context(browser: Browser) -> Iterator[BrowserContext]:
+    """Windows of one browser keep what they have loaded once."""
+    opened = browser.new_context(viewport=WINDOW, accept_downloads=True)
+    yield opened
+    opened.close()
+
+
 @pytest.fixture
-def page(browser: Browser) -> Iterator[Page]:
-    """A page that fails the test on a fault in it, or when it asks any other computer."""
-    context = browser.new_context(viewport={"width": 1280, "height": 800}, accept_downloads=True)
+def page(context: BrowserContext) -> Iterator[Page]:
+    """A page that fails the test on a fault in it, or when it asks any other computer; it knows of none before."""
     opened = context.new_page()
+    opened.set_viewport_size(WINDOW)
     faults: list[str] = []
     opened.on("pageerror", lambda error: faults.append(str(error)))
     opened.on(
@@ -39,7 +48,11 @@ def page(browser: Browser) -> Iterator[Page]:
         lambda request: faults.append(request.url) if not request.url.startswith(OWN) else None,
     )
     yield opened
-    context.close()
+    if opened.url.startswith("http"):
+        opened.evaluate("localStorage.clear()")
+    for left in context.pages:
+        left.close()
+    context.clear_cookies()
     assert faults == []
 
 

@@ -184,26 +184,6 @@ def test_a_button_dragged_into_its_neighbor(page: Page, duel: Opened) -> None:
     expect(stops).to_have_count(0)
 
 
-def test_a_server_killed_in_the_middle_of_a_drag(page: Page, alone: Server) -> None:
-    assert alone.file is not None
-    before = alone.file.read_text(encoding="utf-8")
-    visit(page, alone.desk("panels"))
-    page.locator(".board-room svg").first.wait_for()
-    type_in(page, "u of red", "141")
-    expect(page.get_by_role("button", name="Undo: move red")).to_be_enabled()
-    red = spot(page, "red1")
-    drag(page, red, (red[0], red[1] + 30))
-    alone.kill()
-    page.mouse.up()
-    page.evaluate("window.isOld = true")
-    alone.again()
-    page.wait_for_function("!window.isOld && window.socket && window.socket.connected")  # by itself
-    expect(page.get_by_label("u of red", exact=True).first).to_have_value("141.0")
-    page.get_by_role("button", name="Undo: move red").click()
-    expect(page.get_by_label("u of red", exact=True).first).to_have_value("140.3")
-    assert alone.file.read_text(encoding="utf-8") == before
-
-
 def test_a_corner_dragged_in_the_side_view(page: Page, duel: Opened) -> None:
     visit(page, duel.desk("side"))
     page.locator(".board-room svg").first.wait_for()
@@ -284,36 +264,34 @@ def test_what_is_being_typed_survives_an_edit_elsewhere(page: Page, duel: Opened
 
 
 def test_a_killed_server_loses_nothing(page: Page, alone: Server) -> None:
+    """In the middle of a drag: the page comes back by itself. Then two pages on the project, and the file away too."""
     assert alone.file is not None
     before = alone.file.read_text(encoding="utf-8")
+    place_of_red = page.get_by_label("u of red", exact=True).first
     visit(page, alone.desk("panels"))
     for place in ("141", "142", "143"):
         type_in(page, "u of red", place)
         expect(page.get_by_role("button", name="Undo: move red")).to_be_enabled()
-        expect(page.get_by_label("u of red", exact=True).first).to_have_value(f"{place}.0")
+        expect(place_of_red).to_have_value(f"{place}.0")
+    drag_red(page)
     alone.kill()
+    page.mouse.up()
     assert alone.file.read_text(encoding="utf-8") == before  # only Save writes the file
-    visit_again(page, alone, alone.desk("panels"))
-    expect(page.get_by_label("u of red", exact=True).first).to_have_value("143.0")
+    page.evaluate("window.isOld = true")
+    alone.again()
+    page.wait_for_function("!window.isOld && window.socket && window.socket.connected")
+    expect(place_of_red).to_have_value("143.0")
     expect(page.get_by_text("taken up again")).to_be_visible()
     for place in ("142.0", "141.0", "140.3"):
         page.get_by_role("button", name="Undo: move red").click()
-        expect(page.get_by_label("u of red", exact=True).first).to_have_value(place)
+        expect(place_of_red).to_have_value(place)
     expect(page.get_by_role("button", name="Nothing to undo")).to_be_disabled()
 
-
-def test_killed_in_a_drag_with_the_file_gone_too(page: Page, alone: Server) -> None:
-    """Two pages on one project, an edit in one, a drag in the other, the server killed, the file away."""
-    assert alone.file is not None
-    before = alone.file.read_text(encoding="utf-8")
     other = page.context.new_page()
-    visit(page, alone.desk("panels"))
     visit(other, alone.desk("cutting"))
-    page.locator(".board-room svg").first.wait_for()
     type_in(other, "kerf", "2.6")
     expect(page.get_by_role("button", name=re.compile("^Undo: "))).to_be_enabled()
-    red = spot(page, "red1")
-    drag(page, red, (red[0], red[1] + 30))
+    drag_red(page)
     alone.kill()
     page.mouse.up()
     other.close()
@@ -325,6 +303,13 @@ def test_killed_in_a_drag_with_the_file_gone_too(page: Page, alone: Server) -> N
     expect(page.get_by_role("button", name="Save it again")).to_have_count(0)
     assert alone.file.read_text(encoding="utf-8") == before.replace("kerf: 3.2", "kerf: 2.6")
     assert {found.name for found in alone.folder.iterdir()} == {alone.file.name, "data"}
+
+
+def drag_red(page: Page) -> None:
+    """Begin to drag a button, and hold it."""
+    page.locator(".board-room svg").first.wait_for()
+    red = spot(page, "red1")
+    drag(page, red, (red[0], red[1] + 30))
 
 
 STRANGE = """<!doctype html><title>strange</title><iframe src="{desk}"></iframe><script>
@@ -421,22 +406,6 @@ def test_the_list_of_keys_and_the_dark_theme(page: Page, duel: Opened) -> None:
     page.wait_for_function(f"() => ({BRIGHTNESS})('.topic svg text', 'fill') > 160")
 
 
-def test_nothing_reaches_beyond_the_window(page: Page, duel: Opened) -> None:
-    """Neither in a window that a page was opened in, nor in one made wider or narrower after."""
-    for key, _, _ in STEPS:
-        boarded = key in ("side", "panels", "whole")  # a board is measured when it is opened
-        for opened_in in (820, 1920) if boarded else (820,):
-            page.set_viewport_size({"width": opened_in, "height": 900})
-            visit(page, duel.desk(key))
-            page.locator(".view-body").wait_for()
-            page.wait_for_load_state("networkidle")  # else what it still loads is a fault
-            for width in (820, 1280, 1920) if opened_in == 820 else (1920,):
-                page.set_viewport_size({"width": width, "height": 900})
-                settle(page)
-                reach = page.evaluate("document.documentElement.scrollWidth")
-                assert reach <= width, (key, opened_in, width)
-
-
 CUT_OFF = """
 () => [...document.querySelectorAll(".view-body *, aside *")]
   .filter(one => one.clientWidth && getComputedStyle(one).overflowX !== "visible")
@@ -460,34 +429,48 @@ def with_long_names(text: str) -> str:
     return changed_document(document, edits).text
 
 
-def test_long_names_are_cut_off_nowhere(page: Page, server: Server, tmp_path: Path) -> None:
+def test_nothing_reaches_beyond_the_window(page: Page, server: Server, tmp_path: Path) -> None:
+    """Neither in a window that a page was opened in, nor in one made wider or narrower after; nor is a name cut off."""
     path = tmp_path / "long.cabinet.yaml"
     path.write_text(with_long_names(DUEL.read_text(encoding="utf-8")), encoding="utf-8")
     long = server.take(path)
     found = {}
     for key, _, _ in STEPS:
-        page.set_viewport_size({"width": 1280, "height": 800})
-        visit(page, long.desk(key))
-        page.locator(".view-body").wait_for()
-        page.wait_for_load_state("networkidle")
-        settle(page)
-        if beyond := page.evaluate(CUT_OFF):
-            found[key] = beyond
-        if key == "panels":  # the panel shown is in sight among all those buttons
-            shown, room = (
-                page.locator(where).bounding_box()
-                for where in (".chooser [aria-pressed=true]", ".chooser")
-            )
-            assert shown and room
-            assert room["y"] - 1 <= shown["y"]
-            assert shown["y"] + shown["height"] <= room["y"] + room["height"] + 1
-        if key == "side":
-            ends = page.evaluate(
-                "[...document.querySelectorAll('.cw-board .eye text')].map(text => "
-                "text.getBoundingClientRect().left - text.closest('.cw-board').getBoundingClientRect().left)"
-            )
-            assert ends and min(ends) >= 0, "names of people begin within the picture"
+        boarded = key in ("side", "panels", "whole")  # a board is measured when it is opened
+        for opened_in in (820, 1920) if boarded else (820,):
+            page.set_viewport_size({"width": opened_in, "height": 800})
+            visit(page, long.desk(key))
+            page.locator(".view-body").wait_for()
+            page.wait_for_load_state("networkidle")  # else what it still loads is a fault
+            for width in (820, 1280, 1920) if opened_in == 820 else (1920,):
+                page.set_viewport_size({"width": width, "height": 800})
+                settle(page)
+                reach = page.evaluate("document.documentElement.scrollWidth")
+                assert reach <= width, (key, opened_in, width)
+                if width != 1280:
+                    continue
+                if beyond := page.evaluate(CUT_OFF):
+                    found[key] = beyond
+                if key == "panels":  # the panel shown is in sight among all those buttons
+                    assert is_in_sight(page, ".chooser [aria-pressed=true]", ".chooser")
+                if key == "side":
+                    assert min(page.evaluate(PEOPLE)) >= 0, "names of people begin in the picture"
     assert found == {}
+
+
+PEOPLE = """
+[...document.querySelectorAll('.cw-board .eye text')].map(text =>
+  text.getBoundingClientRect().left - text.closest('.cw-board').getBoundingClientRect().left)
+"""
+"""How far from the picture's left edge each name begins."""
+
+
+def is_in_sight(page: Page, thing: str, room: str) -> bool:
+    """Whether all of a thing's height is within that of what holds it."""
+    inner, outer = (page.locator(where).bounding_box() for where in (thing, room))
+    assert inner and outer
+    low, high = inner["y"] - outer["y"], inner["y"] + inner["height"] - outer["y"]
+    return low >= -1 and high <= outer["height"] + 1
 
 
 def test_what_stands_on_the_side_view_stands_apart(page: Page, duel: Opened) -> None:
