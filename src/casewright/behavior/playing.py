@@ -7,14 +7,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from casewright.basics.reckoning import Reckoning, Term, derived, stated, total
+from casewright.behavior.abreast import controls_by_player, everybody_at, person_at
 from casewright.behavior.hands import HANDS, Hand, Reach, WhichHand, best_reach, hand_of
 from casewright.behavior.wheelchair import Chair, chair_numbers, chairs_of
-from casewright.catalog.kinds import Dial, Lever, PushButton, Trackball
+from casewright.catalog.kinds import Lever, PushButton
 from casewright.geometry.model import Cabinet, Placed, Point2
-from casewright.geometry.viewers import Viewer, base_over_floor, viewers
-
-CONTROLS = (Dial, Lever, PushButton, Trackball)
-"""Kinds of part that hands work."""
+from casewright.geometry.viewers import Viewer, base_over_floor
 
 ONE_HAND = 75.0
 """Buttons nearer to one another than this are worked by one hand. Common practice. [mm]"""
@@ -57,9 +55,9 @@ class Playing:
 
 def playing_of(cabinet: Cabinet) -> Playing:
     """Clusters of buttons with the hands that work them, levers' distances, and heights against elbows."""
-    everybody = viewers(cabinet.project, cabinet.parts, width=cabinet.shape.width)
+    everybody = everybody_at(cabinet)
     by_player = controls_by_player(cabinet)
-    people = person_at(everybody, by_player)
+    people = person_at(everybody)
     clusters: list[Cluster] = []
     apart: list[tuple[int, str, float]] = []
     for player, controls in by_player.items():
@@ -78,33 +76,14 @@ def playing_of(cabinet: Cabinet) -> Playing:
         for player, _, distance in apart
     ]
     numbers += _height_numbers(heights)
+    numbers += [
+        _aside_number(cabinet, number, viewer)
+        for number, viewer in enumerate(everybody, start=1)
+        if viewer.player is not None
+    ]
     chairs = chairs_of(cabinet, everybody, people, by_player)
     numbers += chair_numbers(chairs)
     return Playing(tuple(clusters), tuple(apart), tuple(heights), tuple(numbers), chairs)
-
-
-def controls_by_player(cabinet: Cabinet) -> Mapping[int, tuple[Placed, ...]]:
-    """Controls of each player who has some, by number."""
-    found: dict[int, list[Placed]] = {}
-    for placed in cabinet.placed:
-        if isinstance(placed.part.data, CONTROLS) and placed.wish.player is not None:
-            found.setdefault(placed.wish.player, []).append(placed)
-    return {number: tuple(found[number]) for number in sorted(found)}
-
-
-def person_at(
-    everybody: Sequence[Viewer], by_player: Mapping[int, Sequence[Placed]]
-) -> Mapping[int, Viewer]:
-    """Who plays by which number: from left to right both; empty where there are not as many of each."""
-    people = sorted((v for v in everybody if v.plays), key=lambda v: v.eye[0])
-    numbers = sorted(by_player, key=lambda n: middle_x(by_player[n]))
-    return dict(zip(numbers, people, strict=True)) if len(people) == len(numbers) else {}
-
-
-def middle_x(controls: Sequence[Placed]) -> float:
-    """The middle between the outermost controls, x in the cabinet frame. [mm]"""
-    xs = [placed.frame.origin[0] for placed in controls]
-    return (min(xs) + max(xs)) / 2
 
 
 def _clusters(player: int, controls: Sequence[Placed], viewer: Viewer | None) -> list[Cluster]:
@@ -195,6 +174,26 @@ def _reach_number(cluster: Cluster) -> Reckoning:
     )
 
 
+def _aside_number(cabinet: Cabinet, number: int, viewer: Viewer) -> Reckoning:
+    """Where along the front somebody plays."""
+    key, label = (
+        f"hands.aside.{number}",
+        f"eye of {viewer.label} right of the cabinet's middle",
+    )
+    middle = cabinet.shape.width / 2
+    if viewer.person.aside is not None:
+        return stated(key, label, viewer.person.aside)
+    return total(
+        key,
+        label,
+        [
+            Term("middle between the outermost of the own controls, from the left", viewer.eye[0]),
+            Term("half the width", middle, -1),
+        ],
+        rule="Who plays looks from before the own controls, unless people.*.aside says otherwise.",
+    )
+
+
 def _height_numbers(heights: Sequence[tuple[str, float, float]]) -> list[Reckoning]:
     return [
         total(
@@ -208,12 +207,8 @@ def _height_numbers(heights: Sequence[tuple[str, float, float]]) -> list[Reckoni
 
 
 __all__ = [
-    "CONTROLS",
     "ONE_HAND",
     "Cluster",
     "Playing",
-    "controls_by_player",
-    "middle_x",
-    "person_at",
     "playing_of",
 ]

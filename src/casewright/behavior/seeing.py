@@ -9,6 +9,7 @@ from functools import cached_property
 
 import shapely
 
+from casewright.behavior.abreast import everybody_at
 from casewright.behavior.clear_sheets import light_through
 from casewright.behavior.glare import Light, Mirrored, mirrored
 from casewright.behavior.shading import Obstacles, Shade, obstacles_of, shades
@@ -24,7 +25,7 @@ from casewright.behavior.throat import (
 from casewright.catalog.kinds import Display
 from casewright.geometry.display_face import display_face, display_opening
 from casewright.geometry.model import Cabinet, Placed, Point3
-from casewright.geometry.viewers import Viewer, viewers
+from casewright.geometry.viewers import Viewer
 
 FACE_LEAST_DEG = 45.0
 """Least angle between a line of sight and the display's face. Source: nureg-0700."""
@@ -174,7 +175,7 @@ def sightings_of(cabinet: Cabinet, all_lights: Sequence[Light] = ()) -> tuple[Si
         Plain geometry, see `throat`, `shading` and `glare`; glass over the picture and clear sheets before the
         opening by Snell's law. Both are left out where boards far off cast shadows: they are small beside those.
     """
-    everybody = viewers(cabinet.project, cabinet.parts, width=cabinet.shape.width)
+    everybody = everybody_at(cabinet)
     return tuple(
         made
         for placed in cabinet.placed

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 
 from casewright.basics.remembering import remembered
-from casewright.behavior.playing import person_at
+from casewright.behavior.abreast import person_at
 from casewright.catalog.kinds import Dial, Lever, PushButton, Trackball
 from casewright.checks.subject import Subject
 from casewright.geometry.devices.button import FINGER_ROOM
@@ -73,7 +73,7 @@ def hand_radius(placed: Placed) -> float:
 @remembered(4)
 def viewer_of(subject: Subject) -> Mapping[int, Viewer]:
     """Who plays by which number: from left to right both; empty where there are not as many of each."""
-    return person_at(subject.viewers, subject.players)
+    return person_at(subject.viewers)
 
 
 def comfortable_pitch(subject: Subject, a: Placed, b: Placed) -> float:

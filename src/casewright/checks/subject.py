@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from casewright.basics.findings import Remedy, Unsaid
+from casewright.behavior.abreast import CONTROLS, controls_by_player, everybody_at
 from casewright.behavior.balance import Balance
-from casewright.behavior.playing import CONTROLS, controls_by_player
 from casewright.behavior.whole import Behavior
 from casewright.catalog.load import Catalog
 from casewright.checks.conflicts import Conflict, find_conflicts
 from casewright.checks.sizes import Size, overall, size_of
 from casewright.geometry.collisions import Collision
 from casewright.geometry.model import Cabinet, Piece, Placed
-from casewright.geometry.viewers import Viewer, viewers
+from casewright.geometry.viewers import Viewer
 
 
 @dataclass(frozen=True)
@@ -75,8 +75,7 @@ class Subject:
     @cached_property
     def viewers(self) -> tuple[Viewer, ...]:
         """People in front of the cabinet."""
-        cabinet = self.cabinet
-        return viewers(cabinet.project, cabinet.parts, width=cabinet.shape.width)
+        return everybody_at(self.cabinet)
 
     @cached_property
     def size(self) -> Size:

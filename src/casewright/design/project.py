@@ -47,7 +47,10 @@ class Person(Section):
     distance: PositiveLength | None = Field(
         None, description="Eye in front of the cabinet's front edge."
     )
-    aside: SignedLength = Field(0.0, description="Eye right of the cabinet's middle.")
+    aside: SignedLength | None = Field(
+        None,
+        description="Eye right of the cabinet's middle; before the own controls if not given.",
+    )
     hand: Literal["small", "middle", "large"] = Field("middle", description="Size of the hand.")
     plays: bool = Field(True, description="False for somebody who only looks on.")
 

@@ -46,6 +46,8 @@ class Viewer:
     person: Person
     usual: bool
     """True where the eye's height is the usual one, not the person's own."""
+    player: int | None = None
+    """Whose controls it plays at; None where that is not known."""
 
 
 def base_over_floor(project: Project, parts: Mapping[str, KnownPart]) -> Reckoning:
@@ -102,10 +104,13 @@ def viewers(
         Body sizes: ansur-ii and others, see `casewright.catalog.body_sizes`.
     """
     base = base_over_floor(project, parts).value
-    people = project.people or (
-        Person(label="adult", posture="standing" if project.site.on == "floor" else "seated"),
-    )
+    people = project.people or (usual_adult(project),)
     return tuple(_viewer(person, base, width / 2) for person in people)
+
+
+def usual_adult(project: Project, label: str = "adult") -> Person:
+    """Who stands in where nobody is named."""
+    return Person(label=label, posture="standing" if project.site.on == "floor" else "seated")
 
 
 def playing(everybody: tuple[Viewer, ...]) -> tuple[Viewer, ...]:
@@ -165,7 +170,7 @@ def _viewer(person: Person, base: float, middle: float) -> Viewer:
     sizes = {name: number.value for name, number in settled(person).items()}
     return Viewer(
         label=person.label or person.posture,
-        eye=(middle + person.aside, -sizes["distance"], sizes["eye"] - base),
+        eye=(middle + (person.aside or 0.0), -sizes["distance"], sizes["eye"] - base),
         elbow=sizes["elbow"] - base,
         shoulders=size.shoulders,
         plays=person.plays,
@@ -186,5 +191,6 @@ __all__ = [
     "leg_height",
     "playing",
     "settled",
+    "usual_adult",
     "viewers",
 ]

@@ -8,7 +8,7 @@ from itertools import pairwise
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
-from casewright.behavior.playing import middle_x
+from casewright.behavior.abreast import middle_x
 from casewright.catalog.body_sizes import body_size
 from casewright.checks.hands import viewer_of
 from casewright.checks.subject import Subject

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.behavior.seeing import FACE_LEAST_DEG, Sighting, View
 from casewright.checks.subject import Subject
 from casewright.geometry.recipes.upright import TILT_MOST
@@ -20,6 +20,10 @@ RULE = Rule(
 
 _OFF_MOST = 90.0 - FACE_LEAST_DEG
 _ROUNDING = 1e-6  # deg
+_FLAT = 1e-9
+
+BACK_MOST = 3000.0
+"""Farther back than this nobody is sent. Source: common practice. [mm]"""
 
 
 def find(subject: Subject) -> Iterator[Finding]:
@@ -68,14 +72,60 @@ def _remedies(subject: Subject, sighting: Sighting, view: View) -> Iterator[Reme
         nearer = math.floor(most) * math.copysign(1.0, u)
         middle = sighting.throat.frame.origin[0] - subject.cabinet.shape.width / 2
         aside = middle + nearer * x_way
-        named = view.number <= len(project.people)
+        place = f"{mm(abs(aside))} {'right' if aside >= 0 else 'left'} of the cabinet's middle"
+        viewer = view.viewer
+        if viewer.player is not None and viewer.person.aside is None:
+            yield Remedy(
+                f"Bring the controls of {viewer.label} in to {place}: fewer people abreast, or a larger cabinet with "
+                "the screen farther back."
+            )
+        else:
+            named = view.number <= len(project.people)
+            yield Remedy(
+                f"Let {viewer.label} look from {place}.",
+                f"people.{view.number - 1}.aside" if named else "",
+                aside if named else None,
+            )
+    yield from _farther(subject, sighting, view)
+
+
+def _farther(subject: Subject, sighting: Sighting, view: View) -> Iterator[Remedy]:
+    """Straight back from the cabinet to where the line of sight is as square as is asked."""
+    back = _back(sighting, view)
+    if back is None:
         yield Remedy(
-            f"Let {view.viewer.label} look from {mm(abs(aside))} {'right' if aside >= 0 else 'left'} of the cabinet's "
-            "middle.",
-            f"people.{view.number - 1}.aside" if named else "",
-            aside if named else None,
+            "Or turn the screen toward who looks, or take a display that may be seen aslant."
         )
-    yield Remedy("Or look from farther away, where the angles are smaller.")
+        return
+    distance = math.ceil(back - view.viewer.eye[1])
+    named = view.number <= len(subject.cabinet.project.people)
+    yield Remedy(
+        f"Or let {view.viewer.label} look from {at_least(distance)} in front of the front edge"
+        f"{', if the hands still reach the controls' if view.viewer.plays else ''}.",
+        f"people.{view.number - 1}.distance" if named else "",
+        float(distance) if named else None,
+    )
+
+
+def _back(sighting: Sighting, view: View) -> float | None:
+    """How far straight back the eye must go, None where no place within a few steps does. [mm]
+
+    Source:
+        Plain geometry: at 45° to the face, right² + up² = out²; each changes evenly with the way back.
+    """
+    frame = sighting.throat.frame
+    u, v, over = view.eye
+    du, dv, dn = -frame.u[1], -frame.v[1], -frame.n[1]
+    # (over + dn t)² − (u + du t)² − (v + dv t)² = 0
+    a = dn * dn - du * du - dv * dv
+    b = 2 * (over * dn - u * du - v * dv)
+    c = over * over - u * u - v * v
+    if a <= _FLAT:
+        return None
+    root = math.sqrt(max(b * b - 4 * a * c, 0.0))
+    ways = sorted(t for t in ((-b - root) / (2 * a), (-b + root) / (2 * a)) if t > 0)
+    good = next((t for t in ways if over + dn * t > 0), None)
+    return good if good is not None and good <= BACK_MOST else None
 
 
 __all__ = ["RULE", "find"]

@@ -176,6 +176,13 @@ def _notes(cabinet: Cabinet, sight: Sight) -> Iterator[str]:
     usual = [v.viewer.label for v in sight.sightings[0].views if v.viewer.usual]
     if usual:
         yield f"Eyes at a usual height: {', '.join(usual)}. Measure who will use it, and give people.*.eye."
+    before = [
+        v.viewer.label
+        for v in sight.sightings[0].views
+        if v.viewer.player is not None and v.viewer.person.aside is None
+    ]
+    if len(before) > 1:
+        yield f"Each before the own controls: {', '.join(before)}. Give people.*.aside where somebody sits elsewhere."
     setback = [
         s.label
         for s in sight.sightings

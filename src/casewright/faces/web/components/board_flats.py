@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from casewright.behavior.playing import CONTROLS
+from casewright.behavior.abreast import CONTROLS
 from casewright.catalog.kinds import Dial, Lever, PushButton
 from casewright.checks.flat import flat_of
 from casewright.checks.hands import (

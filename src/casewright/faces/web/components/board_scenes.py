@@ -12,7 +12,7 @@ from functools import partial
 from casewright.basics.errors import InputError
 from casewright.basics.findings import Finding, Severity, worded
 from casewright.basics.units import LengthStyle, format_length
-from casewright.behavior.playing import CONTROLS
+from casewright.behavior.abreast import CONTROLS
 from casewright.catalog.load import load_catalog
 from casewright.checks.flat import edges_of, flat_of
 from casewright.checks.rules.palm_room import PALM

@@ -71,7 +71,10 @@ def _person_whys(bench: Bench, number: str | int) -> Mapping[str, Why]:
 
         return now
 
-    return {name: why(name) for name in ("eye", "elbow", "distance")}
+    whys: dict[str, Why] = {name: why(name) for name in ("eye", "elbow", "distance")}
+    if isinstance(number, int):
+        whys["aside"] = _number(bench, f"hands.aside.{number + 1}")
+    return whys
 
 
 def _limit_whys(bench: Bench) -> Mapping[str, Why]:
