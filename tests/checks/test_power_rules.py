@@ -5,12 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from tests.behavior.test_wiring import electric
-from tests.checks.bench import device
+from tests.behavior.test_wiring import SUPPLY, electric
+from tests.checks.bench import device, merged, subject_of
 from tests.checks.bench import found as bench_found
 
 from casewright.basics.findings import Severity
-from casewright.checks.rules import power_unfed, power_wire
+from casewright.checks.rules import power_rail, power_unfed, power_wire
 from casewright.projectfile.editing import changed_text
 from casewright.workflow import open_project, open_text, work_out
 
@@ -81,3 +81,43 @@ def test_a_wire_of_ones_own_that_leads_nowhere():
     data["wiring"] = {"wires": [{"start": "plug", "end": "nobody"}]}
     (finding,) = bench_found(power_wire, data)
     assert "nobody" in finding.message
+
+
+def test_a_converter_makes_one_rail_only():
+    """Two rails lack a source, 19 V and 5 V; the converter from 12 V that does not say its output steps down to 5."""
+    data = electric(mini=device("mini", 480, 220, volts=19, typical_w=20, peak_w=60))
+    (finding,) = bench_found(power_unfed, data)
+    assert "19 V" in finding.message
+    loads = subject_of(data).behavior.power.loads
+    assert {row.label: row.through for row in loads.rows if row.volts == 5} == {
+        "computer": "converter",
+        "controller": "converter",
+    }
+    # 24 W on the supply's own rail, 15.5 W behind an efficiency of 0.9
+    assert loads.drawn(12) == pytest.approx(24 + 15.5 / 0.9)
+
+
+@pytest.mark.parametrize(("amps", "count"), [(3.1, 1), (3.2, 0)])
+def test_each_supply_carries_its_own_voltage(amps, count):
+    """60 W at 19 V are 3.16 A: what the 12 V supply has to spare does not help."""
+    data = electric(
+        mini=device("mini", 480, 220, volts=19, typical_w=20, peak_w=60),
+        second=merged(SUPPLY, {"label": "second", "measured": {"volts": 19, "output_amps": amps}}),
+    )
+    assert bench_found(power_unfed, data) == []
+    findings = bench_found(power_rail, data)
+    assert len(findings) == count
+    if count:
+        assert "3.16 A at 19 V" in findings[0].message
+        assert "at least 60.8 W (3.20 A at 19 V)" in findings[0].remedies[0].text
+
+
+def test_what_runs_from_mains_asks_nothing_of_the_supply():
+    """A display with its own mains supply inside, 90 W: the 12 V supply still carries 41.2 W."""
+    data = electric(
+        tv=device("tv", 480, 220, role="other", mains=True, typical_w=40, peak_w=90),
+    )
+    loads = subject_of(data).behavior.power.loads
+    assert loads.peak_w == pytest.approx(24 + 15.5 / 0.9)
+    assert [row.label for row in loads.mains] == ["tv"]
+    assert bench_found(power_rail, data) == []

@@ -107,7 +107,7 @@ def _main(plan: Plan) -> Iterator[Link]:
     """From where power comes in to the switch, with the main fuse."""
     entry, volts = plan.entry, plan.volts
     if entry.source and entry.switch and volts and plan.loads.rows:
-        amps = plan.loads.peak_w / volts
+        amps = plan.loads.drawn(volts) / volts
         yield Link(
             "power",
             entry.source,

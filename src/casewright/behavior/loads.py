@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Literal
 
 from casewright.catalog.kinds import Device, PushButton, Sign, Strip
 from casewright.design.parts import KnownPart
@@ -12,6 +13,10 @@ from casewright.geometry.model import Cabinet
 
 MARGIN = 1.25
 """Supplies carry a quarter more than the sum of all peaks. Common practice."""
+
+
+Draw = Literal["typical_w", "peak_w"]
+"""Which of a load's draws."""
 
 
 @dataclass(frozen=True)
@@ -40,6 +45,9 @@ class Source:
     volts: float
     watts: float
     """0 where its output is not known."""
+    input_volts: float = 0.0
+    """Of a converter: the rail that it hangs on, 0 where that is not known or nothing makes it."""
+    efficiency: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -57,14 +65,33 @@ class Loads:
     """Labels of devices that draw power of which nothing is known."""
     unfed: tuple[float, ...] = ()
     """Rails that nothing makes, where there is a supply. [V]"""
+    mains: tuple[Load, ...] = ()
+    """What has its own mains supply inside; it asks nothing of the others."""
 
     def peak_of(self, volts: float) -> float:
         """Highest draw of one rail, by its own loads alone. [W]"""
         return math.fsum(row.peak_w for row in self.rows if row.volts == volts)
 
-    def behind(self, converter: str) -> float:
-        """Highest draw behind a converter, by its label. [W]"""
-        return math.fsum(row.peak_w for row in self.rows if row.through == converter)
+    def behind(self, converter: str, pick: Draw = "peak_w") -> float:
+        """Draw behind a converter, by its label. [W]"""
+        return math.fsum(getattr(row, pick) for row in self.rows if row.through == converter)
+
+    def drawn(self, volts: float, pick: Draw = "peak_w") -> float:
+        """All that hangs on a rail, its converters with their losses. [W]
+
+        What does not say its voltage counts on the rail of the supplies, where all have one.
+        """
+        lost = (0.0,) if {supply.volts for supply in self.supplies} == {volts} else ()
+        return math.fsum(
+            [
+                *(getattr(row, pick) for row in self.rows if row.volts in (volts, *lost)),
+                *(
+                    self.behind(made.label, pick) / made.efficiency
+                    for made in self.converters
+                    if made.input_volts == volts
+                ),
+            ]
+        )
 
     @property
     def supply_w(self) -> float:
@@ -99,7 +126,9 @@ def power_loads(cabinet: Cabinet) -> Loads:
         for key, part, data in devices
         if isinstance(data, Device) and data.role == "converter" and counts[key]
     ]
-    rows, unknown = [], []
+    rows: list[Load] = []
+    mains: list[Load] = []
+    unknown = []
     for key, part, data in devices:
         if isinstance(data, Device) and data.role in ("supply", "converter"):
             continue
@@ -115,11 +144,12 @@ def power_loads(cabinet: Cabinet) -> Loads:
             ):
                 unknown.append(part.label)
             continue
-        through = ""
-        if supplied and volts not in supplied:
-            through = _converter_for(volts, converters)
         whole = 1.0 if isinstance(data, Strip) else count
-        rows.append(Load(key, part.label, volts, count, typical * whole, peak * whole, through))
+        load = Load(key, part.label, volts, count, typical * whole, peak * whole)
+        (mains if data.mains else rows).append(load)
+    lacking = {row.volts for row in rows if row.volts} - supplied if supplied else set()
+    makers = _makers(lacking, converters)
+    rows = [replace(row, through=makers.get(row.volts, "")) for row in rows]
     unfed = {
         row.volts for row in rows if supplied and row.volts not in supplied and not row.through
     }
@@ -139,6 +169,8 @@ def power_loads(cabinet: Cabinet) -> Loads:
                 part.label,
                 rails[part.label],
                 rails[part.label] * data.output_amps,
+                _input(data, supplied),
+                data.efficiency,
             )
             for part, data in converters
             if part.label in rails
@@ -147,16 +179,36 @@ def power_loads(cabinet: Cabinet) -> Loads:
         peak_w=at_supply("peak_w"),
         unknown=tuple(unknown),
         unfed=tuple(sorted(unfed)),
+        mains=tuple(mains),
     )
 
 
-def _converter_for(volts: float, converters: Sequence[tuple[KnownPart, Device]]) -> str:
-    """Label of the converter that makes a rail: the one that says so, else the first that does not say."""
-    for wanted in (volts, None):
-        for part, data in converters:
-            if data.output_volts == wanted:
-                return part.label
-    return ""
+def _makers(
+    lacking: set[float], converters: Sequence[tuple[KnownPart, Device]]
+) -> dict[float, str]:
+    """Label of the converter that makes each rail which no supply makes.
+
+    Those that say their output make that rail and no other. One that does not say makes a single one of those left:
+    the highest below its own input, as a converter steps down far more often than up.
+    """
+    made = {
+        data.output_volts: part.label
+        for part, data in reversed(converters)
+        if data.output_volts in lacking and data.output_volts is not None
+    }
+    for part, data in converters:
+        left = lacking - made.keys()
+        if data.output_volts is None and left:
+            below = {volts for volts in left if not data.volts or volts < data.volts}
+            made[max(below or left)] = part.label
+    return made
+
+
+def _input(data: Device, supplied: set[float]) -> float:
+    """The rail that a converter hangs on: its own, or the only one that a supply makes."""
+    if data.volts in supplied:
+        return data.volts or 0.0
+    return next(iter(supplied)) if len(supplied) == 1 else 0.0
 
 
 def _draw(part: KnownPart, cabinet: Cabinet) -> tuple[float, float, float]:

@@ -56,16 +56,14 @@ def power_of(cabinet: Cabinet) -> Power:
 
 def _rails(loads: Loads) -> tuple[Rail, ...]:
     made = []
-    for volts in sorted({row.volts for row in loads.rows if row.volts}, reverse=True):
+    hung = {row.volts for row in loads.rows if row.volts}
+    fed = {s.volts for s in loads.supplies if s.volts and loads.drawn(s.volts)}
+    for volts in sorted(hung | fed, reverse=True):
         mine = [row for row in loads.rows if row.volts == volts]
-        typical, peak = (
-            math.fsum(getattr(r, pick) for r in mine) for pick in ("typical_w", "peak_w")
-        )
+        typical, peak = loads.drawn(volts, "typical_w"), loads.drawn(volts)
         supplies = [s for s in loads.supplies if s.volts == volts]
         through = next((row.through for row in mine if row.through), "")
         sources = supplies or [c for c in loads.converters if c.label == through]
-        if supplies and len({s.volts for s in loads.supplies}) == 1:
-            typical, peak = loads.typical_w, loads.peak_w
         made.append(
             Rail(
                 volts,

@@ -36,9 +36,12 @@ def find(subject: Subject) -> Iterator[Finding]:
         peak = loads.behind(converter.label)
         if 0 < converter.watts < peak - FINE:
             yield _overload(cabinet, (converter,), peak)
-    known = loads.supplies and all(supply.watts for supply in loads.supplies)
-    if known and loads.supply_w < loads.peak_w - FINE:
-        yield _overload(cabinet, loads.supplies, loads.peak_w)
+    for volts in sorted({supply.volts for supply in loads.supplies}, reverse=True):
+        supplies = tuple(supply for supply in loads.supplies if supply.volts == volts)
+        known, gives = all(s.watts for s in supplies), math.fsum(s.watts for s in supplies)
+        drawn = loads.drawn(volts)
+        if known and gives < drawn - FINE:
+            yield _overload(cabinet, supplies, drawn)
 
 
 def _overload(cabinet: Cabinet, sources: tuple[Source, ...], peak: float) -> Finding:

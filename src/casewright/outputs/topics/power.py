@@ -56,18 +56,41 @@ def _answer(power: Power) -> str:
         return f"{need}; no supply is chosen yet: it should give {loads.needed_w:.0f} W."
     if loads.supply_w <= 0:
         return f"{need}; what the supply gives is not known: {loads.needed_w:.0f} W are needed."
-    share = 100 * loads.peak_w / loads.supply_w
-    words = f"{need}: {share:.0f} % of the {loads.supply_w:.0f} W that its supply gives"
-    if loads.supply_w + 1e-6 < loads.needed_w:
-        return f"{words}, which leaves too little; choose one of {loads.needed_w:.0f} W."
-    over = [
+    words, enough = _supplied(power)
+    if not enough:
+        return f"{need}: {words}."
+    short = [
         f"{converter.label} gives {converter.watts:.1f} W and {loads.behind(converter.label):.1f} W hang on it"
         for converter in loads.converters
         if 0 < converter.watts < loads.behind(converter.label) - 1e-6
     ]
-    if over:
-        return f"{words}, with room to spare; but {listed(over)}: too little."
-    return f"{words}, with room to spare."
+    bare = [f"{volts:g} V" for volts in loads.unfed if volts]
+    if bare:
+        short.append(f"nothing makes {listed(bare)}")
+        return f"{need}: {words}, with room to spare; but {listed(short)}."
+    if short:
+        return f"{need}: {words}, with room to spare; but {listed(short)}: too little."
+    return f"{need}: {words}, with room to spare."
+
+
+def _supplied(power: Power) -> tuple[str, bool]:
+    """What hangs on each voltage of the supplies, as shares of what they give, and whether all leave the margin."""
+    loads = power.loads
+    voltages = sorted({supply.volts for supply in loads.supplies}, reverse=True)
+    parts, enough = [], True
+    for volts in voltages:
+        gives = math.fsum(supply.watts for supply in loads.supplies if supply.volts == volts)
+        drawn = loads.drawn(volts)
+        at = f" at {volts:g} V" if len(voltages) > 1 else ""
+        if not gives:
+            parts.append(f"what the supply gives{at} is not known")
+            continue
+        words = f"{100 * drawn / gives:.0f} % of the {gives:.0f} W that its supply gives{at}"
+        if gives + 1e-6 < drawn * MARGIN:
+            enough = False
+            words += f", which leaves too little; choose one of {drawn * MARGIN:.0f} W"
+        parts.append(words)
+    return "; ".join(parts), enough
 
 
 def _loads(power: Power) -> Rows:
@@ -82,6 +105,18 @@ def _loads(power: Power) -> Rows:
             f"{row.peak_w / row.volts:.2f}" if row.volts else "",
         )
         for row in power.loads.rows
+    ]
+    rows += [
+        (
+            row.label,
+            f"{row.count:g}",
+            "mains",
+            "its own",
+            f"{row.typical_w:.1f}",
+            f"{row.peak_w:.1f}",
+            "",
+        )
+        for row in power.loads.mains
     ]
     heads = ("load", "", "rail", "through", "usual, W", "most, W", "most, A")
     return Rows("What draws", heads, tuple(rows), (1, 2, 4, 5, 6))
