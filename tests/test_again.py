@@ -25,7 +25,7 @@ from casewright.workflow import (
 )
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
-EDITS = 100
+EDITS = 60
 """Of both rows together; `python3 dev.py soak edits` makes as many as there is time for."""
 EVERY = max(1, 1000 // examples(100))
 """States between two that are worked out from nothing."""

@@ -87,7 +87,7 @@ def test_every_blank_is_laid_once_inside_its_sheet_and_a_kerf_from_the_next(data
 # ---- papers ----------------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=examples(6), suppress_health_check=SLOW, phases=UNSHRUNK)
+@settings(max_examples=examples(4), suppress_health_check=SLOW, phases=UNSHRUNK)
 @given(data=project_data())
 def test_papers_of_any_cabinet_read_back_as_the_model(data):
     made = worked(data)
@@ -97,7 +97,7 @@ def test_papers_of_any_cabinet_read_back_as_the_model(data):
     agree(made, files)
 
 
-@settings(max_examples=examples(5), suppress_health_check=SLOW, phases=UNSHRUNK)
+@settings(max_examples=examples(3), suppress_health_check=SLOW, phases=UNSHRUNK)
 @given(data=st.one_of(wild_data(), extreme_data()))
 def test_papers_of_anything_the_file_allows_are_made(data):
     made = worked(data)

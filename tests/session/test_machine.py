@@ -152,4 +152,4 @@ class Desk(RuleBasedStateMachine):
 
 
 TestDesk = Desk.TestCase
-TestDesk.settings = settings(max_examples=40, stateful_step_count=20, deadline=None)
+TestDesk.settings = settings(max_examples=25, stateful_step_count=20, deadline=None)

@@ -1,4 +1,4 @@
-"""What the tests in a browser share: a browser a module, a page a test, and one server for all projects of a module."""
+"""What the tests in a browser share: a browser a module, a page a test, and one server for all projects."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ def page(context: BrowserContext) -> Iterator[Page]:
     assert faults == []
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     """The real command, for projects that tests put before it one after the other."""
     with serving(tmp_path_factory.mktemp("server")) as found:
