@@ -8,14 +8,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
-from rich import box
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
-from rich.table import Table
 from rich.text import Text
 
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.wording import counted
 from casewright.faces.cli.speaking import console, print_json, say_error
+from casewright.faces.cli.variant_table import VariantLine, variant_lines
 from casewright.outputs.exploring import aims_words, rows_data
 from casewright.planning.exploring import Figure, Row
 from casewright.session import Session
@@ -143,20 +142,25 @@ def _say(explored: Explored, folder: Path) -> None:
     out, job = console(), explored.job
     every = {figure.key: figure for figure in job.columns}
     keys = tuple(dict.fromkeys((*SHOWN, *(a.key for a in job.wishes.aims), *job.wishes.shown)))
-    table = Table(box=box.SIMPLE_HEAD)
-    table.add_column("variant", justify="right")
-    for variation in job.space.variations:
-        table.add_column(".".join(variation.label.split(".")[-2:]), overflow="fold")
-    for key in keys:
-        table.add_column(every[key].label, justify="right")
     best = explored.best
     rows = [row for row in explored.rows if row.number in best]
-    for row in rows[:MOST_SHOWN]:
-        cells = [_cell(job, every[key], row) for key in keys]
-        choices = [row.choices[variation.label] for variation in job.space.variations]
-        table.add_row(str(row.number), *choices, *cells)
+    lines = variant_lines(
+        [".".join(one.label.split(".")[-2:]) for one in job.space.variations],
+        [every[key].label for key in keys],
+        [
+            VariantLine(
+                str(row.number),
+                [row.choices[one.label] for one in job.space.variations],
+                [_cell(job, every[key], row) for key in keys],
+            )
+            for row in rows[:MOST_SHOWN]
+        ],
+        width=out.width,
+    )
     if rows:
-        out.print(table)
+        for line in lines:
+            out.print(Text(line), soft_wrap=True)
+        out.print()
     words = f"{counted(len(explored.rows), 'variant')}"
     if explored.taken_over:
         words += f", {explored.taken_over} of them worked out before"
