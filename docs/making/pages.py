@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from making.commands_page import commands_page
+from making.explore_page import explore_page
 from making.formulas_page import formulas_page
 from making.parts_page import parts_page, stock_page
 from making.project_page import project_page
@@ -15,6 +16,7 @@ from making.voice_page import voice_page
 
 PAGES: Mapping[str, Callable[[], str]] = {
     "commands.md": commands_page,
+    "explore-file.md": explore_page,
     "formulas.md": formulas_page,
     "parts.md": parts_page,
     "project-file.md": project_page,

@@ -22,7 +22,10 @@ from casewright.catalog.load import load_catalog
 from casewright.checks import RULES
 from casewright.faces.cli.app import app
 from casewright.faces.web.page import STEPS
+from casewright.planning.exploring import ENTRY_KEYS, FIGURES, PLAN_KEYS
 from casewright.session.describing import annotated
+from casewright.session.exploring.job import wishes_in
+from casewright.session.exploring.trying import Base
 
 ROOT = Path(__file__).resolve().parents[2]
 REFERENCE = ROOT / "docs" / "reference"
@@ -108,6 +111,26 @@ def test_each_view_has_its_entry(pages):
     files = [path.stem for path in (ROOT / "src/casewright/faces/web/views").glob("*.py")]
     assert all(view.__module__.split(".")[-1] in files for _, _, view in STEPS)
     assert len(topic_files()) > 10
+
+
+def test_each_key_of_a_plan_of_variants_is_read_as_its_example_has_it(pages):
+    """Read by what reads plan files; `label` alone stands in two places."""
+    text = pages["explore-file.md"]
+    base = Base.of(
+        (ROOT / "examples/library-duel.cabinet.yaml").read_text(encoding="utf-8"), file="duel"
+    )
+    whole = "\n".join(key.example for key in PLAN_KEYS)
+    wishes = wishes_in(whole, base, file="plan")
+    assert len(wishes.variations) == 1 and wishes.shown and wishes.aims
+    assert (wishes.sample, wishes.seed) == (2000, 7)
+    for keys in ENTRY_KEYS.values():
+        entry = ", ".join(key.example for key in keys if key.name != "at")
+        at = "at: shape.width, " if "at" in {key.name for key in keys} else ""
+        (one,) = wishes_in(f"vary: [{{{at}{entry}}}]", base, file="plan").variations
+        assert f"label: {one.label}" in text and len(one.choices) > 1
+    names = {key.name for keys in (PLAN_KEYS, *ENTRY_KEYS.values()) for key in keys}
+    assert [name for name in names if f"| `{name}` |" not in text] == []
+    assert [one.key for one in FIGURES if f"| `{one.key}` |" not in text] == []
 
 
 def test_each_source_has_its_entry(pages):

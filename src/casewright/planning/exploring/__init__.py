@@ -1,6 +1,7 @@
 """Many variants of one project: what is varied, the rows that come of it, which of them no other one beats."""
 
 from casewright.planning.exploring.best import best_of
+from casewright.planning.exploring.plan_keys import ENTRY_KEYS, PLAN_KEYS, PlanKey
 from casewright.planning.exploring.ranges import values_of
 from casewright.planning.exploring.rows import (
     FIGURES,
@@ -30,13 +31,16 @@ from casewright.planning.exploring.variations import (
 )
 
 __all__ = [
+    "ENTRY_KEYS",
     "FIGURES",
     "MOST_VARIANTS",
+    "PLAN_KEYS",
     "USUAL_AIMS",
     "Aim",
     "Choice",
     "Edits",
     "Figure",
+    "PlanKey",
     "Row",
     "Space",
     "Variant",

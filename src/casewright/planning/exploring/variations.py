@@ -25,6 +25,10 @@ Edits: TypeAlias = Mapping[Path, Any]
 
 MOST_VARIANTS: Final = 200_000
 """More than these are only tried as a sample."""
+RANGE_KEYS: Final = frozenset({"at", "values", "label"})
+"""Of what varies one value; the label may be left out."""
+BUNDLE_KEYS: Final = frozenset({"label", "choices"})
+"""Of what varies several values at once."""
 
 
 @dataclass(frozen=True)
@@ -243,10 +247,10 @@ def variation_of(data: Mapping[str, Any], entry: object, *, where: str) -> Varia
             example="{at: shape.width, values: 660 to 740 by 20}",
         )
     keys = set(entry)
-    if keys <= {"at", "values", "label"} and {"at", "values"} <= keys:
+    if keys <= RANGE_KEYS and RANGE_KEYS - {"label"} <= keys:
         made = variation_at(data, str(entry["at"]), entry["values"], where=f"{where}.values")
         return Variation(str(entry["label"]), made.choices) if "label" in entry else made
-    if keys == {"label", "choices"} and isinstance(entry["choices"], dict) and entry["choices"]:
+    if keys == BUNDLE_KEYS and isinstance(entry["choices"], dict) and entry["choices"]:
         choices = []
         for name, edits in entry["choices"].items():
             at = f"{where}.choices.{name}"
@@ -308,7 +312,9 @@ def _label(value: object) -> str:
 
 
 __all__ = [
+    "BUNDLE_KEYS",
     "MOST_VARIANTS",
+    "RANGE_KEYS",
     "Choice",
     "Edits",
     "Path",

@@ -16,6 +16,7 @@ from casewright.basics.units import quoted
 from casewright.planning.exploring import (
     FIGURES,
     MOST_VARIANTS,
+    PLAN_KEYS,
     Aim,
     Figure,
     Space,
@@ -40,7 +41,8 @@ from casewright.workflow import (
 
 SUFFIX: Final = ".explore.yaml"
 """What the plan of an exploration beside a project file ends in."""
-KEYS: Final = ("vary", "show", "aims", "sample", "seed")
+KEYS: Final = tuple(key.name for key in PLAN_KEYS)
+"""Of a plan file."""
 _TRIED: Final = 12
 """Choices of a variation that are read before anything is worked out."""
 

@@ -74,6 +74,9 @@ def try_variants(bench: Bench) -> None:
         inner.classes("broad")
         wish = ui.textarea("What to vary", value=usual_lines(bench)).classes("typed many-lines")
         wish.props("dense outlined autogrow")
+        plan = plan_beside(bench.session.path)
+        if plan.is_file():
+            wish.props["placeholder"] = f"Left empty, it is what {plan.name} says."
         wish.props["hint"] = HINT
         with ui.element("div").classes("in-line"):
             sample = ui.number("At most so many", value=500, min=1, max=200_000, step=100)
@@ -99,9 +102,9 @@ def try_variants(bench: Bench) -> None:
 
 
 def usual_lines(bench: Bench) -> str:
-    """What may be worth varying, to begin with: the plan beside the file, else the width and the materials."""
+    """What may be worth varying, to begin with: nothing where a plan beside the file says it."""
     opened = bench.opened
-    if opened is None:
+    if opened is None or plan_beside(bench.session.path).is_file():
         return ""
     worked = bench.worked
     lines = []
