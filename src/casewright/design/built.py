@@ -47,6 +47,9 @@ class Drawn(Section):
     back: Annotated[tuple[PointUV, ...], Field(max_length=400)] = Field(
         (), description="Outline of the back face; as the show face's if not given."
     )
+    thickness: PositiveLength | None = Field(
+        None, description="Of its sheet as it was known then; as it is known now if not given."
+    )
     features: dict[PieceKey, BuiltFeature] = Field(default_factory=dict)
 
     @property

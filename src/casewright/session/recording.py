@@ -225,6 +225,8 @@ def _drawn(drawn: Drawn, unit: Unit) -> dict[str, Any]:
     written: dict[str, Any] = {"show": [_point(p, unit) for p in drawn.show]}
     if drawn.back:
         written["back"] = [_point(p, unit) for p in drawn.back]
+        if drawn.thickness is not None:  # of a bevel's tilt; square edges ask for none
+            written["thickness"] = _length(drawn.thickness, unit)
     if drawn.features:
         written["features"] = {key: _feature(f, unit) for key, f in drawn.features.items()}
     return written

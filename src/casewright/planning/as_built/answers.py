@@ -9,7 +9,7 @@ from typing import Literal
 from casewright.basics.findings import mm
 from casewright.basics.wording import counted, listed
 from casewright.geometry.model import Cabinet, Circle, Feature, Piece, Rectangle
-from casewright.planning.as_built.fits import EdgeFit, FeatureFit, Fit
+from casewright.planning.as_built.fits import SCREWED, EdgeFit, FeatureFit, Fit
 from casewright.planning.as_built.made import MadePiece, sizes
 from casewright.planning.setups import SQUARE_DEG
 
@@ -139,7 +139,7 @@ def answer_of(cabinet: Cabinet, piece: Piece, made: MadePiece, fit: Fit, *, seam
     for edge in fit.edges:
         where = edge_words(cabinet, piece, edge)
         if edge.short > seam:
-            filled = _filled(cabinet, piece, edge)
+            filled = _filled(cabinet, piece, edge, sawn=edge.spare > seam)
             if filled is None:
                 return remake(
                     f"{mm(edge.short)} lacks at {where}.",
@@ -149,6 +149,9 @@ def answer_of(cabinet: Cabinet, piece: Piece, made: MadePiece, fit: Fit, *, seam
                 )
             verdict, by, edge_name = worse("shim"), max(by, edge.short), edge_name or where
             tilt = tilt or edge.tilt_deg
+            if edge.spare > seam:
+                reasons.append(f"{mm(edge.spare)} stands over on one face of {where}.")
+                orders.append(_trim_order(piece, edge, where))
             reasons.append(f"{mm(edge.short)} lacks at {where}.")
             orders.append(filled)
         elif edge.spare > seam:
@@ -233,12 +236,13 @@ def _trim_order(piece: Piece, edge: EdgeFit, where: str) -> str:
     return f"Saw {mm(edge.spare)} off {where}, blade tilted to {edge.tilt_deg:.1f}°."
 
 
-def _filled(cabinet: Cabinet, piece: Piece, edge: EdgeFit) -> str | None:
-    """How a gap at an edge is filled; None where it cannot be, or would show."""
+def _filled(cabinet: Cabinet, piece: Piece, edge: EdgeFit, *, sawn: bool) -> str | None:
+    """How a gap at an edge is filled, which may be sawn on its other face first; None where it would show."""
     name = f"the {edge.name} edge"
     if edge.short_face == "back" and edge.short <= WEDGE_MOST:
+        closes = "Then it closes" if sawn else f"Leave {name}: it closes"
         return (
-            f"Leave {name}: it closes on the show face; fill the wedge of {mm(edge.short)} behind "
+            f"{closes} on the show face; fill the wedge of {mm(edge.short)} behind "
             "with glue and sawdust, or a sliver of veneer."
         )
     if edge.short > SHIM_MOST or piece.kind == "overlay":
@@ -285,6 +289,8 @@ def _feature_step(
         return _plugged(piece, change.made, "the plan has no {} any more.", "plug {}")
     planned, made = change.planned, change.made
     assert planned is not None and made is not None
+    if planned.kind == "groove" and change.by:
+        return _groove_step(change)
     if change.change == "smaller":
         return ("work on", "{} {} too small.", "enlarge {} to the size on the piece's page.")
     if change.change in ("larger", "deeper"):
@@ -306,13 +312,32 @@ def _feature_step(
     return _plugged(piece, made, reason, "plug {} and make {} anew at the place on the page")
 
 
+def _groove_step(change: FeatureFit) -> tuple[Verdict, str, str]:
+    """Verdict, reason and order for a groove whose board is thicker, thinner, longer or elsewhere now."""
+    by = mm(change.by)
+    if change.change == "loose":
+        order = f"glue a strip of veneer {by} thick to the board's hidden face, where it goes into {{}}."
+        return ("work on", f"{{}} {{}} {by} wider than the board needs.", order)
+    if change.change == "narrow":
+        order = "rout {} as wide as on the piece's page, on the wall that the board's hidden face meets."
+        return ("work on", f"{{}} {{}} {by} too narrow for the board.", order)
+    if change.change == "short":
+        return (
+            "work on",
+            f"{{}} {{}} {by} too short.",
+            "rout {} on to where the page has its end.",
+        )
+    order = "glue a fitting strip into {}, plane it flush, and rout the groove anew where the page has it."
+    return ("work on", f"{{}} {{}} {by} off.", order)
+
+
 def _is_screw_hole(change: FeatureFit) -> bool:
     """A hole for a screw that is elsewhere, or not bored yet: nobody sees it, and it is simply bored."""
     feature = change.planned or change.made
     return (
         feature is not None
         and change.change in ("moved", "missing", "smaller", "face")
-        and feature.kind in ("pilot", "clearance", "counterbore", "countersink")
+        and feature.kind in SCREWED
     )
 
 
@@ -346,9 +371,7 @@ def _plugged(
 
 def _is_hidden(feature: Feature) -> bool:
     """Worked from the back and not right through: nobody sees it."""
-    return feature.kind in ("pilot", "clearance", "counterbore", "countersink") or (
-        feature.face == "back" and feature.depth is not None
-    )
+    return feature.kind in SCREWED or (feature.face == "back" and feature.depth is not None)
 
 
 def _covers(cabinet: Cabinet, planned: Feature, made: Feature, off: float) -> bool:

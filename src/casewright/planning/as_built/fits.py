@@ -13,10 +13,27 @@ from casewright.planning.setups import EdgeName, edge_names
 
 HELD = ("side", "panel", "overlay", "inner")
 """Kinds of pieces whose place in their frame is the cabinet's: what they carry cannot move along with them."""
+SCREWED = ("pilot", "clearance", "counterbore", "countersink")
+"""Holes of screws: nobody sees them, and they are simply bored anew."""
 EXACT = 1e-3
 """Lengths in records are kept to a thousandth. [mm]"""
 
-FeatureChange = Literal["moved", "smaller", "larger", "missing", "needless", "face", "deeper"]
+TIGHT = 0.1
+"""A board is pressed into a groove that is narrower than planned by no more: its play. [mm]"""
+
+FeatureChange = Literal[
+    "moved",
+    "smaller",
+    "larger",
+    "missing",
+    "needless",
+    "face",
+    "deeper",
+    "narrow",
+    "short",
+    "loose",
+]
+"""What a made hole or groove is beside the planned one; the last three are a groove's."""
 
 
 @dataclass(frozen=True)
@@ -50,6 +67,8 @@ class FeatureFit:
     du: float = 0.0
     """Made middle right of the planned one. [mm]"""
     dv: float = 0.0
+    by: float = 0.0
+    """What a groove lacks in width or at an end, or what a loose one is too wide. [mm]"""
 
     @property
     def off(self) -> float:
@@ -84,7 +103,8 @@ def fit_of(piece: Piece, made: MadePiece, *, seam: float, hole: float) -> Fit:
     """Lay a made piece where the plan has it.
 
     A piece without holes is laid so that least is lacking and least is to be sawn; holes hold a panel, side or overlay
-    where it is. Cleats, rails and other small pieces take their holes along.
+    where it is, those of screws only as long as nothing lacks there. Cleats, rails and other small pieces take their
+    holes along.
 
     Args:
         piece: As the plan has it.
@@ -96,11 +116,17 @@ def fit_of(piece: Piece, made: MadePiece, *, seam: float, hole: float) -> Fit:
         Plain geometry.
     """
     if len(made.show) != len(piece.show) or len(made.back) != len(piece.back):
-        return Fit(piece.key, (), _feature_fits(piece, made, hole, (0.0, 0.0)), other_shape=True)
+        features = _feature_fits(piece, made, seam, hole, (0.0, 0.0))
+        return Fit(piece.key, (), features, other_shape=True)
     loose = piece.kind not in HELD
-    shifts = [(0.0, 0.0)] if made.features and not loose else _shifts(piece, made)
+    as_drawn = (0.0, 0.0)
+    edges = _edge_fits(piece, made, as_drawn)
+    held = bool(made.features) and not loose
+    if held and all(feature.kind in SCREWED for feature in made.features.values()):
+        held = max((edge.short for edge in edges), default=0.0) <= seam
+    shifts = [as_drawn] if held else _shifts(piece, made)
     fits = [
-        (_edge_fits(piece, made, shift), _feature_fits(piece, made, hole, shift), shift)
+        (_edge_fits(piece, made, shift), _feature_fits(piece, made, seam, hole, shift), shift)
         for shift in shifts
     ]
 
@@ -185,7 +211,7 @@ def _tilt(show: Sequence[Point2], back: Sequence[Point2], index: int, thickness:
 
 
 def _feature_fits(
-    piece: Piece, made: MadePiece, tolerance: float, shift: Point2
+    piece: Piece, made: MadePiece, seam: float, tolerance: float, shift: Point2
 ) -> tuple[FeatureFit, ...]:
     fits: list[FeatureFit] = []
     planned = {feature.key: feature for feature in piece.features}
@@ -195,12 +221,15 @@ def _feature_fits(
             if feature_made(made.record, feature):
                 fits.append(FeatureFit(key, "missing", feature, None))
             continue
+        (u, v), (mu, mv) = middle_of(feature), middle_of(there)
+        off = (mu + shift[0] - u, mv + shift[1] - v)
+        groove = _groove_changes(feature, there, seam, tolerance, shift)
+        if groove is not None:
+            fits += [FeatureFit(key, change, feature, there, *off, by) for change, by in groove]
+            continue
         change = _change(feature, there, tolerance, shift)
         if change is not None:
-            (u, v), (mu, mv) = middle_of(feature), middle_of(there)
-            fits.append(
-                FeatureFit(key, change, feature, there, mu + shift[0] - u, mv + shift[1] - v)
-            )
+            fits.append(FeatureFit(key, change, feature, there, *off))
     fits += [
         FeatureFit(key, "needless", None, there)
         for key, there in made.features.items()
@@ -228,6 +257,46 @@ def _change(
     return "deeper" if deep > wanted + tolerance else None
 
 
+def _groove_changes(
+    planned: Feature, made: Feature, seam: float, tolerance: float, shift: Point2
+) -> list[tuple[FeatureChange, float]] | None:
+    """How a groove differs, wall by wall, and by how much; None where it is no groove of the same walls and depth.
+
+    A wall that stands in the board's way is told once the board cannot simply be pressed in; a groove too wide once
+    glue does not fill it.
+    """
+    a, b = planned.shape, made.shape
+    if planned.kind != "groove" or not (isinstance(a, Polygon) and isinstance(b, Polygon)):
+        return None
+    if len(a.points) != 4 or len(b.points) != 4 or made.face != planned.face:
+        return None
+    deep, wanted = made.depth or math.inf, planned.depth or math.inf
+    if deep != wanted and abs(deep - wanted) > tolerance:
+        return None
+    plan, there = _turned_left(a.points), _turned_left(_shifted(b.points, shift))
+    spares = [_spares(plan, there, index, (index + 1) % 4) for index in range(4)]
+    by_length = sorted(range(4), key=lambda i: -math.dist(plan[i], plan[(i + 1) % 4]))
+    walls, ends = by_length[:2], by_length[2:]
+    lacks = max(-min(spares[wall]) for wall in walls)
+    room = sum(min(spares[wall]) for wall in walls)
+    found: list[tuple[FeatureChange, float]] = []
+    if lacks > TIGHT:
+        found.append(("moved", lacks) if lacks + room > seam else ("narrow", lacks))
+    elif room > seam:
+        found.append(("loose", room))
+    short = max(-min(spares[end]) for end in ends)
+    if short > tolerance:
+        found.append(("short", short))
+    return found
+
+
+def _turned_left(points: Sequence[Point2]) -> tuple[Point2, ...]:
+    """An outline counter-clockwise; reversed it begins with the same point."""
+    following = (*points[1:], points[0])
+    area = sum(p[0] * q[1] - q[0] * p[1] for p, q in zip(points, following, strict=True))
+    return tuple(points) if area >= 0 else (points[0], *reversed(points[1:]))
+
+
 def _grown(planned: Feature, made: Feature) -> tuple[float, ...] | None:
     """How much larger it is made than planned, each way; None where the two are of different shapes. [mm]"""
     a, b = planned.shape, made.shape
@@ -248,4 +317,4 @@ def _box(points: Sequence[Point2]) -> Point2:
     return (max(us) - min(us), max(vs) - min(vs))
 
 
-__all__ = ["EdgeFit", "FeatureChange", "FeatureFit", "Fit", "fit_of"]
+__all__ = ["SCREWED", "EdgeFit", "FeatureChange", "FeatureFit", "Fit", "fit_of"]

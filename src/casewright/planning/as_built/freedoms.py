@@ -24,7 +24,7 @@ MOST_DEG = 5.0
 NOT_LENGTHS = ("width", "net_litres", "recipe", "side", "board")
 """Fields of a recipe that are no lengths or angles, and the width, which stands for itself."""
 REVEAL = 3.0
-"""A panel's face goes no further from the sides' edges than this. [mm]"""
+"""A panel's face goes no further from the sides' edges than this, or than its layers are thick. [mm]"""
 
 
 @dataclass(frozen=True)
@@ -209,12 +209,17 @@ def _reveals(cabinet: Cabinet, near: set[str]) -> Iterator[Freedom]:
     for key in sorted(near):
         panel = cabinet.shape.panels.get(key)
         if panel is not None and panel.role != "open":
+            layers = sum(
+                piece.thickness
+                for piece in cabinet.pieces
+                if piece.panel == key and piece.kind == "overlay"
+            )
             yield Freedom(
                 f"reveal.{key}",
                 f"the {labels.get(key, key)}",
                 ((("panels", key, "reveal"), panel.reveal, 1.0),),
                 1.5,
-                REVEAL + 0.5,
+                max(REVEAL, layers) + 0.5,
                 more="{} further behind the edges of the sides",
                 less="{} further out, proud of the edges of the sides",
             )

@@ -16,6 +16,8 @@ from casewright.planning.work.left import feature_made
 
 FAR = 0.5
 """Corners of a profile nearer than this to its furthest edge are on it. [mm]"""
+THINNER = 0.005
+"""Sheets whose thickness differs by less are the same. [mm]"""
 FLAT = 1e-6
 """Two edges nearer than this to one line make no corner. [mm]"""
 
@@ -47,6 +49,7 @@ def made_piece(piece: Piece, record: BuiltPiece) -> MadePiece:
     show, back = piece.show, piece.back
     if record.drawn is not None:
         show, back = record.drawn.faces
+        show, back = _as_thick(show, back, record.drawn.thickness, piece.thickness)
     show, back = _measured(piece, record, show, back)
     for edge, tilt in record.bevels.items():
         show, back = _bevelled(show, back, edge, tilt, piece.thickness)
@@ -63,6 +66,7 @@ def drawn_of(piece: Piece) -> Drawn:
     return Drawn(
         show=show,
         back=() if back == show else back,
+        thickness=round(piece.thickness, 3),
         features={feature.key: _written(feature) for feature in piece.features},
     )
 
@@ -152,6 +156,24 @@ def _bevelled(
         if ahead >= 0:
             back = with_edge(back, index, outer.shifted(reach))
         else:
+            show = with_edge(show, index, inner.shifted(reach))
+    return show, back
+
+
+def _as_thick(
+    show: tuple[Point2, ...], back: tuple[Point2, ...], was: float | None, thickness: float
+) -> tuple[tuple[Point2, ...], tuple[Point2, ...]]:
+    """A piece whose sheet turned out thicker or thinner: the saw's tilts stay, and so do the long points."""
+    if was is None or abs(was - thickness) < THINNER or len(show) != len(back):
+        return show, back
+    old_show, old_back = show, back
+    for index in range(len(show)):
+        outer, inner = edge_line(old_show, index), edge_line(old_back, index)
+        ahead = -inner.offset(outer.at(0.0))
+        reach = abs(ahead) * thickness / was
+        if ahead > FLAT:
+            back = with_edge(back, index, outer.shifted(reach))
+        elif ahead < -FLAT:
             show = with_edge(show, index, inner.shifted(reach))
     return show, back
 

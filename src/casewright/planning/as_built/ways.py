@@ -27,7 +27,7 @@ from casewright.geometry.model import (
     Rectangle,
 )
 from casewright.planning.as_built.answers import Answer, answer_of
-from casewright.planning.as_built.fits import HELD, Fit, fit_of
+from casewright.planning.as_built.fits import HELD, SCREWED, Fit, fit_of
 from casewright.planning.as_built.freedoms import Freedom, Path, freedoms_of, stepped, with_value
 from casewright.planning.as_built.least_change import least_changes
 from casewright.planning.as_built.made import MadePiece, edge_line, made_piece, middle_of, sizes
@@ -168,7 +168,7 @@ def replan(cabinet: Cabinet, rebuild: Rebuild, judge: Judge = stops_of) -> Repla
     conflict = ""
     if all(any(a.verdict == "remake" for a in way.answers) or way.stops for way in best):
         worst = [a for a in kept.answers if a.verdict == "remake"]
-        told = listed(f"{a.label}: {a.reason}" for a in worst) if worst else kept.touched[0].reason
+        told = " ".join(f"{a.label}: {a.reason}" for a in worst) or kept.touched[0].reason
         conflict = f"Nothing that may still change makes up for it. {told}"
         nearest = next(
             (w for w in ways if w.stops and all(a.verdict != "remake" for a in w.answers)), None
@@ -419,7 +419,7 @@ def _edge_row(piece: Piece, made: MadePiece) -> list[float]:
 
 def _counts(kind: str) -> bool:
     """Holes that show; a screw's hole is simply bored anew."""
-    return kind not in ("pilot", "clearance", "counterbore", "countersink")
+    return kind not in SCREWED
 
 
 UNREAD = 0.05
