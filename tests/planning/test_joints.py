@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.checks.bench import BUTTON, box, hole, merged, subject_of
+from tests.checks.bench import BUTTON, LEVER, box, hole, merged, subject_of
 
 from casewright.planning.blanks import plan_cutting
 from casewright.planning.joints import CLEAR, joint_places
@@ -26,6 +26,12 @@ from casewright.planning.joints import CLEAR, joint_places
 )
 def test_one_joint_in_1900_of_pieces_of_1210(blocked, places):
     assert joint_places(0, 1900, 1210, blocked) == places
+
+
+def test_a_joint_stands_where_the_next_one_can_still_follow():
+    """3000 of 1210: the second joint is at 2300 at the earliest, past a hole from 1800 to 2260, and at 2420 at the
+    latest; 1210 before 2300 the first is at 1090 or later, though even would be 1000."""
+    assert joint_places(0, 3000, 1210, [(1800, 2260)]) == (1090, 2300)
 
 
 @given(
@@ -62,6 +68,67 @@ def test_three_players_are_not_cut_in_two():
     ]
     text = told(parts={"b": merged(BUTTON, {"placed": placed})})
     assert "⟦895.7000⟧" in text
+
+
+def test_what_is_screwed_on_behind_keeps_off_the_strip():
+    """A lever at 950, plate 53 and body 65 wide: half the strip, 50, beside the body, 950 - 32.5 - 50 = 867.5."""
+    placed = [{"key": f"lever{n}", "on": "deck", "u": 950 * n, "v": 150} for n in (1,)]
+    assert "⟦867.5000⟧" in told(parts={"lever": merged(LEVER, {"placed": placed})})
+
+
+def test_one_players_controls_are_not_parted():
+    """Two buttons of the middle player at 850 and 1050 leave 90 between them, but the joint goes outside of both:
+    850 - 14.3 - 40 = 795.7. Without players it is in the middle, 950."""
+    for player, place in ((2, "795.7000"), (None, "950.0000")):
+        placed = [
+            {
+                "key": f"b{n}",
+                "on": "deck",
+                "u": u,
+                "v": 150,
+                **({"player": player} if player else {}),
+            }
+            for n, u in enumerate((850, 1050))
+        ]
+        assert f"u = ⟦{place}⟧" in told(parts={"b": merged(BUTTON, {"placed": placed})})
+
+
+def test_an_overlay_is_laid_in_pieces_without_a_strip():
+    sheets = [{"length": 1000, "width": 600, "price": 20}]
+    clear = {"kind": "acrylic", "species": "acrylic-clear", "nominal": 3, "measured": 3}
+    data = box(
+        shape={"width": 1924},
+        materials={"clear": {**clear, "sheets": sheets}},
+        panels={"deck": {"layers": [{"key": "overlay", "material": "clear"}]}},
+    )
+    findings = plan_cutting(subject_of(data).cabinet).findings
+    texts = [r.text for f in findings if "deck.overlay" in f.place.names for r in f.remedies]
+    (text,) = [text for text in texts if "pieces" in text]
+    assert "⟦950.0000⟧" in text and "strip" not in text
+
+
+@pytest.mark.parametrize(
+    ("width", "grain", "sold"),
+    [
+        (1900, "none", "2440.0000⟧ × ⟦1220.0000"),
+        (
+            1500,
+            "none",
+            "1525.0000⟧ × ⟦1525.0000",
+        ),  # 1500 and twice 5 of trim, and less wood than 2440 × 1220
+        (2490, "none", "2500.0000⟧ × ⟦1250.0000"),
+        (2491, "none", "3050.0000⟧ × ⟦1525.0000"),
+        (3041, "none", ""),
+    ],
+)
+def test_the_smallest_sheet_that_is_sold_is_named(width, grain, sold):
+    """Birch plywood is sold in 1220 × 1220, 1525 × 1525, 2440 × 1220, 2500 × 1250 and 3050 × 1525 (common practice)."""
+    sheets = [{"length": 1220, "width": 1220, "price": 30}]
+    data = box(shape={"width": width + 24}, materials={"ply": {"sheets": sheets, "grain": grain}})
+    findings = plan_cutting(subject_of(data).cabinet).findings
+    text = next(r.text for f in findings if "deck" in f.place.names for r in f.remedies)
+    assert text.startswith("Buy a sheet")
+    assert (sold in text) if sold else ("usual size" not in text)
 
 
 def test_where_no_joint_is_free_that_is_said():

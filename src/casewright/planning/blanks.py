@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from casewright.basics.errors import InputError
-from casewright.basics.findings import Finding, Place, Remedy, Rule, Severity
+from casewright.basics.findings import Finding, Place, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
+from casewright.catalog.load import load_catalog
 from casewright.design.materials import Material
 from casewright.design.project import Project
 from casewright.geometry.model import Cabinet, Piece, Point3
@@ -23,9 +24,12 @@ from casewright.planning.cutting import (
     cutting_findings,
     plan_cuts,
 )
-from casewright.planning.cutting.plan import JOINED
+from casewright.planning.cutting.plan import BUY, JOINED
 from casewright.planning.joints import is_along_u, joint_remedy
 from casewright.planning.nests import with_nests
+
+WOODS = ("plywood", "mdf", "solid wood")
+"""Kinds of sheets whose edges are trimmed before pieces are cut from them."""
 
 MOST_STEPS = 1_000_000
 """Of any search."""
@@ -84,6 +88,7 @@ def plan_cutting(
     seconds: float | None = None,
     clock: Callable[[], float] | None = None,
     again: Collection[str] = (),
+    tell: Callable[[str], None] = lambda label: None,
 ) -> Cutting:
     """Lay every sheet piece that is still to be cut out on its material's sheets, and list the battens.
 
@@ -93,6 +98,7 @@ def plan_cutting(
         seconds: Look for fewer sheets of each material as long as this instead, by `clock`.
         clock: What tells the time.
         again: Keys of pieces that are cut but have to be made anew.
+        tell: Told the label of each material as it is begun. What it raises ends the planning.
     """
     project = cabinet.project
     saw, wishes = saw_of(project), wishes_of(project)
@@ -106,6 +112,7 @@ def plan_cutting(
         if not blanks:
             continue
         label = material.label or key
+        tell(label)
         stock = (*whole_stock(cabinet, key), *rests_of(cabinet, key))
         if not stock:
             findings.append(
@@ -286,7 +293,7 @@ def blanks_of(cabinet: Cabinet, material: str) -> tuple[Blank, ...]:
 
 def stock_of(project: Project, material: Material) -> tuple[Stock, ...]:
     """Sheets and offcuts of a material in its own order; new wood is trimmed, plastic and offcuts are not."""
-    wood = material.kind in ("plywood", "mdf", "solid wood")
+    wood = material.kind in WOODS
     return tuple(
         Stock(
             key=f"{'offcut' if sheet.offcut else 'sheet'} {number}",
@@ -381,11 +388,15 @@ def _joined(
     blanks: Sequence[Blank],
     stock: Sequence[Stock],
 ) -> Remedy:
-    """The order to join a part, with the places that its holes leave for it."""
+    """The order to join a part with the places that its holes leave; to buy a sheet with a size that is sold."""
+    key = told.place.names[0] if told.place.names else ""
+    blank = next((blank for blank in blanks if blank.key == key), None)
+    if blank is None:
+        return remedy
+    if remedy.text.startswith(BUY):
+        return _sold(cabinet, remedy, blank)
     if not remedy.text.endswith(JOINED):
         return remedy
-    key = told.place.names[0]
-    blank = next(blank for blank in blanks if blank.key == key)
     ways = [(s.usable_length, s.usable_width) for s in stock if s.available != 0]
     if blank.grain == "none":
         ways += [(across, along) for along, across in ways]
@@ -394,9 +405,29 @@ def _joined(
     )
     piece = cabinet.piece_by_key[key]
     if longest:
-        return joint_remedy(piece, longest) or remedy
+        return joint_remedy(cabinet, piece, longest) or remedy
     widest = max((across for along, across in ways if blank.length <= along + TOUCHING), default=0)
-    return joint_remedy(piece, widest, edge_to_edge=True) or remedy
+    return joint_remedy(cabinet, piece, widest, edge_to_edge=True) or remedy
+
+
+def _sold(cabinet: Cabinet, remedy: Remedy, blank: Blank) -> Remedy:
+    """The order to buy a sheet, with the smallest usual one that the blank is cut from, if there is one."""
+    project = cabinet.project
+    material = project.materials[cabinet.piece_by_key[blank.key].material]
+    species = load_catalog().species.get(material.species or "")
+    trim = 2 * project.shop.edge_trim if material.kind in WOODS else 0.0
+    fitting = []
+    for sheet in species.sheets if species is not None else ():
+        ways = [(sheet.length, sheet.width)]
+        if blank.grain == "none":
+            ways.append((sheet.width, sheet.length))
+        if any(blank.length <= a - trim and blank.width <= b - trim for a, b in ways):
+            fitting.append(sheet)
+    if not fitting:
+        return remedy
+    usual = min(fitting, key=lambda sheet: (sheet.length * sheet.width, sheet.length))
+    size = f"{mm(usual.length)} × {mm(usual.width)}"
+    return replace(remedy, text=f"{remedy.text.removesuffix('.')}; {size} is a usual size.")
 
 
 def _middle(cabinet: Cabinet, keys: Sequence[str]) -> Point3 | None:

@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from casewright.basics.findings import Remedy, mm
 from casewright.basics.wording import listed
 from casewright.checks.flat import flat_of
-from casewright.geometry.model import Feature, Piece
+from casewright.geometry.cleat_room import corners_of_body
+from casewright.geometry.model import Cabinet, Feature, Piece
 
 STRIP = 100.0
 """Width of the strip glued behind a joint, half of it on either side. Source: common practice. [mm]"""
@@ -17,13 +18,23 @@ CLEAR = 40.0
 """What a hole keeps from a joint, so that the strip's glue holds round it. Source: common practice. [mm]"""
 
 _SCREWED = ("pilot", "clearance", "counterbore", "countersink")
-"""Holes of screws, which may pass through the strip."""
+"""Holes of screws: those of cleats may pass through the strip, those of parts have the part beside them."""
+
+_BEHIND = 20.0
+"""Depth behind a board that the strip takes, its glue and clamps included. Source: common practice. [mm]"""
+
+Span = tuple[float, float]
 
 
-def joint_remedy(piece: Piece, longest: float, *, edge_to_edge: bool = False) -> Remedy | None:
+def joint_remedy(
+    cabinet: Cabinet, piece: Piece, longest: float, *, edge_to_edge: bool = False
+) -> Remedy | None:
     """Return the order to make a piece of several, and where to join them; None if it need not be.
 
+    Players' controls are left together where there is a gap between them.
+
     Args:
+        cabinet: With what sits on the piece.
         piece: The piece; it is joined across its longer way, or across its grain.
         longest: Length of the longest piece that a sheet gives that way. [mm]
         edge_to_edge: Join it along its longer way instead, or along its grain.
@@ -34,23 +45,67 @@ def joint_remedy(piece: Piece, longest: float, *, edge_to_edge: bool = False) ->
     count = math.ceil((high - low) / longest - 1e-9) if longest > 0 else 0
     if count < 2:
         return None
-    blocked = [_span(f, along_u) for f in piece.features if f.kind not in _SCREWED]
-    places = joint_places(low, high, longest, blocked)
+    own = [
+        (f.owner, _span(f, along_u))
+        for f in piece.features
+        if f.kind not in _SCREWED or f.owner in cabinet.placed_by_key
+    ]
+    laid = piece.kind == "overlay"
+    if not laid:
+        own += _bodies_behind(cabinet, piece, along_u)
+    blocked = [span for _, span in own]
+    places = joint_places(low, high, longest, [*blocked, *_players(cabinet, own)])
+    places = places or joint_places(low, high, longest, blocked)
     axis = "u" if along_u else "v"
+    over = "" if laid else f" over a backing strip of {mm(STRIP)}"
     if places is None:
         return Remedy(
-            f"Or make {piece.label} of {count} pieces, joined over a backing strip of {mm(STRIP)}; its holes leave no "
+            f"Or make {piece.label} of {count} pieces, joined{over}; its holes leave no "
             f"place for that yet: free {mm(2 * CLEAR)} across the joint of them."
         )
     at = listed([f"{axis} = {mm(place)}" for place in places])
+    if laid:
+        return Remedy(
+            f"Or lay {piece.label} in {len(places) + 1} pieces that meet at {at}: the line shows, and no hole is "
+            f"nearer to it than {mm(CLEAR)}."
+        )
     return Remedy(
-        f"Or make {piece.label} of {len(places) + 1} pieces, joined at {at} over a backing strip of {mm(STRIP)}: no "
+        f"Or make {piece.label} of {len(places) + 1} pieces, joined at {at}{over}: no "
         f"hole is nearer than {mm(CLEAR)} there."
     )
 
 
+def _bodies_behind(cabinet: Cabinet, piece: Piece, along_u: bool) -> list[tuple[str, Span]]:
+    """What is screwed on where the strip would lie, and where it keeps a joint from; nuts may sit on the strip."""
+    screwed = {f.owner for f in piece.features if f.kind in _SCREWED} & set(cabinet.placed_by_key)
+    found = []
+    for body in cabinet.bodies:
+        if body.kind != "solid" or body.owner not in screwed:
+            continue
+        points = [piece.frame.local(corner) for corner in corners_of_body(body)]
+        deep = [-n - piece.thickness for _, _, n in points]
+        if max(deep) <= 0 or min(deep) >= _BEHIND:
+            continue
+        values = [point[0 if along_u else 1] for point in points]
+        more = STRIP / 2 - CLEAR
+        found.append((body.owner, (min(values) - more, max(values) + more)))
+    return found
+
+
+def _players(cabinet: Cabinet, own: Sequence[tuple[str, Span]]) -> list[Span]:
+    """From where to where each player's controls reach."""
+    reach: dict[int, Span] = {}
+    for owner, (low, high) in own:
+        placed = cabinet.placed_by_key.get(owner)
+        player = placed.wish.player if placed is not None else None
+        if player is not None:
+            was = reach.get(player, (low, high))
+            reach[player] = (min(was[0], low), max(was[1], high))
+    return list(reach.values())
+
+
 def joint_places(
-    low: float, high: float, longest: float, blocked: Sequence[tuple[float, float]]
+    low: float, high: float, longest: float, blocked: Sequence[Span]
 ) -> tuple[float, ...] | None:
     """Return places for joints, as near to even as holes let them be; None if they leave no room. [mm]
 
@@ -64,25 +119,41 @@ def joint_places(
         >>> joint_places(0, 1900, 1210, [(800, 930)]), joint_places(0, 1900, 1210, [(600, 1300)])
         ((970.0,), None)
     """
-    count = math.ceil((high - low) / longest - 1e-9)
+    joints = math.ceil((high - low) / longest - 1e-9) - 1
+    if joints < 1:
+        return ()
+    free = _free(low, high, blocked)
+    # From the end: where the last joint may be, the last but one, ... so that the rest can still be cut.
+    open_to = [_both(free, [(high - longest, high)])]
+    for _ in range(joints - 1):
+        open_to.append(_both(free, [(a - longest, b) for a, b in open_to[-1]]))
     places: list[float] = []
     start = low
-    for left in range(count - 1, 0, -1):
-        # The rest must still be cut from the pieces that are left.
-        least, most = max(high - left * longest, start), min(start + longest, high)
+    for left in range(joints, 0, -1):
         ideal = start + (high - start) / (left + 1)
-        edges = [ideal, least, most]
-        edges += [end for a, b in blocked for end in (a - CLEAR, b + CLEAR)]
-        free = [
-            x
-            for x in edges
-            if least <= x <= most and all(x <= a - CLEAR or x >= b + CLEAR for a, b in blocked)
-        ]
-        if not free:
+        there = _both(open_to[left - 1], [(start, start + longest)])
+        if not there:
             return None
-        start = min(free, key=lambda x: (abs(x - ideal), x))
+        start = min((min(max(ideal, a), b) for a, b in there), key=lambda x: (abs(x - ideal), x))
         places.append(start)
     return tuple(places)
+
+
+def _free(low: float, high: float, blocked: Sequence[Span]) -> list[Span]:
+    """Where a joint keeps clear of every hole."""
+    found: list[Span] = []
+    start = low
+    for a, b in sorted(blocked):
+        if a - CLEAR >= start:
+            found.append((start, min(a - CLEAR, high)))
+        start = max(start, b + CLEAR)
+    return [*found, (start, high)] if start <= high else found
+
+
+def _both(some: Sequence[Span], others: Sequence[Span]) -> list[Span]:
+    """Spans that lie in one of either."""
+    shared = [(max(a, c), min(b, d)) for a, b in some for c, d in others]
+    return sorted({(a, b) for a, b in shared if a <= b})
 
 
 def is_along_u(piece: Piece) -> bool:

@@ -252,7 +252,7 @@ def _too_large(blank: Blank, stock: Sequence[Stock]) -> Unplaced:
             blank.key,
             blank.quantity,
             f"{name} has no sheet to be cut from.",
-            (f"Buy a sheet of at least {at_least(need[0])} × {at_least(need[1])}.",),
+            (f"{BUY} {at_least(need[0])} × {at_least(need[1])}.",),
             *need,
         )
     turned_fits = blank.grain == "length" and any(
@@ -266,7 +266,7 @@ def _too_large(blank: Blank, stock: Sequence[Stock]) -> Unplaced:
     )
     if blank.grain == "length":
         reason += " with the grain along the first measure"
-    remedies = [f"Buy a sheet of at least {at_least(need[0])} × {at_least(need[1])}."]
+    remedies = [f"{BUY} {at_least(need[0])} × {at_least(need[1])}."]
     if turned_fits:
         remedies.append(f"Turn {blank.name}: it fits with the grain across its length.")
     joint = _joint(blank, there)
@@ -274,6 +274,9 @@ def _too_large(blank: Blank, stock: Sequence[Stock]) -> Unplaced:
         remedies.append(joint)
     return Unplaced(blank.key, blank.quantity, reason + ".", tuple(remedies), *need)
 
+
+BUY = "Buy a sheet of at least"
+"""The beginning of the order to buy a larger sheet; who knows what it is of says which is sold."""
 
 JOINED = "joined over a backing strip."
 """The end of the order to make a part of several pieces; who knows its holes says where."""
@@ -398,4 +401,4 @@ def _check(
         raise InputErrors(errors)
 
 
-__all__ = ["JOINED", "plan_cuts"]
+__all__ = ["BUY", "JOINED", "plan_cuts"]
