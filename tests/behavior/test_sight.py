@@ -104,6 +104,19 @@ def test_hidden_edges_are_told_and_every_single_remedy_cures():
     assert found(sight_throat, {**data, "limits": {"hidden": 50}}) == []
 
 
+def test_eyes_before_an_opening_that_is_too_small_are_not_sent_elsewhere():
+    """20 less than the picture's height hides 10 at its edges from anywhere: moving the eyes cures nothing."""
+    small = {"height": LIT[1] - 20}
+    remedies = [
+        remedy
+        for eye in (100, 300)
+        for finding in found(sight_throat, screen({"eye": eye, "distance": 300}, opening=small))
+        for remedy in finding.remedies
+    ]
+    assert remedies
+    assert not any("bring the eyes" in remedy.text for remedy in remedies)
+
+
 def test_openings_with_sizes_of_their_own_get_sizes():
     sizes = {"width": LIT[0], "height": LIT[1]}
     data = screen({"eye": 280, "distance": 250, "aside": 220}, opening=sizes)

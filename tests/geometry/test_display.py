@@ -259,6 +259,46 @@ def test_an_opening_smaller_than_the_picture_is_made_as_large(opening: dict[str,
     assert "display.opening-hides" not in rules(after)
 
 
+@pytest.mark.parametrize(
+    "opening",
+    [
+        {"width": 560.0},
+        {"width": 560.0, "height": 340.0},
+        {"height": 330.0},
+        {"margin": 12.0},
+        {"margin": 12.0, "width": 560.0},
+    ],
+)
+def test_an_opening_that_the_housing_does_not_close_is_made_smaller(
+    opening: dict[str, float],
+) -> None:
+    """The housing is 541.0 × 323.0; what the remedy writes is within it, and hides nothing of the picture."""
+    on = stack()
+    made = fit_display(
+        place(DISPLAY_24, on, 335.3, 176.25, opening=opening), DISPLAY_24, on, project()
+    )
+    (finding,) = [f for f in made.findings if f.rule == "display.past-housing"]
+    remedy, cover = finding.remedies
+    assert "already" in cover.text and "⟦527.0000⟧ × ⟦296.5000⟧" in cover.text
+    pairs = ((remedy.field, remedy.value), *remedy.also)
+    cured = {**opening, **{field.rpartition(".")[2]: value for field, value in pairs}}
+    after = fit_display(
+        place(DISPLAY_24, on, 335.3, 176.25, opening=cured), DISPLAY_24, on, project()
+    )
+    assert {"display.past-housing", "display.opening-hides", "display.lap"}.isdisjoint(rules(after))
+
+
+def test_a_housing_too_large_both_ways_is_told_so_at_once() -> None:
+    """A housing of 700 × 364 on a panel of 670.6 × 339: 29.4 wider, and 25.0 longer."""
+    on = stack()
+    large = DISPLAY_24.model_copy(update={"housing_width": 700.0, "housing_height": 364.0})
+    made = fit_display(place(large, on, 335.3, 169.5), large, on, project())
+    (finding,) = [f for f in made.findings if f.rule == "display.housing-room"]
+    said = finding.message + " ".join(remedy.text for remedy in finding.remedies)
+    for length in ("700.0000⟧ wide", "364.0000⟧ high", "29.4000↑⟧ wider", "25.0000↑⟧ longer"):
+        assert f"⟦{length}" in said
+
+
 def test_a_chamfer_exactly_on_the_limit_passes() -> None:
     on = stack()
     placed = place(DISPLAY_24, on, 335.3, 176.25, opening={"chamfer": 8.8})

@@ -118,17 +118,22 @@ def display_findings(
         wide = housing.width - back.width > TOUCHING
         high = housing.height - back.height > TOUCHING
         if wide or high:
-            size, room = (housing.width, back.width) if wide else (housing.height, back.height)
+            sizes, more, smaller = [], [], []
+            if wide:
+                size, room = housing.width, back.width
+                sizes.append(f"{mm(size)} wide; the clear back of {board.label} is {mm(room)}")
+                more.append(f"Make the cabinet {at_least(size - room)} wider.")
+                smaller.append(f"{at_most(room)} wide")
+            if high:
+                size, room = housing.height, back.height
+                sizes.append(f"{mm(size)} high; the clear back of {board.label} is {mm(room)}")
+                more.append(f"Make the panel's run {at_least(size - room)} longer.")
+                smaller.append(f"{at_most(room)} high")
             say(
                 HOUSING_ROOM,
-                f"The housing of {name} is {mm(size)} {'wide' if wide else 'high'}; the clear back of "
-                f"{board.label} is {mm(room)}.",
-                Remedy(
-                    f"Make the cabinet {at_least(size - room)} wider."
-                    if wide
-                    else f"Make the panel's run {at_least(size - room)} longer."
-                ),
-                Remedy(f"Take a display whose housing is {at_most(room)} at most."),
+                f"The housing of {name} is {', and it is '.join(sizes)}.",
+                *(Remedy(text) for text in more),
+                Remedy(f"Take a display whose housing is {' and '.join(smaller)} at most."),
             )
         else:
             u = min(
@@ -171,7 +176,11 @@ def display_findings(
         say(
             PAST_HOUSING,
             f"The opening reaches {mm(open_past)} past the housing of {name}.",
-            Remedy(f"Make the opening {at_least(2 * open_past)} smaller."),
+            _within_housing(placed, wish, project, lit, throat, housing),
+            Remedy(
+                "Or, if it is cut already, close the rest from behind with a frame of thin black board that leaves "
+                f"{mm(lit.width)} × {mm(lit.height)} free round the picture."
+            ),
         )
     hides = max(lit.width - throat.width, lit.height - throat.height) / 2
     if hides > TOUCHING:
@@ -193,6 +202,30 @@ def display_findings(
             ),
         )
     return tuple(found)
+
+
+def _within_housing(
+    placed: Placed, wish: Opening, project: Project, lit: Area, throat: Area, housing: Area
+) -> Remedy:
+    """The opening's own width and height as the lit area's, or a margin that the bezels lap."""
+    needed: list[tuple[str, float]] = []
+    bezels = (
+        lit.left - housing.left,
+        lit.bottom - housing.bottom,
+        housing.right - lit.right,
+        housing.top - lit.top,
+    )
+    wide = throat.left < housing.left - TOUCHING or throat.right > housing.right + TOUCHING
+    high = throat.bottom < housing.bottom - TOUCHING or throat.top > housing.top + TOUCHING
+    if (wide and wish.width is None) or (high and wish.height is None):
+        needed.append(("margin", max(0.0, min(bezels) - LAP_LEAST)))
+    if wide and wish.width is not None:
+        needed.append(("width", lit.width))
+    if high and wish.height is not None:
+        needed.append(("height", lit.height))
+    words = ", ".join(f"{name} {mm(value)}" for name, value in needed)
+    fields = [(wish_field(placed, project, f"opening.{name}"), value) for name, value in needed]
+    return Remedy(f"Let the opening be smaller: {words}.", *fields[0], also=(*fields[1:],))
 
 
 def _as_large_as_lit(placed: Placed, wish: Opening, project: Project, lit: Area) -> Remedy:

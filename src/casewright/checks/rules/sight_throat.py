@@ -106,6 +106,8 @@ def _remedies(
                     also=((wider.field, wider.value),),
                 )
             )
+    if edge.beyond <= TOUCHING or min(sighting.margins[number] for number in way) < -TOUCHING:
+        return tuple(made)  # hidden from straight before it as well
     made.append(
         Remedy(
             f"Or bring the eyes nearer to the middle: the eye of {view.viewer.label} is {mm(edge.beyond)} outward of "
