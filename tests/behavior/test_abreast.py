@@ -12,7 +12,8 @@ from tests.checks.bench import BUTTON, cures, found, merged, subject_of
 from casewright.behavior.abreast import everybody_at, person_at
 from casewright.checks.rules import sight_angle
 
-US = (150.0, 850.0)
+US = (138.0, 838.0)
+"""From the left inner edge, 12 in: as far from both sides."""
 PERSON = {"posture": "standing", "eye": 100, "distance": 300}
 
 
@@ -84,3 +85,12 @@ def test_stepping_back_by_what_is_said_cures():
     needed = math.hypot(xs(pair)[0] - middle[0], 100 - middle[2]) - middle[1]
     assert remedy.value == math.ceil(needed)
     cures(sight_angle, pair)
+
+
+def test_two_who_sit_alike_are_told_in_one_sentence():
+    both = duel({"label": "left", **PERSON}, {"label": "right", **PERSON})
+    (finding,) = found(sight_angle, both)
+    assert "left and right meet it" in finding.message
+    remedy = next(r for r in finding.remedies if r.field)
+    assert [field for field, _ in remedy.also] == ["people.1.distance"]
+    cures(sight_angle, both)

@@ -22,6 +22,7 @@ from casewright.behavior.acoustics import (
     slot_diameter,
     vented_at,
     vented_box,
+    vented_litres_for,
 )
 from casewright.checks.rules import collision_room, collision_solid, sound_box, sound_port
 from casewright.geometry.solids import body_solid, piece_solid
@@ -315,3 +316,42 @@ def test_nothing_is_weighed_or_bought_for_a_slot() -> None:
     walls = [item for item in behavior.balance.items if item.key.startswith("port.")]
     assert len(walls) == 4
     assert all(item.mass_kg > 0 for item in walls)
+
+
+def test_a_box_too_small_for_any_port_is_told_its_volume() -> None:
+    """A Vas of 80 in 15 L: a lumped circuit of driver, air, leak and port, tried over tunings, agrees on the volume."""
+    data = case(17, port={}, total_q=0.45, compliance_litres=80)
+    (finding,) = (f for f in found(sound_port, data) if "no port" in f.message)
+    words = next(r.text for r in finding.remedies if r.text.startswith("Make the box for"))
+    larger = merged(data, {"shape": {"net_litres": float(words.split()[4])}})
+    assert not any("no port" in f.message for f in found(sound_port, larger))
+    driver = sound(data).drivers[0].data
+    litres = vented_litres_for(driver.free_air_hz, 0.45, 80)
+    humps = [least_circuit_hump(driver.free_air_hz, 0.45, 80, litres * k) for k in (0.95, 1.0)]
+    assert humps[0] > RIPPLE > humps[1] - 0.03
+
+
+def least_circuit_hump(fs: float, q: float, vas: float, litres: float) -> float:
+    """Of all tunings, by impedances: acoustic masses, compliances and a leak of 7 (Small 1973)."""
+    s = 2j * math.pi * np.geomspace(fs / 4, fs * 40, 1500)
+    ws, box = 2 * math.pi * fs, litres / vas
+    humps = []
+    for wb in np.linspace(0.4, 2.0, 81) * ws:
+        air = 1 / (s * box + wb * box / 7 + wb**2 * box / s)
+        flow = 1 / (1 / (q * ws) + s / ws**2 + 1 / s + air)
+        level = np.abs(s**2 * box * air * flow) / ws**2
+        humps.append(20 * math.log10(level.max() / level[-1]))
+    return max(min(humps), 0.0)
+
+
+def test_a_driver_for_open_cabinets_is_told_to_go() -> None:
+    data = case(port={}, total_q=0.9)
+    (finding,) = (f for f in found(sound_port, data) if "no port" in f.message)
+    assert "0.4 or less" in finding.remedies[0].text
+
+
+def test_where_no_quiet_pipe_goes_in_its_length_is_told() -> None:
+    data = case(15, port={"width": 24, "length": 60})
+    (finding,) = (f for f in found(sound_port, data) if "huff" in f.message)
+    assert all(r.text[0] == "A" or r.text.startswith(("Or", "Take")) for r in finding.remedies)
+    assert len(finding.remedies) == 2

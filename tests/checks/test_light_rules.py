@@ -60,3 +60,13 @@ def test_a_long_strip_is_fed_from_both_ends():
 def test_nothing_is_said_of_a_dark_box():
     for rule in (light_dots, light_drop, light_edges):
         assert found(rule, box()) == []
+
+
+def test_rows_much_too_short_between_dark_walls_get_both():
+    """Neither full rows nor white walls alone light the corners; together they do."""
+    data = signed(rows=1, row_length=100, board_distance=45)
+    (finding,) = found(light_edges, data)
+    for remedy in finding.remedies:
+        if remedy.field:
+            assert found(light_edges, applied(data, remedy)) == []
+    assert any(remedy.field for remedy in finding.remedies)

@@ -315,3 +315,17 @@ def test_chamfer_bit_is_as_wide_as_the_chamfer(bit, chamfer, count):
     if count:
         assert f"⟦{chamfer:.4f}" in findings[0].remedies[0].text
     assert found(chamfer_width, box(features=[hole])) == []  # no chamfer bit is listed
+
+
+def test_what_comes_off_is_named_with_what_is_left():
+    """A door off is enough where the rest is light enough; else two carry what is left."""
+    door = {"on": "back", "width": 300, "height": 120, "gap": 1.5, "fixing": "magnets"}
+    data = box(doors={"hatch": door})
+    balance = subject_of(data).balance
+    assert balance is not None
+    (hatch,) = (item for item in balance.items if item.key == "hatch")
+    rest = balance.total_kg - hatch.mass_kg
+    for most, words in ((rest + 0.001, "in two trips"), (rest - 0.2, "with two people")):
+        (finding,) = found(mass_limit, {**data, "limits": {"mass_kg": most}})
+        assert words in finding.remedies[1].text
+        assert f"{rest:.1f} kg" in finding.remedies[1].text

@@ -5,7 +5,7 @@ Lengths have their own way (`basics.units`); everything else is metric inside an
 
 from __future__ import annotations
 
-from casewright.basics.units import Unit
+from casewright.basics.units import MM_PER_INCH, Unit
 
 POUND_KG = 0.45359237
 """Exact. Source: international yard and pound agreement, 1959."""
@@ -69,6 +69,20 @@ def air_words(m3h: float, unit: Unit) -> str:
     return f"{m3h:.1f} m³/h ({cfm:.1f} cfm)" if cfm < 10 else f"{m3h:.1f} m³/h ({cfm:.0f} cfm)"
 
 
+def area_words(mm2: float, unit: Unit) -> str:
+    """An opening for air: "399 cm²", in an inch project "399 cm² (61.8 in²)".
+
+    Example:
+        >>> area_words(64516, "in"), area_words(64516, "mm")
+        ('645 cm² (100 in²)', '645 cm²')
+    """
+    metric = f"{mm2 / 100:.0f} cm²"
+    if unit != "in":
+        return metric
+    inches = mm2 / MM_PER_INCH**2
+    return f"{metric} ({inches:.1f} in²)" if inches < 100 else f"{metric} ({inches:.0f} in²)"
+
+
 def liquid_words(litres: float, unit: Unit) -> str:
     """A volume of paint: "1.14 l", in an inch project "1.14 l (1.2 qt)", under a quart fluid ounces.
 
@@ -99,6 +113,7 @@ __all__ = [
     "NEWTON_KG",
     "POUND_KG",
     "air_words",
+    "area_words",
     "degree_words",
     "force_words",
     "liquid_words",

@@ -20,8 +20,14 @@ class Term:
     times: float = 1
     key: str = ""
     """Key of another reckoning that explains this term in turn."""
-    unit: str = ""
-    """Where it differs from the number's own; in formulas "mm" is meant where nothing is said."""
+    unit: str | None = None
+    """Where it differs from the number's own, "" for a bare number; in formulas None means "mm"."""
+
+    def unit_in(self, number: Reckoning) -> str:
+        """Its unit as a term of that number."""
+        if self.unit is not None:
+            return self.unit
+        return "mm" if number.formula else number.unit
 
 
 @dataclass(frozen=True)

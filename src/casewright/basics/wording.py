@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Callable, Iterable
+
+from casewright.basics.units import TOUCHING, parse_length
 
 
 def counted(number: int, noun: str, plural: str = "") -> str:
@@ -18,6 +21,20 @@ def fine(length: float, *, inches: bool) -> str:
         ('0.25 mm', '0.010 in')
     """
     return f"{length / 25.4:.3f} in" if inches else f"{length:.2f} mm"
+
+
+def close_enough(length: float, write_length: Callable[[float], str]) -> str:
+    """A length as it is written, or finer where that would be off by more than a twentieth of it. [mm]
+
+    Example:
+        >>> close_enough(0.151, lambda x: f"{x:.1f} mm"), close_enough(20.04, lambda x: f"{x:.1f} mm")
+        ('0.15 mm', '20.0 mm')
+    """
+    text = write_length(length)
+    off = abs(parse_length(text, least=None, most=math.inf) - length)
+    if off <= abs(length) / 20 + TOUCHING:
+        return text
+    return fine(length, inches=not text.endswith("mm"))
 
 
 def listed(names: Iterable[str]) -> str:
@@ -40,4 +57,4 @@ def listed(names: Iterable[str]) -> str:
     return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-__all__ = ["counted", "fine", "listed"]
+__all__ = ["close_enough", "counted", "fine", "listed"]

@@ -31,6 +31,10 @@ RIPPLE = 0.5
 Floats = NDArray[np.float64]
 
 
+MOST_AIR = 20.0
+"""Boxes of more than so many times a driver's equivalent volume are none that anybody builds."""
+
+
 @dataclass(frozen=True)
 class ClosedBox:
     """A driver in a closed box."""
@@ -164,6 +168,27 @@ def vented_box(free_air: float, total_q: float, compliance: float, litres: float
     good = np.flatnonzero(humps <= RIPPLE)
     best = int(good[np.argmin(f3[good])]) if good.size else int(np.argmin(humps))
     return VentedBox(litres, float(tunings[best]), float(f3[best]), float(humps[best]))
+
+
+def vented_litres_for(free_air: float, total_q: float, compliance: float) -> float:
+    """The least volume that some port tunes with no more hump than `RIPPLE`; infinite where none does. [L]
+
+    More air lets the bass stand out less; past `MOST_AIR` times the driver's own compliance it changes no more.
+
+    Source:
+        small-vented-box, halved down to a hundredth.
+    """
+
+    def passes(litres: float) -> bool:
+        return vented_box(free_air, total_q, compliance, litres).hump <= RIPPLE
+
+    low, high = compliance / MOST_AIR, compliance * MOST_AIR
+    if not passes(high):
+        return math.inf
+    while high / low > 1.01:
+        middle = math.sqrt(low * high)
+        low, high = (low, middle) if passes(middle) else (middle, high)
+    return high
 
 
 @lru_cache(maxsize=64)

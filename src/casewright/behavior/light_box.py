@@ -186,13 +186,15 @@ def row_length_for(box: LightBox, unit: float, most: float) -> float:
     """Shortest row of whole cut units with light enough at the edges, up to a longest one; or infinite. [mm]"""
     count = math.floor(most / unit + 1e-9)
     for units in range(box.rows.units + 1, count + 1):
-        rows = strip_rows(units * unit, unit, rows=len(box.rows.rows), pitch=box.row_pitch)
-        if (
-            lit(replace(box, rows=rows, wall_width=max(box.wall_width, rows.row_length))).least
-            >= DARKEST
-        ):
+        if lit(with_rows(box, unit, units)).least >= DARKEST:
             return units * unit
     return math.inf
+
+
+def with_rows(box: LightBox, unit: float, units: int) -> LightBox:
+    """The same box with as many rows of so many cut units each."""
+    rows = strip_rows(units * unit, unit, rows=len(box.rows.rows), pitch=box.row_pitch)
+    return replace(box, rows=rows, wall_width=max(box.wall_width, rows.row_length))
 
 
 def _least(passes: Callable[[float], bool], low: float, high: float) -> float:
@@ -239,4 +241,5 @@ __all__ = [
     "reflectance_for",
     "ripples",
     "row_length_for",
+    "with_rows",
 ]

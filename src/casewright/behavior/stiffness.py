@@ -226,7 +226,7 @@ def _numbers(member: Member) -> Iterator[Reckoning]:
         Term("span", member.span),
         Term("width", member.width),
         Term("thickness", member.thickness),
-        Term("modulus", member.modulus, unit="MPa"),
+        *_moduli(member),
         Term("share that holes leave", _left(member), unit=""),
         Term("creep", member.creep, unit=""),
     ]
@@ -257,6 +257,17 @@ def _numbers(member: Member) -> Iterator[Reckoning]:
         rule="At most the strength × its share for that time ÷ (material's safety × 1.5).",
         source="en-1995-1-1",
     )
+
+
+def _moduli(member: Member) -> list[Term]:
+    if member.held == "two ends":
+        return [Term("modulus", member.modulus, unit="MPa")]
+    stiff = member.board.stiff(member.grain)
+    return [
+        Term("modulus along the span", stiff.along, unit="MPa"),
+        Term("modulus along the width", stiff.across, unit="MPa"),
+        Term("modulus of twisting", stiff.shear, unit="MPa"),
+    ]
 
 
 def _left(member: Member) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import replace
 from typing import Literal
@@ -18,6 +19,11 @@ Axis = Literal["u", "v"]
 def weighed(cabinet: Cabinet, mass_kg: float) -> str:
     """A mass in kilograms, and in pounds too for a project in inches."""
     return mass_words(mass_kg, cabinet.project.unit)
+
+
+def weighed_up(cabinet: Cabinet, mass_kg: float) -> str:
+    """A mass that is enough: the next tenth of a kilogram above."""
+    return weighed(cabinet, math.ceil(10 * mass_kg - 1e-6) / 10)
 
 
 def stem(label: str) -> str:
@@ -161,5 +167,6 @@ __all__ = [
     "shift_remedy",
     "stem",
     "weighed",
+    "weighed_up",
     "whole_shift",
 ]

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import TOUCHING
+from casewright.basics.wording import listed
 from casewright.checks.subject import Subject
 
 RULE = Rule(
@@ -16,19 +17,25 @@ RULE = Rule(
     source="Common practice",
 )
 
+ALIKE = 0.05
+"""Heights nearer than this are one height. [mm]"""
+
 BAND = (-200.0, 75.0)
 """Controls over the elbow. Common practice: counters for light work stand up to 200 lower, desks level with it. [mm]"""
 
 
 def find(subject: Subject) -> Iterator[Finding]:
-    """One finding for each person whom it does not suit."""
+    """One finding for each person whom it does not suit, for those of one height together."""
     if subject.behavior is None:
         return
     low, high = BAND
     heights = subject.behavior.playing.heights
-    for who, deck, elbow in heights:
-        over = deck - elbow
-        if low - TOUCHING <= over <= high + TOUCHING:
+    alike: dict[tuple[float, float], list[str]] = {}
+    for label, deck, elbow in heights:
+        alike.setdefault((round(deck, 1), round(elbow, 1)), []).append(label)
+    for (deck, elbow), labels in alike.items():
+        over, who = deck - elbow, listed(labels)
+        if low - ALIKE <= over <= high + ALIKE:
             continue
         side = "over" if over > 0 else "under"
         yield RULE.finding(

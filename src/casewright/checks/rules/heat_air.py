@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from casewright.basics.customary import air_words, degree_words
+from casewright.basics.customary import air_words, area_words, degree_words
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import Unit
 from casewright.behavior.heat import Heat, steady
@@ -54,8 +54,9 @@ def _remedies(subject: Subject, heat: Heat) -> Iterator[Remedy]:
     if more is not None:
         yield more
     if heat.needed_vent > 0:
+        area = area_words(100 * math.ceil(heat.needed_vent / 100), unit)
         yield Remedy(
-            f"Cut two vents of {math.ceil(heat.needed_vent / 100)} cm² free area each, one low and one "
+            f"Cut two vents of {area} free area each, one low and one "
             f"{mm(heat.vent_rise)} higher; dust mesh wants half as much again."
         )
     yield Remedy(

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity
-from casewright.behavior.heat import Heat
+from casewright.basics.customary import area_words
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.units import Unit
 from casewright.checks.subject import Subject
 
 RULE = Rule(
@@ -24,12 +25,12 @@ def find(subject: Subject) -> Iterator[Finding]:
     """One finding for each vent that is covered and each fan that is choked."""
     if subject.behavior is None:
         return
-    heat = subject.behavior.heat
+    heat, unit = subject.behavior.heat, subject.cabinet.project.unit
     for key in heat.blocked:
         yield RULE.finding(
             f"{subject.label(key)} lies against what the cabinet stands on or hangs at.",
             remedies=(
-                Remedy("Put feet of 12 mm or more under the base, or move it to a free wall."),
+                Remedy(f"Put feet of {mm(12)} or more under the base, or move it to a free wall."),
             ),
             names=(key,),
             point=subject.cabinet.placed_by_key[key].frame.origin,
@@ -44,19 +45,19 @@ def find(subject: Subject) -> Iterator[Finding]:
             continue
         free = math.fsum(hole.area for hole in heat.holes if hole.key != fan.key)
         yield RULE.finding(
-            f"{fan.label} finds {free / 100:.0f} cm² of vents; its own opening has {fan.area / 100:.0f} cm². "
+            f"{fan.label} finds {area_words(free, unit)} of vents; its own opening has {area_words(fan.area, unit)}. "
             f"It moves {100 * share:.0f} % of what it could.",
-            remedies=(Remedy(_order(heat, fan.area - free, outward=blower.outward)),),
+            remedies=(Remedy(_order(unit, fan.area - free, outward=blower.outward)),),
             names=(fan.key,),
             point=fan.point,
             severity=None if share < _ENOUGH / 2 else Severity.NOTE,
         )
 
 
-def _order(heat: Heat, short: float, *, outward: bool) -> str:
+def _order(unit: Unit, short: float, *, outward: bool) -> str:
     where = "low, far from the fan" if outward else "high, far from the fan"
-    area = max(math.ceil(short / 100), 1)
-    return f"Cut vents of {area} cm² more, {where}, so that the air passes what gets warm."
+    area = area_words(100 * max(math.ceil(short / 100), 1), unit)
+    return f"Cut vents of {area} more, {where}, so that the air passes what gets warm."
 
 
 __all__ = ["RULE", "find"]

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.behavior.lifting import GOOD_CUT_OUT, Lift
-from casewright.checks.moving import weighed
+from casewright.checks.moving import weighed, weighed_up
 from casewright.checks.subject import Subject
 
 RULE = Rule(
@@ -42,7 +42,7 @@ def find(subject: Subject) -> Iterator[Finding]:
     remedies = [
         Remedy(first),
         Remedy(
-            f"Or take off {weighed(cabinet, lifting.mass_kg - lifting.limit_kg)} first: whatever is not glued."
+            f"Or take off {weighed_up(cabinet, lifting.mass_kg - lifting.limit_kg)} first: whatever is not glued."
         ),
     ]
     better = min(_held_well(lift).limit_kg for lift in (lifting.origin, lifting.goal))

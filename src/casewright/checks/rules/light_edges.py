@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.behavior.light import SignLight
-from casewright.behavior.light_box import DARKEST, reflectance_for, row_length_for
+from casewright.behavior.light_box import DARKEST, reflectance_for, row_length_for, with_rows
 from casewright.catalog.kinds import Sign
 from casewright.checks.subject import Subject
 from casewright.geometry.openings import part_field
@@ -63,9 +63,27 @@ def _remedies(subject: Subject, sign: SignLight) -> tuple[Remedy, ...]:
                 length,
             )
         )
+    made += [] if made else _both(subject, sign, most)
     if not made:
         made.append(Remedy("Add a row, or make the opening smaller than the rows."))
     return tuple(made)
+
+
+def _both(subject: Subject, sign: SignLight, most: float) -> Iterator[Remedy]:
+    """Rows as long as go in, with walls round them, where neither is enough by itself."""
+    placed, project = subject.cabinet.placed_by_key[sign.key], subject.cabinet.project
+    units = math.floor(min(most, sign.box.width + sign.unit) / sign.unit + 1e-9)
+    if units <= sign.box.rows.units:
+        return
+    share = reflectance_for(with_rows(sign.box, sign.unit, units))
+    if math.isfinite(share):
+        yield Remedy(
+            f"Make the rows {mm(units * sign.unit)} long, if there is room for their board, and wall the light in with "
+            f"card or paint that throws back {100 * share:.0f} % or more; matt white gives 80 %.",
+            part_field(placed, project, "row_length"),
+            units * sign.unit,
+            ((part_field(placed, project, "wall_reflectance"), share),),
+        )
 
 
 __all__ = ["RULE", "find"]

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
 from casewright.basics.wording import listed
+from casewright.behavior.balance import Balance
 from casewright.catalog.kinds import Display
-from casewright.checks.moving import weighed
+from casewright.checks.moving import weighed, weighed_up
 from casewright.checks.subject import Subject
 from casewright.geometry.model import Cabinet
 
@@ -49,8 +51,10 @@ def find(subject: Subject) -> Iterator[Finding]:
         yield RULE.finding(
             f"It weighs {weighed(cabinet, total)}{rest}; {weighed(cabinet, limits.mass_kg)} is the most.",
             remedies=(
-                Remedy(f"Save {weighed(cabinet, total - limits.mass_kg)}; the heaviest: {most}."),
-                Remedy(f"Or {_lighter(cabinet)}."),
+                Remedy(
+                    f"Save {weighed_up(cabinet, total - limits.mass_kg)}; the heaviest: {most}."
+                ),
+                Remedy(f"Or {_lighter(cabinet, balance, limits.mass_kg)}."),
             ),
             names=tuple(w.key for w in heaviest),
             point=balance.centre,
@@ -76,13 +80,18 @@ def find(subject: Subject) -> Iterator[Finding]:
         )
 
 
-def _lighter(cabinet: Cabinet) -> str:
-    """How it is carried all the same: without what comes off, where anything does."""
-    loose = [placed.label for placed in cabinet.placed if isinstance(placed.part.data, Display)]
-    loose += [piece.label for piece in cabinet.pieces if piece.kind == "door"]
+def _lighter(cabinet: Cabinet, balance: Balance, most_kg: float) -> str:
+    """How it is carried all the same: without what comes off, where that is enough."""
+    keys = {placed.key for placed in cabinet.placed if isinstance(placed.part.data, Display)}
+    keys |= {piece.key for piece in cabinet.pieces if piece.kind == "door"}
+    loose = [item for item in balance.items if item.key in keys]
     if not loose:
         return "carry it with two people, one at each side"
-    return f"carry it in two trips: let {listed(loose)} come off first"
+    rest = balance.total_kg - math.fsum(item.mass_kg for item in loose)
+    first = f"let {listed([item.label for item in loose])} come off first"
+    if rest <= most_kg + _SAME:
+        return f"carry it in two trips: {first}, and {weighed(cabinet, rest)} are left"
+    return f"{first}, and carry the {weighed(cabinet, rest)} that are left with two people, one at each side"
 
 
 __all__ = ["RULE", "find"]

@@ -6,8 +6,10 @@ import math
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
+from casewright.basics.wording import listed
 from casewright.behavior.seeing import FACE_LEAST_DEG, Sighting, View
 from casewright.checks.subject import Subject
+from casewright.design.shape import OutlineShape
 from casewright.geometry.recipes.upright import TILT_MOST
 
 RULE = Rule(
@@ -21,6 +23,10 @@ RULE = Rule(
 _OFF_MOST = 90.0 - FACE_LEAST_DEG
 _ROUNDING = 1e-6  # deg
 _FLAT = 1e-9
+_BEHIND = -1.0
+
+LEANS = 1.05
+"""A twentieth more of the way back where a recipe leans the screen by the eyes, and so moves it with them."""
 
 BACK_MOST = 3000.0
 """Farther back than this nobody is sent. Source: common practice. [mm]"""
@@ -31,25 +37,36 @@ def find(subject: Subject) -> Iterator[Finding]:
     if subject.behavior is None:
         return
     for sighting in subject.behavior.sight.sightings:
-        for view in sighting.views:
-            off = view.off_square_deg
-            if off <= _OFF_MOST + _ROUNDING:
-                continue
-            looks = (
-                f"meets it at {90 - off:.0f}° to its face; {FACE_LEAST_DEG:g}° is asked"
-                if off < 90
-                else "comes from behind it"
-            )
+        for looks, views in _alike(sighting):
+            who = listed([view.viewer.label for view in views])
+            one = len(views) == 1
             yield RULE.finding(
-                f"{sighting.label}: the line of sight of {view.viewer.label} {looks}.",
-                remedies=tuple(_remedies(subject, sighting, view)),
+                f"{sighting.label}: the line{'' if one else 's'} of sight of {who} {looks}.",
+                remedies=tuple(_remedies(subject, sighting, views)),
                 names=(sighting.key,),
                 point=sighting.throat.frame.origin,
-                severity=None if view in sighting.playing else Severity.NOTE,
+                severity=None if views[0] in sighting.playing else Severity.NOTE,
             )
 
 
-def _remedies(subject: Subject, sighting: Sighting, view: View) -> Iterator[Remedy]:
+def _alike(sighting: Sighting) -> Iterator[tuple[str, list[View]]]:
+    """Who looks from too far off square, with what is to be said of them; players apart from onlookers."""
+    found: dict[tuple[float, bool], list[View]] = {}
+    for view in sighting.views:
+        off = view.off_square_deg
+        if off > _OFF_MOST + _ROUNDING:
+            angle = math.floor(90 - off) if off < 90 else _BEHIND
+            found.setdefault((angle, view in sighting.playing), []).append(view)
+    for (angle, _), views in found.items():
+        one = len(views) == 1
+        if angle == _BEHIND:
+            yield f"{'comes' if one else 'come'} from behind it", views
+        else:
+            meets = f"{'meets' if one else 'meet'} it at {angle:.0f}° to its face"
+            yield f"{meets}; {FACE_LEAST_DEG:g}° is asked", views
+
+
+def _remedies(subject: Subject, sighting: Sighting, views: list[View]) -> Iterator[Remedy]:
     project = subject.cabinet.project
     tilt = sighting.tilt
     if tilt is not None and tilt.least_deg <= tilt.most_deg:
@@ -65,6 +82,14 @@ def _remedies(subject: Subject, sighting: Sighting, view: View) -> Iterator[Reme
                 "shape.screen_tilt_deg" if has_field else "",
                 float(round(best)) if has_field else None,
             )
+    for view in views:
+        yield from _nearer(subject, sighting, view)
+    yield from _farther(subject, sighting, views)
+
+
+def _nearer(subject: Subject, sighting: Sighting, view: View) -> Iterator[Remedy]:
+    """Along the front toward the middle of the screen."""
+    project = subject.cabinet.project
     u, v, over = view.eye
     most = math.sqrt(max(over**2 - v**2, 0.0)) if over > abs(v) else 0.0
     x_way = sighting.throat.frame.u[0]
@@ -86,24 +111,32 @@ def _remedies(subject: Subject, sighting: Sighting, view: View) -> Iterator[Reme
                 f"people.{view.number - 1}.aside" if named else "",
                 aside if named else None,
             )
-    yield from _farther(subject, sighting, view)
 
 
-def _farther(subject: Subject, sighting: Sighting, view: View) -> Iterator[Remedy]:
-    """Straight back from the cabinet to where the line of sight is as square as is asked."""
-    back = _back(sighting, view)
-    if back is None:
+def _farther(subject: Subject, sighting: Sighting, views: list[View]) -> Iterator[Remedy]:
+    """Straight back from the cabinet to where the lines of sight are as square as is asked."""
+    backs = [_back(sighting, view) for view in views]
+    ways = [back for back in backs if back is not None]
+    if len(ways) < len(views):
         yield Remedy(
             "Or turn the screen toward who looks, or take a display that may be seen aslant."
         )
         return
-    distance = math.ceil(back - view.viewer.eye[1])
-    named = view.number <= len(subject.cabinet.project.people)
+    project = subject.cabinet.project
+    spare = 1.0 if isinstance(project.shape, OutlineShape) else LEANS
+    distance = math.ceil(
+        max(spare * back - view.viewer.eye[1] for view, back in zip(views, ways, strict=True))
+    )
+    who = listed([view.viewer.label for view in views])
+    hands = ", if the hands still reach the controls" if views[0].viewer.plays else ""
+    fields = [
+        f"people.{view.number - 1}.distance" for view in views if view.number <= len(project.people)
+    ]
     yield Remedy(
-        f"Or let {view.viewer.label} look from {at_least(distance)} in front of the front edge"
-        f"{', if the hands still reach the controls' if view.viewer.plays else ''}.",
-        f"people.{view.number - 1}.distance" if named else "",
-        float(distance) if named else None,
+        f"Or let {who} look from {at_least(distance)} in front of the front edge{hands}.",
+        fields[0] if fields else "",
+        float(distance) if fields else None,
+        tuple((field, float(distance)) for field in fields[1:]),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.wording import listed
 from casewright.behavior.glare import clear_distance
 from casewright.checks.subject import Subject
 
@@ -33,7 +34,7 @@ def find(subject: Subject) -> Iterator[Finding]:
             if not glares:
                 continue
             worst, _ = max(glares, key=lambda pair: pair[0].area.area)
-            who = ", ".join(view.viewer.label for _, view in glares)
+            who = listed([view.viewer.label for _, view in glares])
             share = worst.area.area / (sighting.throat.width * sighting.throat.height)
             remedies = []
             distance = clear_distance(

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least
+from casewright.basics.findings import Finding, Remedy, Rule, Severity
 from casewright.behavior.acoustics import litres_for
-from casewright.behavior.chambers import LITRE, Chamber
-from casewright.behavior.sound import Driver, Sound
+from casewright.behavior.sound import Driver
 from casewright.checks.subject import Subject
+from casewright.checks.volumes import more_air
 
 Q_MOST = 1.0
 """Past it the bass booms. Common practice."""
@@ -27,7 +27,6 @@ RULE = Rule(
     why="Too small a box makes one boomy note of the bass; without data nobody knows which box is too small.",
     source="small-closed-box",
 )
-_STEP = 0.5  # litres
 _NAMES = {
     "free_air_hz": "resonance in free air, fs",
     "total_q": "total Q, Qts",
@@ -52,7 +51,7 @@ def find(subject: Subject) -> Iterator[Finding]:
         elif driver.ports:
             continue  # sound.port judges the box with its port
         elif driver.closed is not None and driver.closed.q > Q_MOST + 1e-9:
-            yield _boomy(subject, sound, driver)
+            yield _boomy(subject, driver)
 
 
 def _unknown(driver: Driver) -> Finding:
@@ -66,12 +65,12 @@ def _unknown(driver: Driver) -> Finding:
     )
 
 
-def _boomy(subject: Subject, sound: Sound, driver: Driver) -> Finding:
+def _boomy(subject: Subject, driver: Driver) -> Finding:
     assert driver.closed is not None and driver.data.total_q and driver.data.compliance_litres
     wanted = litres_for(Q_MOST, driver.data.total_q, driver.data.compliance_litres)
     remedies: list[Remedy] = []
     if math.isfinite(wanted):
-        remedies += _larger(subject, sound, driver, wanted)
+        remedies += more_air(subject, driver, wanted)
     else:
         remedies.append(
             Remedy(
@@ -89,32 +88,6 @@ def _boomy(subject: Subject, sound: Sound, driver: Driver) -> Finding:
         names=(driver.key,),
         severity=None if driver.closed.q > Q_FAR else Severity.NOTE,
     )
-
-
-def _larger(subject: Subject, sound: Sound, driver: Driver, wanted: float) -> Iterator[Remedy]:
-    """More air behind it: the recipe's volume where that decides, else the depth that it takes."""
-    chamber = driver.chamber
-    assert chamber is not None
-    alike = chamber.litres / driver.litres
-    more = (wanted - driver.litres) * alike
-    shape = subject.cabinet.project.shape
-    asked = getattr(shape, "net_litres", None)
-    if asked is not None and len(sound.chambers) == 1:
-        # A little over, as cleats grow with the box.
-        volume = math.ceil(1.02 * (chamber.empty_litres + more) / _STEP) * _STEP
-        yield Remedy(f"Make the box for {volume:.1f} L.", "shape.net_litres", volume)
-        return
-    yield Remedy(
-        f"Give it {wanted:.1f} L: {at_least(_deeper(subject, chamber, more))} more depth inside."
-    )
-
-
-def _deeper(subject: Subject, chamber: Chamber, more: float) -> float:
-    """Depth that adds so many litres to a chamber. [mm]"""
-    heights = [z for _, z in chamber.outline]
-    inside = subject.behavior.heat.inside if subject.behavior else None
-    face = (inside.width if inside else 0.0) * (max(heights) - min(heights))
-    return more * LITRE / face if face > 0 else 0.0
 
 
 __all__ = ["LARGE", "Q_FAR", "Q_MOST", "RULE", "find"]

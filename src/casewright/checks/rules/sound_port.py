@@ -7,10 +7,12 @@ from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
-from casewright.behavior.acoustics import RIPPLE, VentedBox
+from casewright.behavior.acoustics import RIPPLE, VentedBox, vented_litres_for
 from casewright.behavior.ports import PIPES, Wanted
 from casewright.behavior.sound import Driver
+from casewright.checks.rules.sound_box import Q_MOST
 from casewright.checks.subject import Subject
+from casewright.checks.volumes import more_air
 from casewright.geometry.openings import part_field
 
 OFF = 0.1
@@ -77,7 +79,7 @@ def _tuning(subject: Subject, driver: Driver, built: VentedBox) -> Iterator[Find
         yield RULE.finding(
             f"{driver.label}: no port suits it, whatever it is tuned to its bass stands out by "
             f"{math.ceil(10 * best.hump) / 10:.1f} dB; {RIPPLE:g} dB at most is asked.",
-            remedies=(Remedy("Leave the port out and the box closed, or give it more air."),),
+            remedies=_other_box(subject, driver),
             names=(driver.key, *ports),
             severity=None if built.hump > HUMP_FAR else Severity.NOTE,
         )
@@ -110,11 +112,55 @@ def _huffing(subject: Subject, driver: Driver) -> Iterator[Finding]:
         f"{label} {wide} {mm(driver.port_width)} wide; from {mm(driver.least_port)} on it does not huff "
         f"with {driver.label} at full travel.",
         remedies=(
-            *_pipes(driver, least=driver.ports[0].diameter + TOUCHING, why="quiet"),
+            *_quieter(driver),
             Remedy("Or leave it so, for playing softly."),
         ),
         names=tuple(p.key for p in ports),
         severity=Severity.NOTE,
+    )
+
+
+def _other_box(subject: Subject, driver: Driver) -> tuple[Remedy, ...]:
+    """Where no port suits: the box closed, more air, or another loudspeaker; each only where it cures."""
+    data, closed = driver.data, driver.closed
+    assert data.free_air_hz and data.total_q and data.compliance_litres and closed is not None
+    made: list[Remedy] = []
+    if closed.q <= Q_MOST:
+        made.append(
+            Remedy(f"Leave the port out and the box closed: a total Q of {closed.q:.2f} then.")
+        )
+    litres = vented_litres_for(data.free_air_hz, data.total_q, data.compliance_litres)
+    if math.isfinite(litres) and litres > driver.litres:
+        # In words: with more air the port gets another length, so that this value alone does not cure.
+        made += [
+            Remedy(f"{more.text[:-1]}; the port gets another length then, so look here again.")
+            for more in more_air(subject, driver, litres)
+        ]
+    if not made:
+        made.append(
+            Remedy(
+                f"Take a loudspeaker for ports, with a total Q of 0.4 or less; this one has {data.total_q:.2f}."
+            )
+        )
+    return tuple(made)
+
+
+def _quieter(driver: Driver) -> tuple[Remedy, ...]:
+    """A wider pipe; where none goes in, how long the narrowest quiet one would have to be."""
+    width = driver.ports[0].diameter + TOUCHING
+    found = _pipes(driver, least=width, why="quiet")
+    if found or driver.ports[0].data.shape == "slot":
+        return found
+    quiet = (w for d in PIPES if d > width and (w := driver.wanted(d)) is not None and w.quiet)
+    wanted = next(quiet, None)
+    if wanted is None:
+        return ()
+    room = min(port.depth for port in driver.ports) - wanted.diameter
+    return (
+        Remedy(
+            f"A pipe {mm(wanted.diameter)} wide would have to be {mm(wanted.length)} long, and "
+            f"{mm(max(room, 0.0))} go in: bend it round a corner, or give the box more air."
+        ),
     )
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from casewright.basics.customary import force_words
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import Unit
+from casewright.basics.wording import fine
 from casewright.behavior.board_data import GRAINED, board_data
 from casewright.behavior.standing import GRAVITY
 from casewright.behavior.stiffness import LASTING_SAG, QUICK_SAG, Member
@@ -61,7 +62,8 @@ def _message(member: Member, stress: float, unit: Unit) -> str:
             f"{member.label} bears {member.first.stress:.1f} MPa under {load}; "
             f"{member.stress_most:.1f} MPa is safe."
         )
-    return f"{member.label} gives {mm(member.sag)} under {load}; {mm(member.sag_most)} is asked."
+    sag, most = (fine(length, inches=unit == "in") for length in (member.sag, member.sag_most))
+    return f"{member.label} gives {sag} under {load}; {most} is asked."
 
 
 def _remedies(subject: Subject, member: Member, piece: Piece) -> Iterator[Remedy]:

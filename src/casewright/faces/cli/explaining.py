@@ -10,6 +10,7 @@ from rich.text import Text
 from casewright.basics.errors import CasewrightError
 from casewright.basics.reckoning import Reckoning
 from casewright.basics.sources import is_source, source_line
+from casewright.basics.wording import close_enough
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.workflow import explain, open_project, work_out
 
@@ -48,8 +49,8 @@ def reckoning_lines(one: Reckoning, write_length: Callable[[float], str]) -> lis
     for index, term in enumerate(one.terms):
         sign = "−" if term.times < 0 else "+" if index and not one.formula else " "
         times = "" if abs(term.times) == 1 else f"{abs(term.times):g} × "
-        unit = term.unit or (one.unit if not one.formula else "mm")
-        lines.append(f"    {sign} {times}{term.label} {_value(term.value, unit, write_length)}")
+        value = _value(term.value, term.unit_in(one), write_length)
+        lines.append(f"    {sign} {times}{term.label} {value}")
     if one.rule:
         lines.append(f"  Rule: {one.rule}")
     source = source_line(one.source) if is_source(one.source) else one.source
@@ -59,7 +60,7 @@ def reckoning_lines(one: Reckoning, write_length: Callable[[float], str]) -> lis
 
 def _value(value: float, unit: str, write_length: Callable[[float], str]) -> str:
     if unit == "mm":
-        return write_length(value)
+        return close_enough(value, write_length)
     if unit == "deg":
         return f"{value:.1f}°"
     return (
@@ -79,7 +80,7 @@ def _data(one: Reckoning) -> dict[str, object]:
                 "label": t.label,
                 "value": t.value,
                 "times": t.times,
-                "unit": t.unit or None,
+                "unit": t.unit_in(one) or None,
                 "key": t.key or None,
             }
             for t in one.terms

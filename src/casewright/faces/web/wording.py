@@ -15,6 +15,7 @@ from casewright.basics.errors import (
 from casewright.basics.findings import Severity
 from casewright.basics.reckoning import Reckoning
 from casewright.basics.sources import is_source, source_line
+from casewright.basics.wording import close_enough
 from casewright.catalog.explaining import field_label
 
 WriteLength = Callable[[float], str]
@@ -25,7 +26,7 @@ WORD = {Severity.STOP: "Stop", Severity.CAUTION: "Caution", Severity.NOTE: "Note
 def written(value: float, unit: str, write_length: WriteLength) -> str:
     """A number with its unit."""
     if unit == "mm":
-        return write_length(value)
+        return close_enough(value, write_length)
     if unit == "deg":
         return f"{value:.1f}°"
     if unit == "kg":
@@ -45,10 +46,8 @@ def reasons(number: Reckoning, write_length: WriteLength) -> list[tuple[str, str
     for index, term in enumerate(number.terms):
         sign = "−" if term.times < 0 else "+" if index and not number.formula else ""
         times = "" if abs(term.times) == 1 else f"{abs(term.times):g} ×"
-        unit = term.unit or ("mm" if number.formula else number.unit)
-        rows.append(
-            (f"{sign} {times}".strip(), term.label, written(term.value, unit, write_length))
-        )
+        value = written(term.value, term.unit_in(number), write_length)
+        rows.append((f"{sign} {times}".strip(), term.label, value))
     return rows
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from casewright.basics.customary import air_words, degree_words
+from casewright.basics.customary import air_words, area_words, degree_words
 from casewright.basics.findings import mm
 from casewright.basics.units import Unit
 from casewright.basics.wording import listed
@@ -100,8 +100,9 @@ def _notes(heat: Heat, unit: Unit) -> list[str]:
             f"{'; it needs fins or a fan of its own, and free air' if at > 70 else ''}."
         )
     if heat.needed_vent > 0 and math.isfinite(heat.needed_vent):
+        area = area_words(heat.needed_vent, unit)
         notes.append(
-            f"To keep {degree_words(heat.limit_c, unit)} without a fan: two vents of {heat.needed_vent / 100:.0f} cm² "
+            f"To keep {degree_words(heat.limit_c, unit)} without a fan: two vents of {area} "
             f"each, {mm(heat.vent_rise)} one above the other."
         )
     else:

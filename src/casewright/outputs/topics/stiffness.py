@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 from casewright.basics.customary import force_words
-from casewright.basics.findings import mm
 from casewright.basics.units import Unit
+from casewright.basics.wording import fine
 from casewright.behavior.stiffness import SHELF_KG, Member, Stiffness
 from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet
@@ -74,7 +74,7 @@ def _row(member: Member, unit: Unit) -> tuple[str, ...]:
     return (
         member.label,
         f"{what}, {force_words(member.load, unit)}",
-        mm(member.sag_most),
+        fine(member.sag_most, inches=unit == "in"),
         f"{100 * member.sag / member.sag_most:.0f} %",
         f"{100 * share:.0f} %" if math.isfinite(member.stress_most) else "not known",
     )
