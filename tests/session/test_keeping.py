@@ -13,7 +13,8 @@ from casewright.outputs.exports.tables import layout_json
 from casewright.planning.blanks import KEPT, plans_by_material
 from casewright.planning.cutting import CutPlan
 from casewright.session import Session
-from casewright.session.keeping import PLACE, keeping_edits, looked_longer
+from casewright.session.keeping import PLACE, StoppableClock, keeping_edits, looked_longer
+from casewright.session.making import StoppedError
 from casewright.workflow import REMOVE, open_project, work_out
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "mill-console.cabinet.yaml"
@@ -99,3 +100,33 @@ def test_where_nothing_better_is_found_nothing_is_kept(file: Path) -> None:
 def test_how_long_to_look_has_to_be_said(file: Path) -> None:
     told = CliRunner().invoke(app, ["cut", str(file), "--keep", "--json"])
     assert told.exit_code != 0 and "--seconds" in told.output
+
+
+def test_a_long_search_that_is_stopped_ends_with_what_it_has(file: Path) -> None:
+    """An hour for each material by a clock that stands still: only the stop ends it. Every piece has its place."""
+    worked = work_out(open_project(file))
+    seen: list[str] = []
+    looks = 0
+
+    def standing() -> float:
+        nonlocal looks
+        looks += 1
+        if looks == 20:
+            clock.stop()
+        return 0.0
+
+    clock = StoppableClock(standing)
+    found = looked_longer(worked, seconds=3600, clock=clock, tell=seen.append)
+    assert clock.is_stopped and seen == [plan.label for plan in found.plans]
+    for plan in found.plans:
+        placed = [p for sheet in plan.plan.sheets for p in sheet.placements]
+        assert len(placed) == sum(blank.quantity for blank in plan.blanks)
+        assert not plan.plan.unplaced
+
+
+def test_what_is_told_of_may_end_the_planning(file: Path) -> None:
+    def no_more(label: str) -> None:
+        raise StoppedError
+
+    with pytest.raises(StoppedError):
+        looked_longer(work_out(open_project(file)), steps=1, tell=no_more)

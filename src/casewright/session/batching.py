@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -59,6 +59,7 @@ def batched(
     stock: ShopStock | None = None,
     steps: int | None = None,
     seconds: float | None = None,
+    tell: Callable[[str], None] = lambda label: None,
 ) -> Batched:
     """Lay projects out together.
 
@@ -67,6 +68,7 @@ def batched(
         stock: Whose boards are taken where they save something; those that the projects name are used anyway.
         steps: Of the search, instead of the projects' own.
         seconds: Look so long for fewer sheets of each material instead.
+        tell: Told the label of each material as it is begun. What it raises ends the work.
 
     Raises:
         InputError: There is no project, or too much of it.
@@ -84,7 +86,9 @@ def batched(
     )
     if stock is not None:
         batch = with_stock(batch, stock)
-    cutting = plan_cutting(batch.cabinet, effort=steps, seconds=seconds, clock=time.perf_counter)
+    cutting = plan_cutting(
+        batch.cabinet, effort=steps, seconds=seconds, clock=time.perf_counter, tell=tell
+    )
     apart = sum(
         copies * plan.plan.bought for worked, copies in projects for plan in worked.cutting.plans
     )

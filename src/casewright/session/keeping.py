@@ -17,6 +17,27 @@ from casewright.session.edits import Edits
 from casewright.workflow import Worked
 
 PLACE = ("cutting", "kept")
+_LEAP = 1e6
+"""Further than any search may take. [s]"""
+
+
+class StoppableClock:
+    """A clock that leaps ahead once it is stopped, so that whatever goes by it comes to its end with what it has."""
+
+    def __init__(self, clock: Callable[[], float] = time.perf_counter) -> None:
+        self._clock = clock
+        self._leapt = 0.0
+        self.is_stopped = False
+
+    def __call__(self) -> float:
+        """The time; after `stop` each look at it is far later than the one before. [s]"""
+        if self.is_stopped:
+            self._leapt += _LEAP
+        return self._clock() + self._leapt
+
+    def stop(self) -> None:
+        """End what goes by it; from any thread."""
+        self.is_stopped = True
 
 
 def looked_longer(
@@ -25,6 +46,7 @@ def looked_longer(
     seconds: float | None = None,
     steps: int | None = None,
     clock: Callable[[], float] = time.perf_counter,
+    tell: Callable[[str], None] = lambda label: None,
 ) -> Cutting:
     """Lay all pieces out again with more time or more steps.
 
@@ -32,10 +54,11 @@ def looked_longer(
         worked: The cabinet as it is.
         seconds: For each material.
         steps: Of the search instead.
-        clock: What tells the time.
+        clock: What tells the time; one that leaps ahead ends the search with what is found so far.
+        tell: Told the label of each material as it is begun.
     """
     return plan_cutting(
-        worked.cabinet, effort=steps, seconds=seconds, clock=clock, again=worked.again
+        worked.cabinet, effort=steps, seconds=seconds, clock=clock, again=worked.again, tell=tell
     )
 
 
@@ -55,4 +78,4 @@ def keeping_edits(worked: Worked, found: Cutting) -> Edits:
     }
 
 
-__all__ = ["PLACE", "keeping_edits", "looked_longer"]
+__all__ = ["PLACE", "StoppableClock", "keeping_edits", "looked_longer"]

@@ -4,16 +4,23 @@ from __future__ import annotations
 
 import io
 import json
+import threading
 import zipfile
+from collections.abc import Callable
 from pathlib import Path
 
+import pytest
 from nicegui import ElementFilter, events, ui
-from tests.faces.web.pages import Shown, showing, until
+from tests.faces.web.pages import Shown, fire, showing, until
 from tests.session.projects import SMALL
+from tests.stock.pieces import board
 
 from casewright.faces.web import sending
+from casewright.faces.web.views import batching
 from casewright.faces.web.views.exploring import PICKED
 from casewright.session.exploring import job_of, try_variant
+from casewright.session.making import StoppedError
+from casewright.stock.shop import ShopStock
 
 
 def words(shown: Shown) -> list[str]:
@@ -97,3 +104,56 @@ async def test_a_batch_is_laid_out_and_its_papers_are_there(tmp_path: Path) -> N
         assert files["batch.pdf"].startswith(b"%PDF") and b"Shelf" in files["parts.csv"]
         with zipfile.ZipFile(io.BytesIO(sending.archive(files))) as archive:
             assert "part-labels.pdf" in archive.namelist()
+
+
+async def test_a_batch_is_accepted_from_the_stock_and_taken_back(tmp_path: Path) -> None:
+    """One board serves all copies: it leaves the stock, its rest is booked; undo brings it back."""
+    async with showing(tmp_path, SMALL) as shown:
+        stock = ShopStock(shown.desk.stock_address, who="Ann")
+        stock.add(board("A1", length=1220, width=1220, species=None))
+        await shown.open("papers")
+        shown.press("Cut a batch")
+        await until(lambda: "Lay them out together" in words(shown))
+        with shown.user:
+            (tick,) = ElementFilter(kind=ui.checkbox)
+            tick.value = True
+        shown.press("Lay them out together")
+        await until(lambda: "Accept this layout …" in words(shown))
+        assert any(line.startswith("0 sheets to buy") for line in words(shown))
+        shown.press("Accept this layout")
+        shown.elements(aria_label="Where the offcuts will lie")[0].value = "rack 3"  # type: ignore[attr-defined]
+        fire(shown.user, shown.elements(aria_label="Where the offcuts will lie")[0], "blur")
+        shown.press("Accept", which=-1)
+        await until(lambda: any("Accepted: it took A1" in line for line in words(shown)))
+        (done,) = stock.accepted()
+        assert stock.entry("A1").count == 0 and "2 × Small box" in done.project
+        assert {stock.entry(mark).record.place for mark in done.booked} == {"rack 3"}
+        shown.press("Undo it")
+        await until(lambda: "Accept this layout …" in words(shown))
+        assert [one.mark for one in stock.entries()] == ["A1"]
+
+
+async def test_a_batch_that_is_stopped_leaves_the_page_as_it_was(tmp_path: Path) -> None:
+    async with showing(tmp_path, SMALL) as shown:
+        await shown.open("papers")
+        shown.press("Cut a batch")
+        await until(lambda: "Lay them out together" in words(shown))
+        held, stopped = threading.Event(), []
+
+        def laid_out(*arguments: object, tell: Callable[[str], None], **more: object) -> None:
+            held.wait(30)
+            try:
+                tell("birch")
+            except StoppedError:
+                stopped.append(True)
+                raise
+
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(batching, "batched", laid_out)
+            shown.press("Lay them out together")
+            await until(lambda: any(line.startswith("shown") for line in words(shown)))
+            shown.press("Stop", which=-1)
+            held.set()
+            await until(lambda: bool(stopped))
+        shown.press("Lay them out together")
+        await until(lambda: "Accept this layout …" in words(shown))

@@ -21,6 +21,31 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 
+def stock_now(bench: Bench) -> ShopStock:
+    """The stock, in the name of whoever sits here.
+
+    Raises:
+        CasewrightError: It cannot be reached.
+    """
+    return open_stock(bench.desk.stock_address, who=bench.desk.who)
+
+
+async def change_stock(
+    bench: Bench, change: Callable[[ShopStock], T]
+) -> tuple[T | None, list[str]]:
+    """Change something of the stock, aside from the page; what came of it, and what is wrong."""
+
+    def doing() -> tuple[T | None, list[str]]:
+        try:
+            return change(stock_now(bench)), []
+        except CasewrightError as error:
+            return None, error_lines(error)
+
+    done = await run.io_bound(doing)
+    assert done is not None
+    return done
+
+
 class StockRoom:
     """What one page knows of the stock.
 
@@ -50,12 +75,8 @@ class StockRoom:
         self._is_asked = False
 
     def opened(self) -> ShopStock:
-        """The stock, in the name of whoever sits here.
-
-        Raises:
-            CasewrightError: It cannot be reached.
-        """
-        return open_stock(self.bench.desk.stock_address, who=self.bench.desk.who)
+        """The stock, in the name of whoever sits here; see `stock_now`."""
+        return stock_now(self.bench)
 
     async def read(self) -> None:
         """Read it anew; asked for again meanwhile, once more afterwards."""
@@ -73,15 +94,7 @@ class StockRoom:
 
     async def do(self, change: Callable[[ShopStock], T]) -> tuple[T | None, list[str]]:
         """Change something; what came of it, and what is wrong."""
-
-        def doing() -> tuple[T | None, list[str]]:
-            try:
-                return change(self.opened()), []
-            except CasewrightError as error:
-                return None, error_lines(error)
-
-        done = await run.io_bound(doing)
-        assert done is not None
+        done = await change_stock(self.bench, change)
         await self.read()
         return done
 
@@ -113,4 +126,4 @@ class StockRoom:
                 self.bench.live.update()
 
 
-__all__ = ["StockRoom"]
+__all__ = ["StockRoom", "change_stock", "stock_now"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Hashable
 from html import escape
 
@@ -18,7 +19,7 @@ from casewright.planning.blanks import MaterialPlan
 from casewright.planning.cutting import Blank, Placement, SheetLayout, on_sheet
 from casewright.planning.cutting.model import CutResult, CutStep
 from casewright.planning.stock_marks import mark_of
-from casewright.session.keeping import PLACE, keeping_edits, looked_longer
+from casewright.session.keeping import PLACE, StoppableClock, keeping_edits, looked_longer
 from casewright.workflow import REMOVE
 
 SheetKey = tuple[str, int]
@@ -74,17 +75,31 @@ def _sheets(bench: Bench, live: Live) -> None:
 
 def _longer(bench: Bench) -> None:
     """Look for better layouts for a while, and keep them; forget those that are kept."""
+    clock: StoppableClock | None = None
+    loop = asyncio.get_running_loop()
+
+    def tell(label: str) -> None:
+        loop.call_soon_threadsafe(words.set_text, f"Looking: {label} …")
+
+    def stop() -> None:
+        if clock is not None:
+            clock.stop()
 
     async def look() -> None:
+        nonlocal clock
         worked = bench.worked
-        if worked is None or "disabled" in button.props:
+        if worked is None or clock is not None:
             return
+        clock = StoppableClock()
+        bench.client.on_delete(clock.stop)
         button.props("disabled")
-        words.set_text(f"Looking {LONGER} s for each material …")
-        found = await run.io_bound(looked_longer, worked, seconds=LONGER)
+        working.set_visibility(True)
+        found = await run.io_bound(looked_longer, worked, seconds=LONGER, clock=clock, tell=tell)
+        clock = None
         # What was found is of the cabinet as it was; if that has changed meanwhile, nobody wants it.
         edits = keeping_edits(worked, found) if found and bench.worked is worked else {}
         button.props(remove="disabled")
+        working.set_visibility(False)
         words.set_text("Nothing better was found; the layouts stay as they are.")
         if edits:
             await bench.tell(await bench.edit(edits, "keep better layouts"))
@@ -101,6 +116,10 @@ def _longer(bench: Bench) -> None:
             classes="framed",
             label="Look longer for better layouts",
         )
+        with ui.element("span").classes("working") as working:
+            ui.spinner(size="18px")
+            press("Stop", stop, classes="order", label="Stop, and take what is found so far")
+        working.set_visibility(False)
         if has_kept:
             press("Forget what was kept", forget, classes="order")
     start = f"{counted(kept, 'sheet')} as kept from a longer search." if kept else ""
@@ -143,7 +162,7 @@ def _sheet(bench: Bench, plan: MaterialPlan, sheet: SheetLayout) -> None:
                 "‹",
                 lambda: slider.set_value(max(0, slider.value - 1)),
                 classes="framed",
-                label="One cut back",
+                label=f"One cut back on {plan.label}{which}",
             )
             slider = ui.slider(min=0, max=len(sheet.cuts), step=1, value=len(sheet.cuts))
             slider.on_value_change(lambda event: show(int(event.value)))
@@ -152,7 +171,7 @@ def _sheet(bench: Bench, plan: MaterialPlan, sheet: SheetLayout) -> None:
                 "›",
                 lambda: slider.set_value(min(len(sheet.cuts), slider.value + 1)),
                 classes="framed",
-                label="One cut on",
+                label=f"One cut on, {plan.label}{which}",
             )
 
 

@@ -5,21 +5,28 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import partial
 from html import escape
+from typing import TYPE_CHECKING
 
 from nicegui import background_tasks, ui
 
+from casewright.basics.errors import RefusedError
 from casewright.basics.wording import listed
 from casewright.faces.web.bench import Bench
-from casewright.faces.web.controls import TypedValue, dialog, heading, press
-from casewright.faces.web.live import Live, said
+from casewright.faces.web.controls import heading, press
+from casewright.faces.web.live import said
 from casewright.faces.web.stock_room import StockRoom
+from casewright.faces.web.views.accepting import accept_sheet
 from casewright.faces.web.views.stock_list import stock_list
 from casewright.session import Changes
 from casewright.session.stocking import offer_edits, taken
 from casewright.stock.labels import size_of
 from casewright.stock.offering import BoardOffer, What
 from casewright.stock.records import BoardRecord, Held
+from casewright.stock.taking import Taking
 from casewright.stock.words import buying_words, layout_words, value_words
+
+if TYPE_CHECKING:
+    from casewright.stock.history import Accepted
 
 GROUPS: tuple[tuple[What, str, str], ...] = (
     ("have", "What need not be bought", "Put it into the project"),
@@ -201,53 +208,17 @@ def _layout(room: StockRoom) -> None:
 
 
 def _accept(room: StockRoom) -> None:
-    with room.sheets:
-        box, inner = dialog("Accept the layout")
-    bench = room.bench
-    live = Live()
-    place = ""
+    async def told(done: Accepted) -> None:
+        await room.tell([], f"Accepted: it {layout_words(done)}.")
 
-    async def put(text: str) -> list[str]:
-        nonlocal place
-        place = text
-        return []
-
-    async def name(text: str) -> list[str]:
-        bench.desk.who = text
-        return []
-
-    async def go(*, again: bool = False) -> None:
-        worked = bench.worked
+    def taking() -> Taking:
+        worked = room.bench.worked
         if worked is None:
-            return
-        done, problems = await room.do(
-            lambda stock: stock.accept(taken(worked), place=place, again=again)
-        )
-        if done is not None:
-            box.close()
-            await room.tell([], f"Accepted: it {layout_words(done)}.")
-            return
-        wrong.clear()
-        with wrong:
-            for line in problems:
-                said(line, "p").classes("problem")
-        twice.set_visibility(any("accepted already" in line for line in problems))
+            raise RefusedError(["There is no layout now."])
+        return taken(worked)
 
-    with inner:
-        TypedValue(live, "Where the offcuts will lie", lambda: place, put)
-        TypedValue(
-            live, "Your name", lambda: bench.desk.who, name, hint="For whoever finds a piece gone."
-        )
-        wrong = ui.element("div")
-        wrong.props["role"] = "alert"
-        with ui.element("div").classes("in-line"):
-            press("Accept", go, classes="main")
-            twice = press(
-                "It is cut once more, or besides", partial(go, again=True), classes="framed"
-            )
-            press("Cancel", box.close, classes="order")
-        twice.set_visibility(False)
-    box.open()
+    with room.sheets:
+        accept_sheet(room.bench, taking, change=room.do, told=told)
 
 
 async def _undo(room: StockRoom, number: int) -> None:
