@@ -6,14 +6,16 @@ import itertools
 import math
 from pathlib import Path
 
+import numpy as np
 import pytest
+from scipy.optimize import linear_sum_assignment
 from typer.testing import CliRunner
 
 from casewright.basics.errors import InputError, InputErrors
 from casewright.behavior.hands import STYLES
 from casewright.faces.cli.app import app
 from casewright.session import Session
-from casewright.session.handing import laid_out
+from casewright.session.handing import _shortest, laid_out
 
 DUEL = Path(__file__).resolve().parents[2] / "examples" / "library-duel.cabinet.yaml"
 
@@ -72,3 +74,13 @@ def test_the_command_writes_only_when_asked(session):
     assert session.path.read_text() != text
     wrong = runner.invoke(app, ["hands", str(session.path), "--style", "circle"])
     assert wrong.exit_code == 2 and all(style in wrong.output for style in STYLES)
+
+
+@pytest.mark.parametrize("count", [2, 5, 8, 10])
+def test_places_are_shared_out_as_scipy_shares_them(count):
+    """scipy's assignment of least cost; eight buttons and more once went to their places in a muddle."""
+    ways = np.random.default_rng(count).uniform(0, 100, (count, count))
+    rows, columns = linear_sum_assignment(ways)
+    mine = _shortest(ways.tolist())
+    assert sorted(mine) == list(range(count))
+    assert sum(ways[i][j] for i, j in enumerate(mine)) == pytest.approx(ways[rows, columns].sum())

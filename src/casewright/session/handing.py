@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from itertools import permutations
 
 from casewright.basics.errors import InputError
 from casewright.behavior.hands import Style, WhichHand, layout
@@ -18,8 +17,8 @@ from casewright.workflow import Worked
 FINE = 0.15
 """Places are rounded to tenths; two that are come this much nearer at most. [mm]"""
 
-MOST_TRIED = 7
-"""Up to so many buttons every way of sharing the places out is tried; more are shared out in order."""
+MOST_TRIED = 12
+"""Up to so many buttons the places are shared out in the best way; more are shared out in order."""
 
 
 def laid_out(
@@ -97,11 +96,29 @@ def _shared(buttons: Sequence[Placed], places: Sequence[Point2]) -> list[Point2]
         taken = dict(zip(order, ranked, strict=True))
         return [taken[i] for i in range(len(buttons))]
     ways = [[math.dist((b.u, b.v), goal) for goal in goals] for b in buttons]
-    best = min(
-        permutations(range(len(goals))),
-        key=lambda order: (round(sum(ways[i][j] for i, j in enumerate(order)), 6), order),
-    )
-    return [goals[j] for j in best]
+    return [goals[j] for j in _shortest(ways)]
+
+
+def _shortest(ways: Sequence[Sequence[float]]) -> tuple[int, ...]:
+    """Whose place is which, so that all ways together are shortest.
+
+    Source:
+        Held and Karp's way of building up sets: the best for the first few on a set of places, from sets one smaller.
+    """
+    best: dict[int, tuple[float, tuple[int, ...]]] = {0: (0.0, ())}
+    for row in ways:
+        longer: dict[int, tuple[float, tuple[int, ...]]] = {}
+        for taken, (way, order) in best.items():
+            for place, more in enumerate(row):
+                if taken >> place & 1:
+                    continue
+                found = (round(way + more, 6), (*order, place))
+                now = longer.get(taken | 1 << place)
+                if now is None or found < now:
+                    longer[taken | 1 << place] = found
+        best = longer
+    ((_, order),) = best.values()
+    return order
 
 
 __all__ = ["FINE", "MOST_TRIED", "laid_out"]
