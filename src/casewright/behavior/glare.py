@@ -16,7 +16,7 @@ from casewright.design.looking import Lamp
 from casewright.design.parts import KnownPart
 from casewright.design.project import Project
 from casewright.geometry.model import Point3
-from casewright.geometry.viewers import base_over_floor
+from casewright.geometry.viewers import base_over_floor, front_and_underside
 
 _SPECK = 1.0
 """Spots smaller than this are none. [mm²]"""
@@ -63,12 +63,13 @@ def lights(project: Project, parts: Mapping[str, KnownPart], *, width: float) ->
         width: Over both sides; a lamp's `aside` is from its middle. [mm]
     """
     base = base_over_floor(project, parts).value if project.site.lamps else 0.0
+    front, _ = front_and_underside(project)
     return tuple(
         Light(
             number,
             lamp.label or f"lamp {number + 1}",
             lamp,
-            (width / 2 + lamp.aside, -lamp.distance, lamp.height - base),
+            (width / 2 + lamp.aside, front - lamp.distance, lamp.height - base),
         )
         for number, lamp in enumerate(project.site.lamps)
     )

@@ -119,7 +119,7 @@ def lifting_of(cabinet: Cabinet, balance: Balance) -> Lifting:
     coupling: Coupling = "poor"
     if grips:
         coupling = "good" if all(_is_good(p.part.data) for p in grips) else "fair"
-    rise = base_over_floor(cabinet.project, cabinet.parts).value
+    rise = base_over_floor(cabinet.project, cabinet.parts).value + low
     origin, goal = (
         Lift((200.0 if at >= 250.0 else CLOSEST) + depth / 2, at, rise, coupling=coupling)
         for at in (hands, hands + rise)

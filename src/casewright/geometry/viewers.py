@@ -6,11 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from casewright.basics.reckoning import Reckoning, Term, derived, stated, total
+from casewright.basics.units import TOUCHING
 from casewright.catalog.body_sizes import BodySize, body_size
 from casewright.catalog.kinds import Foot
 from casewright.design.parts import KnownPart
 from casewright.design.project import Person, Project
-from casewright.geometry.model import Point3
+from casewright.design.shape import OutlineShape
+from casewright.geometry.model import Point2, Point3
 
 TABLE_HEIGHT = 740.0
 """Table whose height was not given. [mm] Source: en-527-1, fixed height."""
@@ -37,7 +39,7 @@ class Viewer:
 
     label: str
     eye: Point3
-    """In the cabinet frame; y is negative in front of the front edge. [mm]"""
+    """In the cabinet frame; y is less than the front edge's. [mm]"""
     elbow: float
     """z in the cabinet frame. [mm]"""
     shoulders: float
@@ -46,6 +48,8 @@ class Viewer:
     person: Person
     usual: bool
     """True where the eye's height is the usual one, not the person's own."""
+    distance: float
+    """Eye in front of the front edge. [mm]"""
     player: int | None = None
     """Whose controls it plays at; None where that is not known."""
 
@@ -53,7 +57,8 @@ class Viewer:
 def base_over_floor(project: Project, parts: Mapping[str, KnownPart]) -> Reckoning:
     """The cabinet's underside over the floor: what it stands on, its feet, and boards that reach below it. [mm]
 
-    A table of height 0 is one that was not measured: the usual height is taken.
+    That is where z is 0; an outline whose lowest corner is elsewhere stands on that corner. A table of height 0 is one
+    that was not measured: the usual height is taken.
     """
     site = project.site
     if site.height or site.on in ("floor", "wall"):
@@ -65,12 +70,22 @@ def base_over_floor(project: Project, parts: Mapping[str, KnownPart]) -> Reckoni
     terms = [stand, Term("feet", foot_height(project, parts))]
     if legs := leg_height(project):
         terms.append(Term("boards that reach below the underside", legs))
+    if abs(low := front_and_underside(project)[1]) > TOUCHING:
+        terms.append(Term("z of the outline's lowest corner", low, -1))
     return total(
         "shape.base_over_floor",
         "underside of the cabinet over the floor",
         terms,
         source="Project setting" if site.height else "en-527-1",
     )
+
+
+def front_and_underside(project: Project) -> Point2:
+    """Where the front edge is, y, and the underside, z: 0 but where a free outline is drawn elsewhere. [mm]"""
+    if not isinstance(project.shape, OutlineShape):
+        return (0.0, 0.0)
+    corners = project.shape.corners.values()
+    return (min(y for y, _ in corners), min(z for _, z in corners))
 
 
 def foot_height(project: Project, parts: Mapping[str, KnownPart]) -> float:
@@ -87,7 +102,8 @@ def leg_height(project: Project) -> float:
     """How far loose boards reach below the underside, as the legs of a stand do; 0 on a lap or a wall. [mm]"""
     if project.site.on not in ("table", "floor"):
         return 0.0
-    return max((-board.at[2] for board in project.boards.values() if board.at[2] < 0), default=0.0)
+    low = front_and_underside(project)[1]
+    return max((max(low - board.at[2], 0.0) for board in project.boards.values()), default=0.0)
 
 
 def viewers(
@@ -105,7 +121,8 @@ def viewers(
     """
     base = base_over_floor(project, parts).value
     people = project.people or (usual_adult(project),)
-    return tuple(_viewer(person, base, width / 2) for person in people)
+    front, _ = front_and_underside(project)
+    return tuple(_viewer(person, base, width / 2, front) for person in people)
 
 
 def usual_adult(project: Project, label: str = "adult") -> Person:
@@ -165,17 +182,18 @@ def _distance(person: Person, size: BodySize) -> Reckoning:
     return total("distance", label, terms, rule=rule, source=size.source)
 
 
-def _viewer(person: Person, base: float, middle: float) -> Viewer:
+def _viewer(person: Person, base: float, middle: float, front: float) -> Viewer:
     size = body_size(person.posture, child=person.child)
     sizes = {name: number.value for name, number in settled(person).items()}
     return Viewer(
         label=person.label or person.posture,
-        eye=(middle + (person.aside or 0.0), -sizes["distance"], sizes["eye"] - base),
+        eye=(middle + (person.aside or 0.0), front - sizes["distance"], sizes["eye"] - base),
         elbow=sizes["elbow"] - base,
         shoulders=size.shoulders,
         plays=person.plays,
         person=person,
         usual=person.eye is None,
+        distance=sizes["distance"],
     )
 
 
@@ -188,6 +206,7 @@ __all__ = [
     "Viewer",
     "base_over_floor",
     "foot_height",
+    "front_and_underside",
     "leg_height",
     "playing",
     "settled",

@@ -16,7 +16,7 @@ from casewright.basics.errors import CasewrightError
 from casewright.design.shape import OutlineShape
 from casewright.geometry.model import Point2, SolvedShape
 from casewright.geometry.recipes import solve_shape
-from casewright.geometry.viewers import base_over_floor, viewers
+from casewright.geometry.viewers import base_over_floor, front_and_underside, viewers
 from casewright.session.describing import Field, fields_of
 from casewright.session.edits import Edits
 from casewright.session.grips import Grip, grip_of
@@ -139,7 +139,8 @@ def wish_edits(worked: InSpace, pull: Pull) -> Edits:
 def eye_sizes(worked: InSpace, to: Mapping[str, float]) -> tuple[float | None, float | None]:
     """An eye's distance from the front edge and its height over the floor, of those coordinates that are given. [mm]"""
     base = base_over_floor(worked.opened.project, worked.opened.parts).value
-    return (-to["y"] if "y" in to else None, to["z"] + base if "z" in to else None)
+    front, _ = front_and_underside(worked.opened.project)
+    return (front - to["y"] if "y" in to else None, to["z"] + base if "z" in to else None)
 
 
 def eye_edits(worked: InSpace, number: int, to: Mapping[str, float]) -> Edits:

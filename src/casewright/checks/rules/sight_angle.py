@@ -125,7 +125,7 @@ def _farther(subject: Subject, sighting: Sighting, views: list[View]) -> Iterato
     project = subject.cabinet.project
     spare = 1.0 if isinstance(project.shape, OutlineShape) else LEANS
     distance = math.ceil(
-        max(spare * back - view.viewer.eye[1] for view, back in zip(views, ways, strict=True))
+        max(spare * back + view.viewer.distance for view, back in zip(views, ways, strict=True))
     )
     who = listed([view.viewer.label for view in views])
     hands = ", if the hands still reach the controls" if views[0].viewer.plays else ""

@@ -78,10 +78,10 @@ def _clear_distance(sighting: Sighting, view: View, limit: float) -> float | Non
     x, y, z = view.viewer.eye
     steps = [sign * _STEP * n for n in range(1, int(_FARTHEST / _STEP) + 1) for sign in (1, -1)]
     for step in steps:
-        distance = round((step - y) / _STEP) * _STEP
+        distance = round((step + view.viewer.distance) / _STEP) * _STEP
         if distance < CLOSEST_EYE:
             continue
-        eye = sighting.throat.frame.local((x, -distance, z))
+        eye = sighting.throat.frame.local((x, y + view.viewer.distance - distance, z))
         if not edges_seen(sighting.throat, eye):
             continue
         if not is_shaded(sighting.obstacles, eye, sighting.throat.outline, limit):

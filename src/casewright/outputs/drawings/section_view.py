@@ -9,7 +9,7 @@ from casewright.catalog.kinds import Display
 from casewright.geometry import model
 from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point2, Point3
 from casewright.geometry.solids import body_solid, piece_solid
-from casewright.geometry.viewers import viewers
+from casewright.geometry.viewers import front_and_underside, viewers
 from casewright.outputs.drawings.dimensions import SAME, linear
 from casewright.outputs.drawings.ground import Ground
 from casewright.outputs.drawings.heading import unit_words
@@ -291,9 +291,10 @@ def eye_words(cabinet: Cabinet, style: LengthStyle) -> tuple[str, ...]:
     if not cabinet.project.people:
         return ()
     everybody = viewers(cabinet.project, cabinet.parts, width=cabinet.shape.width)
+    _, low = front_and_underside(cabinet.project)
     return tuple(
-        f"{number}  {v.label}: eye {figure(-v.eye[1], style)} in front of the front edge,"
-        f" {figure(v.eye[2], style)} over the underside"
+        f"{number}  {v.label}: eye {figure(v.distance, style)} in front of the front edge,"
+        f" {figure(v.eye[2] - low, style)} over the underside"
         for number, v in enumerate(everybody, 1)
     )
 
