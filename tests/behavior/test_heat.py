@@ -406,3 +406,11 @@ def test_a_port_into_a_box_of_its_own_cools_nothing():
     assert not [hole for hole in heat(data).holes if hole.is_port]
     data["inner"]["wall"]["end"] = [255, 120]  # open above: one and the same air
     assert [hole for hole in heat(data).holes if hole.is_port]
+
+
+def test_what_runs_from_mains_warms_the_air_too():
+    """A display of 40 W with its own mains supply inside: its watts are heat like any others'."""
+    tv = device("tv", 480, 220, role="other", mains=True, typical_w=40, peak_w=90)
+    behavior = subject_of(box(parts={"tv": tv})).behavior
+    assert behavior is not None
+    assert behavior.heat.power_w == pytest.approx(40)

@@ -59,7 +59,7 @@ def heat_sources(cabinet: Cabinet) -> tuple[tuple[HeatSource, ...], tuple[str, .
             _surface(parts[row.key].data),
             _is_certain(parts[row.key]),
         )
-        for row in loads.rows
+        for row in (*loads.rows, *loads.mains)
         if row.typical_w > 0 and not _is_outside(parts[row.key])
     ]
     lost = 0.0

@@ -19,6 +19,10 @@ Draw = Literal["typical_w", "peak_w"]
 """Which of a load's draws."""
 
 
+_FINE = 1e-6
+"""Overload that is only rounding. [W]"""
+
+
 @dataclass(frozen=True)
 class Load:
     """One line of the power table."""
@@ -92,6 +96,16 @@ class Loads:
                 ),
             ]
         )
+
+    @property
+    def short(self) -> tuple[float, ...]:
+        """Voltages whose supplies, of known output, give less than hangs on them, the highest first. [V]"""
+        found = []
+        for volts in sorted({supply.volts for supply in self.supplies}, reverse=True):
+            watts = [supply.watts for supply in self.supplies if supply.volts == volts]
+            if all(watts) and math.fsum(watts) < self.drawn(volts) - _FINE:
+                found.append(volts)
+        return tuple(found)
 
     @property
     def supply_w(self) -> float:

@@ -239,7 +239,7 @@ def _whole(cabinet: Cabinet, loads: Loads) -> Iterator[Item]:
     group = "The whole"
     supply = next((source for source in loads.supplies if source.volts), None)
     if loads.rows and supply is not None:
-        amps = loads.peak_w / supply.volts
+        amps = loads.drawn(supply.volts) / supply.volts
         yield Item(
             group,
             "current at full brightness and sound, at the supply",

@@ -36,12 +36,9 @@ def find(subject: Subject) -> Iterator[Finding]:
         peak = loads.behind(converter.label)
         if 0 < converter.watts < peak - FINE:
             yield _overload(cabinet, (converter,), peak)
-    for volts in sorted({supply.volts for supply in loads.supplies}, reverse=True):
+    for volts in loads.short:
         supplies = tuple(supply for supply in loads.supplies if supply.volts == volts)
-        known, gives = all(s.watts for s in supplies), math.fsum(s.watts for s in supplies)
-        drawn = loads.drawn(volts)
-        if known and gives < drawn - FINE:
-            yield _overload(cabinet, supplies, drawn)
+        yield _overload(cabinet, supplies, loads.drawn(volts))
 
 
 def _overload(cabinet: Cabinet, sources: tuple[Source, ...], peak: float) -> Finding:

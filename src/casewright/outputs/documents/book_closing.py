@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -94,10 +95,14 @@ def _loads(writer: Writer, loads: Loads) -> Iterator[Block]:
                 f"{row.peak_w / row.volts:.2f}" if row.volts else "",
             ]
         )
+    for row in loads.mains:
+        rows.append(f"Mains, by its own supply inside: at most {row.peak_w:.1f} W")
+        figures = [f"{row.count:g}", f"{row.typical_w:.1f}", f"{row.peak_w:.1f}", ""]
+        rows.append([TICK, row.label, *figures])
     rows.append(
         [
             "",
-            bold("At the supply"),
+            bold("At the supply" if len(loads.supplies) < 2 else "At the supplies"),
             "",
             bold(f"{loads.typical_w:.1f}"),
             bold(f"{loads.peak_w:.1f}"),
@@ -125,25 +130,30 @@ def _loads(writer: Writer, loads: Loads) -> Iterator[Block]:
 
 
 def supply_sentence(loads: Loads) -> str:
-    """Whether the supply carries the loads, with the margin."""
-    margin = f"{(MARGIN - 1) * 100:.0f} %"
-    need = f"{loads.peak_w:.1f} W at most, {loads.needed_w:.1f} W with {margin} to spare"
+    """Whether each voltage's supply carries what hangs on it, with the margin."""
     if not loads.supplies:
-        return f"No supply is chosen yet: it must carry {need}."
-    names = " and ".join(supply.label for supply in loads.supplies)
-    if loads.supply_w <= 0:
+        return f"No supply is chosen yet: it must carry {_need(loads.peak_w)}."
+    voltages = sorted({supply.volts for supply in loads.supplies}, reverse=True)
+    return " ".join(_carried(loads, volts) for volts in voltages)
+
+
+def _need(peak: float) -> str:
+    margin = f"{(MARGIN - 1) * 100:.0f} %"
+    return f"{peak:.1f} W at most, {peak * MARGIN:.1f} W with {margin} to spare"
+
+
+def _carried(loads: Loads, volts: float) -> str:
+    supplies = [supply for supply in loads.supplies if supply.volts == volts]
+    gives, drawn = math.fsum(supply.watts for supply in supplies), loads.drawn(volts)
+    names, need = " and ".join(supply.label for supply in supplies), _need(drawn)
+    if gives <= 0:
         return f"Output of {names} is not known; it must carry {need}."
-    if loads.supply_w + 1e-6 >= loads.needed_w:
-        return f"{names} gives {loads.supply_w:.0f} W: enough for {need}."
-    if loads.supply_w + 1e-6 >= loads.peak_w:
-        return (
-            f"{names} gives {loads.supply_w:.0f} W: it carries the loads but without the usual margin "
-            f"({need}). Choose one of at least {loads.needed_w:.0f} W."
-        )
-    return (
-        f"{names} gives only {loads.supply_w:.0f} W, too little for {need}. Choose one of at least "
-        f"{loads.needed_w:.0f} W."
-    )
+    if gives + 1e-6 >= drawn * MARGIN:
+        return f"{names} gives {gives:.0f} W: enough for {need}."
+    choose = f"Choose one of at least {drawn * MARGIN:.0f} W."
+    if gives + 1e-6 >= drawn:
+        return f"{names} gives {gives:.0f} W: it carries the loads but without the usual margin ({need}). {choose}"
+    return f"{names} gives only {gives:.0f} W, too little for {need}. {choose}"
 
 
 def converter_sentence(loads: Loads, converter: Source) -> str:

@@ -420,6 +420,8 @@ class _Wiring:
             amps = f", {row.peak_w / row.volts:.2f} A at most" if row.volts else ""
             rail = f" on {row.volts:g} V" if row.volts else ""
             yield f"Unplugged, connect the {row.label}{rail}; switch on: it works{amps}; switch off."
+        for row in self.loads.mains:
+            yield f"Plug the {row.label} in by its own mains lead; it works; pull its plug again."
         yield (
             f"{CHECK}with all loads on, each rail within {NEAR} % of its voltage: "
             + listed(f"{rail:g} V" for rail in rails)

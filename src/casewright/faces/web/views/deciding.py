@@ -90,11 +90,14 @@ def _power(bench: Bench, worked: Worked) -> Figure:
         + (f", through {row.through}" if row.through else "")
         for row in loads.rows
     ]
+    lines += [
+        f"{row.label}: {row.peak_w:.1f} W from mains, by its own supply" for row in loads.mains
+    ]
     lines += [f"{label}: what it draws is not known." for label in loads.unknown]
     lines.append(
         f"A supply should give {loads.needed_w:.0f} W: a quarter more than all peaks (common practice)."
     )
-    is_over = bool(loads.supplies) and loads.supply_w < loads.peak_w
+    is_over = bool(loads.short)
     return Figure(LABELS[4], words, (), tuple(lines), is_over)
 
 
