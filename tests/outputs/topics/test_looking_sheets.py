@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.behavior.sight_bench import screen
+from tests.behavior.sight_bench import LIT, screen
 from tests.checks.bench import box, subject_of
 
 from casewright.basics.units import LengthStyle
@@ -70,6 +70,22 @@ def test_every_eye_has_two_lines_of_sight_from_the_side():
     assert len(lines) == 4
     ends = {line.start for line in lines}
     assert len(ends) == 2  # lower and upper end of the picture
+
+
+def test_who_looks_from_a_side_is_drawn_from_above_at_the_true_place():
+    """Eyes 200 left and 300 right of the middle, 488 before the front: straight lines to both sides of the picture."""
+    pair = screen({**FRONT, "aside": -200}, {**FRONT, "aside": 300})
+    (drawing,) = (p.drawing for p in seen(pair).pictures if "from above" in p.caption)
+    lines = [m for m in drawing.marks if isinstance(m, Line) and m.pen == "sight"]
+    assert {line.end[0] for line in lines} == {100.0, 600.0}  # about the middle of 600
+    across = sorted({line.start[0] for line in lines})
+    assert across[1] - across[0] == pytest.approx(LIT[0])
+    assert not any("from above" in p.caption for p in seen(screen(FRONT)).pictures)
+
+
+def test_eyes_at_one_place_share_their_numbers():
+    drawing = seen(screen(FRONT, FRONT, FRONT)).pictures[1].drawing
+    assert "1–3" in words(drawing)
 
 
 def test_a_mirrored_lamp_is_named_and_drawn():

@@ -18,7 +18,9 @@ from casewright.outputs.topics.sight_pictures import (
     HAIR,
     as_seen,
     at_the_edge,
+    from_above,
     from_the_side,
+    is_abreast,
     widened,
 )
 
@@ -72,6 +74,11 @@ def _pictures(cabinet: Cabinet, sight: Sight) -> Iterator[Picture]:
         yield Picture(
             from_the_side(cabinet, sighting, sight.lights), f"Lines of sight to {sighting.label}"
         )
+        if is_abreast(sighting):
+            yield Picture(
+                from_above(cabinet, sighting),
+                f"Lines of sight to {sighting.label}, from above: whose eye, and how far off square it looks",
+            )
         worst = _worst_edge(sighting)
         if worst is not None:
             edge, view = worst

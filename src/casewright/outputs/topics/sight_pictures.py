@@ -36,6 +36,9 @@ ROOM = (148.0, 92.0)
 WIDER = 5.0
 """Strips at the picture's edges are drawn up to so many times as wide as they are: true ones would not show."""
 
+ASIDE = 100.0
+"""From here on an eye beside the picture's middle is worth a picture from above. [mm]"""
+
 _GAP = 6.0
 _GOOD = 0.7
 """Share of the largest scale that is given up for fewer rows."""
@@ -240,13 +243,9 @@ def from_the_side(cabinet: Cabinet, sighting: Sighting, lights: Sequence[Light])
     for _, eye in eyes:
         marks += [Line(low, eye, "sight"), Line(high, eye, "sight")]
     marks.append(Line(low, high, "accent"))
-    for view, eye in eyes:
-        marks += [
-            Region(Circle(eye, size), material="paper"),
-            Circle(eye, size, "accent"),
-            Circle(eye, size * 0.35, "accent"),
-        ]
-        marks.append(_number(view.number, eye, [other for _, other in eyes], size))
+    for _, eye in eyes:
+        marks += _eye(eye, size)
+    marks += _numbers(eyes, size)
     for light, lamp in lamps:
         marks += _lamp(lamp, size)
         marks.append(Text((lamp[0], lamp[1] + 1.8 * size), light.label, LETTERS, "middle"))
@@ -258,19 +257,89 @@ def from_the_side(cabinet: Cabinet, sighting: Sighting, lights: Sequence[Light])
     return Drawing("Lines of sight from the side", tuple(marks), scale=scale)
 
 
-def _number(number: int, eye: Point2, eyes: Sequence[Point2], size: float) -> Text:
+def is_abreast(sighting: Sighting) -> bool:
+    """Whether somebody looks from so far to a side that it shows from above."""
+    middle = sighting.throat.frame.origin[0]
+    return any(abs(view.viewer.eye[0] - middle) > ASIDE for view in sighting.views)
+
+
+def from_above(cabinet: Cabinet, sighting: Sighting) -> Drawing:
+    """Everybody's eye before the front, the lines of sight to both sides of the picture, and how far off square."""
+    corners = [*cabinet.shape.corners.values()]
+    front, back = min(y for y, _ in corners), max(y for y, _ in corners)
+    width = cabinet.shape.width
+    frame, half = sighting.throat.frame, sighting.throat.width / 2
+    ends = [frame.point(u, 0.0)[:2] for u in (-half, half)]
+    eyes = [(view, (view.viewer.eye[0], view.viewer.eye[1])) for view in sighting.views]
+    xs = [0.0, width, *(x for _, (x, _) in eyes)]
+    ys = [front, back, *(y for _, (_, y) in eyes)]
+    room = (ROOM[0] - 16.0, ROOM[1] - 18.0)
+    scale = min(room[0] / (max(xs) - min(xs)), room[1] / (max(ys) - min(ys)), 0.2)
+    size = 1.6 / scale
+    body = rectangle(Box(0.0, front, width, back))
+    marks: list[Mark] = [Region(body, material="face"), body]
+    marks += [Line(end, eye, "sight") for _, eye in eyes for end in ends]
+    marks.append(Line(ends[0], ends[1], "accent"))
+    for _, eye in eyes:
+        marks += _eye(eye, size)
+    for gathered, eye in _gathered(eyes, size):
+        angle = max(view.off_square_deg for view in gathered)
+        words, below = f"{_numbered(gathered)}: {angle:.0f}°", (eye[0], eye[1] - 2.6 * size)
+        wide, high = text_width(words, LETTERS, "bold") / scale / 2, 0.7 * LETTERS / scale
+        ground = Box(below[0] - wide, below[1] - high, below[0] + wide, below[1] + high)
+        marks.append(Region(rectangle(ground), material="paper"))
+        marks.append(Text(below, words, LETTERS, "middle", "middle", weight="bold"))
+    return Drawing("Lines of sight from above", tuple(marks), scale=scale)
+
+
+def _eye(eye: Point2, size: float) -> list[Mark]:
+    return [
+        Region(Circle(eye, size), material="paper"),
+        Circle(eye, size, "accent"),
+        Circle(eye, size * 0.35, "accent"),
+    ]
+
+
+def _gathered(eyes: Sequence[tuple[View, Point2]], size: float) -> list[tuple[list[View], Point2]]:
+    """Eyes that stand on one another in the picture, together, each group at its first one's place."""
+    groups: list[tuple[list[View], Point2]] = []
+    for view, eye in eyes:
+        near = next((group for group, at in groups if math.dist(at, eye) < size), None)
+        if near is None:
+            groups.append(([view], eye))
+        else:
+            near.append(view)
+    return groups
+
+
+def _numbered(views: Sequence[View]) -> str:
+    """Their numbers: "2", "1, 3", "1–4"."""
+    numbers = [view.number for view in views]
+    if len(numbers) > 2 and numbers == list(range(numbers[0], numbers[-1] + 1)):
+        return f"{numbers[0]}–{numbers[-1]}"
+    return ", ".join(str(number) for number in numbers)
+
+
+def _numbers(eyes: Sequence[tuple[View, Point2]], size: float) -> list[Text]:
+    groups = _gathered(eyes, size)
+    places = [at for _, at in groups]
+    return [_number(_numbered(views), at, places, size) for views, at in groups]
+
+
+def _number(words: str, eye: Point2, eyes: Sequence[Point2], size: float) -> Text:
     """Left of its eye, or where no other eye is in the way: over or under it."""
+    wide = max(text_width(words, LETTERS, "bold") / LETTERS * 1.75 * size / 2 - 0.5 * size, 0.0)
 
     def is_free(at: Point2) -> bool:
         return all(math.dist(at, other) > 2.2 * size for other in eyes if other != eye)
 
     left, over, under = (
-        (eye[0] - 2.2 * size, eye[1]),
+        (eye[0] - 2.2 * size - wide, eye[1]),
         (eye[0], eye[1] + 2.4 * size),
         (eye[0], eye[1] - 2.4 * size),
     )
     at = next((place for place in (left, under, over) if is_free(place)), left)
-    return Text(at, str(number), LETTERS, "middle", "middle", weight="bold")
+    return Text(at, words, LETTERS, "middle", "middle", weight="bold")
 
 
 def _lamp(at: Point2, size: float) -> list[Mark]:
@@ -373,4 +442,14 @@ def _way_up(edge: EdgeSeen, start: float, head: float) -> tuple[Point2, ...]:
     return (*points, (at + slope * (head - level), head))
 
 
-__all__ = ["HAIR", "WIDER", "as_seen", "at_the_edge", "from_the_side", "length_words", "widened"]
+__all__ = [
+    "HAIR",
+    "WIDER",
+    "as_seen",
+    "at_the_edge",
+    "from_above",
+    "from_the_side",
+    "is_abreast",
+    "length_words",
+    "widened",
+]
