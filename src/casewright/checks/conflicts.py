@@ -146,7 +146,9 @@ def _own_remedies(cabinet: Cabinet, conflict: Conflict, enough: Enough) -> list[
         short = at_least(conflict.worst.clear_by)
         moved = "No move along its panel frees it: m" if placed is not None else "M"
         found.append(
-            Remedy(f"{moved}ake one of the two {short} smaller there, or the room {short} larger.")
+            Remedy(
+                f"{moved}ake one of the two {short} smaller there, or the cabinet {short} larger where they meet."
+            )
         )
     return found
 
