@@ -14,6 +14,7 @@ from tests.faces.web.pages import Shown, fire, showing, until
 
 from casewright.basics.errors import InputError
 from casewright.faces.web import sending
+from casewright.faces.web.components.board import Board
 from casewright.faces.web.desk import file_name, key_of, path_in
 from casewright.faces.web.drawings import page_svg
 from casewright.faces.web.entering import entered_length, entered_value
@@ -144,7 +145,7 @@ async def test_a_typed_value_is_one_step_and_its_finding_appears(shown: Shown) -
     await shown.open("panels")
     before = shown.session.worked
     assert before is not None and not before.stops
-    first = boxes(shown.user, "u of red")[0]  # each player has one
+    first = boxes(shown.user, "u of red (red1)")[0]  # each player has one
     first.value = "165"
     fire(shown.user, first, "keydown.enter")
     await until(lambda: shown.session.can_undo)
@@ -263,3 +264,19 @@ def test_each_recipe_and_measured_kind_has_its_picture() -> None:
     for kind in (*MEASURE_PICTURES, "trackball"):
         assert measure_picture(kind).startswith("<svg")
     assert measure_picture("hardware") == ""
+
+
+async def test_ticks_and_the_board_choose_alike(shown: Shown) -> None:
+    await shown.open("panels")
+    with shown.user:
+        (board,) = ElementFilter(kind=Board)
+        boxes_ = ElementFilter(kind=ui.checkbox)
+        ticks = {str(box.props["aria-label"]): box for box in boxes_ if "aria-label" in box.props}
+    ticks["Tick red (red1)"].value = True
+    assert list(board.chosen) == ["red1"]
+    ticks["Tick yellow (yellow1)"].value = True
+    assert list(board.chosen) == ["red1", "yellow1"]
+    board.chosen = ("blue1",)  # as the browser tells it
+    board.selected.emit(board.chosen)
+    await until(lambda: bool(ticks["Tick blue (blue1)"].value))
+    assert not ticks["Tick red (red1)"].value

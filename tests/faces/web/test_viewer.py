@@ -349,6 +349,29 @@ class TestInBrowser:
         size.wait_for(state="visible")
         written = worked.opened.write_length(worked.cabinet.shape.width)
         assert written in size.inner_text().replace("\u202f", " ")
+        # The same by keys: arrows move a cross from the middle of the picture, in steps smaller than what catches.
+        seen.act("options", {"mode": "turn"})
+        seen.act("options", {"mode": "measure"})
+        viewer = seen.page.locator(".cw-viewer")
+        box = viewer.bounding_box()
+        assert box is not None
+        viewer.focus()
+        at = (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+        for point in (start, end):
+            to = seen.pixel(point)
+            for here, there, less, more in zip(
+                at, to, ("ArrowLeft", "ArrowUp"), ("ArrowRight", "ArrowDown"), strict=True
+            ):
+                for _ in range(round(abs(there - here) / 8)):
+                    seen.page.keyboard.press(more if there > here else less)
+            across, down = (
+                here + 8 * round(abs(there - here) / 8) * (1 if there > here else -1)
+                for here, there in zip(at, to, strict=True)
+            )
+            at = (across, down)
+            seen.page.keyboard.press("Enter")
+        size.wait_for(state="visible")
+        assert written in size.inner_text().replace("\u202f", " ")
 
     def test_keys(self, seen: Seen) -> None:
         def aside(state: dict[str, Any]) -> float:
@@ -371,6 +394,11 @@ class TestInBrowser:
         assert seen.state()["distance"] == pytest.approx(before["distance"], rel=0.01)
         seen.page.keyboard.press("PageDown")
         seen.says("picked left")
+        # What is moved apart stays in the picture.
+        seen.act("options", {"apart": 1})
+        assert seen.state()["distance"] > 1.2 * before["distance"]
+        seen.act("options", {"apart": 0})
+        assert seen.state()["distance"] == pytest.approx(before["distance"], rel=0.01)
 
     def test_hidden_and_alone(self, seen: Seen, worked: Worked) -> None:
         seen.page.set_viewport_size(SMALL)

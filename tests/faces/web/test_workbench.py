@@ -119,7 +119,7 @@ def test_a_button_pushed_into_its_neighbor_and_back(page: Page, duel: Opened) ->
     visit(page, duel.desk("panels"))
     pane = page.locator("aside")
     expect(pane.get_by_text("Stop", exact=True)).to_have_count(0)
-    type_in(page, "u of red", "165")
+    type_in(page, "u of red (red1)", "165")
     expect(pane.get_by_text("Stop", exact=True).first).to_be_visible()
     page.get_by_role("button", name="Undo: move red").click()
     expect(pane.get_by_text("Stop", exact=True)).to_have_count(0)
@@ -267,10 +267,10 @@ def test_a_killed_server_loses_nothing(page: Page, alone: Server) -> None:
     """In the middle of a drag: the page comes back by itself. Then two pages on the project, and the file away too."""
     assert alone.file is not None
     before = alone.file.read_text(encoding="utf-8")
-    place_of_red = page.get_by_label("u of red", exact=True).first
+    place_of_red = page.get_by_label("u of red (red1)", exact=True).first
     visit(page, alone.desk("panels"))
     for place in ("141", "142", "143"):
-        type_in(page, "u of red", place)
+        type_in(page, "u of red (red1)", place)
         expect(page.get_by_role("button", name="Undo: move red")).to_be_enabled()
         expect(place_of_red).to_have_value(f"{place}.0")
     drag_red(page)

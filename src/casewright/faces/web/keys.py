@@ -18,6 +18,9 @@ KEYS = (
     ("Esc", "forget a typed value, close a sheet"),
     ("Arrow keys", "on the board: move what is chosen by 1 mm or 1/16 in"),
     ("Shift + arrow keys", "on the board: ten times as far"),
+    ("Arrow keys, + and −", "on the cabinet in space: turn it, nearer and farther"),
+    ("Page Down, Page Up", "on the cabinet in space: from part to part"),
+    ("Arrow keys, Enter", "while measuring: move the cross, put an end of the tape"),
     ("?", "this list"),
 )
 

@@ -34,8 +34,8 @@ Events
   measured     {from, to}    the tape lies between these points (as assembled, however far apart the pieces are)
   marker       {number}      a numbered dot was pressed
 
-Keys: arrows turn by 10° (with Shift by 45°), + and - zoom, Home fits, Page Up and Down pick piece by piece, Escape
-lets go. Fingers: one turns, two move and zoom, a tap picks.
+Keys: arrows turn by 10° (with Shift by 45°), + and - zoom, Home fits, Page Up and Down pick part by part, Escape
+lets go. While measuring, arrows move a cross and Enter puts an end of the tape there. Fingers: one turns, two move and zoom, a tap picks.
 */
 
 import { Viewer } from "casewright-viewing";

@@ -30,7 +30,8 @@ SCENE_MODULE = Path(nicegui.__file__).parent / "elements" / "scene" / "dist"
 """Folder of the module `nicegui-scene`, which holds three.js."""
 
 KEYS_HELP = (
-    "Arrow keys turn, plus and minus zoom, Home fits, Page Up and Page Down go from piece to piece."
+    "Arrow keys turn, plus and minus zoom, Home fits, Page Up and Page Down go from part to part. "
+    "While measuring, arrow keys move a cross and Enter puts an end of the tape there."
 )
 
 Axis = Literal["x", "y", "z"]

@@ -67,6 +67,13 @@ def panel_board(bench: Bench) -> None:
         bench.chosen = set(keys)
         bench.live.update()
 
+    def follow() -> None:
+        """What is ticked in the table is chosen on the board, as what is chosen there is ticked."""
+        if bench.chosen != set(work.board.chosen):
+            work.board.choose(sorted(bench.chosen))
+
+    bench.live.add(follow)
+    follow()
     work.board.moved.subscribe(moved)
     work.board.moving.subscribe(moving)
     work.board.remove_asked.subscribe(remove)
@@ -137,7 +144,9 @@ class Work:
         if bench.seen != self._seen and self.board.scene is not None:
             self._seen = bench.seen
             items = {item["key"] for item in self.board.scene["items"]}
-            self.board.choose([key for key in bench.seen if key in items])
+            keys = [key for key in bench.seen if key in items]
+            bench.chosen = set(keys)
+            self.board.choose(keys)
 
     async def edit(self, edits: Edits, label: str, by: str, keys: tuple[str, ...]) -> bool:
         """Hand a move on; true if it was taken. Moves by keys that follow each other are one step."""

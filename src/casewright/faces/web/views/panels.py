@@ -7,12 +7,13 @@ from functools import partial
 
 from nicegui import ui
 
+from casewright.basics.reckoning import Reckoning
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import TypedValue, heading, press
 from casewright.faces.web.entering import entered_value
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.views.boards import panel_board
-from casewright.faces.web.views.figures import why
+from casewright.faces.web.views.figures import why_menu
 from casewright.faces.web.views.handing import clusters_on, under_hands
 from casewright.faces.web.views.pieces import other_boards, piece_form, piece_key, work_forms
 from casewright.faces.web.views.placing import show_placement
@@ -143,7 +144,7 @@ def _table(bench: Bench, live: Live) -> None:
     said(piece.label or piece.key, "h2").classes("block-title")
     with ui.element("p").classes("quietly"):
         live.text(lambda: _size_words(bench))
-        why(bench, worked.numbers.get(f"{bench.panel}.length"))
+        _why_sizes(bench)
     placed = _placed(bench)
     if not placed:
         said("Nothing sits on it.", "p").classes("quietly")
@@ -163,7 +164,8 @@ def _table(bench: Bench, live: Live) -> None:
                 said(title, "th")
         with ui.element("tbody"):
             for one in placed:
-                _row(bench, live, one)
+                is_alone = sum(other.label == one.label for other in placed) == 1
+                _row(bench, live, one, one.label if one.label and is_alone else _with_key(one))
     with ui.element("div").classes("arrange"):
         said("Those ticked:", "span").classes("quietly")
         for words, axis, how in (
@@ -174,6 +176,21 @@ def _table(bench: Bench, live: Live) -> None:
         ):
             press(words, partial(_arrange, bench, axis, how), classes="framed")
     under_hands(bench)
+
+
+def _why_sizes(bench: Bench) -> None:
+    """What length, width and saw tilts of the panel come from, together."""
+
+    def numbers() -> tuple[Reckoning, ...]:
+        known = bench.worked.numbers if bench.worked else {}
+        return tuple(number for key, number in known.items() if key.startswith(f"{bench.panel}."))
+
+    if numbers():
+        with ui.element("button").classes("press why") as button:
+            button.props["type"] = "button"
+            button.props["aria-label"] = "Why these sizes?"
+            said("why?")
+            why_menu(bench, numbers)
 
 
 def _size_words(bench: Bench) -> str:
@@ -187,13 +204,18 @@ def _size_words(bench: Bench) -> str:
     return f"{size}, {label} "
 
 
-def _row(bench: Bench, live: Live, one: Placed) -> None:
+def _with_key(one: Placed) -> str:
+    return f"{one.label} ({one.key})" if one.label else one.key
+
+
+def _row(bench: Bench, live: Live, one: Placed, called: str) -> None:
+    """A placed part; `called` tells it from all others to whoever hears its boxes."""
     key = one.key
     is_seen = key in bench.seen
     with ui.element("tr").classes("chosen" if is_seen else ""):
         with ui.element("td"):
             tick = ui.checkbox(value=key in bench.chosen)
-            tick.props["aria-label"] = f"Tick {one.label or key}"
+            tick.props["aria-label"] = f"Tick {called}"
             tick.on_value_change(lambda e: _tick(bench, key, bool(e.value)))
             live.add(partial(_show_tick, bench, tick, key))
         with ui.element("td").classes("field-name"):
@@ -201,12 +223,12 @@ def _row(bench: Bench, live: Live, one: Placed) -> None:
             said(f"{key}, follows {one.wish.like}" if one.wish.like else key, "small")
         for axis in ("u", "v"):
             with ui.element("td"):
-                _place_box(bench, live, key, axis, one.label or key)
+                _place_box(bench, live, one, axis, called)
         with ui.element("td"):
-            _turn_box(bench, live, key, one.label or key)
+            _turn_box(bench, live, one, called)
         with ui.element("td"):
             more = partial(show_placement, bench, key)
-            press("more …", more, classes="order", label=f"More about {one.label or key}")
+            press("more …", more, classes="order", label=f"More about {called}")
 
 
 def _show_tick(bench: Bench, tick: ui.checkbox, key: str) -> None:
@@ -214,10 +236,9 @@ def _show_tick(bench: Bench, tick: ui.checkbox, key: str) -> None:
 
 
 def _tick(bench: Bench, key: str, on: bool) -> None:
-    if on:
-        bench.chosen.add(key)
-    else:
-        bench.chosen.discard(key)
+    if on != (key in bench.chosen):
+        bench.chosen ^= {key}
+        bench.live.update()
 
 
 def _now(bench: Bench, key: str) -> Placed | None:
@@ -225,7 +246,9 @@ def _now(bench: Bench, key: str) -> Placed | None:
     return worked.cabinet.placed_by_key.get(key) if worked else None
 
 
-def _place_box(bench: Bench, live: Live, key: str, axis: Axis, label: str) -> None:
+def _place_box(bench: Bench, live: Live, placed: Placed, axis: Axis, called: str) -> None:
+    key, label = placed.key, placed.label or placed.key
+
     def show() -> str:
         one = _now(bench, key)
         return bench.figure(getattr(one, axis)) if one else ""
@@ -239,10 +262,12 @@ def _place_box(bench: Bench, live: Live, key: str, axis: Axis, label: str) -> No
             lambda: bench.session.edit(moved(worked, key, axis, value), f"move {label}")
         )
 
-    TypedValue(live, f"{axis} of {label}", show, take, bare=True)
+    TypedValue(live, f"{axis} of {called}", show, take, bare=True)
 
 
-def _turn_box(bench: Bench, live: Live, key: str, label: str) -> None:
+def _turn_box(bench: Bench, live: Live, placed: Placed, called: str) -> None:
+    key, label = placed.key, placed.label or placed.key
+
     def show() -> str:
         one = _now(bench, key)
         return f"{one.turn_deg:.6g}" if one else ""
@@ -254,7 +279,7 @@ def _turn_box(bench: Bench, live: Live, key: str, label: str) -> None:
             return ["It has no place of its own in the file."]
         return await bench.set((*path, "turn"), entered_value(text), f"turn {label}")
 
-    TypedValue(live, f"turn of {label}", show, take, bare=True)
+    TypedValue(live, f"turn of {called}", show, take, bare=True)
 
 
 async def _arrange(bench: Bench, axis: str, how: str) -> None:

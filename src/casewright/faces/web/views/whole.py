@@ -130,7 +130,8 @@ def _tools(bench: Bench, viewer: Viewer) -> None:
         viewer.set_options(mode="measure" if on else "turn")
         if on:
             ui.notify(
-                "Press two points: corners, middles of edges and centres of holes catch the tape."
+                "Press two points: corners, middles of edges and centres of holes catch the tape. "
+                "By keys: arrows move a cross, Enter puts an end there."
             )
 
     said("Look from", "h2").classes("block-title")

@@ -8,6 +8,8 @@ import { dress, tint } from "./style.js";
 
 const STEP_DEG = 10;
 const ZOOM = 1.2;
+const CROSS_STEP = 8; // px that an arrow moves the cross by while measuring; with Shift that many more
+const CROSS_FAR = 6;
 const AT_FIRST = {
   theme: "light", apart: 0, section: null, see_through: false, bodies: true, rooms: false, edges: true,
   hidden: [], only: null, works: null, marked: [], dots: true, mode: "turn",
@@ -90,8 +92,19 @@ export class Viewer {
     this.over(null);
     this.work = this.work.then(() => {
       if (this.stage.gone) return;
+      const follows = before.apart !== this.options.apart && this.isWhole();
       this.stage.hurry();
       this.parts.arrange(this.options);
+      if (follows) this.stage.look(this.stage.toward.toArray(), this.parts.outerPoints(), true);
+    });
+  }
+
+  /** Whether all of it is in the picture. */
+  isWhole() {
+    const { clientWidth: width, clientHeight: height } = this.host;
+    return this.parts.outerPoints().every((point) => {
+      const at = this.stage.onScreen(point);
+      return at && at.x > -1 && at.x < width + 1 && at.y > -1 && at.y < height + 1;
     });
   }
 
@@ -115,7 +128,8 @@ export class Viewer {
 
   setMode(mode) {
     this.pointing.measuring = mode === "measure";
-    this.from = null;
+    this.from = this.cross = null;
+    this.overlay.showCross(null);
     this.overlay.showTape(null, null);
   }
 
@@ -198,8 +212,35 @@ export class Viewer {
     this.stage.canvas.addEventListener("pointerdown", again, { once: true });
   }
 
+  /** Move the cross that keys measure with, from the middle of the picture; it catches as the pointer does. */
+  aim(right, down, isFar) {
+    const { clientWidth: width, clientHeight: height } = this.host, step = CROSS_STEP * (isFar ? CROSS_FAR : 1);
+    const { x, y } = this.cross ?? { x: width / 2, y: height / 2 };
+    this.cross = {
+      x: Math.max(0, Math.min(width, x + right * step)), y: Math.max(0, Math.min(height, y + down * step)),
+    };
+    this.pointing.measuring = true;
+    const snap = this.pointing.snap(this.cross);
+    this.overlay.showTape(this.from ?? snap, this.from ? snap : null);
+    this.overlay.showCross(this.cross);
+    this.spoken.textContent = snap ? `${snap.part.record.label}, ${snap.kind}` : "";
+  }
+
+  /** Put an end of the tape where the cross is. */
+  putHere() {
+    const snap = this.cross && this.pointing.snap(this.cross);
+    if (snap) this.put(snap);
+  }
+
   key(event) {
     if (event.target !== this.host || event.ctrlKey || event.metaKey || event.altKey) return;
+    const aims = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+    if (this.options.mode === "measure" && (event.key in aims || event.key === "Enter")) {
+      event.preventDefault();
+      if (event.key === "Enter") this.putHere();
+      else this.aim(...aims[event.key], event.shiftKey);
+      return;
+    }
     const step = event.shiftKey ? 45 : STEP_DEG;
     const acts = {
       ArrowLeft: () => this.stage.turn(-step, 0),
@@ -219,9 +260,14 @@ export class Viewer {
     acts[event.key]();
   }
 
-  /** Pick the next or the last piece in order, for those who use the keys. */
+  /** Pick the next or the last part in order, pieces before bought parts, for those who use the keys. */
   step(by) {
-    const shown = [...this.parts.byKey.values()].filter((part) => part.shown && part.record.group === "piece");
+    const all = [...this.parts.byKey.values()].filter((part) => part.shown);
+    const owners = new Map(all.map((part) => [part.record.owner, part])); // a bought part has several bodies
+    const shown = [
+      ...all.filter(({ record }) => record.group === "piece"),
+      ...[...owners.values()].filter(({ record }) => record.group === "part"),
+    ];
     if (!shown.length) return;
     const at = shown.findIndex((part) => part.record.key === this.stepped);
     const part = shown[(at + by + (at < 0 && by < 0 ? 1 : 0) + shown.length) % shown.length];

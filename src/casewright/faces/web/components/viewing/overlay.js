@@ -18,6 +18,8 @@ export class Overlay {
     this.size.hidden = true;
     this.ends = [0, 1].map(() => element("div", "cw-end", this.layer));
     for (const end of this.ends) end.hidden = true;
+    this.cross = element("div", "cw-cross", this.layer);
+    this.cross.hidden = true;
     this.spots = [];
     this.isMarked = true;
     this.snaps = [null, null];
@@ -67,6 +69,12 @@ export class Overlay {
     const x = Math.max(4, Math.min(at.x + 14, width - this.name.offsetWidth - 6));
     const y = at.y + 22 + this.name.offsetHeight > height ? at.y - 12 - this.name.offsetHeight : at.y + 22;
     move(this.name, { x, y });
+  }
+
+  /** The cross that keys move while measuring; null for none. */
+  showCross(at) {
+    this.cross.hidden = !at;
+    if (at) move(this.cross, at);
   }
 
   // ---- the tape ----

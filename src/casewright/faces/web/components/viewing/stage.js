@@ -198,7 +198,7 @@ export class Stage {
     }
     const distance = this.camera.position.distanceTo(this.controls.target);
     const radius = this.box.getSize(new THREE.Vector3()).length();
-    this.camera.near = Math.max(1, Math.min(distance / 40, distance - 2 * radius));
+    this.camera.near = this.nearest(distance);
     this.camera.far = distance + 8 * radius;
     this.camera.updateProjectionMatrix();
     this.lamp.position.copy(this.camera.position);
@@ -211,6 +211,18 @@ export class Stage {
     else this.settle();
     this.frames++;
     this.onDraw();
+  }
+
+  /**
+   * How far from the eye it begins to draw. As far as can be: depths are told apart the better for it, so that a picture
+   * does not sink into the housing right behind it. [mm]
+   */
+  nearest(distance) {
+    const ahead = this.camera.getWorldDirection(new THREE.Vector3());
+    const depths = cornersOf(this.box).map((corner) => corner.sub(this.camera.position).dot(ahead));
+    const least = Math.min(...depths);
+    // Half of the way leaves room for hands and plugs, which stand out of the box.
+    return Math.max(1, least > 0 ? least / 2 : distance / 40);
   }
 
   /** Direction from what is looked at to the eye. */

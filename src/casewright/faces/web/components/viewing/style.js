@@ -25,7 +25,7 @@ const SHEET = `
 .cw-viewer.cw-turning canvas { cursor: grabbing; }
 .cw-viewer.cw-over:not([data-mode="measure"]):not(.cw-turning) canvas { cursor: pointer; }
 .cw-over-picture { position: absolute; inset: 0; pointer-events: none; overflow: hidden; }
-.cw-spot[hidden], .cw-end[hidden], .cw-name[hidden], .cw-size[hidden] { display: none; }
+.cw-spot[hidden], .cw-end[hidden], .cw-cross[hidden], .cw-name[hidden], .cw-size[hidden] { display: none; }
 .cw-spot {
   position: absolute; left: 0; top: 0; width: 1.55rem; height: 1.55rem; margin: -.775rem; padding: 0;
   display: grid; place-items: center; pointer-events: auto; cursor: pointer;
@@ -50,6 +50,9 @@ const SHEET = `
 .cw-end[data-snap="middle"] { border-radius: 0; transform-origin: center; }
 .cw-end[data-snap="centre"] { background: var(--viewer-accent); }
 .cw-end[data-snap="face"] { opacity: .6; }
+.cw-cross { position: absolute; left: -9px; top: -9px; width: 19px; height: 19px; background:
+  linear-gradient(var(--viewer-accent), var(--viewer-accent)) 50% / 1px 100% no-repeat,
+  linear-gradient(var(--viewer-accent), var(--viewer-accent)) 50% / 100% 1px no-repeat; }
 .cw-quiet { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }
 .cw-instead { position: absolute; inset: 0; display: flex; flex-direction: column; padding: 1rem; gap: .6rem; }
 .cw-instead img { flex: 1; min-height: 0; object-fit: contain; }
