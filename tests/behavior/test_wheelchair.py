@@ -10,7 +10,7 @@ import pytest
 from tests.checks.bench import applied, box, cures, found, merged, subject_of
 
 from casewright.behavior.wheelchair import KNEES_DEEP, KNEES_HIGH, TOES_DEEP, TOES_HIGH, Chair
-from casewright.checks.rules import hand_slope, hand_wheelchair
+from casewright.checks.rules import hand_height, hand_slope, hand_wheelchair
 from casewright.checks.rules.hand_slope import slope_of
 
 BUTTON = {
@@ -196,3 +196,29 @@ def test_a_deck_without_controls_may_slope_as_it_likes() -> None:
     data = sloped(30)
     data["parts"] = {}
     assert found(hand_slope, data) == []
+
+
+# ---- who stands beside a chair ----
+
+
+def test_a_riser_at_the_front_asks_for_room_not_for_a_deck_under_the_ceiling() -> None:
+    """The box of the deck takes some 100 mm: at 865, 34 in, there are 685 under it; at 710 it lacks less than that."""
+    high, low = standing(deck_height=865), standing()
+    for data, most in ((high, 865), (low, 710 + 100)):
+        assert chair(data).knees_high < 1
+        finding = next(f for f in found(hand_wheelchair, data) if "knees" in f.message)
+        remedy = next(r for r in finding.remedies if r.field)
+        written = dict(remedy.also)
+        assert written.get("shape.deck_height", 0) <= most
+        assert chair(applied(data, remedy)).fits
+    assert "shape.deck_height" in written
+
+
+def test_nobody_is_lifted_in_a_wheelchair() -> None:
+    """Elbows of Ada and of a tall one are far apart: the height is hers, he sits down on a stool."""
+    data = case(700, on="wall")
+    data["people"] = [*PEOPLE, {"label": "Til", "posture": "standing", "eye": 1900, "elbow": 1300}]
+    findings = found(hand_height, data)
+    texts = [remedy.text for finding in findings for remedy in finding.remedies]
+    assert any("give Til a stool" in text for text in texts)
+    assert not any("Ada a" in text or "Ada as much higher" in text for text in texts)

@@ -41,12 +41,12 @@ def find(subject: Subject) -> Iterator[Finding]:
         yield RULE.finding(
             f"The controls are {mm(abs(over))} {side} the elbows of {who}: {mm(deck)} over the floor; "
             f"{mm(-low)} under to {mm(high)} over them suits.",
-            remedies=tuple(_remedies(subject, who, over)),
+            remedies=tuple(_remedies(subject, labels, over)),
             names=tuple(p.key for p in subject.cabinet.pieces if p.role == "deck"),
         )
 
 
-def _remedies(subject: Subject, who: str, over: float) -> Iterator[Remedy]:
+def _remedies(subject: Subject, labels: Sequence[str], over: float) -> Iterator[Remedy]:
     """One height that suits everybody who plays; where there is none, what makes up for it."""
     low, high = BAND
     assert subject.behavior is not None
@@ -62,9 +62,29 @@ def _remedies(subject: Subject, who: str, over: float) -> Iterator[Remedy]:
         height = site.height + raised
         yield Remedy(f"Put it on a table {mm(height)} high.", "site.height", height)
     if raised < 0:
-        yield Remedy(f"Put the controls {mm(-raised)} lower, or {who} as much higher.")
+        also = (
+            ""
+            if any(_sits_in_chair(subject, one) for one in labels)
+            else f", or {listed(labels)} as much higher"
+        )
+        yield Remedy(f"{_put(raised)}{also}.")
     else:
-        yield Remedy(f"Put the controls {mm(raised)} higher, on a plinth or taller feet.")
+        yield Remedy(f"{_put(raised)}, on a plinth or taller feet.")
+
+
+def _put(raised: float) -> str:
+    """The controls brought higher or lower, or left."""
+    if abs(raised) <= TOUCHING:
+        return "Leave the controls as they are"
+    return f"Put the controls {at_least(abs(raised))} {'higher' if raised > 0 else 'lower'}"
+
+
+def _sits_in_chair(subject: Subject, label: str) -> bool:
+    """Whether somebody of that name plays from a wheelchair."""
+    return any(
+        viewer.label == label and viewer.plays and viewer.person.posture == "wheelchair"
+        for viewer in subject.viewers
+    )
 
 
 def _no_height(
@@ -77,12 +97,17 @@ def _no_height(
     )
     gap, middle = least - most, (least + most) / 2
     site = subject.cabinet.project.site
-    way = "higher" if least > 0 else "lower"
-    suits = f"the controls {mm(abs(least))} {way}" if abs(least) > TOUCHING else "them as they are"
-    yield Remedy(
-        f"No one height suits both {tall} and {short}. Leave {suits}, for {tall}, and give {short} a firm step with a "
-        f"rail, or a higher seat with a foot rest, {at_least(gap)} high or more."
-    )
+    if _sits_in_chair(subject, short):
+        # Nobody is lifted in a wheelchair: the height is theirs, and who stands sits down to it.
+        yield Remedy(
+            f"No one height suits both {tall} and {short}. {_put(most)}, for {short}, and give {tall} a stool, so that "
+            f"the elbows come {at_least(gap)} lower or more."
+        )
+    else:
+        yield Remedy(
+            f"No one height suits both {tall} and {short}. {_put(least)}, for {tall}, and give {short} a firm step "
+            f"with a rail, or a higher seat with a foot rest, {at_least(gap)} high or more."
+        )
     way = "higher" if middle > 0 else "lower"
     meet = f"Or meet in the middle, {mm(abs(middle))} {way}"
     if site.on == "table" and site.height and site.height + middle > 0:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
@@ -20,7 +21,9 @@ from casewright.behavior.wheelchair import (
 )
 from casewright.checks.subject import Subject
 from casewright.design.shape import StandingShape
+from casewright.geometry.recipes import solve_shape
 from casewright.geometry.recipes.standing import WHEELCHAIR_DECK
+from casewright.geometry.viewers import base_over_floor
 
 BEHIND_KNEES = 100.0
 """Between the room for knees and the cabinet's back, for what stands there. [mm] Common practice."""
@@ -77,7 +80,7 @@ def _knees(subject: Subject, chair: Chair) -> Iterator[Finding]:
         )
     elif isinstance(shape, StandingShape):
         if shape.knee_room < TOES_DEEP - TOUCHING:
-            remedies += _room(subject, chair, short)
+            remedies += _room(subject, chair)
         elif short > 0:
             height = chair.front_edge + short
             remedies.append(
@@ -111,23 +114,44 @@ def _knees(subject: Subject, chair: Chair) -> Iterator[Finding]:
     )
 
 
-def _room(subject: Subject, chair: Chair, short: float) -> Iterator[Remedy]:
+def _under_box(subject: Subject, wishes: Sequence[tuple[str, float]]) -> float:
+    """The underside of the deck's box over the floor once there is room for knees; `KNEES_HIGH` where nobody knows.
+
+    What stands below the deck now goes; the recipe says how high the box is that takes its place.
+    """
+    cabinet = subject.cabinet
+    update = {field.partition(".")[2]: value for field, value in wishes}
+    shape = cabinet.project.shape.model_copy(update=update)
+    try:
+        solved = solve_shape(cabinet.project.model_copy(update={"shape": shape}), cabinet.parts)
+    except InputErrors:
+        return KNEES_HIGH  # another wish stands against the room: that is told of the value itself
+    corners = solved.corners.values()
+    front = min(y for y, _ in corners)
+    base = base_over_floor(cabinet.project, cabinet.parts).value
+    return base + min(z for y, z in corners if y < front + KNEES_DEEP[1])
+
+
+def _room(subject: Subject, chair: Chair) -> Iterator[Remedy]:
     """Room below the deck, in a cabinet that is deep enough to stand by itself; or a shallower one on the wall."""
     cabinet = subject.cabinet
     ys = [y for y, _ in cabinet.shape.corners.values()]
     thickest = max(piece.thickness for piece in cabinet.pieces)
     least = TOES_DEEP + max(BEHIND_KNEES, 4 * thickest + 1)
     deep = max(least, 2 * (TOES_DEEP + STANDS))
-    text = f"Give knees and toes {mm(TOES_DEEP)} below the deck"
+    orders = [f"give knees and toes {mm(TOES_DEEP)} below the deck"]
     values: list[tuple[str, float]] = [("shape.knee_room", TOES_DEEP)]
     is_deep = max(ys) - min(ys) >= deep
     if not is_deep:
         values.append(("shape.depth", deep))
-        text += f", make the cabinet {mm(deep)} deep, so that it stands by itself"
+        orders.append(f"make the cabinet {mm(deep)} deep, so that it stands by itself")
+    short = KNEES_HIGH - _under_box(subject, values)
     if short > TOUCHING:
         values.append(("shape.deck_height", _deck_height(subject, chair.front_edge + short)))
-        text += f", and put the deck's edge {mm(chair.front_edge + short)} over the floor"
-    yield Remedy(f"{text}.", *values[0], also=tuple(values[1:]))
+        orders.append(f"put the deck's edge {mm(chair.front_edge + short)} over the floor")
+    first, *others = orders
+    text = ", and ".join([", ".join([first, *others[:-1]]), *others[-1:]])
+    yield Remedy(f"{text[:1].upper()}{text[1:]}.", *values[0], also=tuple(values[1:]))
     if not is_deep:
         yield Remedy(
             f"Or make it only {mm(least)} deep and fix it to the wall: it then stands on its rear part alone."
