@@ -150,3 +150,15 @@ def test_a_bevel_keeps_its_tilt_when_the_sheet_turns_out_thinner():
     opens = 0.6 / math.sin(math.radians(71)) - 0.6 * math.tan(math.radians(19))
     assert edges["upper"].short == pytest.approx(opens, abs=0.005)
     assert face.verdict == "unchanged"
+
+
+@pytest.mark.parametrize(("degrees", "clear"), [(109, 3), (90, 5), (75, 4)])
+def test_cleats_on_the_sides_follow_the_board_they_carry(degrees, clear):
+    """The top sinks by its overlay's thickness, and its cleats with it; their pilots in the sides are too high."""
+    opened = wedge(degrees, clear=clear)
+    plan = ways_of(with_records(opened, {"left": "fitted", "right": "fitted"}, OVERLAY))
+    for side in ("left", "right"):
+        mine = answer(plan.kept, side)
+        cleat = f"top cleat, {side}"
+        assert f"Fix the {cleat} {clear:.2f} mm further in" in told(" ".join(mine.orders))
+        assert "back cleat" not in mine.reason

@@ -166,6 +166,9 @@ def answer_of(cabinet: Cabinet, piece: Piece, made: MadePiece, fit: Fit, *, seam
         verdict = worse("work on")
         reason, order = _screw_holes(screws)
         reasons.append(reason)
+        for label, further, way in _shifted_cleats(cabinet, piece, screws, seam=seam):
+            reasons.append(f"{_capital(label)} sits {further} further {way} now.")
+            orders.append(f"Fix the {label} {further} further {way}: mark its line anew first.")
         orders.append(order)
     for change in fit.features:
         if change in screws:
@@ -355,6 +358,29 @@ def _screw_holes(changes: list[FeatureFit]) -> tuple[str, str]:
     if moved:
         order += "; fill the old ones with glue and a sliver of wood first where they touch"
     return " ".join(reasons), f"{order}."
+
+
+def _shifted_cleats(
+    cabinet: Cabinet, side: Piece, changes: list[FeatureFit], *, seam: float
+) -> list[tuple[str, str, str]]:
+    """Cleats whose screws in a side moved across them: label, length, and in or out of the cabinet."""
+    across: dict[str, list[float]] = {}
+    for change in changes:
+        cleat = cabinet.piece_by_key.get(change.planned.owner) if change.planned else None
+        if cleat is None or cleat.kind != "cleat" or change.change != "moved":
+            continue
+        frame = side.frame
+        made = [change.du * a + change.dv * b for a, b in zip(frame.u, frame.v, strict=True)]
+        across.setdefault(cleat.key, []).append(
+            sum(a * b for a, b in zip(made, cleat.frame.n, strict=True))
+        )
+    found = []
+    for key, shifts in across.items():
+        inward = sum(shifts) / len(shifts)
+        if abs(inward) > seam:
+            label = cabinet.piece_by_key[key].label
+            found.append((label, mm(abs(inward)), "in" if inward > 0 else "out"))
+    return found
 
 
 def _plugged(
