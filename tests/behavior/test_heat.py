@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import ht
 import numpy as np
@@ -414,3 +415,28 @@ def test_what_runs_from_mains_warms_the_air_too():
     behavior = subject_of(box(parts={"tv": tv})).behavior
     assert behavior is not None
     assert behavior.heat.power_w == pytest.approx(40)
+
+
+def test_the_fan_that_is_named_keeps_the_limit_with_the_vents_that_are_named():
+    """Both numbers of the sentence are written into the project, and the air is cool enough."""
+    small = merged(FAN, {"measured": {"flow_m3h": 6}})
+    data = warm(120, parts={"vents": VENTS, "fan": small}, limits={"air_c": 40})
+    (finding,) = found(heat_air, data)
+    words = next(r.text for r in finding.remedies if "fan of" in r.text)
+    flow = float(re.search(r"fan of ([\d.]+) m³/h", words)[1])
+    more = re.search(r"and (\d+) cm² more of vents", words)
+    vents = VENTS["measured"]
+    slot = vents["slot_length"] * vents["slot_width"] / 100  # cm², a little less with round ends
+    count = vents["count"] + (math.ceil(float(more[1]) / (0.95 * slot)) if more else 0)
+    cured = merged(
+        data,
+        {
+            "parts": {
+                "fan": {"measured": {"flow_m3h": flow}},
+                "vents": {"measured": {"count": count}},
+            }
+        },
+    )
+    assert found(heat_air, cured) == []
+    only = merged(data, {"parts": {"fan": {"measured": {"flow_m3h": flow}}}})
+    assert bool(found(heat_air, only)) == bool(more)

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from casewright.basics.customary import air_words, area_words, degree_words
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import Unit
+from casewright.basics.wording import listed
+from casewright.behavior.air import Blower, Opening
 from casewright.behavior.heat import Heat, steady
+from casewright.behavior.vents import FAN_PRESSURE
 from casewright.catalog.kinds import Vent
 from casewright.checks.subject import Subject
 from casewright.geometry.model import Placed
@@ -23,6 +27,8 @@ RULE = Rule(
 )
 _ROUNDING = 0.005  # K
 _MOST_SLOTS = 200
+_LARGEST = 4.0  # m², of all vents
+_HALVINGS = 16
 
 
 def find(subject: Subject) -> Iterator[Finding]:
@@ -59,12 +65,53 @@ def _remedies(subject: Subject, heat: Heat) -> Iterator[Remedy]:
             f"Cut two vents of {area} free area each, one low and one "
             f"{mm(heat.vent_rise)} higher; dust mesh wants half as much again."
         )
-    yield Remedy(
-        f"Or a fan of {air_words(math.ceil(heat.needed_fan), unit)} free delivery, which moves about "
-        "half of it through vents."
-    )
+    yield Remedy(_fan(heat, unit))
     saved = heat.power_w * (heat.air_c - heat.limit_c) / (heat.air_c - heat.room_c)
     yield Remedy(f"Or bring {saved:.0f} W less inside: a supply that stays outside, fewer lights.")
+
+
+def _fan(heat: Heat, unit: Unit) -> str:
+    """A fan of usual strength in place of those there are, with the vents that it draws through."""
+    delivery = math.ceil(heat.needed_fan)
+    blowers = [hole.blower for hole in heat.fans if hole.blower is not None]
+    old = next(iter(blowers), None)
+    fan = Blower(
+        old.key if old else "",
+        old.height if old else heat.inside.high / 1000,
+        delivery / 3600,
+        max((blower.pressure for blower in blowers), default=FAN_PRESSURE),
+        old.outward if old else True,
+    )
+    openings = [opening for hole in heat.holes for opening in hole.openings]
+    area = math.fsum(opening.area for opening in openings)
+    vents = openings or [Opening("", heat.inside.low / 1000, 1.0)]
+    more = _vent_for(heat, fan, vents, area or 1.0) - area
+    words = f"Or a fan of {air_words(delivery, unit)} free delivery"
+    if blowers:
+        words += f" in place of {listed([hole.label for hole in heat.fans])}"
+    if more <= 0:
+        return f"{words}, which moves about half of it through the vents there are."
+    free = area_words(100 * math.ceil(more * 1e4), unit)
+    return f"{words}, and {free} {'more ' if area else ''}of vents far from it, through which it moves about half."
+
+
+def _vent_for(heat: Heat, fan: Blower, openings: Sequence[Opening], area: float) -> float:
+    """Free area of all vents together with which the fan keeps the limit, those there are if they do. [m²]"""
+
+    def passes(whole: float) -> bool:
+        scaled = [replace(opening, area=opening.area * whole / area) for opening in openings]
+        return steady(heat.power_w, heat.loss_w_k, scaled, [fan], heat.room_c)[0] <= heat.limit_c
+
+    there = any(hole.openings for hole in heat.holes)
+    if there and passes(area):
+        return area
+    low, high = 0.0, area if there else 0.001
+    while not passes(high) and high < _LARGEST:
+        low, high = high, 2 * high
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        low, high = (low, middle) if passes(middle) else (middle, high)
+    return high
 
 
 def _more_slots(subject: Subject, heat: Heat) -> Remedy | None:

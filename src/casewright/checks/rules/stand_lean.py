@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from casewright.basics.customary import force_words, mass_words
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least
 from casewright.behavior.standing import GRAVITY
 from casewright.checks.subject import Subject
 
@@ -36,7 +36,9 @@ def find(subject: Subject) -> Iterator[Finding]:
         f"A hand that leans on the front edge with {force_words(standing.lean_force, unit)} tips it; "
         f"it has to bear {force_words(lean, unit)}.",
         remedies=(
-            Remedy(f"Move its front feet, or what it stands on, {mm(forward)} forward."),
+            Remedy(
+                f"Move its front feet, or what it stands on, {at_least(_further(forward))} forward."
+            ),
             Remedy(
                 f"Or add {mass_words(_up(lean * over / arm / GRAVITY - mass), unit)} at its centre of gravity."
                 if arm > 0
@@ -46,6 +48,11 @@ def find(subject: Subject) -> Iterator[Finding]:
         names=tuple(p.key for p in subject.cabinet.pieces if p.role == "deck"),
         point=standing.lean_at,
     )
+
+
+def _further(forward: float) -> float:
+    """To the next tenth of a millimeter, and one more for the feet's own weight that moves with them."""
+    return (math.ceil(10 * forward - 1e-9) + 1) / 10
 
 
 def _up(kg: float) -> float:
