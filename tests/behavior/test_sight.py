@@ -198,6 +198,20 @@ def test_what_blocks_is_told_and_the_distance_that_is_given_cures():
     assert found(sight_blocked, screen(FRONT, boards=shelf(80))) == []
 
 
+def test_a_rail_right_across_is_not_told_by_an_edge():
+    """A rail before the middle, eyes level with it, leaves picture above and below; a post comes in from one side."""
+    rail = {"material": "ply", "plane": "front", "at": [100, -60, 90], "size": [400, 20]}
+    post = {**rail, "at": [100, -60, 20], "size": [150, 160]}
+    across, beside = (
+        found(sight_blocked, screen({"eye": 100, "distance": 500}, boards={"rail": board}))[
+            0
+        ].message
+        for board in (rail, post)
+    )
+    assert "edge" not in across
+    assert "of its left edge" in beside
+
+
 def test_a_clear_sheet_hides_nothing():
     clear = {"kind": "acrylic", "nominal": 3, "measured": 3}
     pane = {"material": "clear", "plane": "front", "at": [100, -60, 20], "size": [400, 160]}

@@ -90,12 +90,13 @@ def _clear_distance(sighting: Sighting, view: View, limit: float) -> float | Non
 
 
 def _reach(sighting: Sighting, shade: Shade) -> tuple[EdgeName | None, float]:
-    """The edge that a shadow comes in from, and how far it comes; none for one in the middle."""
+    """The edge that a shadow comes in from, and how far it comes; none for one in the middle or right across."""
     left, lower, right, upper = shade.area.bounds
     edges = sighting.throat.outline
     gaps = (left - edges[0], lower - edges[1], edges[2] - right, edges[3] - upper)
     reaches = (right - edges[0], upper - edges[1], edges[2] - left, edges[3] - lower)
-    at = [i for i, gap in enumerate(gaps) if gap <= _AT_EDGE]
+    touched = {i for i, gap in enumerate(gaps) if gap <= _AT_EDGE}
+    at = [i for i in sorted(touched) if (i + 2) % 4 not in touched]  # not right across from there
     if not at:
         return None, 0.0
     best = min(at, key=lambda i: reaches[i])
