@@ -290,3 +290,10 @@ def test_lists_and_groups_of_the_wrong_size(text, want):
         read_model(load_text(text, file="few"), Few)
     (error,) = caught.value.errors
     assert error.want.startswith(want)
+
+
+@pytest.mark.parametrize(("text", "field"), [("bits: [x]", "bits.0"), ("bits: [x, 3]", "bits.0")])
+def test_a_list_is_not_too_short_by_what_is_refused_in_it(text, field):
+    with pytest.raises(InputErrors) as caught:
+        read_model(load_text(text, file="few"), Few)
+    assert [error.field for error in caught.value.errors] == [field]

@@ -48,8 +48,17 @@ def read_model(
     except InputError as error:  # raised bare by a model's own validator
         at = document.path(error.field)
         raise InputErrors([error.at(document.spot(at))]) from None
-    found = [_located(document, model, detail) for detail in details]
+    found = [_located(document, model, detail) for detail in details if not _follows(detail)]
     raise InputErrors(_in_order(document, found)[:MOST_ERRORS])
+
+
+def _follows(detail: ErrorDetails) -> bool:
+    """True for a list or group that is only too short because what is in it was refused, which is told there."""
+    given = detail["input"]
+    long_enough = isinstance(given, (list, tuple, Mapping)) and len(given) >= detail.get(
+        "ctx", {}
+    ).get("min_length", 0)
+    return detail["type"] == "too_short" and long_enough
 
 
 def _located(
