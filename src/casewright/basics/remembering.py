@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Iterator
 from datetime import date
-from functools import lru_cache, update_wrapper
+from functools import update_wrapper
 from types import MappingProxyType
 from typing import Any, Final, Generic, ParamSpec, TypeVar
 
@@ -29,19 +29,42 @@ class Remembered(Generic[P, T]):
 
     def __init__(self, function: Callable[P, T], most: int, besides: tuple[str, ...]) -> None:
         update_wrapper(self, function)
-        self._besides = besides
-
-        def made(call: _Call) -> T:
-            return function(*call.given, **call.named, **call.besides)
-
-        self._kept = lru_cache(maxsize=most)(made)
-        self.cache_clear = self._kept.cache_clear
-        self.cache_info = self._kept.cache_info
+        self._function, self._most, self._besides = function, most, besides
+        # A result with the arguments it was made from: while they are held here, no other object gets the identity of
+        # one of them.
+        self._kept: OrderedDict[Hashable, tuple[object, T]] = OrderedDict()
 
     def __call__(self, *given: P.args, **named: P.kwargs) -> T:
         """What the function makes of these."""
-        besides = {name: named.pop(name) for name in self._besides if name in named}
-        return self._kept(_Call(given, named, besides))
+        marks: tuple[Hashable, ...] = tuple(
+            [value if type(value) in _PLAIN else _mark(value) for value in given]
+        )
+        if named:
+            telling = {k: value for k, value in named.items() if k not in self._besides}
+            marks = (*marks, _KEYED, _mark(telling))
+        known = self._kept.get(marks)
+        if known is not None:
+            try:
+                self._kept.move_to_end(marks)
+            except KeyError:  # another thread's result pushed it out meanwhile
+                self._kept[marks] = known
+            return known[1]
+        held = tuple(map(_held, given))
+        held_by_name = {
+            name: value if name in self._besides else _held(value) for name, value in named.items()
+        }
+        result = self._function(*held, **held_by_name)  # type: ignore[arg-type]
+        self._kept[marks] = ((held, held_by_name), result)
+        while len(self._kept) > self._most:
+            try:
+                self._kept.popitem(last=False)
+            except KeyError:  # emptied by another thread meanwhile
+                break
+        return result
+
+    def cache_clear(self) -> None:
+        """Forget all."""
+        self._kept.clear()
 
 
 def remembered(
@@ -69,28 +92,6 @@ def remembered(
         return Remembered(function, most, besides)
 
     return around
-
-
-class _Call:
-    """The arguments of one call; equal to another one's if they are the same."""
-
-    __slots__ = ("_hash", "_marks", "besides", "given", "named")
-
-    def __init__(
-        self, given: tuple[Any, ...], named: dict[str, Any], besides: dict[str, Any]
-    ) -> None:
-        # Held here, so that no other object gets the identity of one of them while the result is remembered.
-        self.given = tuple(map(_held, given))
-        self.named = {name: _held(value) for name, value in named.items()} if named else named
-        self.besides = besides
-        self._marks = (tuple(map(_mark, self.given)), _mark(self.named) if named else ())
-        self._hash = hash(self._marks)
-
-    def __hash__(self) -> int:
-        return self._hash
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Call) and self._marks == other._marks
 
 
 def _held(value: Any) -> Any:
