@@ -16,6 +16,7 @@ from casewright.catalog.display_size import display_lit_area
 from casewright.catalog.kinds import Display
 from casewright.checks.rules import content_share
 from casewright.design.looking import Content
+from casewright.planning.buying import _parts
 
 IN = 25.4
 FRONT = {"eye": 150, "distance": 500}
@@ -180,3 +181,14 @@ def test_exactly_at_the_limit_nothing_is_found():
 def test_no_display_no_content():
     assert showing(box()).screens == ()
     assert showing(box()).numbers == ()
+
+
+def test_a_display_that_may_be_bought_stands_beside_the_others_and_is_not_bought():
+    """24 in, 16:10, 70 for it: the lit area of its datum is 516.9 × 323.1 mm, 4:3 takes 430.8 × 323.1 of it."""
+    other = {"type": "display-24-16x10", "label": "used", "price": 70, "quantity": 0}
+    data = screen(FRONT, contents=[{"aspect": "4:3"}], parts={"other": other})
+    (one,) = showing(data).screens
+    first = one.candidates[0]
+    assert first.label == "used"
+    assert first.price_per_dm2 == pytest.approx(70 / (4.308 * 3.231), rel=0.005)
+    assert "other" not in {row.key for row in _parts(subject_of(data).cabinet)}

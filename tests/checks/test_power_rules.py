@@ -121,3 +121,11 @@ def test_what_runs_from_mains_asks_nothing_of_the_supply():
     assert loads.peak_w == pytest.approx(24 + 15.5 / 0.9)
     assert [row.label for row in loads.mains] == ["tv"]
     assert bench_found(power_rail, data) == []
+
+
+def test_spares_draw_nothing_and_what_is_placed_draws_though_none_is_bought():
+    """One amplifier of 24 W is placed: with two spare ones, or with none to buy, it stays 24 W."""
+    for quantity in (0, 3):
+        amp = device("amp", 100, 200, role="amplifier", volts=12, typical_w=5, peak_w=24)
+        loads = subject_of(electric(amp={**amp, "quantity": quantity})).behavior.power.loads
+        assert loads.peak_of(12) == pytest.approx(24)

@@ -110,6 +110,7 @@ def showing_of(cabinet: Cabinet, catalog: Catalog) -> Showing:
         price = cabinet.project.parts[placed.part.key].price
         bought = price if price is not None else data.price
         turn = placed.turn_deg
+        weighed = _weighed(cabinet, turn, contents, room)
         own = candidate(placed.key, placed.label, data, turn, contents, room, price=bought)
         screens.append(
             Screen(
@@ -118,12 +119,32 @@ def showing_of(cabinet: Cabinet, catalog: Catalog) -> Showing:
                 own,
                 candidate(placed.key, placed.label, data, turn + 90, contents, room, price=bought),
                 turn,
-                candidates(catalog, turn, contents, room),
+                (*weighed, *candidates(catalog, turn, contents, room)),
                 room,
             )
         )
     found = Showing(tuple(contents), bool(cabinet.project.contents), tuple(screens))
     return replace(found, numbers=tuple(_numbers(found)))
+
+
+def _weighed(
+    cabinet: Cabinet, turn_deg: float, contents: Sequence[Content], room: Room
+) -> list[Candidate]:
+    """Displays that the project lists and nowhere places: those that may be bought instead."""
+    placed = {one.part.key for one in cabinet.placed}
+    return [
+        candidate(
+            key,
+            part.label,
+            part.data,
+            turn_deg,
+            contents,
+            room,
+            price=cabinet.project.parts[key].price,
+        )
+        for key, part in cabinet.parts.items()
+        if isinstance(part.data, Display) and key not in placed
+    ]
 
 
 def candidates(

@@ -252,9 +252,9 @@ def _count(cabinet: Cabinet, key: str) -> float:
     if part.amount is not None:
         return part.amount
     placed = sum(2 if wish.on == "sides" else 1 for wish in part.placed)
-    if part.quantity is not None:
-        return float(part.quantity)
-    return float(placed or 1)  # listed but not placed: bought once all the same
+    if placed:
+        return float(placed)  # spare ones that are bought besides draw nothing
+    return 1.0 if part.quantity is None else float(part.quantity)  # listed is bought once
 
 
 __all__ = ["MARGIN", "Load", "Loads", "Source", "power_loads"]

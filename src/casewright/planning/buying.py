@@ -182,6 +182,8 @@ def _parts(cabinet: Cabinet) -> list[Purchase]:
             continue  # made in the panel itself
         if known.data.kind == "port" and known.data.shape == "slot" and not known.data.price:
             continue  # its duct is cut from the boards
+        if part.quantity == 0:
+            continue  # in the shop already, or only weighed against others
         placed = sum(2 if wish.on == "sides" else 1 for wish in part.placed)
         quantity = float(placed if part.quantity is None else part.quantity)
         unit: Literal["piece", "m"] = "piece"

@@ -155,7 +155,9 @@ def _comparison(cabinet: Cabinet, showing: Showing, screen: Screen) -> Rows:
         else "lying level"
     )
     return Rows(
-        f"Before buying: every display of the catalog in its place, {way}",
+        f"Before buying: your own and every display of the catalog in its place, {way}"
+        if len(cabinet.parts.keys() & {one.key for one in screen.candidates})
+        else f"Before buying: every display of the catalog in its place, {way}",
         heads,
         tuple(rows),
         figures,
@@ -188,7 +190,10 @@ def _notes(showing: Showing) -> Iterator[str]:
         yield "Shapes of the content are the usual ones: name your own under contents, such as aspect 4:3."
     unpriced = [one for screen in showing.screens for one in screen.candidates if one.price <= 0]
     if unpriced:
-        yield "Displays without a price are not compared by it: a catalog file of your own can give them."
+        yield (
+            "Displays without a price are not compared by it. Write those that you may buy as parts with their price "
+            "and quantity 0: they stand here beside the others, and are not bought."
+        )
     yield (
         "Catalog sizes are usual ones of the trade: measure the display in hand before you cut. Content is shown as "
         "large as it goes, its shape kept; price by area is by the mean of all contents."
