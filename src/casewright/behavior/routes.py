@@ -87,14 +87,33 @@ class Routes:
             return Way(0.0 if start == end else math.inf, (), 0)
         a, b = self.seats[start], self.seats[end]
         loops = 0 if a.loose == b.loose else bool(a.loose) + bool(b.loose)
-        if a.edge == b.edge and a.loose == b.loose:
+        if self._share_a_board(a, b):
             return self._across(a, b)
+        sought = self._sought_from(start, end)
+        points = self._along(*sought)
+        length = self._length_along(*sought)
+        return Way(length, points if sought[0] == start else points[::-1], loops)
+
+    def _length(self, start: str, end: str) -> float:
+        """How long the way is, without its points. [mm]"""
+        if (start, end) in self._ways:
+            return self._ways[start, end].length
+        if start == end or start not in self.seats or end not in self.seats:
+            return 0.0 if start == end else math.inf
+        a, b = self.seats[start], self.seats[end]
+        if self._share_a_board(a, b):
+            return self._length_across(a, b)
+        return self._length_along(*self._sought_from(start, end))
+
+    def _share_a_board(self, a: Seat, b: Seat) -> bool:
+        return a.edge == b.edge and a.loose == b.loose
+
+    def _sought_from(self, start: str, end: str) -> tuple[str, str]:
+        """The ends of a way, first the one that is known or serves more pairs: its length is the same from both."""
+        a, b = self.seats[start], self.seats[end]
         if end in self._found or (start not in self._found and self._before(b, a)):
-            # The same way from its other end, which is known or serves more pairs.
-            way = self._along(end, start)
-            return Way(way.length, way.points[::-1], loops)
-        way = self._along(start, end)
-        return Way(way.length, way.points, loops)
+            return end, start
+        return start, end
 
     def _before(self, a: Seat, b: Seat) -> bool:
         """Whether ways are sought from the first of two: the one with fewer others on its edge."""
@@ -105,30 +124,41 @@ class Routes:
         """Parts by edge."""
         return Counter(seat.edge for seat in self.seats.values())
 
-    def _along(self, start: str, end: str) -> Way:
-        """The shortest way through the graph."""
-        a, b = self.seats[start], self.seats[end]
-        nodes, names, _ = self._graph
+    def _ways_from(self, start: str) -> tuple[list[float], list[int]]:
         if start not in self._found:
-            self._found[start] = self._shortest(names[start])
-        far, back = self._found[start]
-        target = names[end]
-        if math.isinf(far[target]):
-            return Way(math.inf, (), 0)
-        path = [target]
+            self._found[start] = self._shortest(self._graph[1][start])
+        return self._found[start]
+
+    def _length_along(self, start: str, end: str) -> float:
+        """Of the shortest way through the graph; infinite where there is none. [mm]"""
+        far, _ = self._ways_from(start)
+        return far[self._graph[1][end]] + self.seats[start].off + self.seats[end].off
+
+    def _along(self, start: str, end: str) -> tuple[Point3, ...]:
+        """The points of the shortest way through the graph; none where there is none."""
+        nodes, names, _ = self._graph
+        far, back = self._ways_from(start)
+        path = [names[end]]
+        if math.isinf(far[path[0]]):
+            return ()
         while back[path[-1]] >= 0:
             path.append(back[path[-1]])
-        return Way(far[target] + a.off + b.off, tuple(nodes[n] for n in reversed(path)), 0)
+        return tuple(nodes[n] for n in reversed(path))
+
+    def _length_across(self, a: Seat, b: Seat) -> float:
+        return abs(a.x - b.x) + math.dist(a.at, b.at) + a.off + b.off
 
     def _across(self, a: Seat, b: Seat) -> Way:
         """Both on one panel: across it, square to its edges."""
         points = ((a.x, *a.at), (b.x, *a.at), (b.x, *b.at))
-        length = abs(a.x - b.x) + math.dist(a.at, b.at) + a.off + b.off
-        return Way(length, points, 0)
+        return Way(self._length_across(a, b), points, 0)
 
     def nearest(self, start: str, others: Iterable[str]) -> str | None:
         """Which of some parts has the shortest way from one; the first of those equally near."""
-        return min(others, key=lambda key: self.way(start, key).length, default=None)
+        those = tuple(others)
+        if len(those) < 2:
+            return next(iter(those), None)
+        return min(those, key=lambda key: self._length(start, key))
 
     def chain(self, start: str, others: Iterable[str]) -> tuple[str, ...]:
         """Some parts in an order that makes a short chain: always the nearest one next."""
