@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import zipfile
 from collections.abc import AsyncIterator
 from io import BytesIO
@@ -25,6 +26,7 @@ from casewright.faces.web.pictures import (
     RECIPE_WORDS,
     measure_picture,
 )
+from casewright.faces.web.views.papers import GROUPS
 from casewright.outputs.drawings.marks import Circle, Drawing, Text
 from casewright.workflow import RECIPES, REMOVE
 
@@ -280,3 +282,12 @@ async def test_ticks_and_the_board_choose_alike(shown: Shown) -> None:
     board.selected.emit(board.chosen)
     await until(lambda: bool(ticks["Tick blue (blue1)"].value))
     assert not ticks["Tick red (red1)"].value
+
+
+def test_every_kind_of_paper_has_its_place_in_the_list() -> None:
+    """Kinds as the README's table of what a build writes has them."""
+    text = (ROOT / "README.md").read_text(encoding="utf-8").partition("## What a build writes")[2]
+    named = re.findall(r"`([^`|]+)`", "".join(re.findall(r"^\| (`[^|]+) \|", text, re.M)))
+    endings = {Path(name).suffix for name in named}
+    assert endings >= {".pdf", ".svg", ".dxf", ".csv", ".ics", ".step"}
+    assert endings == {ending for _, group in GROUPS for ending in group}

@@ -21,17 +21,21 @@ LOOK_EVERY = 2.0
 def file_menu(bench: Bench) -> None:
     """The button with what can be done with the file."""
     button = press("", lambda: None, icon="menu", label="Project")
+    button.props["aria-haspopup"] = "menu"
     with button, ui.menu().props("auto-close").classes("paper-menu"):
-        ui.menu_item("Start page", lambda: ui.navigate.to("/"))
-        ui.menu_item("Save   Ctrl + S", bench.save)
-        ui.menu_item("Save as …", lambda: _save_as(bench))
-        ui.menu_item(
-            "Download the project file",
-            lambda: ui.download.from_url(f"/desk/{bench.key}/project.yaml"),
-        )
-        ui.menu_item("Versions …", lambda: versions_dialog(bench))
-        ui.menu_item("Share as one page", lambda: share(bench))
-        ui.menu_item("Edit the project's text", lambda: bench.go("text"))
+        for item in (
+            ui.menu_item("Start page", lambda: ui.navigate.to("/")),
+            ui.menu_item("Save   Ctrl + S", bench.save),
+            ui.menu_item("Save as …", lambda: _save_as(bench)),
+            ui.menu_item(
+                "Download the project file",
+                lambda: ui.download.from_url(f"/desk/{bench.key}/project.yaml"),
+            ),
+            ui.menu_item("Versions …", lambda: versions_dialog(bench)),
+            ui.menu_item("Share as one page", lambda: share(bench)),
+            ui.menu_item("Edit the project's text", lambda: bench.go("text")),
+        ):
+            item.props["role"] = "menuitem"
 
 
 def _save_as(bench: Bench) -> None:

@@ -16,3 +16,13 @@ addEventListener("keydown", (event) => {
   const key = event.key.toLowerCase();
   if ((event.ctrlKey || event.metaKey) && !event.altKey && key === "s") event.preventDefault();
 });
+// In the project's menu the arrows go from line to line, as in any menu.
+addEventListener("keydown", (event) => {
+  const menu = event.target.closest?.(".paper-menu");
+  const step = { ArrowDown: 1, ArrowUp: -1, Home: -Infinity, End: Infinity }[event.key];
+  if (!menu || !step) return;
+  event.preventDefault();
+  const lines = [...menu.querySelectorAll(".q-item")], at = lines.indexOf(document.activeElement);
+  const next = at < 0 ? (step > 0 ? 0 : lines.length - 1) : at + step;
+  lines[Number.isFinite(next) ? (next + lines.length) % lines.length : next < 0 ? 0 : lines.length - 1]?.focus();
+});

@@ -24,6 +24,7 @@ GROUPS = (
     ("Drawings, one a part and face", (".svg",)),
     ("For a machine or another drawing program", (".dxf",)),
     ("Tables and data", (".csv", ".json")),
+    ("Days of painting, for a calendar", (".ics",)),
     ("Solids", (".glb", ".step")),
 )
 
@@ -122,7 +123,7 @@ def _file(name: str, file: str, papers: Mapping[str, bytes], show: object) -> No
     with ui.element("li").classes("paper-file"):
         _link(file, sending.address(name, file), "press order")
         said(_size(len(papers[file])), "small")
-        if file.endswith((".pdf", ".svg")) and callable(show):
+        if file.endswith((".pdf", ".svg", ".png")) and callable(show):
             press("look", lambda: show(file), classes="why", label=f"Look at {file}")
 
 
