@@ -39,10 +39,7 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
         key="tolerance",
         title="Tolerance",
         question="Will small errors spoil the fit?",
-        answer=(
-            f"With the usual care about {_share(tolerance.any_chance)} cabinets need something eased or filled; "
-            f"likeliest is that {first.chain.says} ({_share(first.odds.chance)})."
-        ),
+        answer=_answer(tolerance.any_chance, first),
         pictures=(Picture(_histogram(cabinet, first), f"Likeliest: {first.chain.says}"),),
         tables=(
             Rows(
@@ -81,6 +78,17 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
             "between them is taken as equally likely, and every error as independent of the others.",
             "At worst all errors stand at their limits at once; that is what a trial fit may meet, rarely.",
         ),
+    )
+
+
+def _answer(chance: float, likeliest: Risk) -> str:
+    if chance <= 0:
+        return "With the usual care nothing needs to be eased or filled."
+    share = _share(chance)
+    need = "need" if share.endswith("of 100") else "needs"
+    return (
+        f"With the usual care about {share} cabinets {need} something eased or filled; likeliest is that "
+        f"{likeliest.chain.says} ({_share(likeliest.odds.chance)})."
     )
 
 
