@@ -10,6 +10,13 @@ from tests.faces.web.chromium import launch, playing
 from tests.faces.web.serving import Server, serving
 
 WINDOW: ViewportSize = {"width": 1280, "height": 800}
+FORGETFUL = """
+try {
+  if (!sessionStorage.getItem("is begun")) localStorage.clear();
+  sessionStorage.setItem("is begun", "1");
+} catch {} // documents without an origin have no storage
+"""
+"""Nothing that an earlier page has kept is there in the first document of this one."""
 OWN = ("http://127.0.0.1:", "data:", "blob:", "chrome:", "chrome-extension:")
 """Beginnings of addresses on this computer; the browser shows PDF files with pages of its own."""
 
@@ -47,9 +54,8 @@ def page(context: BrowserContext) -> Iterator[Page]:
         "request",
         lambda request: faults.append(request.url) if not request.url.startswith(OWN) else None,
     )
+    opened.add_init_script(FORGETFUL)
     yield opened
-    if opened.url.startswith("http"):
-        opened.evaluate("localStorage.clear()")
     for left in context.pages:
         left.close()
     context.clear_cookies()
