@@ -131,6 +131,25 @@ def test_an_overloaded_converter_is_told_with_the_supply():
     assert "25.0 W" in told.answer and "25.5 W" in told.answer
 
 
+def test_each_voltage_is_told_against_its_own_supply_and_mains_apart():
+    """30 W of 36 W at 12 V are 83 %, 40 W of 50 W at 20 V are 80 %; a quarter to spare asks 37.5 and 50 W."""
+    low = device("low", 150, role="supply", volts=12, output_amps=3)
+    high = device("high", 250, role="supply", volts=20, output_amps=2.5)
+    parts = {
+        "low": low,
+        "high": high,
+        "lamp": device("lamp", 350, volts=12, typical_w=10, peak_w=30),
+        "mini": device("mini", 450, volts=20, typical_w=20, peak_w=40),
+        "tv": device("tv", 550, mains=True, typical_w=50, peak_w=90),
+    }
+    told = sheet_of(power, box(parts=parts))
+    assert told is not None
+    assert "83 % of the 36 W" in told.answer and "choose one of 38 W" in told.answer
+    assert "80 % of the 50 W" in told.answer and "choose one of 50 W" not in told.answer
+    assert any("mini at 20 V" in note for note in told.notes)
+    assert any("tv, with a mains supply inside" in note for note in told.notes)
+
+
 @pytest.mark.parametrize(("u", "v"), [(60.0, 180.0), (240.0, 170.0)])
 def test_it_hangs_in_the_picture_as_statics_has_it(u, v):
     """Statics: the centre of gravity straight below the hands, as far as before; no side of the cabinet changes."""

@@ -28,12 +28,26 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
             question="How is it wired?",
         )
     tables = [_loads(power), _rails(power)]
+    main = {supply.volts for supply in loads.supplies[:1]}
     notes = [
         "Peaks are summed as if all came at once. Where two never do, a smaller supply may be enough.",
         "Mains stays in bought, enclosed, certified units with their own fuse and earth. Fixed mains work, and any "
         "inlet in the cabinet's wall, is a licensed electrician's: earth to all metal that can be touched, a fuse at "
         "the inlet, strain relief on the cable. Local codes go before this.",
     ]
+    apart = [row for row in loads.rows if row.volts in {s.volts for s in loads.supplies[1:]} - main]
+    if apart:
+        those = listed(f"{row.label} at {row.volts:g} V" for row in apart)
+        notes.append(
+            f"Not in the wire list, as each hangs on a supply of its own: {those}. Lead that supply's own lead in by a "
+            "socket or a strain relief of its own, with a plug that fits no other voltage."
+        )
+    if loads.mains:
+        those = listed(row.label for row in loads.mains)
+        notes.append(
+            f"Not on the supply: {those}, with a mains supply inside; its mains lead goes to an outlet outside the "
+            "cabinet, or to what a licensed electrician fits."
+        )
     if loads.unknown:
         notes.append(f"Power not known yet: {', '.join(loads.unknown)}. Measure it first.")
     return TopicSheet(
