@@ -169,7 +169,10 @@ class Work:
         return bool(edits) and did
 
     def preview(self, edits: Edits) -> None:
-        """Say what a drag would bring, as often as there is time for it."""
+        """Say what a drag would bring, as often as there is time for it; nothing where all is back in its place."""
+        if not edits:
+            self._puts += 1
+            self.say(None)
         if self._is_looking or not edits:
             return
         self._is_looking = True

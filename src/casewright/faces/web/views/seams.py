@@ -56,12 +56,13 @@ def choose_seam(bench: Bench, name: str) -> None:
             box.close()
 
     async def fill() -> None:
-        for words, key, value in ways:
+        for room, (words, key, value) in zip(rooms, ways, strict=True):
             edits = bench.session.edits_of(Remedy(words, f"seams.{a}/{b}.{key}", value))
             seen = await asyncio.to_thread(bench.session.preview, edits)
             if box.is_deleted:
                 return
-            with choices:
+            room.clear()
+            with room:
                 _way(bench, name, words, edits, seen, take)
 
     with inner:
@@ -70,7 +71,8 @@ def choose_seam(bench: Bench, name: str) -> None:
             "Each picture is the cut as it would be here, at the same scale, seen from the right.",
             "p",
         ).classes("quietly")
-        choices = ui.element("div").classes("ways")
+        with ui.element("div").classes("ways"):
+            rooms = [_waiting(words) for words, _, _ in ways]
         with ui.element("details").classes("narrow"):
             said("Say it in numbers", "summary")
             live = Live()
@@ -79,6 +81,14 @@ def choose_seam(bench: Bench, name: str) -> None:
     bench.live.add(lambda: live.update() if box.value and not box.is_deleted else None)
     box.open()
     ui.timer(0.05, fill, once=True)
+
+
+def _waiting(words: str) -> ui.element:
+    """The place of a way that is still worked out."""
+    with ui.element("div").classes("way-room") as room, ui.element("div").classes("way waiting"):
+        said(words, "b")
+        said("working this out …", "small").props["role"] = "status"
+    return room
 
 
 def _way(bench: Bench, name: str, words: str, edits: Edits, seen: Preview, take: object) -> None:

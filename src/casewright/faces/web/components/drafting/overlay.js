@@ -146,7 +146,7 @@ export class Tag {
       this.group.setAttribute("class", `tag ${state}`);
       this.lines[0].textContent = first;
       this.lines[1].textContent = second;
-      this.wide = Math.max(textWidth(first, `bold ${font}`), textWidth(second, font)) + 18;
+      this.wide = Math.max(textWidth(first, `bold ${font}`), textWidth(second, state === "close" ? `bold ${font}` : font)) + 18;
       this.high = second ? 40 : 24;
       this.paper.setAttribute("width", this.wide);
       this.paper.setAttribute("height", this.high);
