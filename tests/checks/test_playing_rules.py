@@ -81,3 +81,21 @@ def test_heights_are_of_those_who_play():
     ]
     behavior = subject_of(data).behavior
     assert [who for who, _, _ in behavior.playing.heights] == ["Ada"]
+
+
+def test_on_a_lap_the_controls_come_along_with_who_plays():
+    """A child's thighs are lower in the measure of its stature: 607.5 × 1242.5 ÷ 1603.5 is 470.7, 136.8 less."""
+    for child, lower in ((False, 0.0), (True, 136.8)):
+        person = {"label": "one", "posture": "seated", "child": child}
+        data = {**played(*ROW), "site": {"on": "lap"}, "people": [person]}
+        subject = subject_of(data)
+        ((_, deck, _),) = subject.behavior.playing.heights
+        z = subject.cabinet.placed_by_key["b1"].frame.origin[2]
+        assert deck == pytest.approx(607.5 - lower + z, abs=0.1)
+
+
+def test_a_place_that_another_button_has_is_named_with_what_must_give_way():
+    """Nine in a row 33 apart: the outermost would have to come where its neighbor is."""
+    crowd = [(300.0 + 33.0 * n, 120.0) for n in range(9)]
+    (finding,) = found(hand_reach, played(*crowd))
+    assert "given way" in finding.remedies[0].text

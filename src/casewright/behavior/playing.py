@@ -12,7 +12,7 @@ from casewright.behavior.hands import HANDS, Hand, Reach, WhichHand, best_reach,
 from casewright.behavior.wheelchair import Chair, chair_numbers, chairs_of
 from casewright.catalog.kinds import Lever, PushButton
 from casewright.geometry.model import Cabinet, Placed, Point2
-from casewright.geometry.viewers import Viewer, base_over_floor
+from casewright.geometry.viewers import LAP_HEIGHT, Viewer, base_over_floor, lap_height
 
 ONE_HAND = 75.0
 """Buttons nearer to one another than this are worked by one hand. Common practice. [mm]"""
@@ -157,7 +157,10 @@ def _heights(
     for viewer in (v for v in everybody if v.plays):
         mine = [c for n, controls in by_player.items() if people.get(n) is viewer for c in controls]
         zs = [c.frame.origin[2] for c in mine or decks]
-        found.append((viewer.label, base + sum(zs) / len(zs), base + viewer.elbow))
+        own = base
+        if cabinet.project.site.on == "lap" and not cabinet.project.site.height:
+            own += lap_height(viewer.person) - LAP_HEIGHT  # it lies on whoever plays
+        found.append((viewer.label, own + sum(zs) / len(zs), base + viewer.elbow))
     return found
 
 

@@ -88,6 +88,18 @@ def front_and_underside(project: Project) -> Point2:
     return (min(y for y, _ in corners), min(z for _, z in corners))
 
 
+def lap_height(person: Person) -> float:
+    """A person's thighs over the floor, seated: as much lower than the usual adult's as the person is smaller. [mm]
+
+    Source:
+        ansur-ii for the adult; eyes of who stands, child and adult, for the measure.
+    """
+    share = body_size("standing", child=person.child).eye / body_size("standing").eye
+    if person.eye is not None:
+        share *= person.eye / body_size(person.posture, child=person.child).eye
+    return LAP_HEIGHT * share
+
+
 def foot_height(project: Project, parts: Mapping[str, KnownPart]) -> float:
     """Height of the placed feet, 0 for none. [mm]"""
     heights = [
@@ -207,6 +219,7 @@ __all__ = [
     "base_over_floor",
     "foot_height",
     "front_and_underside",
+    "lap_height",
     "leg_height",
     "playing",
     "settled",

@@ -64,7 +64,8 @@ def _remedies(subject: Subject, labels: Sequence[str], over: float) -> Iterator[
     if raised < 0:
         also = (
             ""
-            if any(_sits_in_chair(subject, one) for one in labels)
+            if site.on == "lap"  # on a lap it comes along
+            or any(_sits_in_chair(subject, one) for one in labels)
             else f", or {listed(labels)} as much higher"
         )
         yield Remedy(f"{_put(raised)}{also}.")

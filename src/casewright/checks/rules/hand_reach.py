@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.units import TOUCHING
 from casewright.behavior.playing import Cluster
+from casewright.catalog.kinds import Dial, PushButton
+from casewright.checks.crowding import touching_pitch
 from casewright.checks.moving import move_remedy
 from casewright.checks.subject import Subject
 
@@ -57,10 +61,25 @@ def _remedies(
     if abs(away[axis]) > short:
         move = math.copysign(short, away[axis])
         remedy = move_remedy(subject.cabinet, key, "u" if axis == 0 else "v", move)
+        if remedy and not _is_free(subject, key, axis, move):
+            remedy = replace(
+                remedy, text=f"{remedy.text.rstrip('.')}, once the button there has given way."
+            )
         if remedy:
             yield remedy
     yield Remedy(
         f"Or lay the group out for the hand: an arc of four, or two rows of {math.ceil(len(cluster.keys) / 2)}."
+    )
+
+
+def _is_free(subject: Subject, key: str, axis: int, move: float) -> bool:
+    """Whether a control moved so along u or v does not meet another one."""
+    control = subject.cabinet.placed_by_key[key]
+    at = (control.u + move * (axis == 0), control.v + move * (axis == 1))
+    return all(
+        math.dist(at, (other.u, other.v)) >= touching_pitch(control, other) - TOUCHING
+        for other in subject.placed_on.get(control.piece, ())
+        if other is not control and isinstance(other.part.data, Dial | PushButton)
     )
 
 
