@@ -113,7 +113,10 @@ def _finding(bench: Bench, finding: Finding, *, brief: bool) -> ui.element:
             if finding.missing.startswith(("parts.", "materials.")):
                 order("type what you measured", partial(measure, bench, finding))
             if finding.place.names or finding.place.point:
-                order("see it", partial(see, bench, finding))
+                of = _where(bench, finding) or finding.rule
+                press(
+                    "see it", partial(see, bench, finding), classes="order", label=f"see it: {of}"
+                )
         if brief and finding.why:
             reason, rule = escape(bench.say(finding.why)), escape(finding.rule)
             words = f'<summary>why?</summary><p>{reason}</p><p class="quietly">rule {rule}</p>'

@@ -114,8 +114,9 @@ def _material(bench: Bench, live: Live, key: str) -> None:
         for number in range(sheets):
             _stock(bench, live, key, number)
         with ui.element("div").classes("in-line"):
-            press("Another sheet size", partial(_add, bench, key, offcut=False), classes="order")
-            press("An offcut of mine", partial(_add, bench, key, offcut=True), classes="order")
+            for words, is_offcut in (("Another sheet size", False), ("An offcut of mine", True)):
+                add = partial(_add, bench, key, offcut=is_offcut)
+                press(words, add, classes="order", label=f"{words}, {key}")
 
 
 def _thickness_words(bench: Bench, key: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from functools import partial
 
 from nicegui import ui
@@ -19,7 +20,8 @@ def view(bench: Bench) -> None:
 
     with ui.element("div").classes("text-view"):
         editor = ui.codemirror(base, language="YAML")
-        editor.classes("text-editor").props["aria-label"] = "Project text"
+        editor.classes("text-editor")
+        _name(editor, "Project text")
 
         def dress(dark: bool) -> None:
             editor.theme = "basicDark" if dark else "basicLight"
@@ -79,6 +81,15 @@ def view(bench: Bench) -> None:
                 editor.value = base
 
         bench.live.add(follow)
+
+
+def _name(editor: ui.codemirror, words: str) -> None:
+    """Say what it is to screen readers; only the browser has the element that is typed into, and a little later."""
+    editor.client.run_javascript(
+        f"(function name(tries) {{ const view = getElement({editor.id})?.editor; if (view) "
+        f"view.contentDOM.setAttribute('aria-label', {json.dumps(words)}); "
+        "else if (tries) setTimeout(() => name(tries - 1), 50); })(200)"
+    )
 
 
 def _show_line(editor: ui.codemirror, line: int) -> None:
