@@ -105,6 +105,7 @@ def test_each_supply_carries_its_own_voltage(amps, count):
         second=merged(SUPPLY, {"label": "second", "measured": {"volts": 19, "output_amps": amps}}),
     )
     assert bench_found(power_unfed, data) == []
+    assert subject_of(data).behavior.power.loads.main_volts == 19  # 60 W against 41.2 W at 12 V
     findings = bench_found(power_rail, data)
     assert len(findings) == count
     if count:

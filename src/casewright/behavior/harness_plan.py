@@ -83,8 +83,8 @@ class Plan:
 
     @property
     def volts(self) -> float:
-        """Of the supply; 0 where that is not known."""
-        return next((supply.volts for supply in self.loads.supplies if supply.volts), 0.0)
+        """Of the supply that most hangs on; 0 where that is not known."""
+        return self.loads.main_volts
 
 
 def links_of(plan: Plan) -> tuple[Link, ...]:

@@ -98,6 +98,12 @@ class Loads:
         )
 
     @property
+    def main_volts(self) -> float:
+        """Of the supply that most hangs on, the first of equals; 0 where that is not known. [V]"""
+        known = [supply.volts for supply in self.supplies if supply.volts]
+        return max(known, key=self.drawn, default=0.0)
+
+    @property
     def short(self) -> tuple[float, ...]:
         """Voltages whose supplies, of known output, give less than hangs on them, the highest first. [V]"""
         found = []

@@ -237,13 +237,13 @@ _DEVICES = {
 
 def _whole(cabinet: Cabinet, loads: Loads) -> Iterator[Item]:
     group = "The whole"
-    supply = next((source for source in loads.supplies if source.volts), None)
-    if loads.rows and supply is not None:
-        amps = loads.drawn(supply.volts) / supply.volts
+    volts = loads.main_volts
+    if loads.rows and volts:
+        amps = loads.drawn(volts) / volts
         yield Item(
             group,
             "current at full brightness and sound, at the supply",
-            f"below {amps:.1f} A at {supply.volts:g} V",
+            f"below {amps:.1f} A at {volts:g} V",
         )
     if loads.rows:
         yield Item(

@@ -28,14 +28,14 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
             question="How is it wired?",
         )
     tables = [_loads(power), _rails(power)]
-    main = {supply.volts for supply in loads.supplies[:1]}
+    others = {supply.volts for supply in loads.supplies} - {loads.main_volts}
     notes = [
         "Peaks are summed as if all came at once. Where two never do, a smaller supply may be enough.",
         "Mains stays in bought, enclosed, certified units with their own fuse and earth. Fixed mains work, and any "
         "inlet in the cabinet's wall, is a licensed electrician's: earth to all metal that can be touched, a fuse at "
         "the inlet, strain relief on the cable. Local codes go before this.",
     ]
-    apart = [row for row in loads.rows if row.volts in {s.volts for s in loads.supplies[1:]} - main]
+    apart = [row for row in loads.rows if row.volts and row.volts in others]
     if apart:
         those = listed(f"{row.label} at {row.volts:g} V" for row in apart)
         notes.append(

@@ -379,7 +379,8 @@ class _Wiring:
             )
 
     def no_load(self, fused: Sequence[Run]) -> Iterator[str]:
-        supply = self.loads.supplies[0]
+        supplies, most = self.loads.supplies, self.loads.main_volts
+        supply = next((s for s in supplies if s.volts == most), supplies[0])
         volts = supply.volts
         span = f"{volts * (1 - NEAR / 100):.1f} to {volts * (1 + NEAR / 100):.1f} V"
         yield f"{CHECK}the {supply.label} by itself, its plug in nothing: {span}, plus where the drawing has it."
