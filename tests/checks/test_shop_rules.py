@@ -328,4 +328,13 @@ def test_what_comes_off_is_named_with_what_is_left():
     for most, words in ((rest + 0.001, "in two trips"), (rest - 0.2, "with two people")):
         (finding,) = found(mass_limit, {**data, "limits": {"mass_kg": most}})
         assert words in finding.remedies[1].text
+        assert "trolley" not in finding.remedies[1].text
         assert f"{rest:.1f} kg" in finding.remedies[1].text
+
+
+def test_what_two_may_not_lift_goes_on_a_trolley():
+    """A device of 60 kg: more than two may lift by the lifting equation, whose constant is 23 kg for one."""
+    data = box(parts={"d": device("d", 200)}, limits={"mass_kg": 30})
+    data["parts"]["d"]["measured"]["mass_kg"] = 60
+    (finding,) = found(mass_limit, data)
+    assert "trolley" in finding.remedies[1].text and "two people" not in finding.remedies[1].text

@@ -11,7 +11,6 @@ from casewright.behavior.balance import Balance
 from casewright.catalog.kinds import Display
 from casewright.checks.moving import weighed, weighed_up
 from casewright.checks.subject import Subject
-from casewright.geometry.model import Cabinet
 
 RULE = Rule(
     id="mass.limit",
@@ -54,7 +53,7 @@ def find(subject: Subject) -> Iterator[Finding]:
                 Remedy(
                     f"Save {weighed_up(cabinet, total - limits.mass_kg)}; the heaviest: {most}."
                 ),
-                Remedy(f"Or {_lighter(cabinet, balance, limits.mass_kg)}."),
+                Remedy(f"Or {_lighter(subject, balance, limits.mass_kg)}."),
             ),
             names=tuple(w.key for w in heaviest),
             point=balance.centre,
@@ -63,7 +62,7 @@ def find(subject: Subject) -> Iterator[Finding]:
     elif limits.heavy_kg is not None and total > limits.heavy_kg + _SAME:
         yield RULE.finding(
             f"It weighs {weighed(cabinet, total)}{rest}: over {weighed(cabinet, limits.heavy_kg)}.",
-            remedies=(Remedy("Lift it close to the body, or with two people."),),
+            remedies=(Remedy(_lifted(subject, total)),),
             point=balance.centre,
             severity=Severity.NOTE,
             missing=missing,
@@ -80,18 +79,30 @@ def find(subject: Subject) -> Iterator[Finding]:
         )
 
 
-def _lighter(cabinet: Cabinet, balance: Balance, most_kg: float) -> str:
-    """How it is carried all the same: without what comes off, where that is enough."""
+def _lifted(subject: Subject, total: float) -> str:
+    """How it is lifted, by no more than what two may lift."""
+    pair = subject.behavior.lifting.pair_limit_kg if subject.behavior else math.inf
+    if total <= pair:
+        return "Lift it close to the body, or with two people."
+    return "Move it on a trolley or with a hoist: two should not lift it."
+
+
+def _lighter(subject: Subject, balance: Balance, most_kg: float) -> str:
+    """How it is carried all the same: without what comes off, where that is enough; by two only what two may lift."""
+    cabinet = subject.cabinet
     keys = {placed.key for placed in cabinet.placed if isinstance(placed.part.data, Display)}
     keys |= {piece.key for piece in cabinet.pieces if piece.kind == "door"}
     loose = [item for item in balance.items if item.key in keys]
-    if not loose:
-        return "carry it with two people, one at each side"
     rest = balance.total_kg - math.fsum(item.mass_kg for item in loose)
+    pair = subject.behavior.lifting.pair_limit_kg if subject.behavior else math.inf
+    how = "with two people, one at each side" if rest <= pair else "on a trolley"
+    if not loose:
+        return f"{'carry' if rest <= pair else 'move'} it {how}"
     first = f"let {listed([item.label for item in loose])} come off first"
     if rest <= most_kg + _SAME:
         return f"carry it in two trips: {first}, and {weighed(cabinet, rest)} are left"
-    return f"{first}, and carry the {weighed(cabinet, rest)} that are left with two people, one at each side"
+    move = "carry" if rest <= pair else "move"
+    return f"{first}, and {move} the {weighed(cabinet, rest)} that are left {how}"
 
 
 __all__ = ["RULE", "find"]
