@@ -8,10 +8,19 @@ from __future__ import annotations
 import math
 
 import pytest
-from tests.planning.as_built.records_by_hand import answer, told, ways_of, with_records
+from tests.planning.as_built.records_by_hand import (
+    DUEL,
+    answer,
+    changed,
+    told,
+    ways_of,
+    with_records,
+)
 
 from casewright.planning.as_built import Way
-from casewright.workflow import Opened, open_text
+from casewright.planning.as_built.outline import outline_as_made
+from casewright.planning.as_built.ways import made_pieces
+from casewright.workflow import Opened, open_project, open_text, work_out
 
 PROJECT = """
 casewright: 1
@@ -162,3 +171,37 @@ def test_cleats_on_the_sides_follow_the_board_they_carry(degrees, clear):
         cleat = f"top cleat, {side}"
         assert f"Fix the {cleat} {clear:.2f} mm further in" in told(" ".join(mine.orders))
         assert "back cleat" not in mine.reason
+
+
+SCREEN = ("parts", "screen-display", "measured")
+SMALLER = {"lit_width": 470, "lit_height": 264.5, "housing_width": 485, "housing_height": 285}
+SMALLER |= {"housing_depth": 60, "bezel_left": 7.5, "bezel_bottom": 13}
+
+
+def test_a_recipe_keeps_the_outline_that_was_made_for_another_display() -> None:
+    """By the law that what is built stays: sides and opening are not touched; rails and bar follow the housing.
+
+    The opening is 267.8 × 476.1 as it was cut, of the old display's lit area, upright.
+    """
+    kiosk = open_project(DUEL.with_name("kiosk.cabinet.yaml"))
+    states = {"screen": "painted", "left": "fitted", "right": "fitted"}
+    smaller = {(*SCREEN, name): value for name, value in SMALLER.items()}
+    was = work_out(kiosk).cabinet.shape.corners
+    worked = with_records(kiosk, states, smaller)
+    plan = ways_of(worked)
+    assert any(a.verdict in ("plug", "remake") for a in plan.kept.touched)
+    best = plan.ways[0]
+    assert best.wood == 0
+    for side in ("left", "right"):
+        assert answer(best, side).verdict in ("unchanged", "work on")
+    screen = answer(best, "screen")
+    assert screen.verdict == "work on" and "opening" not in screen.reason
+    values = changes(best)
+    opening = "parts.screen-display.placed.0.opening"
+    assert values[f"{opening}.width"] == pytest.approx(267.8, abs=0.05)
+    assert values[f"{opening}.height"] == pytest.approx(476.1, abs=0.05)
+    after = work_out(
+        changed(worked.opened, outline_as_made(worked.cabinet, made_pieces(worked.cabinet)) or {})
+    )
+    for name, corner in was.items():
+        assert after.cabinet.shape.corners[name] == pytest.approx(corner, abs=0.06)

@@ -9,7 +9,7 @@ from typing import Literal
 from casewright.basics.findings import mm
 from casewright.basics.wording import counted, listed
 from casewright.geometry.model import Cabinet, Circle, Feature, Piece, Rectangle
-from casewright.planning.as_built.fits import SCREWED, EdgeFit, FeatureFit, Fit
+from casewright.planning.as_built.fits import HELD, SCREWED, EdgeFit, FeatureFit, Fit
 from casewright.planning.as_built.made import MadePiece, sizes
 from casewright.planning.setups import SQUARE_DEG
 
@@ -287,9 +287,9 @@ def _feature_step(
         return ("work on", "the plan has {} now.", "make {} too, by the piece's page.")
     if change.change == "needless":
         assert change.made is not None
-        if _is_hidden(change.made):
+        if _is_hidden(change.made) or piece.kind not in HELD:
             return ("unchanged", "", "")
-        return _plugged(piece, change.made, "the plan has no {} any more.", "plug {}")
+        return _plugged(piece, change.made, "{} {} not wanted any more.", "plug {}")
     planned, made = change.planned, change.made
     assert planned is not None and made is not None
     if planned.kind == "groove" and change.by:

@@ -10,7 +10,9 @@ from pydantic import BaseModel
 
 from casewright.basics.findings import mm
 from casewright.basics.plane import Line, crossing
+from casewright.catalog.kinds import Display
 from casewright.design.panels import Panel
+from casewright.design.parts import Opening, Placement
 from casewright.design.project import Project
 from casewright.design.shape import OutlineShape
 from casewright.geometry.model import Cabinet, Placed, Run
@@ -68,14 +70,14 @@ def freedoms_of(
             near |= {corner.first, corner.second} - {""}
     found = [
         *_width(cabinet),
-        *_wishes(cabinet),
+        *wishes(cabinet),
         *_pushes(cabinet, near),
         *_reveals(cabinet, near),
     ]
     for key in _with_followers(cabinet, parts):
         placed = cabinet.placed_by_key.get(key)
         if placed is not None:
-            found += _places(cabinet.project, placed)
+            found += _places(cabinet, placed)
     return tuple(found)
 
 
@@ -102,9 +104,10 @@ def with_value(model: Any, path: Path, value: Any) -> Any:
         return value
     step, rest = path[0], path[1:]
     if isinstance(model, BaseModel):
-        return model.model_copy(
-            update={str(step): with_value(getattr(model, str(step)), rest, value)}
-        )
+        below = getattr(model, str(step))
+        if below is None and rest:
+            below = Opening()  # the only section that may be left out on a way
+        return model.model_copy(update={str(step): with_value(below, rest, value)})
     if isinstance(model, Mapping):
         return {**model, step: with_value(model.get(step, Panel()), rest, value)}
     assert isinstance(model, tuple) and isinstance(step, int), path
@@ -133,8 +136,12 @@ def _width(cabinet: Cabinet) -> Iterator[Freedom]:
     )
 
 
-def _wishes(cabinet: Cabinet) -> Iterator[Freedom]:
+def wishes(cabinet: Cabinet) -> tuple[Freedom, ...]:
     """A recipe's lengths and angles, given or worked out; what it works out from them follows."""
+    return tuple(_wishes(cabinet))
+
+
+def _wishes(cabinet: Cabinet) -> Iterator[Freedom]:
     shape = cabinet.project.shape
     if isinstance(shape, OutlineShape):
         return
@@ -225,9 +232,21 @@ def _reveals(cabinet: Cabinet, near: set[str]) -> Iterator[Freedom]:
             )
 
 
-def _places(project: Project, placed: Placed) -> Iterator[Freedom]:
+def _opening_size(cabinet: Cabinet, placed: Placed, wish: Placement, name: str) -> float | None:
+    """A display's opening as it is given, or as its lit area makes it, so that a made one may stay. [mm]"""
+    given = getattr(wish.opening, name) if wish.opening is not None else None
+    if given is not None or not isinstance(placed.part.data, Display):
+        return None if given is None else float(given)
+    piece = cabinet.piece_by_key[placed.piece]
+    for feature in piece.features:
+        if feature.owner == placed.key and feature.kind == "opening":
+            return float(getattr(feature.shape, name, 0.0)) or None
+    return None
+
+
+def _places(cabinet: Cabinet, placed: Placed) -> Iterator[Freedom]:
     """A part's place as its wish says it: its own, or its distance from the part it is like."""
-    for part, known in project.parts.items():
+    for part, known in cabinet.project.parts.items():
         for number, wish in enumerate(known.placed):
             if wish.key != placed.wish.key:
                 continue
@@ -254,10 +273,8 @@ def _places(project: Project, placed: Placed) -> Iterator[Freedom]:
                     more="{} further " + ways[0],
                     less="{} further " + ways[1],
                 )
-            if wish.opening is None:
-                continue
             for name in ("width", "height"):
-                size = getattr(wish.opening, name)
+                size = _opening_size(cabinet, placed, wish, name)
                 if size is not None:
                     yield Freedom(
                         f"{placed.key}.opening.{name}",
@@ -269,4 +286,4 @@ def _places(project: Project, placed: Placed) -> Iterator[Freedom]:
                     )
 
 
-__all__ = ["MOST", "Freedom", "Path", "freedoms_of", "stepped", "with_value"]
+__all__ = ["MOST", "Freedom", "Path", "freedoms_of", "stepped", "wishes", "with_value"]

@@ -31,6 +31,7 @@ from casewright.planning.as_built.fits import HELD, SCREWED, Fit, fit_of
 from casewright.planning.as_built.freedoms import Freedom, Path, freedoms_of, stepped, with_value
 from casewright.planning.as_built.least_change import least_changes
 from casewright.planning.as_built.made import MadePiece, edge_line, made_piece, middle_of, sizes
+from casewright.planning.as_built.outline import outline_as_made
 from casewright.planning.as_built.seams import seam_ways
 
 Rebuild = Callable[[Project], Cabinet]
@@ -155,6 +156,8 @@ def replan(cabinet: Cabinet, rebuild: Rebuild, judge: Judge = stops_of) -> Repla
     found = {kept.key: kept}
     for way in planner.following():
         found.setdefault(way.key, way)
+    for way in planner.outline_kept():
+        found.setdefault(way.key, way)
     for title, values in seam_ways(cabinet, made_pieces(cabinet)):
         changed = cabinet.project
         for path, value in values:
@@ -170,9 +173,8 @@ def replan(cabinet: Cabinet, rebuild: Rebuild, judge: Judge = stops_of) -> Repla
         worst = [a for a in kept.answers if a.verdict == "remake"]
         told = " ".join(f"{a.label}: {a.reason}" for a in worst) or kept.touched[0].reason
         conflict = f"Nothing that may still change makes up for it. {told}"
-        nearest = next(
-            (w for w in ways if w.stops and all(a.verdict != "remake" for a in w.answers)), None
-        )
+        forbidden = [w for w in ways if w.stops and w.wood < kept.wood / 2]
+        nearest = min(forbidden, key=lambda w: (round(w.wood), w.order), default=None)
         if nearest is not None:
             conflict += (
                 f" Nearest comes this, which something forbids: {nearest.title}. {nearest.stops[0]}"
@@ -209,7 +211,7 @@ def answers(before: Cabinet, after: Cabinet) -> tuple[Answer, ...]:
 
 def _is_worth(way: Way, kept: Way) -> bool:
     """Whether a way can be built, takes hardly more work than keeping the plan, and saves some or spares a piece."""
-    if way.stops or way.wood > kept.wood + 1 or way.minutes > kept.minutes + MORE_WORK:
+    if way.stops or way.wood > kept.wood / SAVED + 1 or way.minutes > kept.minutes + MORE_WORK:
         return False
     saves = way.wood < SAVED * kept.wood or way.minutes < kept.minutes
     spared = {answer.piece for answer in kept.touched} - {answer.piece for answer in way.touched}
@@ -295,6 +297,30 @@ class _Planner:
                 if way is not None:
                     ways[found] = way
         return list(ways.values())
+
+    def outline_kept(self) -> list[Way]:
+        """The outline as the sides were made, where the recipe works out another one now; and ways on from there."""
+        pinned = outline_as_made(self.cabinet, made_pieces(self.cabinet))
+        if not pinned:
+            return []
+        title = "The outline as the sides were made"
+        project = self.cabinet.project
+        for path, pin in pinned.items():
+            project = with_value(project, path, pin)
+        first = self.worked(project, tuple(pinned.items()), title)
+        if first is None or not first.touched:
+            return [first] if first is not None else []
+        ways = [first]
+        there = _Planner(self.rebuild(project), self.rebuild, self.judge)
+        for way in there.following():
+            after = project
+            for path, value in way.changes:
+                after = with_value(after, path, value)
+            changes = tuple({**pinned, **dict(way.changes)}.items())
+            more = self.worked(after, changes, f"{title}; {way.title[:1].lower()}{way.title[1:]}")
+            if more is not None:
+                ways.append(more)
+        return ways
 
     def worked(
         self, project: Project, values: Sequence[tuple[Path, object]], title: str
