@@ -20,6 +20,7 @@ from tests.planning.as_built.records_by_hand import (
 from casewright.planning.as_built import Way
 from casewright.planning.as_built.outline import outline_as_made
 from casewright.planning.as_built.ways import made_pieces
+from casewright.projectfile.editing import REMOVE
 from casewright.workflow import Opened, open_project, open_text, work_out
 
 PROJECT = """
@@ -205,3 +206,18 @@ def test_a_recipe_keeps_the_outline_that_was_made_for_another_display() -> None:
     )
     for name, corner in was.items():
         assert after.cabinet.shape.corners[name] == pytest.approx(corner, abs=0.06)
+
+
+def test_an_opening_of_the_old_lit_area_stays_where_it_is_cut() -> None:
+    """The opening has no size of its own: it was 267.8 × 476.1, the old lit area upright, and takes that as its own."""
+    kiosk = open_project(DUEL.with_name("kiosk.cabinet.yaml"))
+    bare = changed(kiosk, {("parts", "screen-display", "placed", 0, "opening"): REMOVE})
+    smaller = {(*SCREEN, "lit_width"): 470, (*SCREEN, "lit_height"): 264.5}
+    plan = ways_of(with_records(bare, {"screen": "painted"}, smaller))
+    assert answer(plan.kept, "screen").verdict == "remake"
+    best = plan.ways[0]
+    assert best.wood == 0
+    assert answer(best, "screen").verdict == "work on"
+    opening = "parts.screen-display.placed.0.opening"
+    assert changes(best)[f"{opening}.width"] == pytest.approx(267.8)
+    assert changes(best)[f"{opening}.height"] == pytest.approx(476.1)

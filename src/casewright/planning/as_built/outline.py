@@ -9,9 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from casewright.basics.errors import InputErrors
+from casewright.catalog.kinds import Display
 from casewright.design.project import Project
 from casewright.design.shape import OutlineShape
-from casewright.geometry.model import Cabinet, Piece, Point2
+from casewright.geometry.model import Cabinet, Piece, Point2, Rectangle
 from casewright.geometry.recipes import solve_shape
 from casewright.planning.as_built.freedoms import Path, wishes, with_value
 from casewright.planning.as_built.made import MadePiece, sizes
@@ -117,6 +118,30 @@ def _goal(cabinet: Cabinet, side: Piece, made: MadePiece) -> dict[str, Point2] |
     return goal if off > NEAR else None
 
 
+def openings_as_made(cabinet: Cabinet, made: Mapping[str, MadePiece]) -> dict[Path, float]:
+    """Places and sizes by which displays' openings stay where and as large as they were made; those that differ."""
+    found: dict[Path, float] = {}
+    for part, known in cabinet.project.parts.items():
+        for number, wish in enumerate(known.placed):
+            placed = cabinet.placed_by_key.get(wish.key)
+            if placed is None or wish.like or not isinstance(placed.part.data, Display):
+                continue
+            there = made[placed.piece].features if placed.piece in made else {}
+            for feature in cabinet.piece_by_key[placed.piece].features:
+                was = there.get(feature.key)
+                if feature.owner != placed.key or feature.kind != "opening" or was is None:
+                    continue
+                if not (isinstance(was.shape, Rectangle) and isinstance(feature.shape, Rectangle)):
+                    continue
+                at: Path = ("parts", part, "placed", number)
+                for name in ("u", "v", "width", "height"):
+                    value = getattr(was.shape, name)
+                    if abs(value - getattr(feature.shape, name)) > NEAR:
+                        path = (*at, name) if len(name) == 1 else (*at, "opening", name)
+                        found[path] = value
+    return found
+
+
 def _width(project: Project, cabinet: Cabinet, made: Mapping[str, MadePiece]) -> dict[Path, float]:
     """The width at which a panel that is made spans from side to side."""
     for key, piece in made.items():
@@ -130,4 +155,4 @@ def _width(project: Project, cabinet: Cabinet, made: Mapping[str, MadePiece]) ->
     return {}
 
 
-__all__ = ["outline_as_made"]
+__all__ = ["openings_as_made", "outline_as_made"]

@@ -31,7 +31,7 @@ from casewright.planning.as_built.fits import HELD, SCREWED, Fit, fit_of
 from casewright.planning.as_built.freedoms import Freedom, Path, freedoms_of, stepped, with_value
 from casewright.planning.as_built.least_change import least_changes
 from casewright.planning.as_built.made import MadePiece, edge_line, made_piece, middle_of, sizes
-from casewright.planning.as_built.outline import outline_as_made
+from casewright.planning.as_built.outline import openings_as_made, outline_as_made
 from casewright.planning.as_built.seams import seam_ways
 
 Rebuild = Callable[[Project], Cabinet]
@@ -300,10 +300,12 @@ class _Planner:
 
     def outline_kept(self) -> list[Way]:
         """The outline as the sides were made, where the recipe works out another one now; and ways on from there."""
-        pinned = outline_as_made(self.cabinet, made_pieces(self.cabinet))
+        made = made_pieces(self.cabinet)
+        pinned = outline_as_made(self.cabinet, made) or {}
+        title = "The outline as the sides were made" if pinned else "The opening as it was made"
+        pinned = {**pinned, **openings_as_made(self.cabinet, made)}
         if not pinned:
             return []
-        title = "The outline as the sides were made"
         project = self.cabinet.project
         for path, pin in pinned.items():
             project = with_value(project, path, pin)
