@@ -291,5 +291,6 @@ __all__ = [
     "slot_diameter",
     "vented_at",
     "vented_box",
+    "vented_litres_for",
     "vented_response",
 ]
