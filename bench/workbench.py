@@ -74,7 +74,7 @@ EDITS = (
     Edit(
         "moved control",
         "panels",
-        "[aria-label='u of red']",
+        "[aria-label='u of red (red1)']",
         ("160", "161", "162", "163", "164", "165"),
     ),
     Edit(

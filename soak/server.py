@@ -261,9 +261,9 @@ def many_pages(
         browser.close()
 
 
-BOX = "[aria-label='u of red']"
+BOX = "[aria-label='u of red (red1)']"
 SHOWN = """() => [
-  document.querySelector("[aria-label='u of red']")?.value,
+  document.querySelector("[aria-label='u of red (red1)']")?.value,
   ...[...document.querySelectorAll("aside .finding")].map(one => one.innerText),
   document.querySelector(".board-room .world")?.innerHTML.replace(/id="[^"]*"|url\\(#[^)]*\\)/g, ""),
 ].join("\\n")"""

@@ -175,6 +175,34 @@ def test_a_page_may_change_something_when_it_hears_of_the_first_stage(session):
     assert "reveal: 9" in session.text
 
 
+def test_the_rest_waits_until_the_first_stage_is_shown(session, gate):
+    """And nobody else has to wait meanwhile: a change that comes while it waits is made, and the older one given up."""
+    order: list[object] = []
+    is_shown = Event()
+
+    def pause() -> None:
+        order.append("pause")
+        if len(order) == 2:
+            assert is_shown.wait(WAIT)
+
+    gate.open.set()
+    end = session.subscribe(
+        lambda c: order.append("whole"), early=lambda c: order.append(c.label), pause=pause
+    )
+    older, first = aside(lambda: session.set(V, 3, "one"))
+    while order != ["one", "pause"]:
+        older.join(0.01)
+    assert gate.asked == 0
+    session.set(V, 4, "two")
+    assert order == ["one", "pause", "two", "pause", "whole"]
+    is_shown.set()
+    older.join(WAIT)
+    assert [c.stage for c in first] == ["space"]
+    end()
+    session.set(V, 5, "three")
+    assert order[5:] == []
+
+
 def test_many_changes_at_once_end_with_all_of_the_last_one(session):
     """Threads change one value in turn; whatever is given up on the way, the end is that of the text."""
     told: list[Changes] = []

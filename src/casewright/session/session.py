@@ -65,6 +65,7 @@ class Session:
         self._journal = Journal(path)
         self._listeners = Listeners()
         self._early = Listeners()
+        self._pauses: list[Callable[[], None]] = []
         self._coming: set[object] = set()
         """Changes that wait for their turn or are being made."""
         self._teller = 0
@@ -432,13 +433,21 @@ class Session:
 
     # ---- listeners ----
 
-    def subscribe(self, listener: Listener, *, early: Listener | None = None) -> Callable[[], None]:
+    def subscribe(
+        self,
+        listener: Listener,
+        *,
+        early: Listener | None = None,
+        pause: Callable[[], None] | None = None,
+    ) -> Callable[[], None]:
         """Have a function called with each change, in order, by the thread that made it.
 
         Args:
             listener: Called when all is worked out. Of changes that follow each other too fast for that, only the last
                 one is told; it tells what differs from the last one told.
             early: Called before that, as soon as the cabinet in space is there.
+            pause: Called by the same thread before it works out the rest. It may wait a moment until what was told
+                early is shown: two threads of Python at work at once would only hold each other up.
 
         Returns:
             A function that ends the subscription.
@@ -447,12 +456,16 @@ class Session:
             self._listeners.add(listener)
             if early is not None:
                 self._early.add(early)
+            if pause is not None:
+                self._pauses.append(pause)
 
         def unsubscribe() -> None:
             with self._lock:
                 self._listeners.remove(listener)
                 if early is not None:
                     self._early.remove(early)
+                if pause in self._pauses:
+                    self._pauses.remove(pause)
 
         return unsubscribe
 
@@ -494,6 +507,9 @@ class Session:
             return begun.changes
         # Within a listener the lock is held, and what waits for it cannot be newer.
         is_inside = self._teller == get_ident()
+        if not is_inside:
+            for pause in tuple(self._pauses):
+                pause()
 
         def wanted() -> bool:
             return self.version == begun.version and (is_inside or not self._coming)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable
 from datetime import UTC, datetime
+from threading import Event, get_ident
 from typing import TYPE_CHECKING, TypeVar, cast
 
 from nicegui import run, ui
@@ -24,6 +25,12 @@ if TYPE_CHECKING:
     from casewright.faces.web.desk import Desk
 
 T = TypeVar("T")
+
+
+SENDING = 0.005
+"""What was put together is handed to the network meanwhile. [s]"""
+PATIENCE = 0.3
+"""For how long the rest of a change is put off at most. [s]"""
 
 
 class Bench:
@@ -63,7 +70,12 @@ class Bench:
         self.client = ui.context.client
         self._made: dict[object, tuple[Worked | None, LengthStyle, object]] = {}
         self._loop = asyncio.get_running_loop()
-        self._unsubscribe = session.subscribe(self._heard, early=self._heard_early)
+        self._thread = get_ident()
+        self._is_shown_early = Event()
+        self._is_shown_early.set()
+        self._unsubscribe = session.subscribe(
+            self._heard, early=self._heard_early, pause=self._let_show
+        )
         self.client.on_delete(self._unsubscribe)
         self.client.on_delete(self.papers.stop)
 
@@ -194,17 +206,26 @@ class Bench:
         """The same for its first stage; of several that the page has not come to yet, one is enough."""
         if not self._is_early_due:
             self._is_early_due = True
+            self._is_shown_early.clear()
             self._loop.call_soon_threadsafe(self._show_early)
 
     def _show_early(self) -> None:
         self._is_early_due = False
         built = self.built
-        if self.client.is_deleted or built is None:
-            return
-        with self.client:
-            self.pulse.update()
-            for watch in tuple(self.early):
-                watch(built)
+        try:
+            if self.client.is_deleted or built is None:
+                return
+            with self.client:
+                self.pulse.update()
+                for watch in tuple(self.early):
+                    watch(built)
+        finally:
+            self._loop.call_later(SENDING, self._is_shown_early.set)
+
+    def _let_show(self) -> None:
+        """Called by the thread that made a change: wait until its first stage is on the way to the browser."""
+        if get_ident() != self._thread:
+            self._is_shown_early.wait(PATIENCE)
 
     def _show(self, changes: Changes) -> None:
         if self.client.is_deleted:
