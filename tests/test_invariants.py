@@ -14,7 +14,7 @@ from tests.wild import extreme_data, wild_data
 SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
 
 
-@settings(max_examples=examples(200), suppress_health_check=SLOW)
+@settings(max_examples=examples(150), suppress_health_check=SLOW)
 @given(data=st.one_of(project_data(), wild_data()))
 def test_what_always_holds(data):
     laws.what_always_holds(data)
