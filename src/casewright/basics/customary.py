@@ -63,10 +63,7 @@ def air_words(m3h: float, unit: Unit) -> str:
         >>> air_words(34, "in")
         '34.0 m³/h (20 cfm)'
     """
-    cfm = m3h / CFM_M3H
-    if unit != "in":
-        return f"{m3h:.1f} m³/h"
-    return f"{m3h:.1f} m³/h ({cfm:.1f} cfm)" if cfm < 10 else f"{m3h:.1f} m³/h ({cfm:.0f} cfm)"
+    return f"{m3h:.1f} m³/h{_beside(m3h / CFM_M3H, 'cfm', unit)}"
 
 
 def area_words(mm2: float, unit: Unit) -> str:
@@ -76,11 +73,8 @@ def area_words(mm2: float, unit: Unit) -> str:
         >>> area_words(64516, "in"), area_words(64516, "mm")
         ('645 cm² (100 in²)', '645 cm²')
     """
-    metric = f"{mm2 / 100:.0f} cm²"
-    if unit != "in":
-        return metric
-    inches = mm2 / MM_PER_INCH**2
-    return f"{metric} ({inches:.1f} in²)" if inches < 100 else f"{metric} ({inches:.0f} in²)"
+    inches = _beside(mm2 / MM_PER_INCH**2, "in²", unit, whole_from=100)
+    return f"{mm2 / 100:.0f} cm²{inches}"
 
 
 def liquid_words(litres: float, unit: Unit) -> str:
@@ -100,10 +94,14 @@ def liquid_words(litres: float, unit: Unit) -> str:
 
 
 def _pounds(kg: float, unit: Unit) -> str:
+    return _beside(kg / POUND_KG, "lb", unit)
+
+
+def _beside(amount: float, name: str, unit: Unit, *, whole_from: float = 10.0) -> str:
+    """What an inch project says in parentheses: with one decimal below some amount."""
     if unit != "in":
         return ""
-    pounds = kg / POUND_KG
-    return f" ({pounds:.0f} lb)" if pounds >= 10 else f" ({pounds:.1f} lb)"
+    return f" ({amount:.{0 if amount >= whole_from else 1}f} {name})"
 
 
 __all__ = [

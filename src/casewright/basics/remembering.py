@@ -55,11 +55,7 @@ class Remembered(Generic[P, T]):
         }
         result = self._function(*held, **held_by_name)  # type: ignore[arg-type]
         self._kept[marks] = ((held, held_by_name), result)
-        while len(self._kept) > self._most:
-            try:
-                self._kept.popitem(last=False)
-            except KeyError:  # emptied by another thread meanwhile
-                break
+        _shorten(self._kept, self._most)
         return result
 
     def cache_clear(self) -> None:
@@ -92,6 +88,15 @@ def remembered(
         return Remembered(function, most, besides)
 
     return around
+
+
+def _shorten(kept: OrderedDict[Hashable, Any], most: int) -> None:
+    """Let go of what was not asked for the longest, until so many are left."""
+    while len(kept) > most:
+        try:
+            kept.popitem(last=False)
+        except KeyError:  # emptied by another thread meanwhile
+            break
 
 
 def _held(value: Any) -> Any:
@@ -136,11 +141,7 @@ class Kept(Generic[T]):
             if earlier is value or (type(earlier) is type(value) and earlier == value):
                 return earlier
         self._values[at] = (value, *known[: self._each - 1])
-        while len(self._values) > self._most:
-            try:
-                self._values.popitem(last=False)
-            except KeyError:  # emptied by another thread meanwhile
-                break
+        _shorten(self._values, self._most)
         return value
 
     def cache_clear(self) -> None:

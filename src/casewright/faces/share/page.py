@@ -12,6 +12,7 @@ from typing import Any
 
 from casewright.basics.findings import worded
 from casewright.basics.wording import counted
+from casewright.checks.sizes import overall, size_of
 from casewright.faces.web.components.scene import scene_changes, scene_parts
 from casewright.faces.web.components.viewer import SCENE_MODULE
 from casewright.geometry.model import Piece
@@ -124,11 +125,8 @@ def _head(worked: Worked, name: str) -> str:
 
 
 def _overall(worked: Worked) -> str:
-    corners = worked.cabinet.shape.corners.values()
-    ys, zs = [y for y, _ in corners], [z for _, z in corners]
     write = worked.opened.write_length
-    sizes = (worked.cabinet.shape.width, max(ys) - min(ys), max(zs) - min(zs))
-    return " × ".join(write(size) for size in sizes)
+    return " × ".join(write(size) for size in size_of(overall(worked.cabinet)))
 
 
 def _pieces(worked: Worked, sheets: Sequence[PartSheet]) -> str:

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from casewright.basics.findings import Severity
 from casewright.basics.wording import counted, listed
+from casewright.checks.sizes import overall, size_of
 from casewright.outputs.documents.book_blocks import Block, Writer, clean, cut_short
 from casewright.outputs.drawings.hidden_lines import LinePicture, project_lines
 from casewright.outputs.drawings.marks import Drawing, Mark, Polyline
@@ -22,7 +23,7 @@ def cover(writer: Writer) -> Block:
     cabinet = writer.cabinet
     project = cabinet.project
     view = VIEWS["cover"]
-    high = overall(writer)[2]
+    high = size_of(overall(cabinet))[2]
     plain = replace(cabinet, pieces=without_small(cabinet.pieces, high / 100))
     whole = view_drawing("The cabinet", project_lines(plain, view))
     plain = replace(cabinet, pieces=without_small(cabinet.pieces, high / 40))
@@ -47,7 +48,6 @@ def cover_facts(writer: Writer) -> list[tuple[str, str]]:
     """The figures that decide."""
     source, cabinet = writer.source, writer.cabinet
     balance, budget = source.balance, cabinet.project.limits.budget
-    wide, deep, high = overall(writer)
     mass = writer.mass(balance.total_kg)
     if not balance.is_complete:
         mass = f"{mass} and {counted(len(balance.missing), 'part')} not weighed"
@@ -56,25 +56,13 @@ def cover_facts(writer: Writer) -> list[tuple[str, str]]:
     if budget is not None:
         cost += f" of {budget:.0f}"
     return [
-        ("width × depth × height", writer.sizes(wide, deep, high)),
+        ("width × depth × height over all", writer.sizes(*size_of(overall(cabinet)))),
         ("mass", mass),
         ("sheets to buy", str(sheets)),
         ("still to pay", f"{cost} {cabinet.project.currency}"),
         ("pieces to make", str(len(cabinet.pieces))),
         ("state of the project", writer.fingerprint),
     ]
-
-
-def overall(writer: Writer) -> tuple[float, float, float]:
-    """Extent of all pieces along x, y and z. [mm]"""
-    lows, highs = [1e9] * 3, [-1e9] * 3
-    for piece in writer.cabinet.pieces:
-        for outline, n in ((piece.show, 0.0), (piece.back, -piece.thickness)):
-            for u, v in outline:
-                for axis, at in enumerate(piece.frame.point(u, v, n)):
-                    lows[axis] = min(lows[axis], at)
-                    highs[axis] = max(highs[axis], at)
-    return (highs[0] - lows[0], highs[1] - lows[1], highs[2] - lows[2])
 
 
 def statements(writer: Writer) -> Sequence[str]:
@@ -129,4 +117,4 @@ def _sized(writer: Writer, drawing: Drawing, room: tuple[float, float]) -> Block
     return writer.drawing(sized, margin=0.5)
 
 
-__all__ = ["View", "cover", "cover_facts", "overall", "statements", "view_drawing"]
+__all__ = ["View", "cover", "cover_facts", "statements", "view_drawing"]
