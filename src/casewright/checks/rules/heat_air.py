@@ -28,7 +28,7 @@ RULE = Rule(
 _ROUNDING = 0.005  # K
 _MOST_SLOTS = 200
 _LARGEST = 4.0  # m², of all vents
-_HALVINGS = 16
+_HALVINGS = 16  # of a range of m², to less than a square centimeter
 
 
 def find(subject: Subject) -> Iterator[Finding]:

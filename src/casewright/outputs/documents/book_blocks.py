@@ -14,6 +14,7 @@ from functools import cached_property
 from typing import Literal
 from zlib import crc32
 
+from casewright.basics.customary import POUND_KG
 from casewright.basics.findings import Finding, worded
 from casewright.basics.units import LengthStyle, Unit, format_length
 from casewright.behavior.balance import Balance
@@ -43,10 +44,8 @@ SIDE, TOP, BOTTOM = 17.0, 24.0, 19.0
 LONG_WORD = 18
 """Words longer than this may be broken anywhere. [signs]"""
 
-KG_PER_POUND = 0.45359237
-"""Exact. Source: international yard and pound agreement, 1959; NIST SP 811, B.8."""
 MM2_PER_SQUARE_FOOT = 304.8**2
-"""Exact: a foot is 12 inches of 25.4 mm."""
+"""Exact: a foot is 12 inches of 25.4 mm. Source: international yard and pound agreement, 1959; NIST SP 811, B.8."""
 METRES_PER_FOOT = 0.3048
 """Exact, as above."""
 UNIT_WORDS: dict[Unit, str] = {
@@ -142,7 +141,7 @@ class Writer:
     def mass(self, mass_kg: float) -> str:
         """In pounds too where lengths are in inches."""
         if self.source.style.unit == "in":
-            return f"{mass_kg / KG_PER_POUND:.1f} lb ({mass_kg:.1f} kg)"
+            return f"{mass_kg / POUND_KG:.1f} lb ({mass_kg:.1f} kg)"
         return f"{mass_kg:.1f} kg"
 
     def area(self, area: float, *, decimals: int = 2) -> str:

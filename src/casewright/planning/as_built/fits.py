@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from casewright.geometry.facets import counter_clockwise
 from casewright.geometry.model import Circle, FaceName, Feature, Piece, Point2, Polygon, Rectangle
 from casewright.planning.as_built.made import MadePiece, edge_line, feature_made, middle_of
 from casewright.planning.setups import EdgeName, edge_names
@@ -273,7 +274,7 @@ def _groove_changes(
     deep, wanted = made.depth or math.inf, planned.depth or math.inf
     if deep != wanted and abs(deep - wanted) > tolerance:
         return None
-    plan, there = _turned_left(a.points), _turned_left(_shifted(b.points, shift))
+    plan, there = counter_clockwise(a.points), counter_clockwise(_shifted(b.points, shift))
     spares = [_spares(plan, there, index, (index + 1) % 4) for index in range(4)]
     by_length = sorted(range(4), key=lambda i: -math.dist(plan[i], plan[(i + 1) % 4]))
     walls, ends = by_length[:2], by_length[2:]
@@ -288,13 +289,6 @@ def _groove_changes(
     if short > tolerance:
         found.append(("short", short))
     return found
-
-
-def _turned_left(points: Sequence[Point2]) -> tuple[Point2, ...]:
-    """An outline counter-clockwise; reversed it begins with the same point."""
-    following = (*points[1:], points[0])
-    area = sum(p[0] * q[1] - q[0] * p[1] for p, q in zip(points, following, strict=True))
-    return tuple(points) if area >= 0 else (points[0], *reversed(points[1:]))
 
 
 def _grown(planned: Feature, made: Feature) -> tuple[float, ...] | None:
