@@ -22,9 +22,7 @@ def test_feet_and_what_stands_out_behind_are_in_the_size_of_all():
     text = DUEL.read_text(encoding="utf-8")
     worked = work_out(open_text(text))
     paper = PAPERS["A4"]
-    size = dict(cover_facts(Writer(source_of(worked, paper), paper)))[
-        "width × depth × height over all"
-    ]
+    size = dict(cover_facts(Writer(source_of(worked, paper), paper)))["over all (w × d × h)"]
     numbers = [float(number) for number in re.findall(r"[\d.]+", size)]
     wide, deep, high = numbers
     assert (wide, high) == (700.0, 584.0)

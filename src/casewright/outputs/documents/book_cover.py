@@ -56,7 +56,7 @@ def cover_facts(writer: Writer) -> list[tuple[str, str]]:
     if budget is not None:
         cost += f" of {budget:.0f}"
     return [
-        ("width × depth × height over all", writer.sizes(*size_of(overall(cabinet)))),
+        ("over all (w × d × h)", writer.sizes(*size_of(overall(cabinet)))),
         ("mass", mass),
         ("sheets to buy", str(sheets)),
         ("still to pay", f"{cost} {cabinet.project.currency}"),
