@@ -126,3 +126,22 @@ def test_the_largest_overlap_comes_first_and_the_order_never_changes():
     first = collisions_between([BOARD], bodies)
     assert [c.first for c in first] == ["a.body", "b.body"]
     assert collisions_between([BOARD], bodies[::-1]) == first
+
+
+def test_what_is_told_does_not_depend_on_which_of_two_is_cut_first():
+    """The shared space of two askew things is one: its place and size are told alike, to the last figure."""
+    askew = [(0.9, 0.3, 0.2), (0.2, 0.7, 0.1), (0.1, 0.4, 0.8)]
+    for number, (y, z, n) in enumerate(askew * 8):
+        away = 0.1 + number / 7
+        tilt = math.atan2(z, y)
+        turned = Frame(
+            (10 + n, away, away / 3),
+            (1, 0, 0),
+            (0, math.cos(tilt), math.sin(tilt)),
+            (0, -math.sin(tilt), math.cos(tilt)),
+        )
+        stick = body("a.body", Cylinder(5 + away, 7.3, 9.1, -30.7, 20.9), at=turned)
+        lump = block("b.body", 11 + away, 8.7, -3.3, 17.9)
+        one, other = (collisions_between([], pair) for pair in ((stick, lump), (lump, stick)))
+        assert len(one) == 1
+        assert one == other

@@ -22,6 +22,8 @@ from casewright.geometry.way_out import LEAST_OVERLAP, Axis, way_out
 ThingKind = Literal["piece", "solid", "room"]
 
 _APART = 1e-6  # mm; less overlap than this along an axis is contact
+_DIGITS = 6
+"""Places after the point that are told of shared space: the last figures of its sums differ from run to run."""
 
 
 @dataclass(frozen=True)
@@ -282,17 +284,24 @@ def _shared(a: Solid, b: Solid) -> Solid | None:
 
 def _collision(first: Piece | Body, second: Piece | Body, shared: Solid) -> Collision:
     clear_by, clear_along = way_out(first, second)
+    low, high = shared.box
     return Collision(
         first=first.key,
         second=second.key,
         kinds=(kind_of(first), kind_of(second)),
         owners=(_owner(first), _owner(second)),
-        overlap_mm3=shared.volume,
-        box=shared.box,
-        point=shared.centre,
+        overlap_mm3=round(shared.volume, _DIGITS),
+        box=(_told(low), _told(high)),
+        point=_told(shared.centre),
         clear_by=clear_by,
         clear_along=clear_along,
     )
+
+
+def _told(point: Point3) -> Point3:
+    """A point of shared space without the last figures of its reckoning, and without a minus before 0."""
+    x, y, z = (round(at, _DIGITS) + 0.0 for at in point)
+    return (x, y, z)
 
 
 __all__ = [
