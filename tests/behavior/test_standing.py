@@ -135,3 +135,18 @@ def test_leaning_on_an_overhanging_edge():
     assert found(stand_lean, data) == []
     data["limits"] = {"lean_n": lean * 1.2}
     assert len(found(stand_lean, data)) == 1
+
+
+def test_what_falls_by_itself_is_told_once():
+    """All four feet in the back half: it falls to the front without a hand on it, and no force is told."""
+    feet = {
+        "kind": "foot",
+        "measured": {"diameter": 20, "height": 15, "mass_kg": 0.01},
+        "placed": [
+            {"key": f"foot{i}", "on": "base", "u": u, "v": v}
+            for i, (u, v) in enumerate([(50, 220), (550, 220), (50, 270), (550, 270)])
+        ],
+    }
+    data = box(parts={"feet": feet}, site={"on": "table", "height": 740})
+    assert "falls over to the front" in found(stand_slope, data)[0].message
+    assert found(stand_lean, data) == []

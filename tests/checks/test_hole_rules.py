@@ -184,6 +184,21 @@ def test_straight_edge_below_the_chamfer(chamfer, count):
         cures(opening_land, data)
 
 
+@pytest.mark.parametrize(("chamfer", "count"), [(8, 0), (12, 0), (12.5, 1)])
+@pytest.mark.parametrize("face", ["show", "back"])
+def test_straight_edge_below_a_chamfer_through_two_layers(chamfer, count, face):
+    """3 of overlay and 12 of board are 15: 3 of them stay straight below 12. Told once."""
+    data = window(100, chamfer)
+    data["features"][0]["face"] = face
+    data["materials"]["clear"] = {"kind": "acrylic", "nominal": 3}
+    data["panels"]["deck"]["layers"] = [{"key": "top", "material": "clear"}]
+    findings = found(opening_land, data)
+    assert len(findings) == count
+    if count:
+        assert findings[0].remedies[0].value == pytest.approx(12)
+        cures(opening_land, data)
+
+
 def pocket(depth: float, *, face: str = "show", on: str = "deck") -> dict:
     return {
         "shape": "rectangle",

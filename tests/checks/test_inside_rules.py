@@ -6,7 +6,14 @@ import pytest
 from tests.checks.bench import box, cures, found
 
 from casewright.basics.findings import Severity
-from casewright.checks.rules import door_closed, feature_outside, groove_depth, inner_outside
+from casewright.checks.rules import (
+    door_closed,
+    door_flush,
+    door_held,
+    feature_outside,
+    groove_depth,
+    inner_outside,
+)
 
 
 def shelf(start, end, **more):
@@ -60,6 +67,59 @@ def test_strips_behind_a_door(lip, count):
     assert len(found(door_closed, data)) == count
     if count:
         cures(door_closed, data)
+
+
+THICKER = {"thick": {"kind": "plywood", "nominal": 18}, "same": {"kind": "mdf", "nominal": 12.4}}
+OVERLAID = {"front": {"layers": [{"key": "sheet", "material": "same"}]}}
+
+
+@pytest.mark.parametrize(
+    ("material", "panels", "severity", "remedy"),
+    [
+        (None, {}, None, None),
+        ("same", {}, None, None),  # 0.4 proud is within 0.5
+        ("thick", {}, Severity.CAUTION, "ply"),
+        (
+            None,
+            OVERLAID,
+            Severity.NOTE,
+            None,
+        ),  # 12.4 of overlay round it; no board here is 24.4 thick
+    ],
+)
+def test_a_door_of_another_thickness(material, panels, severity, remedy):
+    """Common practice: flush within 0.5 mm; a door's back lies on the strips behind its panel of 12."""
+    door = {"on": "front", "width": 300, "height": 90, "material": material}
+    data = box(materials=THICKER, panels=panels, doors={"door": door})
+    findings = found(door_flush, data)
+    assert [f.severity for f in findings] == [severity] * (severity is not None)
+    assert [f.remedies[0].value for f in findings] == [remedy] * len(findings)
+    if remedy:
+        assert "⟦6.0000⟧" in findings[0].message
+        cures(door_flush, data)
+
+
+@pytest.mark.parametrize(
+    ("fixing", "lip", "bought", "severities"),
+    [
+        ("hinges", 12, {"type": "hinge-butt-50", "quantity": 2}, []),
+        ("hinges", 0, {"type": "hinge-butt-50", "quantity": 2}, []),
+        ("hinges", 12, {"type": "hinge-butt-50", "quantity": 0}, [Severity.NOTE]),
+        ("hinges", 12, {"type": "hinge-butt-50", "quantity": 0, "have": 2}, []),
+        ("hinges", 12, {"type": "magnet-15"}, [Severity.NOTE]),
+        ("magnets", 12, {"type": "magnet-15"}, []),
+        ("locks", 12, {"type": "lock-cam-19"}, []),
+        ("screwed", 12, {"type": "magnet-15"}, []),
+        ("screwed", 0, {"type": "magnet-15"}, [Severity.CAUTION]),
+        ("magnets", 0, {"type": "magnet-15"}, [Severity.CAUTION]),
+    ],
+)
+def test_what_holds_and_stops_a_door(fixing, lip, bought, severities):
+    door = {"on": "front", "width": 300, "height": 90, "fixing": fixing, "lip": lip}
+    data = box(doors={"door": door}, parts={"bought": bought})
+    assert [f.severity for f in found(door_held, data)] == severities
+    if severities == [Severity.CAUTION]:
+        cures(door_held, data)
 
 
 @pytest.mark.parametrize(("u", "count"), [(100, 0), (570, 0), (620, 1)])

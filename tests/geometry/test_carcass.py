@@ -266,3 +266,102 @@ def test_a_feature_goes_through_every_layer_and_stops_at_its_depth():
     from_behind = built(panels=layers, features=[{**hole, "face": "back", "depth": 10}])
     assert from_behind.piece_by_key["top"].feature("own1").depth == pytest.approx(10)
     assert not from_behind.piece_by_key["top.sheet"].features
+
+
+@pytest.mark.parametrize("face", ["show", "back"])
+def test_a_chamfer_runs_on_from_layer_to_layer(face):
+    """5 across at 45° through an overlay of 3: the overlay's rim is 2 wider on every edge, 3 and 2 are cut.
+
+    From the back, 20 through a board of 18 leave 2 for the overlay. Plain geometry.
+    """
+    layers = {"top": {"layers": [{"key": "sheet", "material": "thin"}]}}
+    chamfer = 5 if face == "show" else 20
+    window = {"shape": "rectangle", "on": "top", "u": 200, "v": 150, "width": 100, "height": 60}
+    cabinet = built(panels=layers, features=[{**window, "chamfer": chamfer, "face": face}])
+    board, sheet = cabinet.piece_by_key["top"], cabinet.piece_by_key["top.sheet"]
+    first, second = (sheet, board) if face == "show" else (board, sheet)
+    outer, inner = first.feature("own1"), second.feature("own1")
+    assert (outer.chamfer, inner.chamfer) == pytest.approx((first.thickness, 2))
+    assert isinstance(outer.shape, Rectangle)
+    assert isinstance(inner.shape, Rectangle)
+    assert (inner.shape.width, inner.shape.height) == (100, 60)
+    assert (outer.shape.width, outer.shape.height) == (104, 64)
+    assert outer.shape.radius == pytest.approx(inner.shape.radius + 2)
+
+
+@pytest.mark.parametrize(
+    ("feature", "field"),
+    [
+        ({"shape": "slot", "length": 10, "width": 30}, "features.0.length"),
+        (
+            {"shape": "rectangle", "width": 60, "height": 40, "chamfer": 5, "depth": 3},
+            "features.0.chamfer",
+        ),
+    ],
+)
+def test_features_that_cannot_be_are_refused(feature, field):
+    """A slot has round ends of its width; a chamfer at 45° is as deep as wide."""
+    with pytest.raises(InputErrors) as caught:
+        built(features=[{"on": "top", "u": 200, "v": 150, **feature}])
+    assert [error.field for error in caught.value.errors] == [field]
+
+
+@pytest.mark.parametrize(
+    ("ends", "sides"),
+    [
+        ({}, ("left", "right")),
+        ({"left": 100}, ("right",)),
+        ({"right": 300}, ("left",)),
+        ({"left": 100, "right": 300}, ()),
+        ({"clearance": 6}, ()),
+    ],
+)
+@pytest.mark.parametrize("climbs", [False, True])
+def test_an_inner_board_has_grooves_where_it_reaches_the_sides(ends, sides, climbs):
+    """A groove 18.2 wide, 0.1 beyond either face; none in a side that the board does not reach into."""
+    line = {"start": [250, 200], "end": [50, 200]}
+    line = {"start": line["end"], "end": line["start"]} if climbs else line
+    shelf = {"material": "board", **line, "joint": "groove", "cleats": False, **ends}
+    cabinet = built(inner={"shelf": shelf})
+    for key in ("left", "right"):
+        cut = [f for f in cabinet.piece_by_key[key].features if f.kind == "groove"]
+        assert len(cut) == (key in sides)
+        for groove in cut:
+            assert isinstance(groove.shape, Polygon)
+            heights = [v for _, v in groove.shape.points]
+            low = (
+                199.9 if climbs else 181.9
+            )  # left of the way, seen from the right, is up going back
+            assert (min(heights), max(heights)) == pytest.approx((low, low + 18.2))
+
+
+@pytest.mark.parametrize(
+    ("material", "lip", "proud"), [("board", 12, 0), ("thin", 12, -15), ("thin", 0, 0)]
+)
+def test_a_doors_back_lies_on_its_strips(material, lip, proud):
+    """3 in a board of 18: 15 behind the show face where strips are, flush where none are. Nothing overlaps."""
+    from casewright.geometry.collisions import find_collisions
+
+    door = {"on": "back", "width": 300, "height": 250, "lip": lip, "material": material}
+    cabinet = built(doors={"hatch": door})
+    back, hatch = cabinet.piece_by_key["back"], cabinet.piece_by_key["hatch"]
+    assert back.frame.local(hatch.frame.origin)[2] == pytest.approx(proud)
+    assert find_collisions(cabinet) == ()
+    turned = built(
+        materials={"board": {"nominal": 12}, "side": {"kind": "mdf", "nominal": 18}},
+        shape={"side": {"material": "side"}},
+        doors={"hatch": {**door, "material": "side", "lip": 12}},
+    )
+    back, hatch = turned.piece_by_key["back"], turned.piece_by_key["hatch"]
+    assert back.frame.local(hatch.frame.origin)[2] == pytest.approx(6)
+    assert find_collisions(turned) == ()
+
+
+def test_a_doors_opening_goes_through_overlays_too():
+    """In the middle of a back 464 wide that runs from the floor to below the top, 382; 1.5 of gap on every edge."""
+    layers = {"back": {"layers": [{"key": "sheet", "material": "thin"}]}}
+    cabinet = built(panels=layers, doors={"hatch": {"on": "back", "width": 300, "height": 250}})
+    shapes = {
+        cabinet.piece_by_key[k].feature("hatch.opening").shape for k in ("back", "back.sheet")
+    }
+    assert shapes == {Rectangle(232, 191, 303, 253)}

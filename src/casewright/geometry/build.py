@@ -15,6 +15,7 @@ from casewright.design.parts import KnownPart, Part
 from casewright.design.project import Project
 from casewright.design.wishes import Wishes, bare, wishes_of
 from casewright.geometry.carcass import (
+    SideGroove,
     board_piece,
     door_pieces,
     inner_pieces,
@@ -169,7 +170,7 @@ def _shell(wishes: Wishes, shape: SolvedShape, *, project: Project) -> _Shell:
     )
     numbers: list[Reckoning] = []
     made: list[Piece] = []
-    grooves: list[tuple[str, tuple[Point2, ...], float]] = []
+    grooves: list[SideGroove] = []
     for slab in slabs:
         layers, reckonings, cut = panel_pieces(project, shape, slab)
         made += layers
@@ -189,7 +190,7 @@ def _shell(wishes: Wishes, shape: SolvedShape, *, project: Project) -> _Shell:
         )
         for slab in slabs
     }
-    sides = side_pieces(project, shape, tuple(cut for cut in grooves if cut[0] in left))
+    sides = side_pieces(project, shape, tuple(cut for cut in grooves if cut.owner in left))
     pieces = [*sides, *boards]
     by_key = {piece.key: piece for piece in pieces}
     openings: list[tuple[str, Feature]] = []
@@ -198,7 +199,8 @@ def _shell(wishes: Wishes, shape: SolvedShape, *, project: Project) -> _Shell:
             continue  # its panel came to nothing, which is said already
         door_made, opening = door_pieces(project, key, door, by_key[door.on])
         pieces += door_made
-        openings.append((door.on, opening))
+        layers = stacks[door.on].pieces if door.on in stacks else (by_key[door.on],)
+        openings += ((layer.key, opening) for layer in layers)
     for piece in pieces:
         if piece.kind != "overlay":
             stacks.setdefault(piece.key, Stack(piece.key, (piece,)))

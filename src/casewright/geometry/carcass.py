@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from casewright.basics.errors import InputError, InputErrors
@@ -49,16 +50,22 @@ def layers_of(project: Project, key: str, panel: Panel) -> tuple[tuple[str, str,
     )
 
 
-def side_pieces(
-    project: Project, shape: SolvedShape, grooves: tuple[tuple[str, tuple[Point2, ...], float], ...]
-) -> tuple[Piece, Piece]:
-    """The two sides, a mirrored pair.
+@dataclass(frozen=True)
+class SideGroove:
+    """A groove for a board's end in the inner faces of the sides."""
 
-    Args:
-        project: The project.
-        shape: The settled outline.
-        grooves: (owner, outline in (y, z), depth) of each groove in their inner faces.
-    """
+    owner: str
+    outline: tuple[Point2, ...]
+    """In (y, z). [mm]"""
+    depth: float
+    sides: tuple[str, ...] = (LEFT, RIGHT)
+    """Those it is cut into: a board that ends short of a side needs none there."""
+
+
+def side_pieces(
+    project: Project, shape: SolvedShape, grooves: tuple[SideGroove, ...]
+) -> tuple[Piece, Piece]:
+    """The two sides, a mirrored pair but for grooves of boards that reach one of them only."""
     material = project.materials[project.shape.side.material]
     depth = max(y for y, _ in shape.corners.values())
     outline = tuple(shape.corners.values())
@@ -72,16 +79,17 @@ def side_pieces(
         face = face_points(outline, depth, mirrored=mirrored)
         features = tuple(
             Feature(
-                key=f"{owner}.groove",
+                key=f"{groove.owner}.groove",
                 kind="groove",
-                shape=Polygon(face_points(points, depth, mirrored=mirrored)),
+                shape=Polygon(face_points(groove.outline, depth, mirrored=mirrored)),
                 face="back",
-                depth=cut,
+                depth=groove.depth,
                 tool="straight",
-                owner=owner,
-                label=f"groove for {owner}",
+                owner=groove.owner,
+                label=f"groove for {groove.owner}",
             )
-            for owner, points, cut in grooves
+            for groove in grooves
+            if key in groove.sides
         )
         pieces.append(
             Piece(
@@ -133,16 +141,14 @@ def run_frame(run: Run, *, shift: float, left: float, right: float) -> Frame:
 
 def panel_pieces(
     project: Project, shape: SolvedShape, slab: Slab
-) -> tuple[
-    tuple[Piece, ...], tuple[Reckoning, ...], tuple[tuple[str, tuple[Point2, ...], float], ...]
-]:
+) -> tuple[tuple[Piece, ...], tuple[Reckoning, ...], tuple[SideGroove, ...]]:
     """A panel's layers, outermost first and the board last; its numbers; its grooves in the sides."""
     panel = shape.panels[slab.panel]
     sides = project.side_thicknesses
     length = panel_length(slab.panel, panel, width=shape.width, sides=sides)
     groove = panel.groove_depth if panel.joint == "groove" else 0.0
     pieces: list[Piece] = []
-    grooves: list[tuple[str, tuple[Point2, ...], float]] = []
+    grooves: list[SideGroove] = []
     depth = 0.0
     for (layer, material_key, thickness), inset in zip(
         layers_of(project, slab.panel, panel), (*(x.inset for x in panel.layers), 0.0), strict=True
@@ -180,7 +186,9 @@ def panel_pieces(
             )
         )
         if is_board and groove:
-            grooves.append((slab.panel, _groove(slab, depth, thickness, panel.groove_play), groove))
+            # a panel flush with the side's edge sits in a rabbet: nothing is cut beyond the edge
+            outline = _groove(slab, depth, thickness, panel.groove_play, most_out=slab.reveal)
+            grooves.append(SideGroove(slab.panel, outline, groove))
         depth += thickness
     numbers = (length, *_slab_numbers(slab))
     return tuple(pieces), numbers, tuple(grooves)
@@ -208,8 +216,8 @@ def panel_length(key: str, panel: Panel, *, width: float, sides: tuple[float, fl
 
 def inner_pieces(
     project: Project, shape: SolvedShape, slabs: tuple[Slab, ...], key: str, inner: Inner
-) -> tuple[Piece, tuple[tuple[str, tuple[Point2, ...], float], ...]]:
-    """A board inside the cabinet, and its grooves in the sides.
+) -> tuple[Piece, tuple[SideGroove, ...]]:
+    """A board inside the cabinet, and its grooves in the sides that it reaches into.
 
     Raises:
         InputErrors: its start and end are the same place.
@@ -260,8 +268,19 @@ def inner_pieces(
         grain="u" if material.grain == "length" else "none",
         fixing=inner.fixing,
     )
-    grooves = ((key, _groove(slab, 0.0, thickness, inner.groove_play), groove),) if groove else ()
-    return piece, grooves
+    reached = tuple(
+        side
+        for side, is_in in zip(
+            (LEFT, RIGHT) if frame.u[0] > 0 else (RIGHT, LEFT),
+            (low < -TOUCHING, high > shape.width - sum(sides) + TOUCHING),
+            strict=True,
+        )
+        if is_in
+    )
+    if not reached:
+        return piece, ()
+    outline = _groove(slab, 0.0, thickness, inner.groove_play)
+    return piece, (SideGroove(key, outline, groove, reached),)
 
 
 def board_piece(project: Project, key: str, board: Board) -> Piece:
@@ -295,7 +314,11 @@ def board_piece(project: Project, key: str, board: Board) -> Piece:
 def door_pieces(
     project: Project, key: str, door: Door, host: Piece
 ) -> tuple[tuple[Piece, ...], Feature]:
-    """A door with its stop strips, and its opening in the host panel."""
+    """A door with its stop strips, and its opening, to be cut through the host board and all its overlays.
+
+    The door's back lies on the strips, so one that is thicker than its host stands proud of it and a thinner one lies
+    behind it; without strips their show faces are flush.
+    """
     low_u, low_v, high_u, high_v = host.extent
     u = door.u if door.u is not None else (low_u + high_u) / 2
     v = door.v if door.v is not None else (low_v + high_v) / 2
@@ -304,6 +327,7 @@ def door_pieces(
     half_w, half_h = door.width / 2, door.height / 2
     face = _rectangle(u - half_w, u + half_w, v - half_h, v + half_h)
     label = door.label or key.replace("-", " ")
+    proud = thickness - host.thickness if door.lip > 0 else 0.0
     pieces = [
         Piece(
             key=key,
@@ -312,7 +336,7 @@ def door_pieces(
             role="door",
             material=material_key,
             thickness=thickness,
-            frame=host.frame,
+            frame=replace(host.frame, origin=host.frame.point(0.0, 0.0, proud)),
             show=face,
             back=face,
             panel=key,
@@ -426,12 +450,21 @@ def _strip_ends(slab: Slab, depth: float) -> tuple[float, float]:
     return min(ends), max(ends)
 
 
-def _groove(slab: Slab, depth: float, thickness: float, play: float) -> tuple[Point2, ...]:
-    """Outline of a groove in (y, z): the board's own section, wider by the play."""
+def _groove(
+    slab: Slab, depth: float, thickness: float, play: float, *, most_out: float = math.inf
+) -> tuple[Point2, ...]:
+    """Outline of a groove in (y, z): the board's own section, wider by the play.
+
+    Args:
+        slab: The board's section, all layers together.
+        depth: Of the board below the section's show face. [mm]
+        thickness: Of the board. [mm]
+        play: Groove wider than the board by this, half on either face. [mm]
+        most_out: How far beyond the section's show face it may go. [mm]
+    """
     run = slab.run
     line = Line(run.p, run.direction).shifted(slab.reveal)
-    # a panel flush with the side's edge sits in a rabbet: nothing is cut beyond the edge
-    outer = line.shifted(max(depth - play / 2, -slab.reveal))
+    outer = line.shifted(max(depth - play / 2, -most_out))
     inner = line.shifted(depth + thickness + play / 2)
     start = line_through(slab.show_start, slab.back_start)
     end = line_through(slab.show_end, slab.back_end)
@@ -483,6 +516,7 @@ __all__ = [
     "LEFT",
     "RIGHT",
     "Point3",
+    "SideGroove",
     "board_piece",
     "door_pieces",
     "face_points",

@@ -51,7 +51,7 @@ def own_features(project: Project, stacks: Mapping[str, Stack]) -> tuple[tuple[s
 
 
 def feature_errors(project: Project) -> list[InputError]:
-    """Outlines that enclose nothing or cross themselves, and grooves that lead nowhere."""
+    """Outlines that enclose nothing or cross themselves, grooves that lead nowhere, slots and chamfers out of shape."""
     return [
         error
         for number, wish in enumerate(project.features)
@@ -70,6 +70,24 @@ def feature_error(number: int, wish: Wish) -> list[InputError]:
                     got="the groove's own start",
                     want="the place where it ends",
                     example=f"[{wish.u + 100:g} mm, {wish.v:g} mm]",
+                )
+            )
+        case SlotFeature() if wish.length < wish.width - TOUCHING:
+            errors.append(
+                InputError(
+                    f"features.{number}.length",
+                    got=f"{wish.length:g} mm, which is less than its width of {wish.width:g} mm",
+                    want="from end to end, round ends included, at least the width; turn: 90 sets it upright",
+                    example=f"{wish.width:g} mm",
+                )
+            )
+        case RectangleFeature() if 0 < wish.depth < wish.chamfer - TOUCHING:
+            errors.append(
+                InputError(
+                    f"features.{number}.chamfer",
+                    got=f"{wish.chamfer:g} mm, at 45° deeper than its pocket of {wish.depth:g} mm",
+                    want="no more than the depth",
+                    example=f"{wish.depth:g} mm",
                 )
             )
         case OutlineFeature() if abs(area(wish.points)) < LEAST_AREA:
@@ -121,24 +139,27 @@ def _on_layers(
     layers = stack.pieces if wish.face == "show" else tuple(reversed(stack.pieces))
     made = []
     left = depth
-    for index, piece in enumerate(layers):
+    for piece in layers:
         through = left is None or left >= piece.thickness - 1e-6
+        # Where the chamfer runs through a whole layer, that layer's own rim is as much wider.
+        below = max(chamfer - piece.thickness, 0.0) if through else 0.0
         made.append(
             (
                 piece.key,
                 Feature(
                     key=f"own{number + 1}",
                     kind=_kind(wish, through=through),
-                    shape=_shape(project, wish),
+                    shape=_shape(project, wish, grown=below),
                     face=wish.face,
                     depth=None if through else left,
                     tool=_tool(wish, through=through),
                     owner=f"features.{number}",
                     label=wish.label,
-                    chamfer=chamfer if index == 0 else 0.0,
+                    chamfer=chamfer - below,
                 ),
             )
         )
+        chamfer = below
         if left is not None:
             left -= piece.thickness
             if left <= 1e-6:
@@ -164,14 +185,16 @@ def _tool(wish: Wish, *, through: bool) -> str:
     return "flush trim" if through and isinstance(wish, RectangleFeature) else "straight"
 
 
-def _shape(project: Project, wish: Wish) -> FaceShape:
+def _shape(project: Project, wish: Wish, *, grown: float = 0.0) -> FaceShape:
+    """Its shape in the face; `grown` widens a rectangle on every edge, where a chamfer runs on below. [mm]"""
     match wish:
         case HoleFeature():
             return Circle(wish.u, wish.v, wish.diameter)
         case RectangleFeature():
             radius = corner_radius(project) if wish.radius is None else wish.radius
             radius = min(radius, wish.width / 2, wish.height / 2)
-            return Rectangle(wish.u, wish.v, wish.width, wish.height, radius, wish.turn)
+            width, height = wish.width + 2 * grown, wish.height + 2 * grown
+            return Rectangle(wish.u, wish.v, width, height, radius + grown, wish.turn)
         case SlotFeature():
             return Rectangle(wish.u, wish.v, wish.length, wish.width, wish.width / 2, wish.turn)
         case OutlineFeature():

@@ -70,12 +70,22 @@ def _below(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Finding
     placed = subject.cabinet.placed_by_key.get(feature.owner)
     if placed is not None and isinstance(placed.part.data, Display):
         return  # display.chamfer-land tells it, over all layers
-    straight = piece.thickness - feature.chamfer
-    if straight >= BEARING_LAND - TOUCHING:
-        return
-    best = max(piece.thickness - BEARING_LAND, 0.0)
+    layers = [
+        (other, same.chamfer)
+        for other in subject.cabinet.pieces
+        if other.panel == piece.panel
+        for same in other.features
+        if (same.owner, same.key) == (feature.owner, feature.key)
+    ]
+    wide = sum(chamfer for _, chamfer in layers)
+    deep = sum(other.thickness for other, _ in layers)
+    straight = deep - wide
+    first = next(other for other, chamfer in layers if chamfer > 0)
+    if straight >= BEARING_LAND - TOUCHING or piece is not first:
+        return  # a chamfer that runs on through several layers is told once
+    best = max(deep - BEARING_LAND, 0.0)
     yield RULE.finding(
-        f"The chamfer of {mm(feature.chamfer)} at {owner_label(subject.cabinet, feature.owner)} leaves "
+        f"The chamfer of {mm(wide)} at {owner_label(subject.cabinet, feature.owner)} leaves "
         f"{mm(max(straight, 0.0))} of straight edge below it; {mm(BEARING_LAND)} is asked.",
         remedies=(Remedy(f"Make the chamfer {mm(best)}.", _field(subject, feature), best),),
         names=(feature.owner, piece.key),

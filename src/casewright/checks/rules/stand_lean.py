@@ -27,6 +27,8 @@ def find(subject: Subject) -> Iterator[Finding]:
     lean, unit = subject.cabinet.project.limits.lean_n, subject.cabinet.project.unit
     if not standing.stands or standing.lean_at is None or standing.lean_force >= lean:
         return
+    if standing.lean_force <= 0:
+        return  # it falls over by itself, which stand.slope tells
     front = min(p[1] for p in standing.ground)
     over = front - standing.lean_at[1]
     arm = standing.lean_force * over / (mass * GRAVITY)
