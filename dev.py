@@ -34,6 +34,8 @@ The first run makes .venv and installs what requirements/ lists (network needed)
     out=DEMO_OUT
 )
 
+SIZES = {"core": "about 0.6 GB", "dev": "about 1.3 GB", "soak": "about 0.2 GB"}
+
 NO_NETWORK = (
     "Failed to establish a new connection",
     "NewConnectionError",
@@ -106,10 +108,10 @@ def install_trouble(log, system, machine):
 class Venv:
     """The project's own Python, with a stamp that tells which pins it holds."""
 
-    def __init__(self, root, windows=os.name == "nt"):
-        # type: (Path, bool) -> None
+    def __init__(self, root, windows=os.name == "nt", name=".venv"):
+        # type: (Path, bool, str) -> None
         self.root = root
-        self.folder = root / ".venv"
+        self.folder = root / name
         self.python = self.folder / ("Scripts/python.exe" if windows else "bin/python")
         self.stamp = self.folder / "casewright-pins.txt"
         self.log = self.folder / "casewright-set-up.log"
@@ -132,7 +134,7 @@ class Venv:
         if not self.python.exists() or not self.stamp.exists():
             return False
         stamped = self.stamp.read_text(encoding="utf-8").split()
-        enough = ("core", "dev") if pins == "core" else ("dev",)
+        enough = ("core", "dev") if pins == "core" else (pins,)
         return any(name + "=" + self.pins_hash(name) in stamped for name in enough)
 
     def usable(self):
@@ -157,7 +159,7 @@ class Venv:
         trouble = venv_trouble(missing, platform.system())
         if trouble:
             raise SetUpError(trouble)
-        say("Making .venv ...")
+        say("Making {} ...".format(self.folder.name))
         done = subprocess.run(
             [sys.executable, "-m", "venv", "--clear", str(self.folder)],
             stdout=subprocess.PIPE,
@@ -180,13 +182,17 @@ class Venv:
         """
         if self.stamp.exists():
             self.stamp.unlink()
-        size = "about 1.3 GB" if pins == "dev" else "about 0.6 GB"
-        say("Installing the pinned packages into .venv ({}, once) ...".format(size))
+        say(
+            "Installing the pinned packages into {} ({}, once) ...".format(
+                self.folder.name, SIZES[pins]
+            )
+        )
         self.log.write_bytes(b"")
         self.pip(
             "--only-binary", ":all:", "--require-hashes", "-r", "requirements/" + pins + ".txt"
         )
-        self.pip("--no-deps", "--no-build-isolation", "-e", ".")
+        if pins != "soak":  # those tools look at the program from outside
+            self.pip("--no-deps", "--no-build-isolation", "-e", ".")
         self.stamp.write_text(pins + "=" + self.pins_hash(pins) + "\n", encoding="utf-8")
 
     def pip(self, *arguments):
@@ -307,8 +313,10 @@ def docs(venv):
 
 def soak(venv, arguments):
     # type: (Venv, list[str]) -> int
-    """Try to break the program; see soak/run.py."""
+    """Try to break the program; see soak/run.py. Its tools have an environment of their own."""
     venv.ready("dev")
+    if not {"-h", "--help"} & set(arguments):
+        Venv(venv.root, name=".venv-soak").ready("soak")
     return venv.run("soak/run.py", *arguments)
 
 

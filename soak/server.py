@@ -1,4 +1,4 @@
-"""The real server: strangers, wrong codes, large and slow requests; then many pages that edit one project.
+"""The real server: strangers, wrong codes, large and slow requests; its description; many pages that edit one project.
 
 For the pages a browser is needed (Debian's chromium); without one this half is skipped, and says so.
 """
@@ -23,6 +23,7 @@ from tests.faces.web.serving import Server
 
 from casewright.faces.web.security import LARGEST_BODY, Gate
 from soak.common import ROOT, Budget, Tally, told
+from soak.described import described
 
 DEMO = ROOT / "examples" / "library-duel.cabinet.yaml"
 PAGES = 20
@@ -36,15 +37,17 @@ SLOW = 40
 
 
 def run(budget: Budget, tell: Callable[[Tally], None]) -> Tally:
-    """A quarter of the time for strangers, the rest for the pages."""
+    """An eighth of the time each for strangers and for the description, the rest for the pages."""
     tally, rng = Tally(), random.Random(budget.seed)
     wrong_codes(tally, rng)
+    described(tally, seconds=budget.seconds / 8 if budget.most is None else 20, seed=budget.seed)
+    tell(tally)
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder) / "duel.cabinet.yaml"
         file.write_bytes(DEMO.read_bytes())
         server = Server(Path(folder), file)
         try:
-            strangers(tally, rng, server, time.monotonic() + budget.seconds / 4, budget.most)
+            strangers(tally, rng, server, time.monotonic() + budget.seconds / 8, budget.most)
             tell(tally)
             many_pages(
                 tally, rng, server, time.monotonic() + budget.seconds * 3 / 4, budget.most, tell

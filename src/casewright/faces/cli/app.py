@@ -575,11 +575,17 @@ def schema(
     results: Annotated[
         bool, typer.Option("--results", help="The schema of cabinet.json instead.")
     ] = False,
+    server: Annotated[
+        bool,
+        typer.Option(
+            "--server", help="The local server's addresses instead, as an OpenAPI description."
+        ),
+    ] = False,
 ) -> None:
     """Print the JSON Schema of the project file, for editors and other programs."""
     from casewright.faces.cli.browsing import print_schema
 
-    raise typer.Exit(print_schema(results=results))
+    raise typer.Exit(print_schema(results=results, server=server))
 
 
 app.add_typer(stock_app, name="stock")

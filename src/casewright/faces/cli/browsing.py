@@ -63,9 +63,24 @@ def browse_catalog(
     return 0
 
 
-def print_schema(*, results: bool) -> int:
-    """Print a JSON Schema."""
-    print_json(schema_of_results() if results else schema_of_projects())
+def print_schema(*, results: bool, server: bool) -> int:
+    """Print a JSON Schema, or the OpenAPI description of the local server."""
+    if results and server:
+        say_error(
+            InputError(
+                "--server",
+                got="--results too",
+                want="one of the two",
+                example="casewright schema --server",
+            )
+        )
+        return 2
+    if server:
+        from casewright.faces.web.described import server_description
+
+        print_json(server_description())
+    else:
+        print_json(schema_of_results() if results else schema_of_projects())
     return 0
 
 

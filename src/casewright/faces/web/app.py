@@ -14,6 +14,7 @@ from typing import Any
 from casewright import __version__
 from casewright.assets import font_folder
 from casewright.basics.errors import InputError, OutputError
+from casewright.faces.web.described import DeskKey, Word, add_description, page_told
 from casewright.faces.web.desk import Desk
 from casewright.faces.web.on_network import (
     EVERYWHERE,
@@ -95,6 +96,7 @@ def serve(
         reload=False,
         show=f"/desk/{key}" if open_browser and key else open_browser,
         show_welcome_message=False,
+        endpoint_documentation="page",  # pages are described too, at an address of our own
         tailwind=False,
         language="en-US",
         reconnect_timeout=10.0,
@@ -119,14 +121,15 @@ def register(desk: Desk) -> None:
     app.add_static_files(THEME, Path(str(files("casewright.faces.web").joinpath("theme"))))
     add_downloads(desk)
     add_stock_pages(desk, head)
+    add_description(app)
 
-    @ui.page("/", title=TITLE)
+    @ui.page("/", title=TITLE, **page_told("Where a project is begun or opened"))
     def start() -> None:
         head()
         start_page(desk)
 
-    @ui.page("/desk/{key}", title=TITLE)
-    async def bench(key: str, view: str = "") -> None:
+    @ui.page("/desk/{key}", title=TITLE, **page_told("The workbench, in one of its views"))
+    async def bench(key: DeskKey, view: Word = "") -> None:
         head()
         session = desk.find(key)
         if session is None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import mimetypes
 import secrets
 import zipfile
 from collections import OrderedDict
@@ -11,8 +10,16 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 from urllib.parse import quote
 
-from starlette.requests import Request
 from starlette.responses import Response
+
+from casewright.faces.web.described import (
+    KINDS,
+    UNKNOWN,
+    DeskKey,
+    PartOfAddress,
+    file_told,
+    kind_of,
+)
 
 if TYPE_CHECKING:
     from casewright.faces.web.desk import Desk
@@ -54,30 +61,50 @@ def add_downloads(desk: Desk) -> None:
     """Put the routes on the server."""
     from nicegui import app
 
-    @app.get("/papers/{name}/{file:path}")
-    def paper(name: str, file: str, request: Request) -> Response:
+    paper_told = file_told(
+        "papers",
+        "One of the papers made last",
+        (*KINDS.values(), UNKNOWN),
+        missing="These papers are not kept any more, or there is none of that name.",
+        about=(
+            "The Papers view makes them and links to them here; the last few sets are kept. The file `all.zip` holds "
+            "all of a set. Drawings and pages are given to be saved, so that none runs in a page of ours; with "
+            "`shown` a browser shows them."
+        ),
+    )
+
+    @app.get("/papers/{name}/{file:path}", **paper_told)
+    def paper(name: PartOfAddress, file: str, shown: str | None = None) -> Response:
         papers = _MADE.get(name)
         if papers is None:
-            return Response("These papers are not kept any more. Make them anew.", 404)
+            return Response(
+                "These papers are not kept any more. Make them anew.", 404, media_type="text/plain"
+            )
         if file == "all.zip":
             return _sent(archive(papers), "papers.zip")
         if file not in papers:
-            return Response("There is no such paper.", 404)
-        shown = "shown" in request.query_params
-        return _sent(papers[file], file.rpartition("/")[2], shown=shown)
+            return Response("There is no such paper.", 404, media_type="text/plain")
+        return _sent(papers[file], file.rpartition("/")[2], shown=shown is not None)
 
-    @app.get("/desk/{key}/project.yaml")
-    def project(key: str) -> Response:
+    project_told = file_told(
+        "papers",
+        "A project's file as it is now, with what is not saved yet",
+        (UNKNOWN,),
+        missing="That project is not open.",
+    )
+
+    @app.get("/desk/{key}/project.yaml", **project_told)
+    def project(key: DeskKey) -> Response:
         session = desk.find(key)
         if session is None:
-            return Response("That project is not open.", 404)
+            return Response("That project is not open.", 404, media_type="text/plain")
         return _sent(session.text.encode("utf-8"), session.path.name)
 
 
 def _sent(data: bytes, name: str, *, shown: bool = False) -> Response:
-    kind = mimetypes.guess_type(name)[0] or "application/octet-stream"
+    kind = kind_of(name)
     if not shown and kind in ("image/svg+xml", "text/html"):
-        kind = "application/octet-stream"
+        kind = UNKNOWN
     way = "inline" if shown else f"attachment; filename*=UTF-8''{quote(name)}"
     headers = {"content-disposition": way, "cache-control": "private, max-age=3600"}
     return Response(data, media_type=kind, headers=headers)

@@ -9,6 +9,7 @@ from urllib.parse import quote
 from starlette.responses import Response
 
 from casewright.basics.errors import CasewrightError
+from casewright.faces.web.described import PartOfAddress, Word, file_told, page_told
 from casewright.faces.web.live import said
 from casewright.faces.web.wording import error_lines
 from casewright.session.stocking import open_stock
@@ -31,26 +32,42 @@ def add_stock_pages(desk: Desk, head: Callable[[], None]) -> None:
     """
     from nicegui import app, run, ui
 
-    @app.get(STOCK_PATH + "/labels.pdf")
-    def labels(paper: str = "A4", kind: str = "", bench: str = "") -> Response:
+    labels_told = file_told(
+        "stock",
+        "Labels to stick on the pieces of the stock",
+        ("application/pdf",),
+        missing="There is nothing to label, or no such paper, kind or address; it says which.",
+        about=(
+            "`paper` is A4, A3 or Letter; `kind` one kind of pieces only; `bench` the address that the codes lead to."
+        ),
+    )
+
+    @app.get(STOCK_PATH + "/labels.pdf", **labels_told)
+    def labels(paper: Word = "A4", kind: Word = "", bench: Word = "") -> Response:
         try:
             held = open_stock(desk.stock_address).entries(kinds=(kind,) if kind else ())
             lead = bench_address_named(bench) if bench else ""
             data = labels_pdf(held, paper_named(paper), address=lead)
         except CasewrightError as error:
-            return Response("\n".join(error_lines(error)), 404)
+            return Response("\n".join(error_lines(error)), 404, media_type="text/plain")
         return _sent(data, "labels.pdf", "application/pdf")
 
-    @app.get(STOCK_PATH + "/stock.csv")
+    table_told = file_told(
+        "stock", "The whole stock as a table", ("text/csv",), missing="The stock cannot be read."
+    )
+
+    @app.get(STOCK_PATH + "/stock.csv", **table_told)
     def table() -> Response:
         try:
             data = stock_csv(open_stock(desk.stock_address).entries())
         except CasewrightError as error:
-            return Response("\n".join(error_lines(error)), 404)
+            return Response("\n".join(error_lines(error)), 404, media_type="text/plain")
         return _sent(data, "stock.csv", "text/csv")
 
-    @ui.page(STOCK_PATH + "/{mark}", title="casewright", viewport=VIEWPORT)
-    async def piece(mark: str) -> None:
+    piece_told = page_told("What is known of a piece in the stock", group="stock")
+
+    @ui.page(STOCK_PATH + "/{mark}", title="casewright", viewport=VIEWPORT, **piece_told)
+    async def piece(mark: PartOfAddress) -> None:
         head()
         lines = await run.io_bound(_told, desk, mark)
         ui.query("body").classes("start-body")

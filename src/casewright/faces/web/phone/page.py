@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Literal
 from urllib.parse import quote
 
 from nicegui import app, events, ui
-from starlette.requests import Request
 from starlette.responses import RedirectResponse
 
 from casewright import __version__
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import press
+from casewright.faces.web.described import DeskKey, PartOfAddress, Word, lead_told, page_told
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.phone.hand import Hand, Reading
 from casewright.faces.web.phone.reading import READINGS, reading_page
@@ -30,6 +30,10 @@ if TYPE_CHECKING:
 LONG = 3.0
 """From here on minutes are not told. [h]"""
 VIEWPORT = "width=device-width, initial-scale=1, viewport-fit=cover"
+_OF = (
+    "The project is one that is open under that name; where none is, it leads to the start. `of` is the mark of the "
+    "printed sheet, so that the page can say whether the plan has changed since."
+)
 
 
 def add_phone_pages(desk: Desk, head: Callable[[], None]) -> None:
@@ -40,13 +44,8 @@ def add_phone_pages(desk: Desk, head: Callable[[], None]) -> None:
         head: Writes what every page's head holds.
     """
 
-    @app.get(BENCH)
-    @app.get(BENCH + "/{project}")
-    @app.get(BENCH + "/{project}/{piece}")
-    @app.get(BENCH + "/{project}/step/{step}")
-    @app.get(BENCH + "/{project}/view/{view}")
-    def find(
-        request: Request, project: str = "", piece: str = "", step: str = "", view: str = ""
+    def lead(
+        *, project: str = "", piece: str = "", step: str = "", view: str = "", of: str = ""
     ) -> RedirectResponse:
         """From a code on a page to the piece, step or view; the project is the one open under that name."""
         key = desk.named(project) if project else desk.first
@@ -61,28 +60,52 @@ def add_phone_pages(desk: Desk, head: Callable[[], None]) -> None:
             return RedirectResponse(f"/desk/{key}?view={quote(view, safe='')}", 303)
         if view:
             part = "/steps"
-        of = request.query_params.get("of", "")[:20]
+        of = of[:20]
         return RedirectResponse(f"/desk/{key}{part}" + (f"?of={quote(of)}" if of else ""), 303)
 
-    @ui.page("/desk/{key}/step", title="casewright", viewport=VIEWPORT)
-    async def start(key: str) -> None:
+    @app.get(BENCH, **lead_told("To the work on the project that was opened first"))
+    def to_first(of: Word = "") -> RedirectResponse:
+        return lead(of=of)
+
+    @app.get(BENCH + "/{project}", **lead_told("To the work on a project", _OF))
+    def to_project(project: PartOfAddress, of: Word = "") -> RedirectResponse:
+        return lead(project=project, of=of)
+
+    @app.get(BENCH + "/{project}/{piece}", **lead_told("To a piece", _OF))
+    def to_piece(project: PartOfAddress, piece: PartOfAddress, of: Word = "") -> RedirectResponse:
+        return lead(project=project, piece=piece, of=of)
+
+    @app.get(BENCH + "/{project}/step/{step}", **lead_told("To a step of the work", _OF))
+    def to_step(project: PartOfAddress, step: PartOfAddress, of: Word = "") -> RedirectResponse:
+        return lead(project=project, step=step, of=of)
+
+    @app.get(BENCH + "/{project}/view/{view}", **lead_told("To what a sheet was printed from", _OF))
+    def to_view(project: PartOfAddress, view: PartOfAddress, of: Word = "") -> RedirectResponse:
+        return lead(project=project, view=view, of=of)
+
+    def phone_page(where: str, summary: str) -> ui.page:
+        address = "/desk/{key}" + where
+        return ui.page(address, title="casewright", viewport=VIEWPORT, **page_told(summary))
+
+    @phone_page("/step", "On a phone: where the work is")
+    async def start(key: DeskKey) -> None:
         _page(desk, head, key)
 
-    @ui.page("/desk/{key}/steps", title="casewright", viewport=VIEWPORT)
-    async def at_list(key: str, of: str = "") -> None:
+    @phone_page("/steps", "On a phone: all steps")
+    async def at_list(key: DeskKey, of: Word = "") -> None:
         _page(desk, head, key, show="list", of=of)
 
-    @ui.page("/desk/{key}/read/{reading}", title="casewright", viewport=VIEWPORT)
-    async def at_reading(key: str, reading: str) -> None:
+    @phone_page("/read/{reading}", "On a phone: findings, what to buy, or how it is opened")
+    async def at_reading(key: DeskKey, reading: PartOfAddress) -> None:
         known = next((one for one in READINGS if one == reading), None)
         _page(desk, head, key, show="reading" if known else "list", reading=known)
 
-    @ui.page("/desk/{key}/step/{step}", title="casewright", viewport=VIEWPORT)
-    async def at_step(key: str, step: str, of: str = "") -> None:
+    @phone_page("/step/{step}", "On a phone: a step of the work")
+    async def at_step(key: DeskKey, step: PartOfAddress, of: Word = "") -> None:
         _page(desk, head, key, step=step, of=of)
 
-    @ui.page("/desk/{key}/piece/{piece}", title="casewright", viewport=VIEWPORT)
-    async def at_piece(key: str, piece: str, of: str = "") -> None:
+    @phone_page("/piece/{piece}", "On a phone: a piece, as drawn and as made")
+    async def at_piece(key: DeskKey, piece: PartOfAddress, of: Word = "") -> None:
         _page(desk, head, key, piece=piece, of=of)
 
 
