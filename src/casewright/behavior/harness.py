@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -38,6 +39,8 @@ GROUND = "BK"
 RAIL_COLORS = {3.3: "OG", 5.0: "RD", 12.0: "YE", 19.0: "VT", 24.0: "BN"}
 """Color of a rail's plus: yellow for 12 V and red for 5 V as in computers, others our own. Common practice."""
 OTHER_RAIL = "PK"
+_SPARE = ("PK", "OG", "VT", "BN", "YE", "RD", "WH", "BU", "GY")
+"""Colors for rails of other voltages, in this order, where no rail of the cabinet has them."""
 
 CABLES = (150.0, 300.0, 500.0, 1000.0, 1500.0, 2000.0, 3000.0, 5000.0)
 """Cables as sold. [mm] Common practice."""
@@ -94,6 +97,8 @@ class Run:
     """How it is joined at its start and its end."""
     what: str = ""
     """For people: "USB cable", "to the fan"."""
+    own: bool = False
+    """A cable that comes with its part, and is not bought."""
 
     @property
     def drop(self) -> float:
@@ -104,6 +109,20 @@ class Run:
 def rail_color(volts: float) -> str:
     """Color of a rail's plus."""
     return RAIL_COLORS.get(volts, OTHER_RAIL)
+
+
+def rail_colors(rails: Iterable[float]) -> dict[float, str]:
+    """Colors of all rails of a cabinet, by voltage; two share one only when there are more rails than colors.
+
+    Example:
+        >>> rail_colors([12, 9, 15])
+        {9: 'PK', 12: 'YE', 15: 'OG'}
+    """
+    found = {volts: RAIL_COLORS[volts] for volts in sorted(rails) if volts in RAIL_COLORS}
+    spare = [color for color in _SPARE if color not in found.values()]
+    for volts in sorted(set(rails) - set(found)):
+        found[volts] = spare.pop(0) if spare else OTHER_RAIL
+    return dict(sorted(found.items()))
 
 
 def terminal_of(data: PartKind) -> Terminal:
@@ -139,6 +158,10 @@ def end_words(terminal: Terminal, wire: Wire) -> str:
     }[terminal]
 
 
+LEAD_SOCKET = "line socket for the supply's plug"
+"""Joins wires to a supply's own lead, so that nobody cuts the lead of a certified unit. Common practice."""
+
+
 def cable_for(length: float) -> float:
     """The shortest cable as sold that reaches; the way itself where none does. [mm]"""
     return next((cable for cable in CABLES if cable >= length), length)
@@ -148,11 +171,13 @@ __all__ = [
     "CABLES",
     "COLORS",
     "GROUND",
+    "LEAD_SOCKET",
     "Core",
     "Run",
     "RunKind",
     "cable_for",
     "end_words",
     "rail_color",
+    "rail_colors",
     "terminal_of",
 ]

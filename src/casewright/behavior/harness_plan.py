@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 
-from casewright.behavior.harness import GROUND, Core, RunKind, rail_color
+from casewright.behavior.feeds import Feeds, feeds_of
+from casewright.behavior.harness import GROUND, Core, RunKind, rail_color, rail_colors
 from casewright.behavior.laying import Entry, entry_of
 from casewright.behavior.light import Light
-from casewright.behavior.loads import Loads
+from casewright.behavior.loads import USB_VOLTS, Loads
 from casewright.behavior.routes import Routes
+from casewright.behavior.supplying import Source
 from casewright.behavior.wires import fuse_for
 from casewright.catalog.kinds import (
     Device,
@@ -25,9 +27,14 @@ from casewright.catalog.kinds import (
     Trackball,
 )
 from casewright.geometry.model import Cabinet, Placed
+from casewright.geometry.sign import sign_strip
 
 _CONTROLS = (PushButton, Lever, Dial, Trackball)
 _LEVER = (("WH", "up"), ("GY", "down"), ("VT", "left"), ("BN", "right"))
+
+
+MAIN_LEAD = "main lead"
+"""What the run from a supply to its switch is called."""
 
 
 @dataclass(frozen=True)
@@ -48,6 +55,10 @@ class Link:
     most_ohms: float = 0.0
     """Most resistance there and back, for a loudspeaker; 0: none asked."""
     what: str = ""
+    supply: str = ""
+    """Name of the supply whose main lead it hangs behind."""
+    own: bool = False
+    """A cable that comes with its part, and is not bought."""
 
 
 @dataclass(frozen=True)
@@ -58,10 +69,42 @@ class Plan:
     routes: Routes
     loads: Loads
     light: Light
-    entry: Entry = field(init=False)
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "entry", entry_of(self.cabinet))
+    @cached_property
+    def feeds(self) -> Feeds:
+        """Where each supply comes in."""
+        return feeds_of(self.cabinet, self.loads)
+
+    @cached_property
+    def entry(self) -> Entry:
+        """Where the main power comes in."""
+        main = self.feeds.main
+        return Entry(main.source, main.switch) if main else entry_of(self.cabinet)
+
+    @cached_property
+    def colors(self) -> Mapping[float, str]:
+        """Color of each rail's plus, no two alike as long as colors last."""
+        lamps = {
+            p.part.data.lamp_volts
+            for p in self.cabinet.placed
+            if isinstance(p.part.data, PushButton)
+        }
+        rails = {made.volts for made in self.loads.sources} | {
+            row.volts for row in self.loads.rows if row.volts
+        }
+        return rail_colors({volts for volts in rails | lamps if volts})
+
+    @cached_property
+    def strip(self) -> Strip | None:
+        """What lights the signs."""
+        return sign_strip(self.cabinet.parts)
+
+    @cached_property
+    def boards(self) -> tuple[Placed, ...]:
+        """Controllers that controls are wired to: those that run from USB, else all there are."""
+        found = self.by_role.get("controller", ())
+        read = [p for p in found if (p.part.data.volts or USB_VOLTS) <= USB_VOLTS]
+        return tuple(read) or found
 
     @cached_property
     def by_role(self) -> Mapping[str, tuple[Placed, ...]]:
@@ -81,11 +124,6 @@ class Plan:
         """Placed parts of some kinds."""
         return [placed for placed in self.cabinet.placed if isinstance(placed.part.data, kinds)]
 
-    @property
-    def volts(self) -> float:
-        """Of the supply that most hangs on; 0 where that is not known."""
-        return self.loads.main_volts
-
 
 def links_of(plan: Plan) -> tuple[Link, ...]:
     """All links of a cabinet, power first."""
@@ -96,138 +134,146 @@ def links_of(plan: Plan) -> tuple[Link, ...]:
         *_signals(plan),
         *_sound(plan),
         *_cables(plan),
+        *_mains(plan),
     )
 
 
-def _pair(volts: float) -> tuple[Core, ...]:
-    return (Core(rail_color(volts), f"+{volts:g} V"), Core(GROUND, "ground"))
+def _pair(plan: Plan, volts: float) -> tuple[Core, ...]:
+    color = plan.colors.get(volts) or rail_color(volts)
+    return (Core(color, f"+{volts:g} V"), Core(GROUND, "ground"))
 
 
 def _main(plan: Plan) -> Iterator[Link]:
-    """From where power comes in to the switch, with the main fuse."""
-    entry, volts = plan.entry, plan.volts
-    if entry.source and entry.switch and volts and plan.loads.rows:
-        amps = plan.loads.drawn(volts) / volts
-        yield Link(
-            "power",
-            entry.source,
-            entry.switch,
-            _pair(volts),
-            volts,
-            amps,
-            fuse_for(amps),
-            main=True,
-            what="main lead",
-        )
+    """From where each supply comes in to its switch, with the main fuse; or its own lead, straight to its part."""
+    for feed in plan.feeds.all:
+        volts, name = feed.supply.volts, feed.supply.name
+        watts = plan.loads.hung(name)
+        if not volts or not watts:
+            continue
+        amps = watts / volts
+        if feed.straight_to:
+            what = f"{feed.supply.label}'s own lead, {volts:g} V"
+            yield Link(
+                "cable",
+                feed.source,
+                feed.straight_to,
+                volts=volts,
+                amps=amps,
+                what=what,
+                own=True,
+            )
+        elif feed.switch:
+            yield Link(
+                "power",
+                feed.source,
+                feed.switch,
+                _pair(plan, volts),
+                volts,
+                amps,
+                fuse_for(amps),
+                main=True,
+                what=MAIN_LEAD,
+                supply=name,
+            )
 
 
 def _branches(plan: Plan) -> Iterator[Link]:
-    """From the fuses to every load of the supply's rail, and from each converter to those behind it."""
-    if not plan.volts:
-        return
-    hub, computer = plan.entry.hub, plan.first("computer")
-    converters = {placed.part.label: placed.key for placed in plan.by_role.get("converter", ())}
-    for converter in plan.loads.converters:
-        amps = plan.loads.behind(converter.label) / _efficiency(plan, converter.key) / plan.volts
-        yield Link(
-            "power",
-            hub,
-            converters.get(converter.label, ""),
-            _pair(plan.volts),
-            plan.volts,
-            amps,
-            fuse_for(amps),
-        )
-    for row in plan.loads.rows:
-        data = plan.cabinet.parts[row.key].data
-        if isinstance(data, PushButton) or not row.volts:
+    """From the fuses of each supply to every load of its rail, and from each converter to those behind it."""
+    straight = {feed.supply.name for feed in plan.feeds.all if feed.straight_to}
+    for source in plan.loads.sources:
+        start, volts = plan.feeds.hub(source.name), source.volts
+        if not volts or source.name in straight:
             continue
-        amps = row.peak_w / row.volts
-        if isinstance(data, Strip):
-            for sign in plan.light.signs:
-                yield Link(
-                    "power",
-                    hub,
-                    sign.key,
-                    _pair(row.volts),
-                    row.volts,
-                    sign.amps,
-                    sign.fuse,
-                )
-            continue
-        mine = [p for p in plan.cabinet.placed if p.part.key == row.key]
-        for placed in mine:
-            each = amps / len(mine)
-            by_usb = isinstance(data, Device) and data.role == "controller" and computer
-            if row.through and not by_usb:
-                start = converters.get(row.through, "")
-                limit = next(
-                    (
-                        c.watts / c.volts
-                        for c in plan.loads.converters
-                        if c.label == row.through and c.volts
-                    ),
-                    0.0,
-                )
-                yield Link(
-                    "power",
-                    start,
-                    placed.key,
-                    _pair(row.volts),
-                    row.volts,
-                    each,
-                    carries=max(limit, each),
-                )
-            elif not row.through and row.volts == plan.volts:
-                yield Link(
-                    "power",
-                    hub,
-                    placed.key,
-                    _pair(row.volts),
-                    row.volts,
-                    each,
-                    fuse_for(each),
-                )
+        is_supply = source.name in plan.feeds.by_name
+        most = source.watts / volts
+        for one in plan.loads.converters:
+            if one.feeder == source.name:
+                amps = plan.loads.hung(one.name) / one.efficiency / volts
+                end = plan.feeds.hub(one.name)
+                yield _branch(plan, source, start, end, amps, most, is_supply=is_supply)
+        for row in plan.loads.rows:
+            data = plan.cabinet.parts[row.key].data
+            if row.feeder != source.name or isinstance(data, PushButton):
+                continue
+            if data is plan.strip:
+                for sign in plan.light.signs:
+                    yield Link(
+                        "power",
+                        start,
+                        sign.key,
+                        _pair(plan, volts),
+                        volts,
+                        sign.amps,
+                        sign.fuse,
+                        supply=source.name if is_supply else "",
+                    )
+                continue
+            mine = [p for p in plan.cabinet.placed if p.part.key == row.key]
+            for placed in mine:
+                each = row.peak_w / volts / len(mine)
+                yield _branch(plan, source, start, placed.key, each, most, is_supply=is_supply)
 
 
-def _efficiency(plan: Plan, key: str) -> float:
-    data = plan.cabinet.parts[key].data
-    return data.efficiency if isinstance(data, Device) else 1.0
+def _branch(
+    plan: Plan,
+    source: Source,
+    start: str,
+    end: str,
+    amps: float,
+    most: float,
+    *,
+    is_supply: bool,
+) -> Link:
+    """One load or converter: behind a fuse of a supply, else on wire that carries all that its converter gives."""
+    return Link(
+        "power",
+        start,
+        end,
+        _pair(plan, source.volts),
+        source.volts,
+        amps,
+        fuse_for(amps) if is_supply else 0.0,
+        0.0 if is_supply else max(most, amps),
+        supply=source.name if is_supply else "",
+    )
 
 
 def _lamps(plan: Plan) -> Iterator[Link]:
-    """Plus and ground from lamp to lamp of the lit buttons, one chain for each voltage."""
-    lit: dict[float, list[Placed]] = {}
+    """Plus and ground from lamp to lamp of the lit buttons, one chain for each source and voltage."""
+    feeders = {row.key: row.feeder for row in plan.loads.rows}
+    lit: dict[tuple[float, str], list[Placed]] = {}
     for placed in plan.placed_of(PushButton):
         data = placed.part.data
         if isinstance(data, PushButton) and data.lamp_volts and data.lamp_amps:
-            lit.setdefault(data.lamp_volts, []).append(placed)
-    for volts, those in lit.items():
+            feeder = feeders.get(placed.part.key, "")
+            lit.setdefault((data.lamp_volts, feeder), []).append(placed)
+    for (volts, feeder), those in lit.items():
         amps = math.fsum(
             p.part.data.lamp_amps for p in those if isinstance(p.part.data, PushButton)
         )
-        start = plan.entry.hub if volts == plan.volts else plan.first("converter")
-        fuse = fuse_for(amps) if volts == plan.volts else 0.0
-        here = start or those[0].key
+        is_supply = feeder in plan.feeds.by_name
+        fuse = fuse_for(amps) if is_supply else 0.0
+        here = plan.feeds.hub(feeder) or those[0].key
         for key in plan.routes.chain(here, [p.key for p in those]):
             if key != here:
                 yield Link(
                     "power",
                     here,
                     key,
-                    _pair(volts),
+                    _pair(plan, volts),
                     volts,
                     amps,
                     fuse,
                     amps,
                     what="lamps",
+                    supply=feeder if is_supply else "",
                 )
             here = key
 
 
 def _signals(plan: Plan) -> Iterator[Link]:
     """Each control to its nearest controller, and the ground from control to control."""
-    boards = [placed.key for placed in plan.by_role.get("controller", ())]
+    boards = [placed.key for placed in plan.boards]
     if not boards:
         return
     groups: dict[str, list[str]] = {}
@@ -253,7 +299,13 @@ def _signals(plan: Plan) -> Iterator[Link]:
 
 def _sound(plan: Plan) -> Iterator[Link]:
     """Each loudspeaker to the nearest amplifier, else to the nearest socket."""
-    sources = [p.key for role in ("amplifier", "socket") for p in plan.by_role.get(role, ())]
+    power = {feed.source for feed in plan.feeds.all}
+    sources = [
+        p.key
+        for role in ("amplifier", "socket")
+        for p in plan.by_role.get(role, ())
+        if p.key not in power
+    ]
     amplifiers = [p.key for p in plan.by_role.get("amplifier", ())]
     for placed in plan.placed_of(Speaker):
         data = placed.part.data
@@ -269,7 +321,7 @@ def _sound(plan: Plan) -> Iterator[Link]:
 def _cables(plan: Plan) -> Iterator[Link]:
     """Bought cables between computer, display, boards and ports."""
     computer, amplifier = plan.first("computer"), plan.first("amplifier")
-    entry = plan.entry.source
+    powered = {plan.entry.source, *(feed.source for feed in plan.feeds.all)}
     for placed in plan.by_role.get("controller", ()):
         host = computer or plan.first("port")
         if host:
@@ -284,8 +336,19 @@ def _cables(plan: Plan) -> Iterator[Link]:
     if amplifier:
         yield Link("cable", computer, amplifier, what="audio lead")
     for placed in plan.by_role.get("port", ()):
-        if placed.key != entry:
+        if placed.key not in powered:
             yield Link("cable", computer, placed.key, what=f"cable to {placed.label}")
 
 
-__all__ = ["Link", "Plan", "links_of"]
+def _mains(plan: Plan) -> Iterator[Link]:
+    """The mains lead of each part with a mains supply inside: out of the cabinet where power comes in."""
+    keys = {row.key for row in plan.loads.mains}
+    inlet = next(
+        (p.key for p in plan.by_role.get("inlet", ()) if p.part.data.mains), plan.entry.source
+    )
+    for placed in plan.cabinet.placed:
+        if placed.part.key in keys and inlet and placed.key != inlet:
+            yield Link("cable", inlet, placed.key, what="its own mains lead", own=True)
+
+
+__all__ = ["MAIN_LEAD", "Link", "Plan", "links_of"]

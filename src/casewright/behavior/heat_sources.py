@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from casewright.behavior.loads import power_loads
@@ -62,31 +61,20 @@ def heat_sources(cabinet: Cabinet) -> tuple[tuple[HeatSource, ...], tuple[str, .
         for row in (*loads.rows, *loads.mains)
         if row.typical_w > 0 and not _is_outside(parts[row.key])
     ]
-    lost = 0.0
-    for source in loads.converters:
-        fed = math.fsum(row.typical_w for row in loads.rows if row.through == source.label)
-        found += _losses(parts[source.key], fed)
-        lost += _lost(parts[source.key], fed)
-    carried = math.fsum(row.typical_w for row in loads.rows) + lost
-    for source in loads.supplies[:1]:
-        found += _losses(parts[source.key], carried)
+    for source in loads.sources:
+        found += _losses(parts[source.key], loads.hung(source.name, "typical_w"))
     found.sort(key=lambda source: (-source.watts, source.key))
     return tuple(found), loads.unknown
 
 
 def _losses(part: KnownPart, fed: float) -> list[HeatSource]:
     """What a supply or converter gives off inside; nothing where it stays outside."""
-    lost = _lost(part, fed)
+    own = part.data.efficiency if isinstance(part.data, Device) else 1.0
+    lost = fed * (1 / (own if own < 1 else EFFICIENCY) - 1)
     if lost <= 0 or _is_outside(part):
         return []
     known = isinstance(part.data, Device) and part.data.efficiency < 1
     return [HeatSource(part.key, part.label, lost, 1.0, _surface(part.data), known)]
-
-
-def _lost(part: KnownPart, fed: float) -> float:
-    """Power in less power out. [W]"""
-    own = part.data.efficiency if isinstance(part.data, Device) else 1.0
-    return fed * (1 / (own if own < 1 else EFFICIENCY) - 1)
 
 
 def _is_outside(part: KnownPart) -> bool:

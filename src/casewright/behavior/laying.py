@@ -44,7 +44,7 @@ def entry_of(cabinet: Cabinet) -> Entry:
     by_role: dict[str, str] = {}
     for placed in cabinet.placed:
         data = placed.part.data
-        if isinstance(data, Device | Fitting) and not (data.role == "switch" and data.mains):
+        if isinstance(data, Device) or (isinstance(data, Fitting) and not data.mains):
             by_role.setdefault(data.role, placed.key)
     roles = ("supply", "inlet", "socket", "port")
     source = next((by_role[role] for role in roles if role in by_role), "")

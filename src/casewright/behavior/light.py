@@ -8,10 +8,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from casewright.basics.reckoning import Reckoning, Term, derived, total
-from casewright.behavior.laying import cut_step, entry_of, laid_length, wire_system
+from casewright.behavior.feeds import Feeds, feeds_of
+from casewright.behavior.laying import Entry, cut_step, entry_of, laid_length, wire_system
 from casewright.behavior.light_box import Evenness, LightBox, evenness_of, light_box
 from casewright.behavior.light_field import Floats
 from casewright.behavior.light_strip import Feed, joint_count, strip_drop, strip_ohms
+from casewright.behavior.loads import power_loads
 from casewright.behavior.routes import Routes
 from casewright.behavior.wires import DROP, WIRES, Wire, fuse_for, wire_for
 from casewright.catalog.kinds import Sign, Strip
@@ -86,17 +88,38 @@ def light_of(cabinet: Cabinet, routes: Routes) -> Light:
     strip = sign_strip(cabinet.parts)
     if strip is None:
         return Light()
+    loads = power_loads(cabinet)
+    feeds = feeds_of(cabinet, loads)
+    feeder = next((row.feeder for row in loads.rows if cabinet.parts[row.key].data is strip), "")
     found = [
-        _lit(cabinet, placed, placed.part.data, strip, routes)
+        _lit(
+            cabinet,
+            placed,
+            placed.part.data,
+            strip,
+            lead_to(cabinet, routes, placed.key, feeds, feeder),
+        )
         for placed in cabinet.placed
         if isinstance(placed.part.data, Sign) and placed.wish.boxed
     ]
     return Light(tuple(sign for sign in found if sign is not None))
 
 
-def lead_to(cabinet: Cabinet, routes: Routes, key: str) -> float:
-    """Length of a lead from where power comes in, by the switch, to a part. [mm]"""
-    entry, wishes, step = entry_of(cabinet), cabinet.project.wiring, cut_step(cabinet)
+def lead_to(cabinet: Cabinet, routes: Routes, key: str, feeds: Feeds, feeder: str) -> float:
+    """Length of a lead to a part: from where power comes in, by the switch, or from the converter before it. [mm]
+
+    Args:
+        cabinet: The cabinet.
+        routes: Its ways.
+        key: The placed part.
+        feeds: Where power comes in.
+        feeder: Name of the supply or converter that the part hangs on; "" where none is chosen yet.
+    """
+    wishes, step = cabinet.project.wiring, cut_step(cabinet)
+    feed = feeds.by_name.get(feeder)
+    entry = entry_of(cabinet) if not feeder else Entry(feeds.hub(feeder), "")
+    if feed is not None:
+        entry = Entry(feed.source, feed.switch)
     lead = laid_length(routes.way(entry.hub, key), wishes, step=step)
     if entry.switch and entry.source:
         lead += laid_length(routes.way(entry.source, entry.switch), wishes, step=step)
@@ -104,7 +127,7 @@ def lead_to(cabinet: Cabinet, routes: Routes, key: str) -> float:
 
 
 def _lit(
-    cabinet: Cabinet, placed: Placed, data: Sign, strip: Strip, routes: Routes
+    cabinet: Cabinet, placed: Placed, data: Sign, strip: Strip, lead: float
 ) -> SignLight | None:
     data = with_sheets(data, placed.wish, cabinet.project)
     box = light_box(data, strip)
@@ -117,7 +140,7 @@ def _lit(
     ohms = strip_ohms(strip)
     wires = 3 if strip.addressable else 2
     drop = strip_drop(metres, amps, ohms, data.feed)
-    lead, system = lead_to(cabinet, routes, placed.key), wire_system(cabinet)
+    system = wire_system(cabinet)
     fuse = fuse_for(amps)
     wire = wire_for(amps, lead, DROP * volts - drop, system, fuse=fuse) or WIRES[system][-1]
     made = SignLight(

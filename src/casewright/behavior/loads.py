@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from casewright.catalog.kinds import Device, PushButton, Sign, Strip
+from casewright.behavior.supplying import Astray, Hung, Load, Source, hang
+from casewright.catalog.kinds import Device, Fitting, PushButton, Sign, Strip, Trackball
 from casewright.design.parts import KnownPart
 from casewright.geometry.model import Cabinet
 
@@ -19,39 +20,14 @@ Draw = Literal["typical_w", "peak_w"]
 """Which of a load's draws."""
 
 
+SUPPLYING = ("supply", "battery")
+"""Roles of what brings power in."""
+
+USB_VOLTS = 5.0
+"""What a USB socket gives without being asked for more. [V] Source: from memory, Universal Serial Bus 2.0."""
+
 _FINE = 1e-6
 """Overload that is only rounding. [W]"""
-
-
-@dataclass(frozen=True)
-class Load:
-    """One line of the power table."""
-
-    key: str
-    """Of the part."""
-    label: str
-    volts: float
-    count: float
-    """Pieces, or metres of strip."""
-    typical_w: float
-    """All together."""
-    peak_w: float
-    through: str = ""
-    """Label of the converter that makes the rail, if the supply does not."""
-
-
-@dataclass(frozen=True)
-class Source:
-    """A supply or converter."""
-
-    key: str
-    label: str
-    volts: float
-    watts: float
-    """0 where its output is not known."""
-    input_volts: float = 0.0
-    """Of a converter: the rail that it hangs on, 0 where that is not known or nothing makes it."""
-    efficiency: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -71,47 +47,70 @@ class Loads:
     """Rails that nothing makes, where there is a supply. [V]"""
     mains: tuple[Load, ...] = ()
     """What has its own mains supply inside; it asks nothing of the others."""
+    astray: tuple[Astray, ...] = ()
+    """Whose `fed_by` leads nowhere."""
+
+    @property
+    def sources(self) -> tuple[Source, ...]:
+        """Supplies, then converters."""
+        return (*self.supplies, *self.converters)
 
     def peak_of(self, volts: float) -> float:
         """Highest draw of one rail, by its own loads alone. [W]"""
         return math.fsum(row.peak_w for row in self.rows if row.volts == volts)
 
-    def behind(self, converter: str, pick: Draw = "peak_w") -> float:
-        """Draw behind a converter, by its label. [W]"""
-        return math.fsum(getattr(row, pick) for row in self.rows if row.through == converter)
+    def hung(self, name: str, pick: Draw = "peak_w") -> float:
+        """Draw at the output of a supply or converter, by its name. [W]
+
+        Its own loads, those that hang on its computers by USB, and its converters with their losses.
+        """
+        hosts = {row.key for row in self.rows if row.feeder == name}
+        return math.fsum(
+            [
+                *(
+                    getattr(row, pick)
+                    for row in self.rows
+                    if row.feeder == name or (row.host and row.host in hosts)
+                ),
+                *(
+                    self.hung(made.name, pick) / made.efficiency
+                    for made in self.converters
+                    if made.feeder == name
+                ),
+            ]
+        )
 
     def drawn(self, volts: float, pick: Draw = "peak_w") -> float:
-        """All that hangs on a rail, its converters with their losses. [W]
+        """All that hangs on what makes a voltage, and what asks for it and hangs on nothing. [W]
 
         What does not say its voltage counts on the rail of the supplies, where all have one.
         """
-        lost = (0.0,) if {supply.volts for supply in self.supplies} == {volts} else ()
         return math.fsum(
             [
-                *(getattr(row, pick) for row in self.rows if row.volts in (volts, *lost)),
+                *(self.hung(made.name, pick) for made in self.sources if made.volts == volts),
                 *(
-                    self.behind(made.label, pick) / made.efficiency
-                    for made in self.converters
-                    if made.input_volts == volts
+                    getattr(row, pick)
+                    for row in self.rows
+                    if row.volts == volts and not row.feeder and not row.host
                 ),
             ]
         )
 
     @property
-    def main_volts(self) -> float:
-        """Of the supply that most hangs on, the first of equals; 0 where that is not known. [V]"""
-        known = [supply.volts for supply in self.supplies if supply.volts]
-        return max(known, key=self.drawn, default=0.0)
+    def main(self) -> Source | None:
+        """The supply that most hangs on, the first of equals; None where no supply's voltage is known."""
+        known = [supply for supply in self.supplies if supply.volts]
+        return max(known, key=lambda supply: self.hung(supply.name), default=None)
 
     @property
-    def short(self) -> tuple[float, ...]:
-        """Voltages whose supplies, of known output, give less than hangs on them, the highest first. [V]"""
-        found = []
-        for volts in sorted({supply.volts for supply in self.supplies}, reverse=True):
-            watts = [supply.watts for supply in self.supplies if supply.volts == volts]
-            if all(watts) and math.fsum(watts) < self.drawn(volts) - _FINE:
-                found.append(volts)
-        return tuple(found)
+    def main_volts(self) -> float:
+        """Its voltage; 0 where that is not known. [V]"""
+        return self.main.volts if self.main else 0.0
+
+    @property
+    def short(self) -> tuple[Source, ...]:
+        """Supplies and converters, of known output, that give less than hangs on them."""
+        return tuple(made for made in self.sources if 0 < made.watts < self.hung(made.name) - _FINE)
 
     @property
     def supply_w(self) -> float:
@@ -125,35 +124,34 @@ class Loads:
 
 
 def power_loads(cabinet: Cabinet) -> Loads:
-    """Every part that draws power, from its own data.
+    """Every part that draws power, from its own data, and what it hangs on.
 
     A rail that a converter makes is paid for at the converter's input: its loads over the converter's efficiency.
+    A controller is fed by its computer's USB, and counts where that computer hangs.
 
     Source:
         Plain arithmetic of each part's data; margin of a quarter: common practice.
     """
     known = cabinet.parts
     counts = {key: _count(cabinet, key) for key in known}
-    devices = [(key, part, part.data) for key, part in known.items()]
-    supplies = tuple(
-        Source(key, part.label, data.volts or 0.0, (data.volts or 0.0) * data.output_amps)
-        for key, part, data in devices
-        if isinstance(data, Device) and data.role == "supply" and counts[key]
-    )
-    supplied = {source.volts for source in supplies}
-    converters = [
-        (part, data)
-        for key, part, data in devices
-        if isinstance(data, Device) and data.role == "converter" and counts[key]
-    ]
+    wishes = {
+        key: part.fed_by for key, part in cabinet.project.parts.items() if part.fed_by is not None
+    }
+    host = _host(cabinet)
+    supplies: list[Source] = []
+    converters: list[Source] = []
     rows: list[Load] = []
     mains: list[Load] = []
     unknown = []
-    for key, part, data in devices:
-        if isinstance(data, Device) and data.role in ("supply", "converter"):
-            continue
-        count = counts[key]
+    for key, part in known.items():
+        data, count = part.data, counts[key]
         if not count:
+            continue
+        if isinstance(data, Device) and data.role in SUPPLYING:
+            supplies += _supplies(part, data, count)
+            continue
+        if isinstance(data, Device) and data.role == "converter":
+            converters += _converters(part, data, count)
             continue
         volts, typical, peak = _draw(part, cabinet)
         if not peak:
@@ -165,70 +163,126 @@ def power_loads(cabinet: Cabinet) -> Loads:
                 unknown.append(part.label)
             continue
         whole = 1.0 if isinstance(data, Strip) else count
-        load = Load(key, part.label, volts, count, typical * whole, peak * whole)
+        by_usb = host if host != key and key not in wishes and _takes_usb(data) else ""
+        load = Load(key, part.label, volts, count, typical * whole, peak * whole, host=by_usb)
         (mains if data.mains else rows).append(load)
-    lacking = {row.volts for row in rows if row.volts} - supplied if supplied else set()
-    makers = _makers(lacking, converters)
-    rows = [replace(row, through=makers.get(row.volts, "")) for row in rows]
-    unfed = {
-        row.volts for row in rows if supplied and row.volts not in supplied and not row.through
-    }
     rows.sort(key=lambda row: (-row.volts, -row.peak_w, row.label))
-    efficiency = {part.label: data.efficiency for part, data in converters}
-
-    def at_supply(pick: str) -> float:
-        return math.fsum(getattr(row, pick) / efficiency.get(row.through, 1.0) for row in rows)
-
-    rails = {row.through: row.volts for row in rows if row.through}
-    return Loads(
-        rows=tuple(rows),
-        supplies=supplies,
-        converters=tuple(
-            Source(
-                part.key,
-                part.label,
-                rails[part.label],
-                rails[part.label] * data.output_amps,
-                _input(data, supplied),
-                data.efficiency,
-            )
-            for part, data in converters
-            if part.label in rails
-        ),
-        typical_w=at_supply("typical_w"),
-        peak_w=at_supply("peak_w"),
+    made = hang(rows, supplies, converters, wishes)
+    told = tuple(row.told(_through(row, made, known)) for row in made.rows)
+    unfed = {
+        row.volts for row in told if supplies and row.volts and not row.feeder and not row.host
+    }
+    found = Loads(
+        rows=told,
+        supplies=tuple(supplies),
+        converters=made.converters,
+        typical_w=0.0,
+        peak_w=0.0,
         unknown=tuple(unknown),
         unfed=tuple(sorted(unfed)),
         mains=tuple(mains),
+        astray=(*made.astray, *_fittings_astray(cabinet, wishes, supplies)),
+    )
+    return replace(
+        found, typical_w=_at_supplies(found, "typical_w"), peak_w=_at_supplies(found, "peak_w")
     )
 
 
-def _makers(
-    lacking: set[float], converters: Sequence[tuple[KnownPart, Device]]
-) -> dict[float, str]:
-    """Label of the converter that makes each rail which no supply makes.
-
-    Those that say their output make that rail and no other. One that does not say makes a single one of those left:
-    the highest below its own input, as a converter steps down far more often than up.
-    """
-    made = {
-        data.output_volts: part.label
-        for part, data in reversed(converters)
-        if data.output_volts in lacking and data.output_volts is not None
-    }
-    for part, data in converters:
-        left = lacking - made.keys()
-        if data.output_volts is None and left:
-            below = {volts for volts in left if not data.volts or volts < data.volts}
-            made[max(below or left)] = part.label
-    return made
+def _through(row: Load, made: Hung, known: Mapping[str, KnownPart]) -> str:
+    """What makes a load's rail, for people: the converter's label, or its computer's USB at another voltage."""
+    host = next((other for other in made.rows if other.key == row.host), None)
+    feeder = row.feeder or (host.feeder if host and host.volts == row.volts else "")
+    found = next((one.label for one in made.converters if one.name == feeder), "")
+    if found or not row.host:
+        return found
+    return "" if host and host.volts == row.volts else f"USB, {known[row.host].label}"
 
 
-def _input(data: Device, supplied: set[float]) -> float:
-    """The rail that a converter hangs on: its own, or the only one that a supply makes."""
-    if data.volts in supplied:
-        return data.volts or 0.0
-    return next(iter(supplied)) if len(supplied) == 1 else 0.0
+def _at_supplies(loads: Loads, pick: Draw) -> float:
+    """All draw at the supplies, losses included, and what hangs on none. [W]"""
+    hosts = {row.key for row in loads.rows if row.feeder}
+    return math.fsum(
+        [
+            *(loads.hung(supply.name, pick) for supply in loads.supplies),
+            *(
+                getattr(row, pick)
+                for row in loads.rows
+                if not row.feeder and not (row.host and row.host in hosts)
+            ),
+        ]
+    )
+
+
+def _names(key: str, count: float) -> list[str]:
+    """A name for each piece of a part: its key, then key-2 and on."""
+    return [key if n == 0 else f"{key}-{n + 1}" for n in range(max(1, round(count)))]
+
+
+def _supplies(part: KnownPart, data: Device, count: float) -> list[Source]:
+    """Every piece of a supply; each by itself, as pluses of two supplies are never joined."""
+    volts = data.volts or 0.0
+    names = _names(part.key, count)
+    return [
+        Source(
+            part.key,
+            part.label if len(names) == 1 else f"{part.label} {n + 1}",
+            volts,
+            volts * data.output_amps,
+            name=name,
+        )
+        for n, name in enumerate(names)
+    ]
+
+
+def _converters(part: KnownPart, data: Device, count: float) -> list[Source]:
+    """Every piece of a converter; its output is 0 where it does not say it, and its watts then amperes."""
+    volts = data.output_volts or 0.0
+    names = _names(part.key, count)
+    return [
+        Source(
+            part.key,
+            part.label if len(names) == 1 else f"{part.label} {n + 1}",
+            volts,
+            data.output_amps * (volts or 1.0),
+            data.volts or 0.0,
+            data.efficiency,
+            name=name,
+        )
+        for n, name in enumerate(names)
+    ]
+
+
+def _host(cabinet: Cabinet) -> str:
+    """Key of the first computer that is placed; its USB feeds the controllers."""
+    return next(
+        (
+            placed.part.key
+            for placed in cabinet.placed
+            if isinstance(placed.part.data, Device) and placed.part.data.role == "computer"
+        ),
+        "",
+    )
+
+
+def _takes_usb(data: object) -> bool:
+    """Whether it runs from the computer's USB: a controller or trackball for at most the voltage that USB gives."""
+    if not (
+        isinstance(data, Trackball) or (isinstance(data, Device) and data.role == "controller")
+    ):
+        return False
+    return (data.volts or USB_VOLTS) <= USB_VOLTS
+
+
+def _fittings_astray(
+    cabinet: Cabinet, wishes: Mapping[str, str], supplies: Sequence[Source]
+) -> list[Astray]:
+    """Sockets and switches whose `fed_by` names no supply."""
+    known = {supply.key for supply in supplies}
+    return [
+        Astray(key, cabinet.parts[key].label, wish, tuple(sorted(known)))
+        for key, wish in wishes.items()
+        if isinstance(cabinet.parts[key].data, Fitting) and wish not in known
+    ]
 
 
 def _draw(part: KnownPart, cabinet: Cabinet) -> tuple[float, float, float]:
@@ -263,4 +317,4 @@ def _count(cabinet: Cabinet, key: str) -> float:
     return 1.0 if part.quantity is None else float(part.quantity)  # listed is bought once
 
 
-__all__ = ["MARGIN", "Load", "Loads", "Source", "power_loads"]
+__all__ = ["MARGIN", "SUPPLYING", "USB_VOLTS", "Draw", "Load", "Loads", "Source", "power_loads"]

@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from dataclasses import dataclass
 
 from casewright.basics.reckoning import Reckoning, Term, derived, total
 from casewright.behavior.loads import MARGIN, Loads, power_loads
+from casewright.catalog.kinds import Device
 from casewright.geometry.model import Cabinet
 
 SUPPLIES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 7.5, 8.5, 10.0, 12.5, 15.0, 20.0)
 """Supplies as sold. [A] Common practice."""
 
 
+BATTERY_SHARE = 0.8
+"""Of what a battery holds, as much as can be counted on. Common practice."""
+
+
 @dataclass(frozen=True)
 class Rail:
-    """One voltage and all that hangs on it."""
+    """One supply's or converter's voltage, and all that hangs on it."""
 
     volts: float
     typical_w: float
@@ -25,6 +31,10 @@ class Rail:
     """What its supply or converter gives; 0 where that is not known or nothing feeds it."""
     source: str
     """Label of what feeds it; "" where nothing does."""
+    name: str = ""
+    """Of what feeds it, its own among all."""
+    runs_h: float = 0.0
+    """How long a battery lasts at the usual draw; 0 where it is none or what it holds is not known. [h]"""
 
     @property
     def amps(self) -> float:
@@ -50,30 +60,40 @@ class Power:
 def power_of(cabinet: Cabinet) -> Power:
     """Loads, rails and the figures behind them."""
     loads = power_loads(cabinet)
-    rails = _rails(loads)
+    rails = _rails(cabinet, loads)
     return Power(loads, rails, _numbers(loads, rails) if loads.rows else ())
 
 
-def _rails(loads: Loads) -> tuple[Rail, ...]:
+def _rails(cabinet: Cabinet, loads: Loads) -> tuple[Rail, ...]:
+    """A rail for each supply and converter that anything hangs on, and for each voltage that nothing makes."""
     made = []
-    hung = {row.volts for row in loads.rows if row.volts}
-    fed = {s.volts for s in loads.supplies if s.volts and loads.drawn(s.volts)}
-    for volts in sorted(hung | fed, reverse=True):
-        mine = [row for row in loads.rows if row.volts == volts]
-        typical, peak = loads.drawn(volts, "typical_w"), loads.drawn(volts)
-        supplies = [s for s in loads.supplies if s.volts == volts]
-        through = next((row.through for row in mine if row.through), "")
-        sources = supplies or [c for c in loads.converters if c.label == through]
+    for source in loads.sources:
+        peak, typical = loads.hung(source.name), loads.hung(source.name, "typical_w")
+        if not peak or not source.volts:
+            continue
+        data = cabinet.parts[source.key].data
+        holds = data.watt_hours if isinstance(data, Device) else 0.0
+        lasts = holds * BATTERY_SHARE / typical if typical else 0.0
+        made.append(
+            Rail(source.volts, typical, peak, source.watts, source.label, source.name, lasts)
+        )
+    bare = {
+        row.volts
+        for row in loads.rows
+        if row.volts and not row.feeder and (not row.host or not loads.supplies)
+    }
+    for volts in bare:
+        mine = [r for r in loads.rows if r.volts == volts and not r.feeder]
         made.append(
             Rail(
                 volts,
-                typical,
-                peak,
-                math.fsum(s.watts for s in sources),
-                " and ".join(s.label for s in sources) or through,
+                math.fsum(row.typical_w for row in mine),
+                math.fsum(row.peak_w for row in mine),
+                0.0,
+                "",
             )
         )
-    return tuple(made)
+    return tuple(sorted(made, key=lambda rail: -rail.volts))
 
 
 def _numbers(loads: Loads, rails: tuple[Rail, ...]) -> tuple[Reckoning, ...]:
@@ -94,11 +114,14 @@ def _numbers(loads: Loads, rails: tuple[Rail, ...]) -> tuple[Reckoning, ...]:
             source="Common practice",
         ),
     ]
+    several = Counter(rail.volts for rail in rails)
     for rail in rails:
+        whose = f".{rail.name}" if several[rail.volts] > 1 else ""
         made.append(
             derived(
-                f"power.rail-{rail.volts:g}",
-                f"highest current of the {rail.volts:g} V rail",
+                f"power.rail-{rail.volts:g}{whose}",
+                f"highest current of the {rail.volts:g} V rail"
+                + (f" of {rail.source}" if whose else ""),
                 rail.amps,
                 "power ÷ voltage",
                 [
@@ -108,6 +131,23 @@ def _numbers(loads: Loads, rails: tuple[Rail, ...]) -> tuple[Reckoning, ...]:
                 unit="A",
             )
         )
+        if rail.runs_h:
+            made.append(
+                derived(
+                    f"power.hours-{rail.name}",
+                    f"how long {rail.source} lasts at the usual draw",
+                    rail.runs_h,
+                    "energy × usable share ÷ usual power",
+                    [
+                        Term("energy", rail.runs_h * rail.typical_w / BATTERY_SHARE, unit="Wh"),
+                        Term("usable share", BATTERY_SHARE, unit=""),
+                        Term("usual power", rail.typical_w, unit="W"),
+                    ],
+                    unit="h",
+                    rule="A battery is not emptied to the last, ages, and loses in its own converter.",
+                    source="Common practice",
+                )
+            )
     return tuple(made)
 
 
@@ -127,4 +167,4 @@ def _sum(loads: Loads, pick: str, key: str, label: str) -> Reckoning:
     )
 
 
-__all__ = ["SUPPLIES", "Power", "Rail", "power_of"]
+__all__ = ["BATTERY_SHARE", "SUPPLIES", "Power", "Rail", "power_of"]

@@ -10,16 +10,21 @@ import heapq
 import math
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import pairwise
 
+from casewright.behavior.feeds import feeds_of
+from casewright.behavior.loads import power_loads
 from casewright.catalog.kinds import Foot, Grip, Hardware, Port, Vent
 from casewright.geometry.inside import clear_inside
 from casewright.geometry.model import Cabinet, Placed, Point2, Point3
 
 LOOSE = 3.0
 """A way across a board that comes off counts so many times, so that wires keep to what stays. Common practice."""
+
+LEAD_STEP = 60.0
+"""From a socket to the strain relief of a lead beside it. [mm] Common practice."""
 
 _SAME = 1e-6
 _UNWIRED = (Foot, Grip, Hardware, Port, Vent)
@@ -243,7 +248,10 @@ class Routes:
 
 
 def routes_of(cabinet: Cabinet) -> Routes:
-    """All ways of a cabinet; without a clear inside there are none, and every length is infinite."""
+    """All ways of a cabinet; without a clear inside there are none, and every length is infinite.
+
+    A supply's lead that no part brings in has a place too: beside where the main power comes in, else low at the back.
+    """
     profile = clear_inside(tuple(cabinet.shape.corners.values()), cabinet.slabs)
     sides = [piece.thickness for piece in cabinet.pieces if piece.kind == "side"]
     side = max(sides, default=0.0)
@@ -260,7 +268,29 @@ def routes_of(cabinet: Cabinet) -> Routes:
         for p in cabinet.placed
         if not isinstance(p.part.data, _UNWIRED)
     }
+    feeds = feeds_of(cabinet, power_loads(cabinet))
+    main = seats.get(feeds.main.source) if feeds.main else None
+    for number, feed in enumerate(feeds.leads, 1):
+        seats[feed.source] = _lead_seat(feed.source, number, main, profile, left, right)
     return Routes(profile, left, right, barred, seats)
+
+
+def _lead_seat(
+    key: str,
+    number: int,
+    main: Seat | None,
+    profile: Sequence[Point2],
+    left: float,
+    right: float,
+) -> Seat:
+    """Where a lead comes in: a step beside the main socket, toward the middle; else low in the middle of the back."""
+    middle = (left + right) / 2
+    if main is None:
+        back, low = max(y for y, _ in profile), min(z for _, z in profile)
+        edge, at, _ = _nearest_on(profile, (back, low + LEAD_STEP))
+        return Seat(key, edge, middle, at, 0.0, "")
+    step = LEAD_STEP * number * (1 if main.x <= middle else -1)
+    return replace(main, key=key, x=min(max(main.x + step, left), right), off=0.0)
 
 
 def _stays(cabinet: Cabinet, a: Point2, b: Point2) -> bool:
@@ -302,4 +332,4 @@ def _nearest_on(outline: Sequence[Point2], point: Point2) -> tuple[int, Point2, 
     return best
 
 
-__all__ = ["Routes", "Seat", "Way", "routes_of"]
+__all__ = ["LEAD_STEP", "Routes", "Seat", "Way", "routes_of"]

@@ -5,17 +5,27 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from casewright.basics.reckoning import Reckoning, Term, derived, total
-from casewright.behavior.harness import Core, Run, RunKind, cable_for, end_words, terminal_of
+from casewright.behavior.feeds import Feed, Feeds
+from casewright.behavior.harness import (
+    LEAD_SOCKET,
+    Core,
+    Run,
+    RunKind,
+    cable_for,
+    end_words,
+    terminal_of,
+)
 from casewright.behavior.harness_plan import Link, Plan, links_of
 from casewright.behavior.laying import Entry, cut_step, laid_length, wire_system
 from casewright.behavior.light import Light
 from casewright.behavior.loads import Loads
 from casewright.behavior.routes import Routes
 from casewright.behavior.wires import DROP, WIRES, Wire, wire_for
+from casewright.catalog.kinds import Terminal
 from casewright.design.wiring import OwnWire
 from casewright.geometry.model import Cabinet
 
@@ -39,6 +49,8 @@ class Wiring:
     lost: tuple[OwnWire, ...] = ()
     """The maker's own wires whose ends are no placed parts."""
     numbers: tuple[Reckoning, ...] = ()
+    feeds: Feeds = field(default_factory=Feeds)
+    """Every supply and where it comes in."""
 
     @cached_property
     def metres(self) -> dict[tuple[str, str], float]:
@@ -62,16 +74,30 @@ class Wiring:
         return dict(sorted(counts.items()))
 
     @cached_property
+    def fused(self) -> tuple[Run, ...]:
+        """Runs that start a fused circuit, each with a fuse of its own."""
+        hubs = {self.entry.hub, self.entry.source} | self.feeds.hubs
+        return tuple(run for run in self.runs if 0 < run.fuse < math.inf and run.start in hubs)
+
+    @cached_property
     def fuses(self) -> dict[float, int]:
         """Fuses by rating: one for each run that starts a fused circuit."""
-        hubs = {self.entry.hub, self.entry.source}
-        fused = [run.fuse for run in self.runs if 0 < run.fuse < math.inf and run.start in hubs]
-        return dict(sorted(Counter(fused).items()))
+        return dict(sorted(Counter(run.fuse for run in self.fused).items()))
+
+    @cached_property
+    def line_sockets(self) -> tuple[Feed, ...]:
+        """Supplies whose own lead is joined to the harness inside: each asks for one line socket."""
+        starts = {run.start for run in self.runs if run.wire is not None}
+        return tuple(
+            feed
+            for feed in self.feeds.all
+            if feed.by_lead and not feed.straight_to and feed.source in starts
+        )
 
     @cached_property
     def cables(self) -> dict[tuple[str, float], int]:
-        """Bought cables by what they are and their length. [mm]"""
-        cables = [(run.what, run.length) for run in self.runs if run.wire is None]
+        """Cables to buy by what they are and their length. [mm]"""
+        cables = [(run.what, run.length) for run in self.runs if run.wire is None and not run.own]
         return dict(sorted(Counter(cables).items()))
 
 
@@ -79,7 +105,7 @@ def wiring_of(cabinet: Cabinet, routes: Routes, loads: Loads, light: Light) -> W
     """Every run of the cabinet, the maker's own in place of ours between the same parts."""
     plan = Plan(cabinet, routes, loads, light)
     wishes = cabinet.project.wiring
-    known = cabinet.placed_by_key
+    known = {*cabinet.placed_by_key, *(feed.source for feed in plan.feeds.leads)}
     own = [wire for wire in wishes.wires if wire.start in known and wire.end in known]
     taken = {frozenset((wire.start, wire.end)) for wire in own}
     links = [
@@ -92,42 +118,38 @@ def wiring_of(cabinet: Cabinet, routes: Routes, loads: Loads, light: Light) -> W
     runs: list[Run] = []
     alike = Counter(placed.label for placed in cabinet.placed)
     thin: list[str] = []
-    main_drop = 0.0
+    lost_before: dict[str, float] = {}
     for link in links:
-        run, enough = _sized(cabinet, routes, light, link, main_drop, f"W{len(runs) + 1}", alike)
+        run, enough = _sized(
+            plan, link, lost_before.get(link.supply, 0.0), f"W{len(runs) + 1}", alike
+        )
         if link.main:
-            main_drop = run.drop
+            lost_before[link.supply] = run.drop
         runs.append(run)
         if not enough:
             thin.append(run.label)
     for wire in own:
         if wire.cores:
-            runs.append(_own(cabinet, routes, wire, f"W{len(runs) + 1}", alike))
+            runs.append(_own(plan, wire, f"W{len(runs) + 1}", alike))
     lost = tuple(wire for wire in wishes.wires if wire not in own)
-    made = Wiring(plan.entry, tuple(runs), tuple(thin), lost)
+    made = Wiring(plan.entry, tuple(runs), tuple(thin), lost, feeds=plan.feeds)
     return replace(made, numbers=_numbers(cabinet, made)) if runs else made
 
 
 def _sized(
-    cabinet: Cabinet,
-    routes: Routes,
-    light: Light,
-    link: Link,
-    main_drop: float,
-    label: str,
-    alike: Mapping[str, int],
+    plan: Plan, link: Link, main_drop: float, label: str, alike: Mapping[str, int]
 ) -> tuple[Run, bool]:
     """A link with its wire, its length and its ends; False where no wire is thick enough."""
-    way = routes.way(link.start, link.end)
+    cabinet = plan.cabinet
+    way = plan.routes.way(link.start, link.end)
     length = laid_length(way, cabinet.project.wiring, step=cut_step(cabinet))
-    start, end = cabinet.placed_by_key[link.start], cabinet.placed_by_key[link.end]
     made = Run(
         label,
         link.kind,
         link.start,
         link.end,
-        _named(cabinet, link.start, alike),
-        _named(cabinet, link.end, alike),
+        _named(plan, link.start, alike),
+        _named(plan, link.end, alike),
         link.cores,
         None,
         length,
@@ -136,14 +158,15 @@ def _sized(
         link.amps,
         link.fuse,
         what=link.what,
+        own=link.own,
     )
     if link.kind == "cable":
-        return replace(made, length=cable_for(length)), True
+        return (made if link.own else replace(made, length=cable_for(length))), True
     system = wire_system(cabinet)
     limit = DROP * link.volts * (MAIN_SHARE if link.main else 1.0) - main_drop
     if not link.volts:
         limit = link.most_ohms * link.amps if link.most_ohms else math.inf
-    sign = next((sign for sign in light.signs if sign.key == link.end), None)
+    sign = next((sign for sign in plan.light.signs if sign.key == link.end), None)
     found: Wire | None
     if sign is not None:
         found, limit = sign.wire, max(DROP * sign.volts - sign.drop, 0.0)
@@ -152,41 +175,58 @@ def _sized(
         found = wire_for(link.amps, length, limit, system, fuse=carries)
     enough = found is not None and math.isfinite(link.fuse)
     wire = found or WIRES[system][-1]
-    terminals = terminal_of(start.part.data), terminal_of(end.part.data)
+    terminals = _terminal(plan, link.start), _terminal(plan, link.end)
     least = SIGNAL_TAB if any(t.startswith("tab") for t in terminals) else 0.0
     wire = next((w for w in WIRES[system] if w.area >= max(least, wire.area) - 1e-9), wire)
-    ends = end_words(terminals[0], wire), end_words(terminals[1], wire)
+    ends = _end(plan, link.start, wire), _end(plan, link.end, wire)
     return replace(made, wire=wire, most_drop=limit, ends=ends), enough
 
 
-def _named(cabinet: Cabinet, key: str, alike_by_label: Mapping[str, int]) -> str:
+def _terminal(plan: Plan, key: str) -> Terminal:
+    """How wires are joined to a placed part; to a lead that comes in, by its plug."""
+    placed = plan.cabinet.placed_by_key.get(key)
+    return terminal_of(placed.part.data) if placed and key not in _leads(plan) else "plug"
+
+
+def _leads(plan: Plan) -> dict[str, Feed]:
+    """Supplies that come in by their own lead, by where."""
+    return {feed.source: feed for feed in plan.feeds.all if feed.by_lead}
+
+
+def _end(plan: Plan, key: str, wire: Wire) -> str:
+    """What goes on a wire's end there."""
+    return LEAD_SOCKET if key in _leads(plan) else end_words(_terminal(plan, key), wire)
+
+
+def _named(plan: Plan, key: str, alike_by_label: Mapping[str, int]) -> str:
     """What a placed part is called; with its key where several are called so.
 
     Args:
-        cabinet: Holds it.
-        key: Its own.
+        plan: Holds it.
+        key: Its own, or that of a supply's lead.
         alike_by_label: How many are called so.
     """
-    label = cabinet.placed_by_key[key].label
+    lead = _leads(plan).get(key)
+    if lead is not None:
+        return f"lead of {lead.supply.label}"
+    label = plan.cabinet.placed_by_key[key].label
     alike = alike_by_label[label]
     return f"{label} ({key})" if alike > 1 else label
 
 
-def _own(
-    cabinet: Cabinet, routes: Routes, wish: OwnWire, label: str, alike: Mapping[str, int]
-) -> Run:
+def _own(plan: Plan, wish: OwnWire, label: str, alike: Mapping[str, int]) -> Run:
     """A run as the maker wants it."""
-    way = routes.way(wish.start, wish.end)
+    cabinet = plan.cabinet
+    way = plan.routes.way(wish.start, wish.end)
     length = wish.length or laid_length(way, cabinet.project.wiring, step=cut_step(cabinet))
-    start, end = cabinet.placed_by_key[wish.start], cabinet.placed_by_key[wish.end]
     volts = wish.volts or 0.0
     made = Run(
         label,
         "cable",
         wish.start,
         wish.end,
-        _named(cabinet, wish.start, alike),
-        _named(cabinet, wish.end, alike),
+        _named(plan, wish.start, alike),
+        _named(plan, wish.end, alike),
         (),
         None,
         length,
@@ -201,10 +241,7 @@ def _own(
     limit = DROP * volts if volts else math.inf
     wire = wire_for(wish.amps, length, limit, system) or WIRES[system][-1]
     cores = tuple(Core(_OWN[n % len(_OWN)], f"wire {n + 1}") for n in range(wish.cores))
-    ends = (
-        end_words(terminal_of(start.part.data), wire),
-        end_words(terminal_of(end.part.data), wire),
-    )
+    ends = (_end(plan, wish.start, wire), _end(plan, wish.end, wire))
     kind: RunKind = "power" if volts else "signal"
     what = wish.label or "own wire"
     return replace(made, kind=kind, cores=cores, wire=wire, most_drop=limit, ends=ends, what=what)

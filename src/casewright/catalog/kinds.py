@@ -59,8 +59,8 @@ class Display(Kind):
     kind: Literal["display"] = "display"
     lit_width: PositiveLength = Field(description="Lit area, width, measured with the screen on.")
     lit_height: PositiveLength = Field(description="Lit area, height, measured with the screen on.")
-    housing_width: PositiveLength
-    housing_height: PositiveLength
+    housing_width: PositiveLength = Field(description="Outer case across, edge to edge.")
+    housing_height: PositiveLength = Field(description="Outer case up, edge to edge.")
     housing_depth: PositiveLength = Field(description="From the front of the housing to its rear.")
     bezel_left: Length | None = Field(
         None,
@@ -98,10 +98,10 @@ class PushButton(Kind):
     """A push button held by a nut behind the panel."""
 
     kind: Literal["button"] = "button"
-    hole: PositiveLength
+    hole: PositiveLength = Field(description="Hole to drill in the panel.")
     bezel: PositiveLength = Field(description="Diameter of the rim on the show face.")
     nut: PositiveLength = Field(description="Nut behind the panel, across its corners.")
-    nut_thickness: Length = Field(8.0)
+    nut_thickness: Length = Field(8.0, description="Thickness of the nut behind the panel.")
     grip_least: Length = Field(0.0, description="Thinnest panel that the thread holds.")
     grip_most: PositiveLength = Field(description="Thickest panel that the thread holds.")
     body: PositiveLength = Field(description="Diameter of the body behind the panel.")
@@ -109,8 +109,8 @@ class PushButton(Kind):
         description="Depth behind the panel's show face, terminals included."
     )
     height: Length = Field(8.0, description="Height over the show face.")
-    lamp_volts: Volts | None = None
-    lamp_amps: Amps = 0.0
+    lamp_volts: Volts | None = Field(None, description="Voltage of its lamp, if it has one.")
+    lamp_amps: Amps = Field(0.0, description="Current of its lamp.")
 
 
 class Lever(Kind):
@@ -119,12 +119,12 @@ class Lever(Kind):
     kind: Literal["lever"] = "lever"
     plate_width: PositiveLength = Field(description="Base plate across (left to right).")
     plate_height: PositiveLength = Field(description="Base plate front to back.")
-    plate_thickness: Length = Field(1.5)
+    plate_thickness: Length = Field(1.5, description="Thickness of the base plate.")
     holes_width: PositiveLength = Field(description="Mounting holes, distance across.")
     holes_height: PositiveLength = Field(description="Mounting holes, distance front to back.")
     hole: PositiveLength = Field(4.5, description="Diameter of a mounting hole.")
-    body_width: PositiveLength
-    body_height: PositiveLength
+    body_width: PositiveLength = Field(description="Body behind the panel, across.")
+    body_height: PositiveLength = Field(description="Body behind the panel, up.")
     body_depth: PositiveLength = Field(description="Body below the plate's mounting face.")
     plug_room: Length = Field(15.0, description="Room for the plug beyond the body's rear edge.")
     pivot: PositiveLength = Field(description="Pivot below the plate's mounting face.")
@@ -143,12 +143,14 @@ class Dial(Kind):
     kind: Literal["dial"] = "dial"
     hole: PositiveLength = Field(7.0, description="Hole for the bushing.")
     thread: PositiveLength = Field(8.0, description="Length of the bushing's thread from its seat.")
-    nut_thickness: Length = Field(2.5)
-    body_width: PositiveLength = 17.0
-    body_height: PositiveLength = 17.0
-    body_depth: PositiveLength = 20.0
+    nut_thickness: Length = Field(2.5, description="Thickness of the nut behind the panel.")
+    body_width: PositiveLength = Field(17.0, description="Body behind the panel, across.")
+    body_height: PositiveLength = Field(17.0, description="Body behind the panel, up.")
+    body_depth: PositiveLength = Field(
+        20.0, description="Body behind the panel, from the face it is mounted on."
+    )
     knob: PositiveLength = Field(25.0, description="Diameter of the knob.")
-    knob_height: Length = Field(16.0)
+    knob_height: Length = Field(16.0, description="From the show face to the top of the knob.")
 
 
 class Trackball(Kind):
@@ -156,13 +158,17 @@ class Trackball(Kind):
 
     kind: Literal["trackball"] = "trackball"
     hole: PositiveLength = Field(description="Opening in the panel.")
-    plate_width: PositiveLength
-    plate_height: PositiveLength
-    holes_width: PositiveLength
-    holes_height: PositiveLength
-    screw_hole: PositiveLength = 4.5
-    body_depth: PositiveLength
-    plug_room: Length = 15.0
+    plate_width: PositiveLength = Field(description="Plate across.")
+    plate_height: PositiveLength = Field(description="Plate up.")
+    holes_width: PositiveLength = Field(description="Screw holes, distance across.")
+    holes_height: PositiveLength = Field(description="Screw holes, distance up.")
+    screw_hole: PositiveLength = Field(4.5, description="Diameter of its screw holes.")
+    body_depth: PositiveLength = Field(
+        description="Body behind the panel, from the face it is mounted on."
+    )
+    plug_room: Length = Field(
+        15.0, description="Room kept free for its plugs and the bend of their cables."
+    )
 
 
 class Speaker(Kind):
@@ -171,15 +177,15 @@ class Speaker(Kind):
     kind: Literal["speaker"] = "speaker"
     cutout: PositiveLength = Field(description="Diameter of the hole in the panel.")
     frame: PositiveLength = Field(description="Diameter of the frame.")
-    frame_thickness: Length = 4.0
+    frame_thickness: Length = Field(4.0, description="Thickness of the rim on the panel.")
     depth: PositiveLength = Field(description="Behind the face it is mounted on.")
     magnet: PositiveLength | None = Field(None, description="Diameter of the magnet.")
     holes_square: Length = Field(
         0.0, description="Side of the square of its four screw holes; 0: none."
     )
-    screw_hole: PositiveLength = 4.0
-    ohms: Above | None = None
-    rated_w: Power = 0.0
+    screw_hole: PositiveLength = Field(4.0, description="Diameter of its screw holes.")
+    ohms: Above | None = Field(None, description="Impedance, as its label says it.")
+    rated_w: Power = Field(0.0, description="Power that it takes for long.")
     free_air_hz: Above | None = Field(None, description="Resonance in free air (fs).")
     total_q: Above | None = Field(None, description="Total Q (Qts).")
     compliance_litres: Above | None = Field(None, description="Equivalent volume (Vas).")
@@ -192,7 +198,7 @@ class Port(Kind):
     """A pipe or slot that tunes a loudspeaker's box: glued in, its outer end flush with the show face."""
 
     kind: Literal["port"] = "port"
-    shape: Literal["round", "slot"] = "round"
+    shape: Literal["round", "slot"] = Field("round", description="Round pipe or slot.")
     width: PositiveLength = Field(
         description="Inner diameter of a round port, inner width of a slot."
     )
@@ -207,28 +213,35 @@ class Port(Kind):
 
 
 class Device(Kind):
-    """A box or board with no hole of its own: computer, amplifier, converter, supply, blind cup."""
+    """A box or board with no hole of its own: computer, amplifier, converter, supply, battery, blind cup."""
 
     kind: Literal["device"] = "device"
-    role: Literal["computer", "amplifier", "controller", "converter", "supply", "cup", "other"] = (
-        "other"
-    )
-    width: PositiveLength
-    height: PositiveLength
-    depth: PositiveLength
+    role: Literal[
+        "computer", "amplifier", "controller", "converter", "supply", "battery", "cup", "other"
+    ] = Field("other", description="What it does in the cabinet; rules and papers follow it.")
+    width: PositiveLength = Field(description="Its case, across.")
+    height: PositiveLength = Field(description="Its case, up.")
+    depth: PositiveLength = Field(description="Its case, from the face it is mounted on.")
     holes_width: Length = Field(
         0.0, description="Mounting holes, distance across; 0: strapped or clipped."
     )
-    holes_height: Length = 0.0
-    screw_hole: PositiveLength = 3.2
+    holes_height: Length = Field(0.0, description="Screw holes, distance up.")
+    screw_hole: PositiveLength = Field(3.2, description="Diameter of its screw holes.")
     plug_side: Side = Field("up", description="Where its plugs leave.")
-    plug_room: Length = 0.0
+    plug_room: Length = Field(
+        0.0, description="Room kept free for its plugs and the bend of their cables."
+    )
     air_room: Length = Field(0.0, description="Room to keep free in front of it for air.")
-    output_amps: Amps = 0.0
+    output_amps: Amps = Field(0.0, description="Most current of its output, where it is a supply.")
     output_volts: Volts | None = Field(
         None, description="Rail that a converter makes; the one that lacks a source if not given."
     )
-    efficiency: Annotated[float, Field(gt=0, le=1)] = 1.0
+    efficiency: Annotated[float, Field(gt=0, le=1)] = Field(
+        1.0, description="Share of what it takes that it gives on."
+    )
+    watt_hours: float = Field(
+        0.0, ge=0, le=100_000, description="Energy that a battery holds when full; 0: not known."
+    )
     outside: bool = Field(False, description="It stays outside the cabinet.")
 
 
@@ -236,17 +249,19 @@ class Fitting(Kind):
     """A socket, switch, inlet or jack that sits in a hole of a panel."""
 
     kind: Literal["fitting"] = "fitting"
-    role: Literal["port", "switch", "inlet", "jack", "socket", "other"] = "other"
+    role: Literal["port", "switch", "inlet", "jack", "socket", "other"] = Field(
+        "other", description="What it does in the cabinet; rules and papers follow it."
+    )
     hole: Length = Field(0.0, description="Diameter of a round hole; 0 for a rectangular cut-out.")
-    cutout_width: Length = 0.0
-    cutout_height: Length = 0.0
-    corner_radius: Length = 0.0
-    flange_width: PositiveLength
-    flange_height: PositiveLength
+    cutout_width: Length = Field(0.0, description="Cut-out in the panel, across.")
+    cutout_height: Length = Field(0.0, description="Cut-out in the panel, up.")
+    corner_radius: Length = Field(0.0, description="Radius of the inside corners.")
+    flange_width: PositiveLength = Field(description="Flange on the show face, across.")
+    flange_height: PositiveLength = Field(description="Flange on the show face, up.")
     screws_width: Length = Field(0.0, description="Screw holes, distance across; 0: none.")
-    screws_height: Length = 0.0
+    screws_height: Length = Field(0.0, description="Screw holes, distance up.")
     screws: Literal[0, 2, 4] = Field(0, description="Number of screws; two stand on a diagonal.")
-    screw_hole: PositiveLength = 3.2
+    screw_hole: PositiveLength = Field(3.2, description="Diameter of its screw holes.")
     grip_least: Length = Field(0.0, description="Thinnest panel it is made for.")
     grip_most: PositiveLength = Field(50.0, description="Thickest panel it is made for.")
     behind: PositiveLength = Field(description="Depth behind the show face, terminals included.")
@@ -257,25 +272,25 @@ class Fan(Kind):
     """A square fan on the back of a panel."""
 
     kind: Literal["fan"] = "fan"
-    size: PositiveLength
-    thickness: PositiveLength
+    size: PositiveLength = Field(description="Across the frame.")
+    thickness: PositiveLength = Field(description="Depth of the frame.")
     opening: PositiveLength = Field(description="Diameter of the air opening.")
     pitch: PositiveLength = Field(description="Distance between mounting holes.")
-    screw_hole: PositiveLength = 4.5
+    screw_hole: PositiveLength = Field(4.5, description="Diameter of its screw holes.")
     flow_m3h: float = Field(0.0, ge=0, le=100_000, description="Free air flow.")
     pressure_pa: float = Field(
         0.0, ge=0, le=2000, description="Most pressure it makes; 0: not known, taken low."
     )
-    noise_dba: float | None = None
+    noise_dba: float | None = Field(None, description="Noise at one meter, by its data sheet.")
 
 
 class Vent(Kind):
     """Slots or holes for air, made in the panel itself."""
 
     kind: Literal["vent"] = "vent"
-    slot_length: PositiveLength = 60.0
-    slot_width: PositiveLength = 6.0
-    count: int = Field(5, ge=1, le=200)
+    slot_length: PositiveLength = Field(60.0, description="Length of one slot.")
+    slot_width: PositiveLength = Field(6.0, description="Width of one slot.")
+    count: int = Field(5, ge=1, le=200, description="How many slots.")
     pitch: PositiveLength = Field(14.0, description="From slot to slot.")
 
 
@@ -283,25 +298,27 @@ class Grip(Kind):
     """A hand hole with rounded ends, or a screwed-on handle."""
 
     kind: Literal["grip"] = "grip"
-    style: Literal["hand hole", "handle"] = "hand hole"
-    width: PositiveLength = 100.0
-    height: PositiveLength = 36.0
+    style: Literal["hand hole", "handle"] = Field(
+        "hand hole", description="A hole for the hand, or a handle on the face."
+    )
+    width: PositiveLength = Field(100.0, description="Across.")
+    height: PositiveLength = Field(36.0, description="Up.")
     cup_depth: Length = Field(0.0, description="Depth of a blind cup behind a hand hole; 0: none.")
     cup_wall: Length = Field(6.0, description="Wall of the cup, all round.")
-    screw_spacing: Length = 0.0
-    screw_hole: PositiveLength = 5.5
-    projection: Length = 0.0
+    screw_spacing: Length = Field(0.0, description="Distance of its two screws.")
+    screw_hole: PositiveLength = Field(5.5, description="Diameter of its screw holes.")
+    projection: Length = Field(0.0, description="How far it stands off the face.")
 
 
 class Strip(Kind):
     """Light strip, sold by the metre."""
 
     kind: Literal["strip"] = "strip"
-    lights_per_m: Above = 60
+    lights_per_m: Above = Field(60, description="Lights on one meter.")
     cut_unit: PositiveLength = Field(50.0, description="Length between two cut marks.")
-    watts_per_m: Power = 9.6
-    width: PositiveLength = 10.0
-    addressable: bool = False
+    watts_per_m: Power = Field(9.6, description="Power of one meter.")
+    width: PositiveLength = Field(10.0, description="Across the strip.")
+    addressable: bool = Field(False, description="Every light can be set by itself.")
     ohms_per_m: Annotated[float, Field(ge=0)] | None = Field(
         None,
         description="Resistance of both rails together, one metre; from the width if not given.",
@@ -312,9 +329,9 @@ class Sign(Kind):
     """Lit artwork behind an opening: diffuser, print, cover."""
 
     kind: Literal["sign"] = "sign"
-    opening_width: PositiveLength
-    opening_height: PositiveLength
-    corner_radius: Length = 4.0
+    opening_width: PositiveLength = Field(description="Opening in the panel, across.")
+    opening_height: PositiveLength = Field(description="Opening in the panel, up.")
+    corner_radius: Length = Field(4.0, description="Radius of the inside corners.")
     overlap: PositiveLength = Field(10.0, description="Artwork beyond the opening, on every edge.")
     diffuser: Length = Field(3.0, description="Thickness of the opal sheet.")
     cover: Length = Field(2.0, description="Thickness of the clear sheet.")
@@ -326,7 +343,7 @@ class Sign(Kind):
         6.0, description="How far the frame's lip covers the artwork's edges."
     )
     board_distance: PositiveLength = Field(65.0, description="Light board behind the diffuser.")
-    board_thickness: PositiveLength = Field(8.8)
+    board_thickness: PositiveLength = Field(8.8, description="Thickness of the light board.")
     board_length: PositiveLength | None = Field(
         None, description="Light board along the rows; a little over opening and rows if not given."
     )
@@ -334,8 +351,8 @@ class Sign(Kind):
         None,
         description="Light board across the rows; a little over opening and rows if not given.",
     )
-    rows: int = Field(2, ge=1, le=20)
-    row_pitch: PositiveLength = 32.0
+    rows: int = Field(2, ge=1, le=20, description="Rows of light strip.")
+    row_pitch: PositiveLength = Field(32.0, description="Distance from row to row.")
     row_length: PositiveLength | None = Field(
         None, description="Length of one row; whole cut units."
     )
@@ -353,9 +370,9 @@ class Foot(Kind):
     """A foot screwed under the base."""
 
     kind: Literal["foot"] = "foot"
-    diameter: PositiveLength = 30.0
-    height: PositiveLength = 12.0
-    screw_hole: PositiveLength = 4.5
+    diameter: PositiveLength = Field(30.0, description="Across the foot.")
+    height: PositiveLength = Field(12.0, description="How far it lifts the cabinet.")
+    screw_hole: PositiveLength = Field(4.5, description="Diameter of its screw holes.")
 
 
 class Hardware(Kind):
@@ -364,12 +381,16 @@ class Hardware(Kind):
     kind: Literal["hardware"] = "hardware"
     role: Literal[
         "hinge", "latch", "magnet", "trim", "insert", "screw", "wire", "finish", "board", "other"
-    ] = "other"
-    sold_by: Literal["piece", "metre", "box"] = "piece"
+    ] = Field("other", description="What it does in the cabinet; rules and papers follow it.")
+    sold_by: Literal["piece", "metre", "box"] = Field(
+        "piece", description="What one of it is, as it is sold."
+    )
     hole: Length = Field(0.0, description="Hole it needs, if it is placed on a panel.")
     hole_depth: Length = Field(0.0, description="Depth of that hole; 0: through.")
     slot_width: Length = Field(0.0, description="Slot of an edge trim.")
-    slot_depth: Length = 0.0
+    slot_depth: Length = Field(
+        0.0, description="Depth of the slot that its spline is pressed into."
+    )
 
 
 PartKind = Annotated[

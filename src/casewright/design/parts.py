@@ -14,7 +14,9 @@ from casewright.design.base import Section
 class Hold(Section):
     """How a display is held behind its opening."""
 
-    style: Literal["rails and bar", "rails", "none"] = "rails and bar"
+    style: Literal["rails and bar", "rails", "none"] = Field(
+        "rails and bar", description="What holds the housing behind its opening."
+    )
     gap: Length = Field(
         1.0, description="Between housing and rail, filled by shims after aligning."
     )
@@ -55,7 +57,9 @@ class Placement(Section):
     """
 
     key: Key = Field(description="Name of this piece, unique in the cabinet.")
-    label: Name = ""
+    label: Name = Field(
+        "", description="What it is called in lists and drawings; the key if not given."
+    )
     on: Key = Field(description="Panel it sits on.")
     u: SignedLength | None = Field(None, description="Centre, to the right; centred if not given.")
     v: SignedLength | None = Field(None, description="Centre, up; centred if not given.")
@@ -91,20 +95,27 @@ class Part(Section):
 
     type: Key | None = Field(None, description="Catalog type that gives what is not said here.")
     kind: Key | None = Field(None, description="Kind of part, where no catalog type is used.")
-    label: Name = ""
+    label: Name = Field(
+        "", description="What it is called in lists and drawings; the key if not given."
+    )
     measured: dict[str, object] = Field(
         default_factory=dict, description="Dimensions by caliper or from the part's own drawing."
     )
     assumed: dict[str, object] = Field(
         default_factory=dict, description="Dimensions still to be measured."
     )
-    price: Money | None = None
+    price: Money | None = Field(None, description="Price of one; the catalog's if not given.")
     quantity: int | None = Field(
         None, ge=0, le=10_000, description="Pieces to buy; the placed ones if not given."
     )
     have: int = Field(0, ge=0, le=10_000, description="Pieces the shop already has.")
     amount: float | None = Field(None, ge=0, description="Metres or boxes, for what is sold so.")
-    placed: tuple[Placement, ...] = ()
+    fed_by: Key | None = Field(
+        None,
+        description="Supply, battery or converter that it hangs on; for a socket, gland or switch, the one it belongs "
+        "to. By voltage, and by what each has left to give, if not given.",
+    )
+    placed: tuple[Placement, ...] = Field((), description="Each piece of it, and where it sits.")
 
 
 class KnownPart(Section):

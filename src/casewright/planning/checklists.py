@@ -231,19 +231,20 @@ _DEVICES = {
     "controller": ("Boards", "found by the computer, every control on its own number"),
     "converter": ("Boards", "its rail within 5 % under full load"),
     "supply": ("Boards", "its voltage within 5 % under full load; can be touched for long"),
+    "battery": ("Boards", "full: its voltage under full load; stays cool; its own charger fits"),
     "cup": ("Handles, feet, vents", "no sharp edge inside"),
 }
 
 
 def _whole(cabinet: Cabinet, loads: Loads) -> Iterator[Item]:
     group = "The whole"
-    volts = loads.main_volts
-    if loads.rows and volts:
-        amps = loads.drawn(volts) / volts
+    supplies = [s for s in loads.supplies if s.volts and loads.hung(s.name)]
+    for supply in supplies:
+        which = "the supply" if len(supplies) == 1 else supply.label
         yield Item(
             group,
-            "current at full brightness and sound, at the supply",
-            f"below {amps:.1f} A at {volts:g} V",
+            f"current at full brightness and sound, at {which}",
+            f"below {loads.hung(supply.name) / supply.volts:.1f} A at {supply.volts:g} V",
         )
     if loads.rows:
         yield Item(

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from casewright.basics.wording import listed
+from casewright.behavior.harness_plan import MAIN_LEAD
 from casewright.behavior.wiring import Wiring
 from casewright.catalog.kinds import Device, Grip
 from casewright.checks.service import WayIn, ways_into
@@ -212,14 +213,14 @@ def _own_screws(cabinet: Cabinet, key: str) -> list[Fastening]:
 
 def fuse_rows(wiring: Wiring) -> tuple[tuple[str, str, str], ...]:
     """Every fuse: its run, its size, and what it feeds."""
-    hubs = {wiring.entry.hub, wiring.entry.source}
     rows = []
-    for run in wiring.runs:
-        if 0 < run.fuse < float("inf") and run.start in hubs:
-            what = "all lamps" if run.what == "lamps" else run.end_label
-            if run.what == "main lead":
-                what = f"everything, before the {run.end_label}"
-            rows.append((run.label, f"{run.fuse:g} A", what))
+    mains = [run for run in wiring.fused if run.what == MAIN_LEAD]
+    for run in wiring.fused:
+        what = "all lamps" if run.what == "lamps" else run.end_label
+        if run.what == MAIN_LEAD:
+            whole = "everything" if len(mains) == 1 else f"everything at {run.volts:g} V"
+            what = f"{whole}, before the {run.end_label}"
+        rows.append((run.label, f"{run.fuse:g} A", what))
     return tuple(rows)
 
 

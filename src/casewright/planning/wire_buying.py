@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Literal
 
-from casewright.behavior.harness import COLORS
+from casewright.behavior.harness import COLORS, LEAD_SOCKET
 from casewright.behavior.wires import WIRES
 from casewright.behavior.wiring import Wiring
 from casewright.design.wiring import WiringWishes
@@ -68,6 +68,10 @@ def wire_purchases(wiring: Wiring, wishes: WiringWishes | None = None) -> list[P
     for end, count in wiring.ends.items():
         if end.startswith(("receptacle", "ferrule")):
             row(end, math.ceil(count * SPARE), wishes.end_price, f"{count} needed, a tenth spare")
+    if wiring.line_sockets:
+        row(
+            LEAD_SOCKET, len(wiring.line_sockets), wishes.end_price, "the supply's lead stays whole"
+        )
     for amps, count in wiring.fuses.items():
         row(f"blade fuse {amps:g} A with its holder", count, wishes.fuse_price)
     for (what, length), count in wiring.cables.items():

@@ -20,20 +20,24 @@ RULE = Rule(
 
 
 def find(subject: Subject) -> Iterator[Finding]:
-    """One finding for each voltage that nothing makes; nothing is said where no supply is chosen yet."""
+    """One finding for each voltage that nothing makes, and for each `fed_by` that leads nowhere.
+
+    Nothing is said where no supply is chosen yet.
+    """
     if subject.behavior is None:
         return
     loads = subject.behavior.power.loads
     for volts in loads.unfed:
         if not volts:
             continue
-        mine = [row for row in loads.rows if row.volts == volts]
+        mine = [r for r in loads.rows if r.volts == volts and not r.feeder and not r.host]
         keys = {row.key for row in mine}
-        peak = loads.peak_of(volts)
+        peak = math.fsum(row.peak_w for row in mine)
         amps = math.ceil(peak * MARGIN / volts * 10 - 1e-9) / 10
-        given = listed(f"{source.volts:g} V" for source in loads.supplies)
+        given = listed(dict.fromkeys(f"{source.volts:g} V" for source in loads.supplies))
+        gives = "the supply gives" if len(loads.supplies) == 1 else "the supplies give"
         yield RULE.finding(
-            f"{listed(row.label for row in mine)}: {volts:g} V is asked; the supply gives {given}.",
+            f"{listed(row.label for row in mine)}: {volts:g} V is asked; {gives} {given}.",
             remedies=(
                 Remedy(
                     f"Add a converter to {volts:g} V that gives {amps:.1f} A or more, or a certified supply of that "
@@ -41,6 +45,21 @@ def find(subject: Subject) -> Iterator[Finding]:
                 ),
             ),
             names=tuple(p.key for p in subject.cabinet.placed if p.part.key in keys),
+        )
+    for one in loads.astray:
+        fits = f": {' or '.join(one.fits)} would do" if one.fits else ""
+        yield RULE.finding(
+            f"{one.label} is to be fed by {one.wish}, which makes no voltage for it{fits}.",
+            remedies=(
+                Remedy(
+                    f"Name {one.fits[0]}."
+                    if one.fits
+                    else "Take its fed_by out, or add that supply.",
+                    field=f"parts.{one.key}.fed_by" if one.fits else "",
+                    value=one.fits[0] if one.fits else None,
+                ),
+            ),
+            names=tuple(p.key for p in subject.cabinet.placed if p.part.key == one.key),
         )
 
 

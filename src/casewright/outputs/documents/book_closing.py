@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -133,8 +132,8 @@ def supply_sentence(loads: Loads) -> str:
     """Whether each voltage's supply carries what hangs on it, with the margin."""
     if not loads.supplies:
         return f"No supply is chosen yet: it must carry {_need(loads.peak_w)}."
-    voltages = sorted({supply.volts for supply in loads.supplies}, reverse=True)
-    return " ".join(_carried(loads, volts) for volts in voltages)
+    order = sorted(loads.supplies, key=lambda supply: -supply.volts)
+    return " ".join(_carried(loads, supply) for supply in order)
 
 
 def _need(peak: float) -> str:
@@ -142,10 +141,9 @@ def _need(peak: float) -> str:
     return f"{peak:.1f} W at most, {peak * MARGIN:.1f} W with {margin} to spare"
 
 
-def _carried(loads: Loads, volts: float) -> str:
-    supplies = [supply for supply in loads.supplies if supply.volts == volts]
-    gives, drawn = math.fsum(supply.watts for supply in supplies), loads.drawn(volts)
-    names, need = " and ".join(supply.label for supply in supplies), _need(drawn)
+def _carried(loads: Loads, supply: Source) -> str:
+    gives, drawn = supply.watts, loads.hung(supply.name)
+    names, need = supply.label, _need(drawn)
     if gives <= 0:
         return f"Output of {names} is not known; it must carry {need}."
     if gives + 1e-6 >= drawn * MARGIN:
@@ -158,7 +156,7 @@ def _carried(loads: Loads, volts: float) -> str:
 
 def converter_sentence(loads: Loads, converter: Source) -> str:
     """Whether a converter carries its rail."""
-    watts = sum(row.peak_w for row in loads.rows if row.through == converter.label)
+    watts = loads.hung(converter.name)
     if not converter.watts:
         return f"{converter.label} feeds {watts:.1f} W at most; its output is not known."
     verdict = "enough" if watts <= converter.watts + 1e-6 else "too little"

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from dataclasses import replace
 
 from casewright.basics.wording import listed
 from casewright.behavior.loads import MARGIN
 from casewright.behavior.power import Power, Rail
 from casewright.behavior.whole import Behavior
+from casewright.catalog.kinds import Device, Sign
 from casewright.geometry.model import Cabinet
+from casewright.geometry.sign import sign_strip
 from casewright.outputs.topics.sheet import Rows, TopicSheet
 from casewright.outputs.topics.wiring import wiring_sheet
 
@@ -28,19 +31,31 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
             question="How is it wired?",
         )
     tables = [_loads(power), _rails(power)]
-    others = {supply.volts for supply in loads.supplies} - {loads.main_volts}
     notes = [
         "Peaks are summed as if all came at once. Where two never do, a smaller supply may be enough.",
         "Mains stays in bought, enclosed, certified units with their own fuse and earth. Fixed mains work, and any "
         "inlet in the cabinet's wall, is a licensed electrician's: earth to all metal that can be touched, a fuse at "
         "the inlet, strain relief on the cable. Local codes go before this.",
     ]
-    apart = [row for row in loads.rows if row.volts and row.volts in others]
-    if apart:
-        those = listed(f"{row.label} at {row.volts:g} V" for row in apart)
+    placed = {placed.part.key for placed in cabinet.placed}
+    loose = [
+        row for row in loads.rows if row.key not in placed and not _is_lighting(cabinet, row.key)
+    ]
+    if loose:
         notes.append(
-            f"Not in the wire list, as each hangs on a supply of its own: {those}. Lead that supply's own lead in by a "
-            "socket or a strain relief of its own, with a plug that fits no other voltage."
+            f"Not in the wire list, as they have no place in the cabinet yet: {listed(row.label for row in loose)}. "
+            "Place them, and their wires follow."
+        )
+    batteries = [rail for rail in power.rails if _is_battery(cabinet, rail)]
+    for rail in batteries:
+        if rail.runs_h:
+            notes.append(f"{rail.source} lasts about {rail.runs_h:.1f} hours at the usual draw.")
+        else:
+            notes.append(f"How long {rail.source} lasts is not known: enter its watt_hours.")
+    if batteries:
+        notes.append(
+            "A battery feeds a short circuit with all it has: buy one with its own protection, put the fuse at its "
+            "plus, keep it away from screws and heat, and charge it by its own charger, never unattended."
         )
     if loads.mains:
         those = listed(row.label for row in loads.mains)
@@ -74,9 +89,9 @@ def _answer(power: Power) -> str:
     if not enough:
         return f"{need}: {words}."
     short = [
-        f"{converter.label} gives {converter.watts:.1f} W and {loads.behind(converter.label):.1f} W hang on it"
+        f"{converter.label} gives {converter.watts:.1f} W and {loads.hung(converter.name):.1f} W hang on it"
         for converter in loads.converters
-        if 0 < converter.watts < loads.behind(converter.label) - 1e-6
+        if converter in loads.short
     ]
     bare = [f"{volts:g} V" for volts in loads.unfed if volts]
     if bare:
@@ -88,23 +103,37 @@ def _answer(power: Power) -> str:
 
 
 def _supplied(power: Power) -> tuple[str, bool]:
-    """What hangs on each voltage of the supplies, as shares of what they give, and whether all leave the margin."""
+    """What hangs on each supply, as a share of what it gives, and whether all leave the margin."""
     loads = power.loads
-    voltages = sorted({supply.volts for supply in loads.supplies}, reverse=True)
+    voltages = Counter(supply.volts for supply in loads.supplies)
     parts, enough = [], True
-    for volts in voltages:
-        gives = math.fsum(supply.watts for supply in loads.supplies if supply.volts == volts)
-        drawn = loads.drawn(volts)
-        at = f" at {volts:g} V" if len(voltages) > 1 else ""
+    for supply in sorted(loads.supplies, key=lambda supply: -supply.volts):
+        gives, drawn = supply.watts, loads.hung(supply.name)
+        at = f" at {supply.volts:g} V" if len(voltages) > 1 else ""
+        its = supply.label if voltages[supply.volts] > 1 else "its supply"
         if not gives:
             parts.append(f"what the supply gives{at} is not known")
             continue
-        words = f"{100 * drawn / gives:.0f} % of the {gives:.0f} W that its supply gives{at}"
+        words = f"{100 * drawn / gives:.0f} % of the {gives:.0f} W that {its} gives{at}"
         if gives + 1e-6 < drawn * MARGIN:
             enough = False
             words += f", which leaves too little; choose one of {drawn * MARGIN:.0f} W"
         parts.append(words)
     return "; ".join(parts), enough
+
+
+def _is_battery(cabinet: Cabinet, rail: Rail) -> bool:
+    key = next((key for key in cabinet.parts if rail.name in (key, f"{key}-2")), "")
+    data = cabinet.parts[key].data if key else None
+    return isinstance(data, Device) and data.role == "battery"
+
+
+def _is_lighting(cabinet: Cabinet, key: str) -> bool:
+    """Whether a strip lights signs, and is wired with them."""
+    data = cabinet.parts[key].data
+    return data is sign_strip(cabinet.parts) and any(
+        isinstance(placed.part.data, Sign) for placed in cabinet.placed
+    )
 
 
 def _loads(power: Power) -> Rows:
@@ -113,7 +142,7 @@ def _loads(power: Power) -> Rows:
             row.label,
             f"{row.count:g}",
             f"{row.volts:g} V" if row.volts else "?",
-            row.through,
+            row.through or _supply(power, row.feeder),
             f"{row.typical_w:.1f}",
             f"{row.peak_w:.1f}",
             f"{row.peak_w / row.volts:.2f}" if row.volts else "",
@@ -134,6 +163,12 @@ def _loads(power: Power) -> Rows:
     ]
     heads = ("load", "", "rail", "through", "usual, W", "most, W", "most, A")
     return Rows("What draws", heads, tuple(rows), (1, 2, 4, 5, 6))
+
+
+def _supply(power: Power, name: str) -> str:
+    """Label of the supply that a load hangs on, where there are several; the only one goes without saying."""
+    supplies = power.loads.supplies
+    return next((s.label for s in supplies if s.name == name and len(supplies) > 1), "")
 
 
 def _rails(power: Power) -> Rows:

@@ -30,10 +30,14 @@ def wiring_sheet(behavior: Behavior) -> TopicSheet | None:
         )
         for drawing in control_pictures(wiring)
     ]
-    tables = [_wires(wiring, ("power", "speaker"), "Wire list: power and loudspeakers")]
+    tables = [
+        _entries(wiring),
+        _wires(wiring, ("power", "speaker"), "Wire list: power and loudspeakers"),
+    ]
     tables += [
         _wires(wiring, ("signal", "ground"), "Wire list: signals and ground chain"),
         _cables(wiring),
+        _colors(wiring),
         _metres(wiring),
         _ends(wiring),
     ]
@@ -55,11 +59,53 @@ def wiring_sheet(behavior: Behavior) -> TopicSheet | None:
             "current, and no more than its wire carries.",
             "The minus of a loudspeaker is no ground. Where a board switches single lamps, each lamp's minus goes to "
             "the board instead of the ground.",
+            *_between(wiring),
             "Green with yellow is protective earth and nothing else. For sockets of boards and plugs of parts their "
             "own drawing goes first.",
         ),
         hazards=("low voltage",),
     )
+
+
+def _entries(wiring: Wiring) -> Rows:
+    """Where each supply comes in; nothing where there is only one, at its socket."""
+    feeds = [feed for feed in wiring.feeds.all if feed.supply.volts]
+    if len(feeds) < 2 and not any(feed.by_lead for feed in feeds):
+        return Rows("", (), ())
+    names = {
+        key: label
+        for r in wiring.runs
+        for key, label in ((r.start, r.start_label), (r.end, r.end_label))
+    }
+    rows = []
+    for feed in feeds:
+        comes = names.get(feed.source, feed.source)
+        if feed.by_lead:
+            comes = "its own lead, through a gland or grommet with strain relief"
+            comes += f", to the {names.get(feed.straight_to)}" if feed.straight_to else ""
+        switch = names.get(feed.switch, feed.switch)
+        rows.append((feed.supply.label, f"{feed.supply.volts:g} V", comes, switch))
+    return Rows("Where each supply comes in", ("supply", "rail", "by", "switch"), tuple(rows), (1,))
+
+
+def _between(wiring: Wiring) -> tuple[str, ...]:
+    """What goes for supplies beside each other."""
+    if len(wiring.feeds.all) < 2:
+        return ()
+    return (
+        "Never join the pluses of two supplies, not even of one voltage: each feeds its own loads. Their grounds meet "
+        "through the cables between computer, display and boards, and nowhere else.",
+    )
+
+
+def _colors(wiring: Wiring) -> Rows:
+    """Which color carries what, over all runs."""
+    found: dict[str, dict[str, None]] = {}
+    for run in wiring.runs:
+        for core in run.cores:
+            found.setdefault(core.color, {})[core.carries] = None
+    rows = tuple((COLORS[color], listed(carries)) for color, carries in sorted(found.items()))
+    return Rows("Colors", ("color", "carries"), rows)
 
 
 def _wires(wiring: Wiring, kinds: tuple[str, ...], title: str) -> Rows:
@@ -92,7 +138,7 @@ def _cables(wiring: Wiring) -> Rows:
             f"{run.start_label} to {run.end_label}",
             run.what,
             mm(run.way),
-            f"{run.length / 1000:g} m",
+            "comes with it" if run.own else f"{run.length / 1000:g} m",
         )
         for run in wiring.runs
         if run.wire is None

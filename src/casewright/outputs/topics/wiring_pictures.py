@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from casewright.behavior.harness import COLORS, Run
+from casewright.behavior.harness_plan import MAIN_LEAD
 from casewright.behavior.wiring import Wiring
 from casewright.outputs.drawings.lettering import text_width
 from casewright.outputs.drawings.marks import (
@@ -35,14 +36,16 @@ _SMALL = 1.8
 
 def power_picture(wiring: Wiring) -> Drawing | None:
     """From where power comes in, over its fuses, to every load; lamps in a chain are one box."""
-    runs = [run for run in wiring.runs if run.kind in ("power", "speaker")]
+    runs = [r for r in wiring.runs if r.kind in ("power", "speaker") or (r.own and r.volts)]
     if not runs:
         return None
     below: dict[str, list[Run]] = defaultdict(list)
-    main = next((run for run in runs if run.what == "main lead"), None)
-    lamps = [run for run in runs if run.what == "lamps"]
+    mains = [run for run in runs if run.what == MAIN_LEAD]
+    # The only main lead stands upright over its switch, which saves a column; of several, each is a line of its tree.
+    main = mains[0] if len(mains) == 1 and len(wiring.feeds.all) == 1 else None
+    chains = lamp_chains(runs)
     for run in runs:
-        if run is not main and (run not in lamps or run is lamps[0]):
+        if run is not main and (run.what != "lamps" or run.label in chains):
             below[run.start].append(run)
     fed = {run.end for run in runs}
     roots = [key for key in below if key not in fed or (main and key == main.end)]
@@ -56,8 +59,20 @@ def power_picture(wiring: Wiring) -> Drawing | None:
         marks += _run_words(main, BOX_WIDTH / 2 + 2.0, high / 2, along=False)
     row = 0
     for root in roots or [runs[0].start]:
-        row = _tree(marks, below, root, _label_of(runs, root), 0, row, set(), len(lamps))
+        row = _tree(marks, below, root, _label_of(runs, root), 0, row, set(), chains)
     return Drawing("Wiring diagram, power", tuple(marks))
+
+
+def lamp_chains(runs: Sequence[Run]) -> dict[str, int]:
+    """Lamps of each chain from button to button, by the label of the run that starts it."""
+    first: dict[str, str] = {}
+    found: dict[str, int] = {}
+    for run in runs:
+        if run.what == "lamps":
+            label = first.get(run.start, run.label)
+            first[run.end] = label
+            found[label] = found.get(label, 0) + 1
+    return found
 
 
 def _label_of(runs: Sequence[Run], key: str) -> str:
@@ -77,7 +92,7 @@ def _tree(
     column: int,
     row: int,
     seen: set[str],
-    lamps: int,
+    lamps: Mapping[str, int],
 ) -> int:
     """Draw a part and all that it feeds, to the right of it; the next free row comes back."""
     seen.add(key)
@@ -99,7 +114,7 @@ def _tree(
             marks.append(Line((left, y), (right, y)))
         marks += _run_words(run, left + 4.0, y_run)
         if run.what == "lamps":
-            marks += _box(right, y_run, f"{lamps} lamps, one after the other")
+            marks += _box(right, y_run, f"{lamps[run.label]} lamps, one after the other")
             here += 1
         else:
             here = _tree(marks, below, run.end, run.end_label, column + 1, here, seen, lamps)
@@ -212,4 +227,4 @@ def _controls(
     return Drawing(f"Wiring diagram, {label}", tuple(marks))
 
 
-__all__ = ["control_pictures", "power_picture"]
+__all__ = ["control_pictures", "lamp_chains", "power_picture"]

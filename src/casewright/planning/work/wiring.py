@@ -6,12 +6,13 @@ bench electronics: continuity, polarity, earth and fuses with the supply unplugg
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 
 from casewright.basics.findings import mm
 from casewright.basics.wording import counted, listed
+from casewright.behavior.feeds import Feed
 from casewright.behavior.harness import COLORS, Run
+from casewright.behavior.harness_plan import MAIN_LEAD
 from casewright.behavior.loads import Loads, power_loads
 from casewright.behavior.wiring import Wiring
 from casewright.catalog.kinds import Device, Dial, Lever, PushButton, Speaker
@@ -61,8 +62,7 @@ class _Wiring:
             if placed.part.data.mains
             and not (isinstance(placed.part.data, Device) and placed.part.data.outside)
         ]
-        hubs = {wiring.entry.hub, wiring.entry.source}
-        self.fused = [r for r in wiring.runs if 0 < r.fuse < math.inf and r.start in hubs]
+        self.fused = list(wiring.fused)
         """One fuse for each run that starts a circuit, as they are bought."""
         self.rank = 0.0
 
@@ -116,7 +116,7 @@ class _Wiring:
                     f"{CHECK}fuses of {run_names(fused)}: with the fuse pulled the plus is broken. Leave all fuses out "
                     "until the first power."
                 )
-            if any(run.what == "main lead" for run in mine):
+            if any(run.what == MAIN_LEAD for run in mine):
                 checks.append(f"{CHECK}the switch, off, breaks the plus of the main lead.")
             yield self.joined(
                 f"wire.power.{source}", f"Power from the {self.name(mine[0])}", mine, checks
@@ -214,7 +214,13 @@ class _Wiring:
             return
         orders = [
             f"{run.label}: {run.what or 'cable'} from the {run.start_label} to the {run.end_label}; "
-            + (f"{mm(run.length)}." if run.wire else f"bought, {run.length / 1000:g} m.")
+            + (
+                f"{mm(run.length)}."
+                if run.wire
+                else f"it comes with its part; its way inside is {mm(run.way)}."
+                if run.own
+                else f"bought, {run.length / 1000:g} m."
+            )
             for run in mine
         ]
         yield self.step(
@@ -228,7 +234,7 @@ class _Wiring:
                 "than the cable asks; power stays off.",
             ),
             tuple(run.label for run in mine),
-            _parts(mine),
+            self.parts(mine),
             "cables",
             len(mine),
             tool="By hand",
@@ -258,7 +264,7 @@ class _Wiring:
                 *checks,
             ),
             tuple(run.label for run in runs),
-            _parts(runs),
+            self.parts(runs),
             "wire",
             cores,
             tool=f"{listed(tools)}, meter".capitalize(),
@@ -379,31 +385,45 @@ class _Wiring:
             )
 
     def no_load(self, fused: Sequence[Run]) -> Iterator[str]:
-        supplies, most = self.loads.supplies, self.loads.main_volts
-        supply = next((s for s in supplies if s.volts == most), supplies[0])
-        volts = supply.volts
-        span = f"{volts * (1 - NEAR / 100):.1f} to {volts * (1 + NEAR / 100):.1f} V"
-        yield f"{CHECK}the {supply.label} by itself, its plug in nothing: {span}, plus where the drawing has it."
-        yield "Loads unplugged, fuses out: plug the supply in, switch on. Nothing warms, nothing smells; else pull it."
-        main = [run for run in fused if run.what == "main lead"]
-        if main:
+        feeds = [
+            f for f in self.wiring.feeds.all if f.supply.volts or len(self.wiring.feeds.all) == 1
+        ]
+        for feed in feeds:
+            supply = feed.supply
+            volts = supply.volts
+            span = f"{volts * (1 - NEAR / 100):.1f} to {volts * (1 + NEAR / 100):.1f} V"
             yield (
-                f"Put in the main fuse, {main[0].fuse:g} A: {CHECK.lower()}{span} behind the switch, 0 V when it is "
-                "off."
+                f"{CHECK}the {supply.label} by itself, its plug in nothing: {span}, plus where the drawing has it."
             )
-        rest = [run for run in fused if run not in main]
-        ends = list({(run.fuse, run.end): run for run in rest if run.what != "lamps"}.values())
-        for run in ends:
+            if feed.straight_to:
+                continue
+            others = " and all other supplies unplugged" if len(feeds) > 1 else ""
+            whose = "the supply" if len(feeds) == 1 else f"the {supply.label}"
             yield (
-                f"Put in the {run.fuse:g} A of {run.label}: {CHECK.lower()}{span} at the plug for the "
-                f"{run.end_label}, plus on "
-                f"{COLORS[run.cores[0].color] if run.cores else 'its plus'}."
+                f"Loads unplugged, fuses out{others}: plug {whose} in, switch on. Nothing warms, nothing smells; else "
+                "pull it."
             )
-        lamps = [run for run in rest if run.what == "lamps"]
-        if lamps:
-            yield (
-                f"Put in the {lamps[0].fuse:g} A of the lamps: {CHECK.lower()}every lamp lights, none is dim."
-            )
+            mine = self.behind(feed, fused)
+            main = [run for run in mine if run.what == MAIN_LEAD]
+            if main:
+                yield (
+                    f"Put in the main fuse, {main[0].fuse:g} A: {CHECK.lower()}{span} behind the switch, 0 V when it "
+                    "is off."
+                )
+            rest = [run for run in mine if run not in main]
+            ends = list({(run.fuse, run.end): run for run in rest if run.what != "lamps"}.values())
+            for run in ends:
+                yield (
+                    f"Put in the {run.fuse:g} A of {run.label}: {CHECK.lower()}{span} at the plug for the "
+                    f"{run.end_label}, plus on "
+                    f"{COLORS[run.cores[0].color] if run.cores else 'its plus'}."
+                )
+            for run in (run for run in rest if run.what == "lamps"):
+                yield (
+                    f"Put in the {run.fuse:g} A of the lamps: {CHECK.lower()}every lamp lights, none is dim."
+                )
+            if len(feeds) > 1:
+                yield f"Switch off, pull the {supply.label}'s plug."
         for converter in self.loads.converters:
             if converter.volts:
                 low, high = (
@@ -415,6 +435,10 @@ class _Wiring:
                     "board is plugged in."
                 )
         yield "Switch off, pull the plug."
+
+    def behind(self, feed: Feed, fused: Sequence[Run]) -> list[Run]:
+        """Fused runs that one supply feeds itself."""
+        return [run for run in fused if run.start in (feed.source, feed.hub)]
 
     def one_by_one(self, rails: Sequence[float]) -> Iterator[str]:
         for row in self.loads.rows:
@@ -430,6 +454,11 @@ class _Wiring:
         )
 
     # ---- common ----
+
+    def parts(self, runs: Sequence[Run]) -> tuple[str, ...]:
+        """Placed parts that some runs join."""
+        keys = dict.fromkeys(key for run in runs for key in (run.start, run.end))
+        return tuple(key for key in keys if key in self.placed)
 
     def name(self, run: Run) -> str:
         return run.start_label
@@ -519,10 +548,6 @@ def _colors(runs: Sequence[Run]) -> str:
         f"{COLORS[core.color]} is {core.carries}" for run in runs for core in run.cores
     )
     return listed(told)
-
-
-def _parts(runs: Sequence[Run]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(key for run in runs for key in (run.start, run.end)))
 
 
 def _chains(runs: Sequence[Run]) -> dict[str, list[Run]]:

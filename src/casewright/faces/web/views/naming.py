@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from casewright.catalog.kinds import KINDS
+from casewright.behavior.loads import SUPPLYING
+from casewright.catalog.kinds import KINDS, Device
 from casewright.faces.web.bench import Bench
 from casewright.geometry.naming import SIDES
 
@@ -32,6 +33,12 @@ def names_for(bench: Bench, field: str) -> Mapping[str, str] | None:
         return {wish.key: f"{bench.label(wish.key)}, {wish.key}" for wish in wishes}
     if field == "edge_trim":
         return {key: known.label for key, known in opened.parts.items()}
+    if field == "fed_by":
+        return {
+            key: known.label
+            for key, known in opened.parts.items()
+            if isinstance(known.data, Device) and known.data.role in (*SUPPLYING, "converter")
+        }
     if field == "species":
         return {key: key.replace("-", " ") for key in opened.catalog.species}
     if field == "type":
