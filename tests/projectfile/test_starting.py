@@ -7,7 +7,18 @@ import re
 import pytest
 
 from casewright.basics.errors import InputError, InputErrors
-from casewright.workflow import RECIPES, Worked, open_text, starter_text, work_out
+from casewright.behavior.loads import power_loads
+from casewright.catalog.kinds import Display
+from casewright.catalog.load import load_catalog
+from casewright.geometry.build import build_cabinet
+from casewright.workflow import (
+    RECIPES,
+    Worked,
+    open_text,
+    screw_sizes,
+    starter_text,
+    work_out,
+)
 
 
 def worked(text: str) -> Worked:
@@ -135,3 +146,44 @@ def test_a_misspelled_choice_is_told_the_nearest(right, wrong, nearest):
     with pytest.raises(InputErrors) as caught:
         open_text(text.replace(right, wrong))
     assert nearest in caught.value.errors[0].example.split()
+
+
+SHOWN = [key for key, entry in load_catalog().types.items() if isinstance(entry.data, Display)]
+
+
+@pytest.mark.parametrize("recipe", ["tabletop", "standing"])
+@pytest.mark.parametrize("display", SHOWN)
+def test_whatever_display_is_chosen_its_supply_fits(recipe, display):
+    """Its own voltage, and a quarter more than it and all else on that supply draw; a mains display asks for none.
+
+    Of every display of the catalog; only what feeds it is worked out, a small part of the whole. The quarter is common
+    practice.
+    """
+    opened = open_text(starter_text(recipe, name="x", display=display, players=2))
+    loads = power_loads(
+        build_cabinet(opened.project, opened.parts, screw_sizes(opened.catalog, "mm"))
+    )
+    data = opened.parts["display"].data
+    row = next(row for row in (*loads.rows, *loads.mains) if row.key == "display")
+    assert loads.unfed == () and loads.astray == ()
+    assert (row in loads.mains) == data.mains
+    for supply in loads.supplies:
+        assert supply.watts >= 1.25 * loads.hung(supply.name) > 0
+    if not data.mains:
+        (fed,) = [supply for supply in loads.supplies if supply.name == row.feeder]
+        assert fed.volts == data.volts and fed.watts >= 1.25 * data.peak_w
+
+
+@pytest.mark.parametrize(
+    ("display", "players", "unit"),
+    [("display-27", 1, "in"), ("display-43", 1, "mm"), ("display-29-21x9", 4, "mm")],
+)
+def test_a_new_project_with_a_large_display_has_nothing_to_mend_in_its_power(
+    display, players, unit
+):
+    done = worked(starter_text("tabletop", name="x", display=display, players=players, unit=unit))
+    assert done.stops == ()
+    assert [f for f in done.findings if f.rule in ("light.drop", "power.wire", "power.entry")] == []
+    assert [
+        f for f in done.findings if f.rule in ("power.rail", "power.unfed", "power.plugs")
+    ] == []

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from casewright.basics.units import LengthStyle, Unit, format_length
@@ -43,6 +43,44 @@ SHALLOW = 300.0
 """No base of a tabletop or a console is less deep. [mm]"""
 
 
+FED_BY_ONE_END = 1.5
+"""Longest strip of the usual kind that is bright to its end though fed from one side. [m] Source: common practice."""
+
+BRIGHT = 2.8
+"""Longest strip that is not better taken at half the power. [m] Source: common practice."""
+
+MARGIN = 1.25
+"""A supply gives a quarter more than all peaks on it. Source: common practice, as the power table has it."""
+
+
+@dataclass(frozen=True)
+class Feeding:
+    """What draws, and which supplies there are."""
+
+    display_volts: float
+    """Of the display; 0 where it runs from mains by itself."""
+    display_w: float
+    """Most that it draws."""
+    others_w: float
+    """Most that computer and amplifier draw, as their converter's losses have it."""
+    strip_w_per_m: float
+    supplies: Mapping[float, Sequence[tuple[float, str]]]
+    """(what it gives [W], catalog type) by voltage, the smallest first."""
+
+    def supply(self, volts: float, watts: float, *, least: str = "") -> str:
+        """The smallest supply of the catalog that leaves the margin; the largest where none does, "" where none is.
+
+        Args:
+            volts: Of its output.
+            watts: All peaks on it.
+            least: Catalog type that it is at least.
+        """
+        given = self.supplies.get(volts, ())
+        start = next((n for n, (_, key) in enumerate(given) if key == least), 0)
+        fits = [key for gives, key in given[start:] if gives >= watts * MARGIN - 1e-6]
+        return (fits or [key for _, key in given[-1:]] or [""])[0]
+
+
 @dataclass(frozen=True)
 class Sections:
     """The sections of a file, for one set of options."""
@@ -59,6 +97,8 @@ class Sections:
     """Width over both sides, where it is wished for. [mm]"""
     base: float
     """Depth of the base. [mm]"""
+    feeding: Feeding
+    """What the supplies are chosen by."""
 
     # ---- sections ----------------------------------------------------------------------------------------------------
 
@@ -212,8 +252,7 @@ class Sections:
     def sign(self, panel: str) -> list[str]:
         """A lit sign and its strip."""
         n = self.length
-        opening = self.wide() - 160
-        units = max(int((opening - 20) // 50), 1)
+        opening, units = self.wide() - 160, self.lit_units()
         return [
             "  sign:",
             "    kind: sign",
@@ -222,10 +261,15 @@ class Sections:
             f"      opening_width: {n(opening)}",
             f"      opening_height: {n.either(64, '2 1/2')}",
             f"      row_length: {units * 50} mm  # whole cut units of the strip",
+            *(
+                ["      feed: both ends  # a long strip dims toward its far end"]
+                if self.lit_metres() > FED_BY_ONE_END
+                else []
+            ),
             "    placed:",
             f"      - {{key: sign, on: {panel}}}",
             "  strip:",
-            "    type: strip-white-12v",
+            f"    type: {'strip-white-12v-low' if self.lit_metres() > BRIGHT else 'strip-white-12v'}",
         ]
 
     def electronics(self, panel: str) -> list[str]:
@@ -249,7 +293,31 @@ class Sections:
             "    placed:",
             f"      - {{key: converter, on: back, du: {n(100)}, v: {n(130)}}}",
             "  supply:",
-            "    type: supply-12-10  # bought, certified, outside the cabinet",
+            f"    type: {self.supply()}  # bought, certified, outside the cabinet",
+            *self.display_supply(),
+        ]
+
+    def supply(self) -> str:
+        """Catalog type of the 12 V supply: for boards and sign, and for the display where it runs from 12 V too."""
+        f = self.feeding
+        lit = self.lit_metres() * f.strip_w_per_m
+        shown = f.display_w if f.display_volts == 12 else 0.0
+        return f.supply(12, f.others_w + lit + shown, least="supply-12-10")
+
+    def display_supply(self) -> list[str]:
+        """A supply of its own for a display of another voltage, and the hole that its lead comes in by."""
+        f = self.feeding
+        if f.display_volts in (0, 12):
+            return []
+        n = self.length
+        return [
+            "  display-supply:",
+            f"    type: {f.supply(f.display_volts, f.display_w)}  # the display's own, outside the cabinet",
+            "  grommet:",
+            "    type: grommet-60  # the lead of that supply comes in here, its plug on",
+            "    fed_by: display-supply",
+            "    placed:",
+            f"      - {{key: grommet, on: back, du: {n(-100)}, v: {n(110)}}}",
         ]
 
     def back_socket(self, panel: str, up: float) -> list[str]:
@@ -281,6 +349,14 @@ class Sections:
         """Catalog type of the buttons, whose hole a bit in the unit fits."""
         return "button-28-long" if self.length.unit == "in" else "button-30-screw"
 
+    def lit_units(self) -> int:
+        """Cut units of 50 mm in one row behind the sign."""
+        return max(int((self.wide() - 160 - 20) // 50), 1)
+
+    def lit_metres(self) -> float:
+        """Of strip behind the sign, two rows of 50 mm units. [m]"""
+        return 2 * self.lit_units() * 0.05
+
     def pitch(self) -> float:
         """From player to player. [mm]"""
         return SHOULDERS if self.overall is None else self.overall / self.players
@@ -298,4 +374,4 @@ def _number(length: float, unit: Unit) -> str:
     return f"{length / {'mm': 1, 'cm': 10, 'm': 1000, 'in': 25.4}[unit]:g}"
 
 
-__all__ = ["SHALLOW", "Sections", "Writer"]
+__all__ = ["BRIGHT", "FED_BY_ONE_END", "MARGIN", "SHALLOW", "Feeding", "Sections", "Writer"]

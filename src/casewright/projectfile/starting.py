@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -9,9 +10,9 @@ from typing import Literal, get_args
 
 from casewright.basics.errors import InputError
 from casewright.basics.units import Unit
-from casewright.catalog.kinds import Display
+from casewright.catalog.kinds import Device, Display, Strip
 from casewright.catalog.load import Catalog, load_catalog
-from casewright.projectfile.starter_sections import SHALLOW, Sections, Writer
+from casewright.projectfile.starter_sections import SHALLOW, Feeding, Sections, Writer
 from casewright.projectfile.yamlwriting import scalar_text
 
 Recipe = Literal["tabletop", "standing", "lap", "box", "outline"]
@@ -78,6 +79,7 @@ def starter_text(
         buttons,
         width,
         base or SHALLOW,
+        _feeding(shown, catalog),
         LITRES if litres is None else litres,
     )
     head = [
@@ -283,6 +285,30 @@ def _display(key: str, catalog: Catalog) -> Display:
     if entry is None or not isinstance(entry.data, Display):
         raise _unknown("display", key, known)
     return entry.data
+
+
+def _feeding(shown: Display, catalog: Catalog) -> Feeding:
+    """What a new project draws, by the catalog, and the supplies that it has."""
+    draws = {
+        key: data.peak_w
+        for key in ("computer-board", "controller-board", "amplifier-2x10")
+        if isinstance(data := catalog.types[key].data, Device)
+    }
+    converter, strip = catalog.types["converter-12-5"].data, catalog.types["strip-white-12v"].data
+    assert isinstance(converter, Device) and isinstance(strip, Strip)
+    amplifier = draws.pop("amplifier-2x10")
+    supplies: dict[float, list[tuple[float, str]]] = {}
+    for key, entry in catalog.types.items():
+        data = entry.data
+        if isinstance(data, Device) and data.role == "supply" and data.outside and data.volts:
+            supplies.setdefault(data.volts, []).append((data.volts * data.output_amps, key))
+    return Feeding(
+        0.0 if shown.mains else shown.volts or 12.0,
+        shown.peak_w,
+        amplifier + math.fsum(draws.values()) / converter.efficiency,
+        strip.watts_per_m,
+        {volts: sorted(those) for volts, those in supplies.items()},
+    )
 
 
 def _unknown(field: str, got: str, known: Sequence[str]) -> InputError:
