@@ -11,8 +11,7 @@ from casewright.catalog.explaining_stock import explain_stock
 from casewright.catalog.kinds import KINDS
 from casewright.catalog.load import CatalogType, load_catalog
 from casewright.catalog.stock import Stock
-from making.markdown import code, head, page, table
-from making.project_page import meaning
+from making.markdown import code, head, page, sentence, table
 
 INTRODUCTION = (
     "A *kind* says what to measure. A *type* of the catalog gives usual values of generic trade sizes, any of which "
@@ -38,7 +37,7 @@ def parts_page() -> str:
                 continue
             usual = "*needed*" if field.is_required() else _usual(kind, name, field.get_default())
             unit = {"mm": "length", "deg": "degrees"}.get(field_unit(kind, name), "")
-            means = meaning(model, name, field.description or "")
+            means = sentence(field.description or "")
             rows.append((code(name), means, unit or field_unit(kind, name), usual))
         lines += table(("dimension", "means", "unit", "if no type gives it"), rows)
         types = [entry for entry in catalog.types.values() if entry.kind == kind]

@@ -20,7 +20,7 @@ from casewright.session.describing import Field, fields_of, leaves, tag_of
 from making.markdown import code, head, page, sentence, table
 
 ROOT = Path(__file__).resolve().parents[2]
-MEANINGS = Path(__file__).with_name("meanings.toml")
+EXAMPLES = Path(__file__).with_name("examples.toml")
 INTRODUCTION = (
     "One YAML file, `NAME.cabinet.yaml`. A length is a number in the file's `unit`, or text with a unit of its own: "
     '`18`, `3/4"`, `19 1/2 in`, `1\' 6-1/4"`, `1.8 cm`. What is marked *needed* must be there; what is *worked out* '
@@ -65,20 +65,10 @@ def all_keys() -> list[tuple[str, type[Section], Field, str]]:
     ]
 
 
-def meaning(model: type[BaseModel], name: str, said: str) -> str:
-    """What a field means: as the model says it, else as the list of meanings says it; "" where neither does."""
-    if said:
-        return sentence(said)
-    listed = _meanings()
-    for owner in (one.__name__ for one in model.__mro__):
-        if name in listed.get(owner, {}):
-            return listed[owner][name]
-    return listed["any"].get(name, "")
-
-
 @cache
-def _meanings() -> Mapping[str, Mapping[str, str]]:
-    return tomllib.loads(MEANINGS.read_text(encoding="utf-8"))
+def _typed_examples() -> Mapping[str, str]:
+    """Examples by class and field, where no example project says a key and its type has none of its own."""
+    return tomllib.loads(EXAMPLES.read_text(encoding="utf-8"))
 
 
 def _sections() -> Iterator[tuple[str, type[Section], tuple[str, ...]]]:
@@ -119,7 +109,7 @@ def _row(model: type[Section], field: Field, path: tuple[str, ...]) -> tuple[str
         otherwise = _value(field.usual, field.unit) or "empty"
     return (
         code(field.name),
-        meaning(model, field.name, field.meaning),
+        sentence(field.meaning),
         _what(field),
         otherwise,
         _example(model, field, path),
@@ -167,7 +157,7 @@ def _example(model: type[Section], field: Field, path: tuple[str, ...]) -> str:
 
 def _typed_example(model: type[Section], field: Field) -> str:
     for owner in model.__mro__:
-        if own := _meanings()["examples"].get(f"{owner.__name__}.{field.name}"):
+        if own := _typed_examples().get(f"{owner.__name__}.{field.name}"):
             return own
     if field.sort == "length" and isinstance(field.usual, float) and field.usual:
         return f"{field.usual:g} mm"
@@ -231,4 +221,4 @@ def _anchor(title: str) -> str:
     return "".join(kept).replace(" ", "-")
 
 
-__all__ = ["all_keys", "meaning", "project_page"]
+__all__ = ["all_keys", "project_page"]

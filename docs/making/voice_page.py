@@ -31,7 +31,7 @@ INTRODUCTION = (
     "terms are those of [words](../words.md) and the plain names of tools and sizes; what has no such term in it is "
     "plain English, put together from the job. Nothing is taken from a program for this job.",
 )
-NO_FILES = frozenset({".bar", ".box", ".fits", ".key", ".py"})
+NO_FILES = frozenset({".bar", ".box", ".fits", ".held", ".key", ".py"})
 """Ends of dotted names in the code that are no file's."""
 _FIELDS = ("input", "select", "number", "checkbox", "switch", "textarea", "toggle", "dialog")
 """Of NiceGUI and of our own controls; their first text is a label."""

@@ -10,10 +10,10 @@ from making.commands_page import all_commands
 from making.formulas_page import calculations, formulas
 from making.pages import PAGES
 from making.parts_page import sources_of
-from making.project_page import all_keys, meaning
+from making.project_page import all_keys
 from making.rules_page import all_rules
 from making.views_page import topic_files
-from pydantic import BaseModel, TypeAdapter
+from pydantic import BaseModel, Field, TypeAdapter
 from ruamel.yaml import YAML
 
 from casewright.basics.sources import load_sources
@@ -26,6 +26,7 @@ from casewright.planning.exploring import ENTRY_KEYS, FIGURES, PLAN_KEYS
 from casewright.session.describing import annotated
 from casewright.session.exploring.job import wishes_in
 from casewright.session.exploring.trying import Base
+from casewright.workflow import schema_of_projects
 
 ROOT = Path(__file__).resolve().parents[2]
 REFERENCE = ROOT / "docs" / "reference"
@@ -148,20 +149,39 @@ def test_formulas_are_found():
 KEYS = all_keys()
 
 
-def test_each_key_has_a_meaning():
+def test_each_key_says_what_it_means():
+    """Where the key is: in its model."""
     assert len(KEYS) > 300
-    unsaid = [
-        f"{title}: {model.__name__}.{field.name}"
-        for title, model, field, _ in KEYS
-        if not meaning(model, field.name, field.meaning)
-    ]
-    assert unsaid == []
     assert [
-        f"{kind}.{name}"
-        for kind, model in KINDS.items()
-        for name, field in model.model_fields.items()
-        if name not in ("kind", "label") and not meaning(model, name, field.description or "")
+        f"{title}: {model.__name__}.{f.name}" for title, model, f, _ in KEYS if not f.meaning
     ] == []
+    assert [f"{kind}.{name}" for kind, model in KINDS.items() for name in unsaid(model)] == []
+
+
+def test_the_schema_says_what_each_key_means(pages):
+    """Editors show it; the page of the project file says the same, as a sentence."""
+    schema = schema_of_projects()
+    named = schema["$defs"]
+
+    def words_of(told):
+        """Its own, else those of what it refers to: what is the same stands there once."""
+        return told.get("description") or named[told["$ref"].rpartition("/")[2]]["description"]
+
+    said = {
+        f"{name}.{key}": words_of(told)
+        for name, part in (("Project", schema), *named.items())
+        for key, told in part.get("properties", {}).items()
+    }
+    assert len(said) > 300 and [key for key, words in said.items() if not words] == []
+    for _, model, field, _ in KEYS:
+        words = field.meaning
+        assert said[f"{model.__name__}.{field.name}"] == words
+        assert words.strip()[1:].rstrip(".") in pages["project-file.md"]
+
+
+def unsaid(model: type[BaseModel]) -> list[str]:
+    """Fields of a kind of part that say nothing; which kind it is need not be said."""
+    return [n for n, one in model.model_fields.items() if n != "kind" and not one.description]
 
 
 def test_each_example_can_be_read():
@@ -183,5 +203,6 @@ def test_each_example_can_be_read():
 def test_a_key_without_a_meaning_would_be_found():
     class Odd(BaseModel):
         quirk: int
+        known: int = Field(description="Known.")
 
-    assert meaning(Odd, "quirk", "") == ""
+    assert unsaid(Odd) == ["quirk"]

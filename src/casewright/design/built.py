@@ -25,12 +25,12 @@ class BuiltFeature(Section):
     """A hole, opening, pocket or groove as it is; what is not said is as drawn."""
 
     u: SignedLength | None = Field(None, description="Its middle, in the panel's frame.")
-    v: SignedLength | None = None
-    diameter: PositiveLength | None = None
-    width: PositiveLength | None = None
-    height: PositiveLength | None = None
-    radius: SignedLength | None = None
-    turn: Angle | None = None
+    v: SignedLength | None = Field(None, description="Where its centre really is, up.")
+    diameter: PositiveLength | None = Field(None, description="Its diameter by the caliper.")
+    width: PositiveLength | None = Field(None, description="Its width by the tape.")
+    height: PositiveLength | None = Field(None, description="Its height by the tape.")
+    radius: SignedLength | None = Field(None, description="Its corner radius, as made.")
+    turn: Angle | None = Field(None, description="How far it is turned, as made.")
     points: Annotated[tuple[PointUV, ...], Field(max_length=400)] = Field(
         (), description="Its outline, where it is neither round nor a rectangle."
     )
@@ -50,7 +50,9 @@ class Drawn(Section):
     thickness: PositiveLength | None = Field(
         None, description="Of its sheet as it was known then; as it is known now if not given."
     )
-    features: dict[PieceKey, BuiltFeature] = Field(default_factory=dict)
+    features: dict[PieceKey, BuiltFeature] = Field(
+        default_factory=dict, description="Its holes and openings, as they were drawn."
+    )
 
     @property
     def faces(self) -> tuple[tuple[PointUV, ...], tuple[PointUV, ...]]:
@@ -76,17 +78,17 @@ class Rest(Section):
     """A rectangle that is left of a sheet."""
 
     length: PositiveLength = Field(description="Along the grain.")
-    width: PositiveLength
+    width: PositiveLength = Field(description="Across the grain.")
 
 
 class BuiltPiece(Section):
     """A piece that is made, or whose papers are printed."""
 
-    state: State = "cut"
+    state: State = Field("cut", description="How far it is made.")
     length: PositiveLength | None = Field(
         None, description="By the tape, the way the list of pieces gives its length."
     )
-    width: PositiveLength | None = None
+    width: PositiveLength | None = Field(None, description="Its width by the tape.")
     thickness: PositiveLength | None = Field(
         None, description="By the caliper, where it is not its sheet's."
     )
@@ -97,7 +99,7 @@ class BuiltPiece(Section):
         default_factory=dict,
         description="Holes, openings and grooves that are not where or as they were drawn, by name.",
     )
-    note: Name = ""
+    note: Name = Field("", description="Anything worth keeping.")
     sheet: Name = Field("", description="What it was sawn from, by the cutting plan's name for it.")
     rests: Annotated[tuple[Rest, ...], Field(max_length=60)] = Field(
         (), description="What was left of that sheet once it was off; other pieces are cut from it."

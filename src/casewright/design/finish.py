@@ -21,7 +21,7 @@ class Coat(Section):
     on: Literal["edges", "faces", "all"] = Field(
         "all", description="Cut edges and rims of openings, faces, or both."
     )
-    how: Literal["spray", "brush", "roller"] = "spray"
+    how: Literal["spray", "brush", "roller"] = Field("spray", description="What it is put on with.")
     covers: float = Field(
         5.0, gt=0, le=100, description="Square meters that one litre covers once, by its label."
     )
@@ -52,7 +52,7 @@ class Sealer(Coat):
     on: Literal["edges", "faces", "all"] = Field(
         "edges", description="Cut edges and rims of openings, faces, or both."
     )
-    how: Literal["spray", "brush", "roller"] = "brush"
+    how: Literal["spray", "brush", "roller"] = Field("brush", description="What it is put on with.")
     covers: float = Field(
         12.0, gt=0, le=100, description="Square meters that one litre covers once, by its label."
     )
@@ -91,10 +91,10 @@ class Clear(Coat):
 class Finish(Section):
     """The paint of the whole cabinet."""
 
-    sealer: Sealer = Field(default_factory=Sealer)
-    primer: Primer = Field(default_factory=Primer)
-    color: Color = Field(default_factory=Color)
-    clear: Clear = Field(default_factory=Clear)
+    sealer: Sealer = Field(default_factory=Sealer, description="First coat on cut edges.")
+    primer: Primer = Field(default_factory=Primer, description="Coat that color holds on.")
+    color: Color = Field(default_factory=Color, description="Color coats.")
+    clear: Clear = Field(default_factory=Clear, description="Clear coats over the color.")
     inside: bool = Field(False, description="Inner faces are painted too.")
     thirst: float = Field(
         2.0,

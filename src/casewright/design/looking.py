@@ -13,7 +13,9 @@ from casewright.design.base import Section
 class Content(Section):
     """Something that a display is to show: a film, old games, an upright game, a page."""
 
-    label: Name = ""
+    label: Name = Field(
+        "", description="What it is called in lists and drawings; the key if not given."
+    )
     aspect: Name = Field("16:9", description="Its width to its height: 16:9, 4:3, 3:4.")
 
     @field_validator("aspect")
@@ -35,7 +37,9 @@ class Content(Section):
 class Lamp(Section):
     """A lamp or a window that may shine on a display."""
 
-    label: Name = ""
+    label: Name = Field(
+        "", description="What it is called in lists and drawings; the key if not given."
+    )
     height: PositiveLength = Field(description="Middle of its light over the floor.")
     distance: SignedLength = Field(
         description="In front of the cabinet's front edge; negative behind it."

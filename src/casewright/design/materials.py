@@ -20,7 +20,7 @@ class StockSheet(Section):
     quantity: int | None = Field(
         None, ge=0, description="How many there are; leave out for any number."
     )
-    price: Money = 0.0
+    price: Money = Field(0.0, description="Price of one sheet.")
     offcut: bool = Field(
         False, description="The shop has it already; used before anything is bought."
     )
@@ -40,7 +40,9 @@ class Material(Section):
     """One sheet material, with its thickness as measured."""
 
     label: Name = Field("", description="What it is called in lists, such as 'birch plywood 12'.")
-    kind: MaterialKind
+    kind: MaterialKind = Field(
+        description="What sort of stock; it tells tools, cautions and which rules look at it."
+    )
     species: Key | None = Field(
         None, description="Catalog key for density, stiffness and looks, such as 'plywood-birch'."
     )
@@ -56,7 +58,10 @@ class Material(Section):
         None, gt=0, le=20_000, description="kg/m³; from the catalog if not given."
     )
     color: Name = Field("", description="Seen color as #rrggbb; from the kind if not given.")
-    sheets: tuple[StockSheet, ...] = ()
+    sheets: tuple[StockSheet, ...] = Field(
+        (),
+        description="Sheets and offcuts that its pieces are cut from; without any, nothing is laid out.",
+    )
 
     @property
     def thickness(self) -> float:
@@ -67,11 +72,13 @@ class Material(Section):
 class Batten(Section):
     """Square or rectangular strip wood for cleats and rails."""
 
-    label: Name = ""
-    width: PositiveLength = 20.0
-    height: PositiveLength = 20.0
+    label: Name = Field(
+        "", description="What it is called in lists and drawings; the key if not given."
+    )
+    width: PositiveLength = Field(20.0, description="Across the strip.")
+    height: PositiveLength = Field(20.0, description="Thickness of the strip.")
     density: float = Field(500.0, gt=0, description="kg/m³")
-    price_per_m: Money = 0.0
+    price_per_m: Money = Field(0.0, description="Price of one meter.")
     have_m: float = Field(0.0, ge=0, le=10_000, description="Meters that the shop has.")
 
 

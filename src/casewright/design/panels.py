@@ -42,16 +42,22 @@ PointYZ = tuple[SignedLength, SignedLength]
 class Layer(Section):
     """A sheet laid over a panel's board on its show face."""
 
-    key: Key
-    material: Key
-    label: Name = ""
+    key: Key = Field(
+        description="What the layer is called: its piece gets the panel's key, a dot, and this."
+    )
+    material: Key = Field(description="Key of the material it is cut from.")
+    label: Name = Field(
+        "", description="What it is called in lists and drawings; the key if not given."
+    )
     inset: Length = Field(0.0, description="Its edges kept back from the board's, left and right.")
 
 
 class Cleats(Section):
     """Battens behind a panel along both sides."""
 
-    along: Literal["sides", "none"] = "sides"
+    along: Literal["sides", "none"] = Field(
+        "sides", description="Where cleats run: along both sides, or nowhere."
+    )
     counterbore: Length = Field(0.0, description="Depth of the screw head's bore in the cleat.")
     screw: Name = Field(
         "", description="Screw wished, such as '4.0 x 25'; worked out if not given."
@@ -68,8 +74,12 @@ class Panel(Section):
     run: Name = Field(
         "", description="Two corners of the outline, such as 'G-H'. Recipes fill it in."
     )
-    role: Role = "other"
-    label: Name = ""
+    role: Role = Field(
+        "other", description="What the panel does; recipes say it, an outline of your own needs it."
+    )
+    label: Name = Field(
+        "", description="What it is called in lists and drawings; the key if not given."
+    )
     material: Key | None = Field(None, description="Board; the shape's own if not given.")
     layers: tuple[Layer, ...] = Field((), description="Overlays on the show face, outermost first.")
     reveal: SignedLength = Field(
@@ -96,8 +106,14 @@ class Panel(Section):
 class Seam(Section):
     """How two panels meet at a corner of the outline."""
 
-    between: tuple[Key, Key]
-    rule: Literal["miter", "cover", "gap", "free"] = "cover"
+    between: tuple[Key, Key] = Field(description="Keys of the two panels.")
+    rule: Literal["miter", "cover", "gap", "free"] = Field(
+        "cover",
+        description=(
+            "Both end on one plane (miter), one covers the other (cover), it keeps a gap, or "
+            "it ends free."
+        ),
+    )
     over: Key | None = Field(
         None, description="For 'cover' and 'gap': the panel that runs past the other."
     )
@@ -116,9 +132,11 @@ class Seam(Section):
 class Inner(Section):
     """A board inside the cabinet that runs from side to side, on a line in the side view."""
 
-    label: Name = ""
-    role: Role = "shelf"
-    material: Key
+    label: Name = Field(
+        "", description="What it is called in lists and drawings; the key if not given."
+    )
+    role: Role = Field("shelf", description="What the board does.")
+    material: Key = Field(description="Key of the material it is cut from.")
     start: PointYZ = Field(description="(y, z); the show face lies on the line from start to end.")
     end: PointYZ = Field(
         description="The board lies to the left of the way from start to end, seen from the right."
@@ -126,26 +144,37 @@ class Inner(Section):
     until: Literal["given", "panels"] = Field(
         "given", description="'panels': lengthened or shortened to meet the panels at both ends."
     )
-    joint: Literal["butt", "groove"] = "butt"
-    groove_depth: Length = 6.0
-    groove_play: Length = 0.2
-    clearance: Length = 0.0
+    joint: Literal["butt", "groove"] = Field(
+        "butt", description="Whether it ends on the sides or in grooves."
+    )
+    groove_depth: Length = Field(6.0, description="Depth of the grooves in the sides.")
+    groove_play: Length = Field(0.2, description="Room in the groove beyond the board's thickness.")
+    clearance: Length = Field(
+        0.0, description="Kept free between its ends and the sides, at each end."
+    )
     left: SignedLength | None = Field(
         None, description="x of its left end, where it does not reach the side."
     )
-    right: SignedLength | None = None
+    right: SignedLength | None = Field(
+        None,
+        description="Where its right end stops, as for 'left'; at the right side if not given.",
+    )
     load_kg: Mass | None = Field(
         None, description="What is to stand on it; as a shelf of light things if not given."
     )
     cleats: bool = Field(True, description="Battens below it along the sides.")
-    fixing: Literal["glued", "screwed", "magnets", "locks"] = "screwed"
+    fixing: Literal["glued", "screwed", "magnets", "locks"] = Field(
+        "screwed", description="What holds it."
+    )
 
 
 class Board(Section):
     """A loose rectangular board placed anywhere: a leg, a stretcher, a divider."""
 
-    label: Name = ""
-    material: Key
+    label: Name = Field(
+        "", description="What it is called in lists and drawings; the key if not given."
+    )
+    material: Key = Field(description="Key of the material it is cut from.")
     plane: Literal["side", "front", "level"] = Field(
         description="Which way its faces look: to the side (x), to the front (y), up and down (z)."
     )
@@ -155,22 +184,34 @@ class Board(Section):
     size: tuple[PositiveLength, PositiveLength] = Field(
         description="For 'side': along y and z; 'front': along x and z; 'level': along x and y."
     )
-    grain: Literal["first", "second", "none"] = "none"
-    fixing: Literal["glued", "screwed", "bolted"] = "screwed"
+    grain: Literal["first", "second", "none"] = Field(
+        "none", description="Which of its sizes the grain runs along."
+    )
+    fixing: Literal["glued", "screwed", "bolted"] = Field("screwed", description="What holds it.")
 
 
 class Door(Section):
     """A lift-out or hinged piece that fills an opening of a panel, in the panel's own plane."""
 
-    label: Name = ""
-    on: Key
-    u: SignedLength | None = None
-    v: SignedLength | None = None
-    width: PositiveLength
-    height: PositiveLength
+    label: Name = Field(
+        "", description="What it is called in lists and drawings; the key if not given."
+    )
+    on: Key = Field(description="Key of the panel it is cut into.")
+    u: SignedLength | None = Field(
+        None, description="Centre, to the right; in the panel's middle if not given."
+    )
+    v: SignedLength | None = Field(
+        None, description="Centre, up; in the panel's middle if not given."
+    )
+    width: PositiveLength = Field(description="From its left to its right edge.")
+    height: PositiveLength = Field(description="From its lower to its upper edge.")
     gap: Length = Field(1.5, description="Round its edges, paint included.")
-    material: Key | None = None
-    fixing: Literal["magnets", "locks", "hinges", "screwed"] = "magnets"
+    material: Key | None = Field(
+        None, description="Key of its material; the panel's own if not given."
+    )
+    fixing: Literal["magnets", "locks", "hinges", "screwed"] = Field(
+        "magnets", description="What holds it."
+    )
     lip: Length = Field(
         12.0, description="Width of the strips behind the opening's edge that stop it."
     )
@@ -179,60 +220,66 @@ class Door(Section):
 class Frame(Section):
     """Common to features said by hand."""
 
-    on: Key
+    on: Key = Field(description="Key of the panel it is in.")
     face: Face = Field("show", description="Face it is worked from.")
-    u: SignedLength
-    v: SignedLength
-    label: Name = ""
+    u: SignedLength = Field(description="Centre, to the right from the panel's left inner edge.")
+    v: SignedLength = Field(description="Centre, up from the panel's lower or front edge.")
+    label: Name = Field(
+        "", description="What it is called in lists and drawings; the key if not given."
+    )
 
 
 class HoleFeature(Frame):
     """A round hole."""
 
-    shape: Literal["hole"]
-    diameter: PositiveLength
+    shape: Literal["hole"] = Field(description="Says which sort of feature this is.")
+    diameter: PositiveLength = Field(description="Across the hole.")
     depth: Length = Field(0.0, description="0: right through.")
 
 
 class RectangleFeature(Frame):
     """A rectangular opening or pocket."""
 
-    shape: Literal["rectangle"]
-    width: PositiveLength
-    height: PositiveLength
+    shape: Literal["rectangle"] = Field(description="Says which sort of feature this is.")
+    width: PositiveLength = Field(description="From its left to its right edge.")
+    height: PositiveLength = Field(description="From its lower to its upper edge.")
     radius: Length | None = Field(None, description="Inside corner; the bit's if not given.")
     depth: Length = Field(0.0, description="0: right through.")
-    chamfer: Length = 0.0
-    turn: Angle = 0.0
+    chamfer: Length = Field(0.0, description="Chamfer at 45° along the front edge; 0: none.")
+    turn: Angle = Field(0.0, description="Turned counter-clockwise, as seen from the show face.")
 
 
 class SlotFeature(Frame):
     """A slot with round ends."""
 
-    shape: Literal["slot"]
-    length: PositiveLength
-    width: PositiveLength
-    depth: Length = 0.0
-    turn: Angle = 0.0
+    shape: Literal["slot"] = Field(description="Says which sort of feature this is.")
+    length: PositiveLength = Field(description="From end to end, round ends included.")
+    width: PositiveLength = Field(description="Across the slot.")
+    depth: Length = Field(
+        0.0, description="How deep it goes from the face it is worked on; 0: right through."
+    )
+    turn: Angle = Field(0.0, description="Turned counter-clockwise, as seen from the show face.")
 
 
 class OutlineFeature(Frame):
     """A closed outline of straight lines."""
 
-    shape: Literal["outline"]
+    shape: Literal["outline"] = Field(description="Says which sort of feature this is.")
     points: Annotated[
         tuple[tuple[SignedLength, SignedLength], ...], Field(min_length=3, max_length=400)
-    ]
-    depth: Length = 0.0
+    ] = Field(description="Corners as [u, v] from its own place.")
+    depth: Length = Field(
+        0.0, description="How deep it goes from the face it is worked on; 0: right through."
+    )
 
 
 class GrooveFeature(Frame):
     """A groove or rabbet along a straight line from (u, v)."""
 
-    shape: Literal["groove"]
-    to: tuple[SignedLength, SignedLength]
-    width: PositiveLength
-    depth: PositiveLength
+    shape: Literal["groove"] = Field(description="Says which sort of feature this is.")
+    to: tuple[SignedLength, SignedLength] = Field(description="Where it ends, as [u, v].")
+    width: PositiveLength = Field(description="Across the groove.")
+    depth: PositiveLength = Field(description="How deep it goes from the face it is worked on.")
 
 
 Feature = Annotated[

@@ -39,8 +39,10 @@ from casewright.design.wiring import WiringWishes
 class Person(Section):
     """Somebody who uses or sees the cabinet."""
 
-    label: Name
-    posture: Literal["seated", "standing", "wheelchair"] = "seated"
+    label: Name = Field(description="What to call them.")
+    posture: Literal["seated", "standing", "wheelchair"] = Field(
+        "seated", description="How they sit or stand."
+    )
     child: bool = Field(False, description="A child of about seven; an adult if not.")
     eye: PositiveLength | None = Field(None, description="Eye over the floor.")
     elbow: PositiveLength | None = Field(None, description="Elbow over the floor.")
@@ -52,13 +54,15 @@ class Person(Section):
         description="Eye right of the cabinet's middle; before the own controls if not given.",
     )
     hand: Literal["small", "middle", "large"] = Field("middle", description="Size of the hand.")
-    plays: bool = Field(True, description="False for somebody who only looks on.")
+    plays: bool = Field(True, description="No for somebody who only looks on.")
 
 
 class Site(Section):
     """Where it stands."""
 
-    on: Literal["table", "floor", "lap", "wall"] = "table"
+    on: Literal["table", "floor", "lap", "wall"] = Field(
+        "table", description="What the cabinet stands on."
+    )
     height: Length = Field(0.0, description="Table's top over the floor.")
     depth: Length | None = Field(None, description="Depth the cabinet may take.")
     width: Length | None = Field(None, description="Width the cabinet may take.")
@@ -71,16 +75,20 @@ class Site(Section):
 class Passage(Section):
     """A door or boot that it must go through, or a box that it must fit in."""
 
-    label: Name
-    width: PositiveLength
-    height: PositiveLength
-    depth: PositiveLength | None = None
+    label: Name = Field(description="What to call it.")
+    width: PositiveLength = Field(description="Clear width.")
+    height: PositiveLength = Field(description="Clear height.")
+    depth: PositiveLength | None = Field(
+        None, description="Clear depth, where it is a box and no door."
+    )
 
 
 class Limits(Section):
     """Constraints."""
 
-    passages: tuple[Passage, ...] = ()
+    passages: tuple[Passage, ...] = Field(
+        (), description="Doors, hatches, boots and shelves that it must pass."
+    )
     mass_kg: Mass | None = Field(None, description="Most it may weigh.")
     heavy_kg: Mass | None = Field(None, description="From here on, say so.")
     lean_n: float = Field(
@@ -119,7 +127,7 @@ class Bit(Section):
         "flush trim",
         "chamfer",
         "round over",
-    ]
+    ] = Field(description="What sort of drill or router bit.")
     sizes: tuple[PositiveLength, ...] = Field(min_length=1, description="Diameters at hand.")
     length: Length = Field(0.0, description="Cutting length, for router bits.")
 
@@ -142,7 +150,10 @@ class Shop(Section):
         None,
         description="Width of the jigsaw's cut, about 2 mm; given, pieces may be nested for it.",
     )
-    bits: tuple[Bit, ...] = ()
+    bits: tuple[Bit, ...] = Field(
+        (),
+        description="Drills and router bits at hand; usual drills are taken where none is named.",
+    )
     router_base: PositiveLength | None = Field(
         None, description="Across the router's base; 150 mm if not given."
     )
@@ -176,33 +187,55 @@ class Project(Section):
     """A project file."""
 
     casewright: Literal[1] = Field(1, description="Version of the file's form.")
-    name: Name
+    name: Name = Field(description="What the cabinet is called on every paper.")
     unit: Unit = Field("mm", description="Of every length that names no unit of its own.")
     currency: Name = Field("cu", description="Word or sign that prices are written with.")
-    notes: str = Field("", max_length=5000)
-    writing: Writing = Field(default_factory=Writing)
-    people: tuple[Person, ...] = ()
-    site: Site = Field(default_factory=Site)
+    notes: str = Field("", max_length=5000, description="Anything worth keeping with the project.")
+    writing: Writing = Field(
+        default_factory=Writing, description="How numbers are written on the papers."
+    )
+    people: tuple[Person, ...] = Field((), description="Who uses it and who looks on.")
+    site: Site = Field(default_factory=Site, description="Where it stands.")
     contents: tuple[Content, ...] = Field(
         (), description="What the display is to show; the usual shapes if nothing is named."
     )
-    limits: Limits = Field(default_factory=Limits)
-    shop: Shop = Field(default_factory=Shop)
-    materials: dict[Key, Material] = Field(min_length=1)
-    batten: Batten = Field(default_factory=Batten)
-    finish: Finish = Field(default_factory=Finish)
-    accuracy: Accuracy = Field(default_factory=Accuracy)
-    shape: Shape
-    panels: dict[Key, Panel] = Field(default_factory=dict)
-    seams: tuple[Seam, ...] = ()
-    inner: dict[Key, Inner] = Field(default_factory=dict)
-    boards: dict[Key, Board] = Field(default_factory=dict)
-    doors: dict[Key, Door] = Field(default_factory=dict)
-    parts: dict[Key, Part] = Field(default_factory=dict)
-    features: tuple[Feature, ...] = ()
-    wiring: WiringWishes = Field(default_factory=WiringWishes)
-    cutting: CuttingWishes = Field(default_factory=CuttingWishes)
-    fixings: Fixings = Field(default_factory=Fixings)
+    limits: Limits = Field(default_factory=Limits, description="What it must not exceed.")
+    shop: Shop = Field(default_factory=Shop, description="The saw, the bits, the paper.")
+    materials: dict[Key, Material] = Field(
+        min_length=1, description="Boards, sheets and plates, by a key of your choice."
+    )
+    batten: Batten = Field(default_factory=Batten, description="Strip wood for cleats and rails.")
+    finish: Finish = Field(
+        default_factory=Finish, description="Paint: sealer, primer, color, clear coat."
+    )
+    accuracy: Accuracy = Field(
+        default_factory=Accuracy, description="How exactly the shop marks, drills and saws."
+    )
+    shape: Shape = Field(description="The side profile: a recipe, or corners of your own.")
+    panels: dict[Key, Panel] = Field(
+        default_factory=dict, description="What differs from the recipe's panels, by their keys."
+    )
+    seams: tuple[Seam, ...] = Field(
+        (), description="Which piece ends on which, where two panels meet."
+    )
+    inner: dict[Key, Inner] = Field(
+        default_factory=dict, description="Boards inside, from side to side: shelves, dividers."
+    )
+    boards: dict[Key, Board] = Field(default_factory=dict, description="Loose boards at any place.")
+    doors: dict[Key, Door] = Field(default_factory=dict, description="Doors and flaps in panels.")
+    parts: dict[Key, Part] = Field(
+        default_factory=dict, description="Bought parts: type, what was measured, where they sit."
+    )
+    features: tuple[Feature, ...] = Field(
+        (), description="Holes, openings and grooves of your own."
+    )
+    wiring: WiringWishes = Field(
+        default_factory=WiringWishes, description="Wishes for wires: slack, ends, sizes, prices."
+    )
+    cutting: CuttingWishes = Field(
+        default_factory=CuttingWishes, description="What counts when sheets are laid out."
+    )
+    fixings: Fixings = Field(default_factory=Fixings, description="What screws cost.")
     extras: dict[Name, Money] = Field(
         default_factory=dict, description="Other costs by name, such as paint or prints."
     )

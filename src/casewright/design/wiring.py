@@ -25,7 +25,9 @@ class OwnWire(Section):
 
     start: Key = Field(description="Placed part where it starts.")
     end: Key = Field(description="Placed part where it ends.")
-    label: Name = ""
+    label: Name = Field(
+        "", description="What it is called in lists and drawings; the key if not given."
+    )
     cores: Annotated[int, Field(ge=0, le=40)] = Field(
         2, description="Wires side by side; 0: no wire runs there."
     )
@@ -63,7 +65,9 @@ class WiringWishes(Section):
     end_price: Money = Field(0.0, description="Price of one receptacle or ferrule.")
     fuse_price: Money = Field(0.0, description="Price of one fuse with its holder.")
     cable_price: Money = Field(0.0, description="Price of one bought cable, the mean of all.")
-    wires: tuple[OwnWire, ...] = ()
+    wires: tuple[OwnWire, ...] = Field(
+        (), description="Wires of your own, in place of those worked out."
+    )
 
 
 __all__ = ["OwnWire", "WiringWishes"]
