@@ -152,7 +152,7 @@ def _main(plan: Plan) -> Iterator[Link]:
             continue
         amps = watts / volts
         if feed.straight_to:
-            what = f"{feed.supply.label}'s own lead, {volts:g} V"
+            what = f"the supply's own lead, {volts:g} V"
             yield Link(
                 "cable",
                 feed.source,

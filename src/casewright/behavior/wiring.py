@@ -207,8 +207,9 @@ def _named(plan: Plan, key: str, alike_by_label: Mapping[str, int]) -> str:
         alike_by_label: How many are called so.
     """
     lead = _leads(plan).get(key)
+    placed = plan.cabinet.placed_by_key.get(key)
     if lead is not None:
-        return f"lead of {lead.supply.label}"
+        return f"{placed.label if placed else 'lead'} of {lead.supply.label}"
     label = plan.cabinet.placed_by_key[key].label
     alike = alike_by_label[label]
     return f"{label} ({key})" if alike > 1 else label

@@ -48,14 +48,18 @@ def find(subject: Subject) -> Iterator[Finding]:
         )
         return
     volts = [part.data.volts for part in inside if part.data.volts]
+    batteries = [
+        part.label
+        for part in inside
+        if isinstance(part.data, Device) and part.data.role == "battery"
+    ]
+    keep = "leave the certified supply outside the cabinet, and fuse its output."
+    if batteries:
+        keep = f"fuse the plus of {listed(batteries)} and charge it outside, by its own certified charger."
     if volts and max(volts) <= ELV_DC:
         yield RULE.finding(
             f"Only extra-low voltage is inside, {max(volts):g} V at most.",
-            remedies=(
-                Remedy(
-                    "Keep it so: leave the certified supply outside the cabinet, and fuse its output."
-                ),
-            ),
+            remedies=(Remedy(f"Keep it so: {keep}"),),
             severity=Severity.NOTE,
         )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from casewright.behavior.loads import MARGIN, Loads, Source
+from casewright.behavior.loads import MARGIN, Load, Loads, Source
 from casewright.geometry.model import Cabinet
 from casewright.outputs.bench_links import STEP_LIST
 from casewright.outputs.documents.book_blocks import (
@@ -74,16 +74,16 @@ def wiring_chapter(writer: Writer) -> Iterator[Block]:
 def _loads(writer: Writer, loads: Loads) -> Iterator[Block]:
     """Loads by rail, and whether what feeds them carries them."""
     rows: list[list[Cell] | str] = []
-    volts: float | None = None
-    for row in loads.rows:
-        if row.volts != volts:
-            volts = row.volts
-            mine = [r for r in loads.rows if r.volts == volts]
+    seen: tuple[float, str] | None = None
+    for row in sorted(loads.rows, key=lambda row: (-row.volts, _maker(loads, row))):
+        volts, maker = row.volts, _maker(loads, row)
+        if (volts, maker) != seen:
+            seen = (volts, maker)
+            mine = [r for r in loads.rows if (r.volts, _maker(loads, r)) == seen]
             peak = sum(r.peak_w for r in mine)
             amps = f", {peak / volts:.2f} A" if volts else ""
             rail = f"{volts:g} V rail" if volts else "Rail not known"
-            through = f", through {row.through}" if row.through else ""
-            rows.append(f"{rail}{through}: at most {peak:.1f} W{amps}")
+            rows.append(f"{rail}{maker}: at most {peak:.1f} W{amps}")
         rows.append(
             [
                 TICK,
@@ -126,6 +126,14 @@ def _loads(writer: Writer, loads: Loads) -> Iterator[Block]:
         yield text(
             f"Power not known yet: {', '.join(loads.unknown)}. Measure it before choosing a supply."
         )
+
+
+def _maker(loads: Loads, row: Load) -> str:
+    """What makes a load's rail, as it goes on after the rail's name; of the only supply nothing is said."""
+    if row.through:
+        return f", through {row.through}"
+    supplies = {supply.name: supply.label for supply in loads.supplies}
+    return f", from {supplies[row.feeder]}" if len(supplies) > 1 and row.feeder in supplies else ""
 
 
 def supply_sentence(loads: Loads) -> str:

@@ -81,7 +81,9 @@ def _entries(wiring: Wiring) -> Rows:
     for feed in feeds:
         comes = names.get(feed.source, feed.source)
         if feed.by_lead:
-            comes = "its own lead, through a gland or grommet with strain relief"
+            through = comes.removesuffix(f" of {feed.supply.label}")
+            through = "a gland or grommet" if through in ("lead", feed.source) else f"the {through}"
+            comes = f"its own lead, through {through}, with strain relief"
             comes += f", to the {names.get(feed.straight_to)}" if feed.straight_to else ""
         switch = names.get(feed.switch, feed.switch)
         rows.append((feed.supply.label, f"{feed.supply.volts:g} V", comes, switch))

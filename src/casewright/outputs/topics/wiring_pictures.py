@@ -127,7 +127,11 @@ def _run_words(run: Run, x: float, y: float, *, along: bool = True) -> Iterator[
     yield Text((x, y + 0.8), f"{run.label}  {size}", LETTERS)
     fused = 0 < run.fuse < math.inf
     words = [f"fuse {run.fuse:g} A"] if fused else []
-    words += [f"{run.amps:.2f} A"] if run.amps else []
+    words += (
+        [f"{run.amps:.2f} A at {run.volts:g} V" if run.volts else f"{run.amps:.2f} A"]
+        if run.amps
+        else []
+    )
     yield Text((x, y - 2.6), ", ".join(words), _SMALL)
     if fused:
         middle = x + GAP - 8.0 if along else x - 2.0
