@@ -7,8 +7,9 @@ from copy import deepcopy
 
 import pytest
 from manifold3d import Manifold
-from tests.checks.bench import BOX, box, cures, found, merged, subject_of
+from tests.checks.bench import BOX, board, box, cures, found, merged, subject_of
 
+from casewright.basics.findings import Severity
 from casewright.behavior.acoustics import litres_for
 from casewright.behavior.sound import Sound
 from casewright.checks.rules import sound_box, sound_grille, sound_leak
@@ -206,3 +207,32 @@ def test_a_grille_with_few_holes_is_cured():
     assert bool(findings) == (shares[0] < sound_grille.LEAST)
     if findings:
         cures(sound_grille, data)
+
+
+@pytest.mark.parametrize(
+    ("face", "grille", "hole", "severities"),
+    [
+        ("back", "drilled", None, []),
+        ("back", "open", None, []),
+        ("back", "none", None, [Severity.CAUTION]),
+        ("back", "none", (450, 150), []),
+        ("back", "none", (450, 250), [Severity.CAUTION]),  # cut, but beside the cone of 60
+        ("show", "open", None, []),
+        ("show", "none", None, []),
+        ("show", "drilled", None, [Severity.NOTE]),
+    ],
+)
+def test_what_is_cut_before_a_cone(face, grille, hole, severities):
+    """On the show face a basket needs its hole; behind a panel something has to be open."""
+    placed = {**SMALL["placed"][0], "face": face, "grille": grille}
+    cut = (
+        [{"shape": "hole", "on": "deck", "u": hole[0], "v": hole[1], "diameter": 40}]
+        if hole
+        else []
+    )
+    data = box(parts={"small": {**SMALL, "placed": [placed]}}, features=cut)
+    assert [f.severity for f in found(sound_grille, data)] == severities
+    if severities:
+        cures(sound_grille, data)
+    holes = [f for f in board(data, "deck").features if f.key == "voice.cutout"]
+    assert len(holes) == (face == "show" or grille == "open")

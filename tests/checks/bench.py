@@ -154,7 +154,7 @@ def applied(data: dict[str, Any], remedy: Remedy) -> dict[str, Any]:
         *steps, last = field.split(".")
         for step in steps:
             here = here[int(step)] if isinstance(here, list) else here.setdefault(step, {})
-        here[last] = value
+        here[int(last) if isinstance(here, list) else last] = value
     return changed
 
 

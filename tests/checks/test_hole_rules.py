@@ -199,6 +199,18 @@ def test_straight_edge_below_a_chamfer_through_two_layers(chamfer, count, face):
         cures(opening_land, data)
 
 
+def test_land_beside_a_chamfer_through_two_layers():
+    """21 to the deck's end less 14 leave 7 of 8, so 13 would do, though 9 of the 14 are cut in the overlay of 9."""
+    data = window(21, 14)
+    data["materials"]["thin"] = {"kind": "plywood", "species": "plywood-birch", "nominal": 9}
+    data["panels"]["deck"]["layers"] = [{"key": "top", "material": "thin"}]
+    (finding,) = found(opening_land, data)
+    assert "⟦14.0000⟧" in finding.message
+    assert "⟦7.0000⟧" in finding.message
+    assert finding.remedies[0].value == pytest.approx(13)
+    cures(opening_land, data)
+
+
 def pocket(depth: float, *, face: str = "show", on: str = "deck") -> dict:
     return {
         "shape": "rectangle",

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from tests.checks.bench import box, button, cures, found, merged
+from tests.checks.bench import applied, box, button, cures, found, merged, subject_of
 
 from casewright.basics.findings import Severity
+from casewright.checks import run_checks
 from casewright.checks.rules import (
     display_lap,
     display_measured,
@@ -47,6 +48,60 @@ def test_housing_laps_the_panel(bezel, count):
     if count:
         assert findings[0].remedies[0].value == pytest.approx(299)
         cures(display_lap, data)
+
+
+def test_a_housing_that_laps_too_little_both_ways_is_cured_at_once():
+    """2 on the left ask 2 less of 300; 190 less 170 less 18.5 leave 1.5 above, which ask 3 less of 170."""
+    data = shown(bezel_left=2, bezel_bottom=18.5)
+    (remedy,) = found(display_lap, data)[0].remedies
+    assert [remedy.value, *(value for _, value in remedy.also)] == pytest.approx([298, 167])
+    cures(display_lap, data)
+
+
+def leaning_screen(overlay):
+    """The main demo's side profile; an overlay pushes the display back toward the cabinet's back."""
+    sizes = {"lit_width": 527, "lit_height": 296.5, "housing_width": 541, "housing_height": 323}
+    sizes |= {"housing_depth": 45, "bezel_left": 7, "bezel_bottom": 20}
+    placed = [{"key": "display", "on": "screen"}]
+    parts = {"screen": merged(DISPLAY, {"measured": sizes, "placed": placed})}
+    data = box(parts=parts, materials={"over": {"kind": "plywood", "nominal": overlay}})
+    corners = (
+        (0, 0),
+        (430, 0),
+        (430, 572),
+        (298, 572),
+        (272, 480),
+        (362, 452),
+        (250, 132),
+        (0, 95),
+    )
+    names = "ABCDEFGH"
+    data["shape"] |= {"width": 700, "corners": dict(zip(names, map(list, corners), strict=True))}
+    data["panels"] = {
+        "back": {"run": "B-C", "role": "back", "fixing": "screwed"},
+        "top": {"run": "C-D", "role": "top"},
+        "face": {"run": "D-E", "role": "header face"},
+        "under": {"run": "E-F", "role": "header underside"},
+        "screen": {"run": "F-G", "role": "screen", "layers": [{"key": "o", "material": "over"}]},
+        "deck": {"run": "G-H", "role": "deck"},
+    }
+    data["seams"] = []
+    return data
+
+
+@pytest.mark.parametrize(
+    ("overlay", "field"), [(4, "parts.screen.placed.0.v"), (6, "shape.corners.B.0")]
+)
+def test_a_display_is_not_moved_off_its_panel_to_end_a_collision(overlay, field):
+    """With 4 it may come down; with 6 it would come down onto the deck's end, so the cabinet has to be deeper."""
+    data = leaning_screen(overlay)
+    stops = [f for f in run_checks(subject_of(data, collide=True)) if f.severity is Severity.STOP]
+    assert [f.rule for f in stops] == ["collision.solid"]
+    remedies = [r for r in stops[0].remedies if r.field]
+    assert [remedy.field for remedy in remedies] == [field]
+    for remedy in remedies:
+        after = run_checks(subject_of(applied(data, remedy), collide=True))
+        assert [f for f in after if f.severity is Severity.STOP] == []
 
 
 def test_an_opening_past_the_housing_is_told_once():

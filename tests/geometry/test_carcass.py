@@ -6,8 +6,10 @@ import pytest
 
 from casewright.basics.errors import InputErrors
 from casewright.design.project import Project
+from casewright.design.shape import OutlineShape
 from casewright.geometry.build import build_cabinet
 from casewright.geometry.model import Cabinet, Polygon, Rectangle
+from casewright.geometry.outline import solve_outline
 
 
 def box(**more: object) -> Project:
@@ -252,6 +254,24 @@ def test_an_outline_that_crosses_itself_is_refused():
             (),
         )
     assert "crossing" in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("corners", "field"),
+    [
+        ({"A": [0, 0], "B": [300, 0], "C": [300, 400], "D": [150, 0]}, "shape.corners.D"),
+        (  # a spike that runs back along its own run
+            {"A": [0, 0], "B": [300, 0], "C": [200, 0], "D": [200, 400], "E": [0, 400]},
+            "shape.corners.C",
+        ),
+    ],
+)
+def test_an_outline_that_touches_itself_is_refused(corners, field):
+    with pytest.raises(InputErrors) as caught:
+        solve_outline(
+            box(), OutlineShape.model_validate(box().shape.model_dump() | {"corners": corners})
+        )
+    assert field in [error.field for error in caught.value.errors]
 
 
 def test_a_feature_goes_through_every_layer_and_stops_at_its_depth():

@@ -217,6 +217,18 @@ def test_a_display_off_the_panel_is_told_where_to_go() -> None:
     assert "display.housing-room" not in rules(cured)
 
 
+def test_a_display_off_the_panel_both_ways_is_moved_at_once() -> None:
+    """670.6 wide: half of 541 from the left edge is u 270.5; v as above."""
+    on = stack()
+    made = fit_display(place(DISPLAY_24, on, 200.0, 190.0), DISPLAY_24, on, project())
+    finding = next(f for f in made.findings if f.rule == "display.housing-room")
+    (remedy,) = finding.remedies
+    values = dict([(remedy.field, remedy.value), *remedy.also])
+    assert sorted(values.values()) == pytest.approx([184.25, 270.5])  # type: ignore[type-var]
+    cured = fit_display(place(DISPLAY_24, on, 270.5, 184.25), DISPLAY_24, on, project())
+    assert "display.housing-room" not in rules(cured)
+
+
 @pytest.mark.parametrize(
     ("opening", "rule"),
     [

@@ -7,12 +7,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from casewright.basics.findings import Remedy, at_least, mm
-from casewright.basics.units import TOUCHING
+from casewright.basics.units import TOUCHING, shown_beyond
 from casewright.basics.wording import listed
 from casewright.catalog.kinds import Dial, Display, PushButton, Sign
 from casewright.checks.moving import Axis, label_of
 from casewright.checks.outer import Thing, clearing_move, outer
 from casewright.checks.places import Enough, Move, Way, is_apart, least_move
+from casewright.design.writing import length_style
 from casewright.geometry.collisions import Collision
 from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point3
 from casewright.geometry.openings import part_field
@@ -143,6 +144,8 @@ def _own_remedies(cabinet: Cabinet, conflict: Conflict, enough: Enough) -> list[
             found += _moves(cabinet, mover, conflict, enough, is_first=is_first)
     found += _smaller_light_board(cabinet, conflict)
     if not found:
+        found += _deeper(cabinet, conflict)
+    if not found:
         short = at_least(conflict.worst.clear_by)
         moved = "No move along its panel frees it: m" if placed is not None else "M"
         found.append(
@@ -265,6 +268,38 @@ def _smaller_light_board(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remed
                     part_field(sign, cabinet.project, name),
                     size,
                 )
+
+
+def _deeper(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
+    """The whole cabinet deeper, where what is mounted elsewhere reaches into an upright back or a door in it."""
+    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+        placed = cabinet.placed_by_key.get(key)
+        if placed is None or _is_upright_back(cabinet.piece_by_key[placed.piece]):
+            continue
+        backs = [pair[1 - at] for pair in conflict.pairs]
+        if not all(isinstance(back, Piece) and _is_upright_back(back) for back in backs):
+            continue
+        need = max(
+            max(_point3(p)[1] for p in outer(pair[at])[0])
+            - min(_point3(p)[1] for p in outer(pair[1 - at])[0])
+            for pair in conflict.pairs
+        )
+        ys = [y for y, _ in cabinet.shape.corners.values()]
+        style = length_style(cabinet.project)
+        if cabinet.project.shape.recipe == "outline":
+            at_back = [n for n, (y, _) in cabinet.shape.corners.items() if max(ys) - y < TOUCHING]
+            value = shown_beyond(max(ys) + need, style, up=True)
+            text = f"Move the corners {listed(at_back)} to y = {mm(value)}, so that the cabinet is deeper."
+            fields = [f"shape.corners.{name}.0" for name in at_back]
+        else:
+            value = shown_beyond(max(ys) - min(ys) + need, style, up=True)
+            text, fields = f"Make the cabinet {mm(value)} deep.", ["shape.depth"]
+        yield Remedy(text, fields[0], value, tuple((field, value) for field in fields[1:]))
+
+
+def _is_upright_back(piece: Piece) -> bool:
+    """True for what stands upright and faces the back."""
+    return piece.frame.n[1] > 1 - TOUCHING
 
 
 def _beside(board: Piece, thing: Thing, axis: int, middle: float) -> float:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from casewright.basics.findings import Remedy
 from casewright.basics.remembering import remembered
 from casewright.basics.units import TOUCHING
-from casewright.catalog.kinds import Dial, Lever, PushButton
+from casewright.catalog.kinds import Dial, Display, Lever, PushButton
 from casewright.checks.flat import is_inside
 from casewright.checks.hands import (
     BETWEEN,
@@ -23,6 +24,8 @@ from casewright.checks.places import Move, Way, least_move
 from casewright.checks.subject import Subject
 from casewright.geometry.devices.dial import KNOB_FINGERS
 from casewright.geometry.devices.lever import HAND_ROOM
+from casewright.geometry.display_face import display_face, housing_area
+from casewright.geometry.inside import clear_back, clear_inside
 from casewright.geometry.model import Placed
 
 PROUD = 5.0
@@ -88,6 +91,26 @@ def keeps_apart(subject: Subject, move: Move, *, fully: bool = False) -> bool:
         room = side_room(subject, placed)
         before, after = (min(u - min(us), max(us) - u) for u in (placed.u, move.spot(placed)[0]))
         if after < min(before, room) - TOUCHING:
+            return False
+    return _displays_have_room(subject, move)
+
+
+def _displays_have_room(subject: Subject, move: Move) -> bool:
+    """True where no display that moves reaches farther past the clear back of its panel than before."""
+    cabinet = subject.cabinet
+    for placed in cabinet.placed:
+        if placed.key not in move.shifts or not isinstance(placed.part.data, Display):
+            continue
+        board = cabinet.piece_by_key[placed.piece]
+        outline = tuple(cabinet.shape.corners.values())
+        inside = clear_inside(outline, cabinet.slabs) if board.kind == "panel" else None
+        u, v = move.spot(placed)
+        face = display_face(placed.part.data, placed.turn_deg)
+        before, after = (
+            housing_area(at, face).beyond(clear_back(board, inside, at.v))
+            for at in (placed, replace(placed, u=u, v=v))
+        )
+        if after > max(before, 0.0) + TOUCHING:
             return False
     return True
 

@@ -18,8 +18,9 @@ from casewright.checks.flat import (
     gap_to_edge,
     inner_box,
 )
+from casewright.design.panels import RectangleFeature
 from casewright.design.project import Project
-from casewright.geometry.model import Feature, Piece, Point2
+from casewright.geometry.model import Cabinet, Feature, Piece, Point2
 from casewright.geometry.web_least import WALL_LEAST, WEB_LEAST, web_least
 
 FINE = 0.1
@@ -156,6 +157,18 @@ def _pass_by(piece: Piece, a: Feature, b: Feature) -> bool:
     return a.depth + b.depth < piece.thickness
 
 
+def wished_chamfer(cabinet: Cabinet, feature: Feature) -> float:
+    """The whole chamfer of an opening, of which a layer shows no more than goes through it. [mm]"""
+    placed = cabinet.placed_by_key.get(feature.owner)
+    if placed is not None:
+        return placed.wish.opening.chamfer if placed.wish.opening else feature.chamfer
+    section, _, number = feature.owner.partition(".")
+    if section != "features":
+        return feature.chamfer
+    wish = cabinet.project.features[int(number)]
+    return wish.chamfer if isinstance(wish, RectangleFeature) else feature.chamfer
+
+
 __all__ = [
     "FINE",
     "THROUGH",
@@ -166,4 +179,5 @@ __all__ = [
     "margin_after",
     "thin_webs",
     "web_least",
+    "wished_chamfer",
 ]

@@ -145,18 +145,23 @@ def display_findings(
                 placed.v + back.top - housing.top,
             )
             moves = [
-                Remedy(
-                    f"Move it so that its lit area is centred at {axis} = {mm(value)}.",
-                    wish_field(placed, project, axis),
-                    value,
-                )
+                (axis, value)
                 for axis, value, was in (("u", u, placed.u), ("v", v, placed.v))
                 if abs(value - was) > TOUCHING
             ]
+            (axis, value), *more_moves = moves
+            move = Remedy(
+                "Move it so that its lit area is centred at "
+                + ", ".join(f"{axis} = {mm(value)}" for axis, value in moves)
+                + ".",
+                wish_field(placed, project, axis),
+                value,
+                tuple((wish_field(placed, project, axis), value) for axis, value in more_moves),
+            )
             say(
                 HOUSING_ROOM,
                 f"The housing of {name} reaches {some(over)} past the clear back of {board.label}.",
-                *moves,
+                move,
             )
     outer = throat.grown(wish.chamfer)
     show = Area.of(pierced_pieces(stack, project)[0].show)

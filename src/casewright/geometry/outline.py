@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 
 from casewright.basics.errors import InputError, InputErrors
-from casewright.basics.plane import area, segments_cross
+from casewright.basics.plane import area, line_through, segments_cross
 from casewright.basics.units import TOUCHING
 from casewright.design.panels import Panel
 from casewright.design.project import Project
@@ -84,7 +85,7 @@ def _panels_by_run(
 
 
 def outline_errors(corners: Mapping[str, Point2]) -> list[InputError]:
-    """What keeps corners (y, z) [mm] from being an outline: twice the same, crossing, flat, clockwise."""
+    """What keeps corners (y, z) [mm] from being an outline: twice the same, crossing, touching, flat, clockwise."""
     names, points = tuple(corners), tuple(corners.values())
     count = len(points)
     errors = []
@@ -143,6 +144,27 @@ def outline_errors(corners: Mapping[str, Point2]) -> list[InputError]:
                 example="A: [0, 0], B: [400, 0], C: [400, 300], D: [0, 300]",
             )
         )
+    return errors or _touching(names, points)
+
+
+def _touching(names: Sequence[str], points: Sequence[Point2]) -> list[InputError]:
+    """Corners that lie on a run of others. [mm]"""
+    errors = []
+    count = len(points)
+    for i, (start, end) in enumerate(zip(points, (*points[1:], points[0]), strict=True)):
+        for j, point in enumerate(points):
+            if j in (i, (i + 1) % count) or math.dist(start, end) < TOUCHING:
+                continue
+            run = line_through(start, end)
+            nearest = run.at(min(max(run.along(point), 0.0), math.dist(start, end)))
+            if math.dist(point, nearest) < TOUCHING:
+                errors.append(
+                    InputError(
+                        f"shape.corners.{names[j]}",
+                        got=f"a corner on the run {names[i]}-{names[(i + 1) % count]}",
+                        want="an outline that does not touch itself",
+                    )
+                )
     return errors
 
 

@@ -8,6 +8,7 @@ from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
 from casewright.checks.subject import Subject
+from casewright.checks.webs import wished_chamfer
 from casewright.design.project import Bit
 
 RULE = Rule(
@@ -26,10 +27,11 @@ def find(subject: Subject) -> Iterator[Finding]:
         return
     widest = max(chamfer_of(bit) for bit in bits)
     past = [
-        (feature.chamfer, piece.key)
+        (width, piece.key)
         for piece in subject.cabinet.pieces
         for feature in piece.features
-        if feature.chamfer > widest + TOUCHING
+        if feature.chamfer > 0
+        and (width := wished_chamfer(subject.cabinet, feature)) > widest + TOUCHING
     ]
     if not past:
         return

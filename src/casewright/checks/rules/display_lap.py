@@ -38,18 +38,30 @@ def find(subject: Subject) -> Iterator[Finding]:
         lap = laps[edge]
         if lap < -TOUCHING or lap >= LAP_LEAST - TOUCHING:
             continue
-        name, size = (
-            ("width", opening.width) if edge in ("left", "right") else ("height", opening.height)
+        style = length_style(subject.cabinet.project)
+        least_lap = {
+            "width": (opening.width, min(laps["left"], laps["right"])),
+            "height": (opening.height, min(laps["lower"], laps["upper"])),
+        }
+        best = {
+            name: shown_beyond(size - 2 * (LAP_LEAST - least), style, up=False)
+            for name, (size, least) in least_lap.items()
+            if least < LAP_LEAST - TOUCHING
+        }
+        (field, value), *more = (
+            (placed_field(subject.cabinet, placed, f"opening.{name}"), value)
+            for name, value in best.items()
         )
-        best = size - 2 * (LAP_LEAST - lap)
-        best = shown_beyond(best, length_style(subject.cabinet.project), up=False)
         yield RULE.finding(
             f"The housing of {placed.label} laps the panel by {mm(lap)} at its {edge} edge; {mm(LAP_LEAST)} is asked.",
             remedies=(
                 Remedy(
-                    f"Make the opening's {name} {mm(best)}.",
-                    placed_field(subject.cabinet, placed, f"opening.{name}"),
-                    best,
+                    "Make the opening's "
+                    + " and its ".join(f"{name} {mm(value)}" for name, value in best.items())
+                    + ".",
+                    field,
+                    value,
+                    tuple(more),
                 ),
             ),
             names=(placed.key, placed.piece),

@@ -10,7 +10,7 @@ from casewright.catalog.kinds import Display
 from casewright.checks.flat import flat_of, gap_between, gap_to_edge
 from casewright.checks.moving import owner_label, placed_field
 from casewright.checks.subject import Subject
-from casewright.checks.webs import THROUGH, web_least
+from casewright.checks.webs import THROUGH, web_least, wished_chamfer
 from casewright.geometry.display_findings import BEARING_LAND
 from casewright.geometry.model import Feature, Piece
 
@@ -43,13 +43,18 @@ def _beside(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Findin
         if other is not feature and other.kind in THROUGH and other.owner != feature.owner
     ]
     straight, beyond = min(lands)
-    land = straight - feature.chamfer
+    # Where the chamfer runs on below, this layer's own rim is as much wider than without it.
+    wide = wished_chamfer(subject.cabinet, feature)
+    if not _begins_in(subject, piece, feature):
+        return  # told at the layer that the chamfer begins in
+    straight += wide - feature.chamfer
+    land = straight - wide
     if straight < least - TOUCHING or land >= least - TOUCHING:
         return  # less than a web without the chamfer is the web's own finding
     label = owner_label(subject.cabinet, feature.owner)
     best = straight - least
     yield RULE.finding(
-        f"The chamfer of {mm(feature.chamfer)} at {label} leaves {mm(max(land, 0.0))} of show face to {beyond}; "
+        f"The chamfer of {mm(wide)} at {label} leaves {mm(max(land, 0.0))} of show face to {beyond}; "
         f"{mm(least)} is asked.",
         remedies=(
             Remedy(
@@ -70,19 +75,13 @@ def _below(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Finding
     placed = subject.cabinet.placed_by_key.get(feature.owner)
     if placed is not None and isinstance(placed.part.data, Display):
         return  # display.chamfer-land tells it, over all layers
-    layers = [
-        (other, same.chamfer)
-        for other in subject.cabinet.pieces
-        if other.panel == piece.panel
-        for same in other.features
-        if (same.owner, same.key) == (feature.owner, feature.key)
-    ]
-    wide = sum(chamfer for _, chamfer in layers)
-    deep = sum(other.thickness for other, _ in layers)
-    straight = deep - wide
-    first = next(other for other, chamfer in layers if chamfer > 0)
-    if straight >= BEARING_LAND - TOUCHING or piece is not first:
+    if not _begins_in(subject, piece, feature):
         return  # a chamfer that runs on through several layers is told once
+    wide = wished_chamfer(subject.cabinet, feature)
+    deep = sum(other.thickness for other, _ in _layers(subject, piece, feature))
+    straight = deep - wide
+    if straight >= BEARING_LAND - TOUCHING:
+        return
     best = max(deep - BEARING_LAND, 0.0)
     yield RULE.finding(
         f"The chamfer of {mm(wide)} at {owner_label(subject.cabinet, feature.owner)} leaves "
@@ -91,6 +90,23 @@ def _below(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Finding
         names=(feature.owner, piece.key),
         point=piece.frame.point(*flat_of(feature.shape).core[0]),
     )
+
+
+def _layers(subject: Subject, piece: Piece, feature: Feature) -> list[tuple[Piece, Feature]]:
+    """The same opening in each layer of a panel, outermost first."""
+    return [
+        (other, same)
+        for other in subject.cabinet.pieces
+        if other.panel == piece.panel
+        for same in other.features
+        if (same.owner, same.key) == (feature.owner, feature.key)
+    ]
+
+
+def _begins_in(subject: Subject, piece: Piece, feature: Feature) -> bool:
+    """True for the layer that the chamfer begins in."""
+    chamfered = [other for other, same in _layers(subject, piece, feature) if same.chamfer > 0]
+    return piece is chamfered[0 if feature.face == "show" else -1]
 
 
 def _field(subject: Subject, feature: Feature) -> str:

@@ -26,8 +26,10 @@ def find(subject: Subject) -> Iterator[Finding]:
         if corner.rule != "miter" or not corner.first or not corner.second or abs(a - b) <= _CLOSE:
             continue
         slabs = cabinet.slab_by_panel
+        if corner.first not in slabs or corner.second not in slabs:
+            continue  # nothing is left of one of the two, which is told by itself
         first, second = subject.label(corner.first), subject.label(corner.second)
-        thick = [mm(slabs[key].thickness) for key in (corner.first, corner.second) if key in slabs]
+        thick = [mm(slabs[key].thickness) for key in (corner.first, corner.second)]
         yield RULE.finding(
             f"The miter of {first} and {second} joins boards of {' and '.join(thick)}: the saw tilts to {a:.1f}° for "
             f"the one and to {b:.1f}° for the other, not to half the angle for both.",

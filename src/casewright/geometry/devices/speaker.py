@@ -59,9 +59,10 @@ def fit_speaker(placed: Placed, data: Speaker, stack: Stack, project: Project) -
     """Everything that a loudspeaker asks of its panel."""
     seat = Seat(placed, stack, project)
     found: list[Fitted] = []
-    if placed.wish.grille == "drilled":
+    if placed.face == "back" and placed.wish.grille == "drilled":
         found.append(_grille(seat, data))
-    elif placed.wish.grille == "open" or placed.face == "show":
+    elif placed.face == "show" or placed.wish.grille == "open":
+        # on the show face its basket goes through the panel, whatever is wished in front of it
         cover = data.frame - 2.0 if placed.face == "show" else None
         found.append(seat.round_hole("cutout", data.cutout, cover=cover, label=placed.label))
     found.append(
