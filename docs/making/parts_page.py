@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import inspect
+from dataclasses import replace
 
 from casewright.basics.sources import source_line
 from casewright.basics.units import LengthStyle, format_length
@@ -66,6 +67,11 @@ def stock_page() -> str:
         for one in goods:
             lines += [f"### {one.label}", "", f"Written as {code(one.key)}.", ""]
             told = [row for row in explain_stock(one, _length) if row.field != "color"]
+            told += [
+                replace(row, label=f"{row.label}, where inches are used")
+                for row in explain_stock(one, _inches, "in")
+                if getattr(one, f"{row.field}_inch", ())
+            ]
             lines += table(
                 ("property", "value", "source"),
                 [(row.label, row.value, row.source) for row in told],
@@ -89,6 +95,10 @@ def _usual(kind: str, name: str, value: object) -> str:
 
 def _length(length: float) -> str:
     return format_length(length, LengthStyle("mm"))
+
+
+def _inches(length: float) -> str:
+    return format_length(length, LengthStyle("in"))
 
 
 __all__ = ["field_label", "parts_page", "sources_of", "stock_page"]

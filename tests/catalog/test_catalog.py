@@ -374,9 +374,39 @@ def test_sheet_goods(key: str, density: tuple[float, float], modulus: tuple[floa
 
 def test_sheets_lie_along_their_grain_and_thicknesses_in_their_range() -> None:
     for species in CATALOG.species.values():
-        assert all(sheet.length >= sheet.width for sheet in species.sheets), species.key
-        for thickness in species.thicknesses:
+        sheets = (*species.sheets, *species.sheets_inch)
+        assert all(sheet.length >= sheet.width for sheet in sheets), species.key
+        for thickness in (*species.thicknesses, *species.thicknesses_inch):
             assert thickness.least < thickness.expected < thickness.most, species.key
+
+
+@pytest.mark.parametrize(
+    ("key", "first"),
+    # Common practice: 4 × 8 ft; boards of fibers and particles an inch more each way; birch plywood 5 × 5 ft.
+    [
+        ("plywood-softwood", (96, 48)),
+        ("plywood-hardwood", (96, 48)),
+        ("plywood-birch", (60, 60)),
+        ("mdf", (97, 49)),
+        ("particleboard", (97, 49)),
+        ("hardboard", (96, 48)),
+        ("acrylic-clear", (96, 48)),
+        ("polycarbonate", (96, 48)),
+    ],
+)
+def test_sheets_sold_in_inches(key: str, first: tuple[float, float]) -> None:
+    """Whole inches, so that no size reads 120 3/32; in millimeters the metric ones are offered."""
+    species = CATALOG.species[key]
+    sheets = species.sheets_in("in")
+    assert (sheets[0].length, sheets[0].width) == pytest.approx([x * INCH for x in first])
+    for sheet in sheets:
+        assert sheet.length / INCH == pytest.approx(round(sheet.length / INCH), abs=1e-9)
+    assert species.sheets_in("mm") == species.sheets
+    for thickness in species.thicknesses_in(
+        "in"
+    ):  # an even part of an inch, as it is called in the shop
+        assert thickness.nominal / INCH * 16 % 1 == pytest.approx(0, abs=1e-9)
+        assert species.thickness(thickness.nominal) is not None
 
 
 @pytest.mark.parametrize(

@@ -131,6 +131,16 @@ def test_the_smallest_sheet_that_is_sold_is_named(width, grain, sold):
     assert (sold in text) if sold else ("usual size" not in text)
 
 
+@pytest.mark.parametrize(("width", "sold"), [(1480, "60"), (1530, "96")])
+def test_in_inches_the_sheets_of_that_trade_are_named(width, sold):
+    """60 × 60 in less twice 5 mm of trim take 1514; 96 × 48 in is the next. Common practice."""
+    sheets = [{"length": 1220, "width": 1220, "price": 30}]
+    data = box(shape={"width": width + 24}, materials={"ply": {"sheets": sheets}}, unit="in")
+    findings = plan_cutting(subject_of(data).cabinet).findings
+    text = next(r.text for f in findings if "deck" in f.place.names for r in f.remedies)
+    assert f"⟦{float(sold) * 25.4:.4f}⟧" in text
+
+
 def test_where_no_joint_is_free_that_is_said():
     text = told(features=[hole(u, 150, 30) for u in range(640, 1300, 60)])
     assert "free ⟦80.0000⟧" in text

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from casewright.basics.sources import source_line
+from casewright.basics.units import Unit
 from casewright.catalog.explaining import FieldRow, field_label
 from casewright.catalog.stock import BattenStock, SheetSize, Species, Stock, Thickness, WoodScrew
 
@@ -21,14 +22,24 @@ _PLAIN = ("key", "label", "sources")
 _LENGTHS = ("width", "height", "diameter", "core", "head", "clearance", "pilot", "pilot_soft")
 
 
-def explain_stock(stock: Stock, write_length: Callable[[float], str]) -> list[FieldRow]:
-    """Return every property of a sheet material, a batten or a screw with its value and source."""
+def explain_stock(
+    stock: Stock, write_length: Callable[[float], str], unit: Unit = "mm"
+) -> list[FieldRow]:
+    """Return every property of a sheet material, a batten or a screw with its value and source.
+
+    Args:
+        stock: What is explained.
+        write_length: Writes a length.
+        unit: Of whoever asks: sheets and thicknesses are those sold where it is used.
+    """
     rows = []
     for name, field in type(stock).model_fields.items():
-        value = getattr(stock, name)
+        value = _offered(stock, name, unit)
         if name in _PLAIN or value is None or value == ():
             continue
-        source = stock.source(name)
+        inch = f"{name}_inch"
+        is_inch = unit == "in" and bool(getattr(stock, inch, ()))
+        source = stock.source(inch if is_inch else name)
         rows.append(
             FieldRow(
                 name,
@@ -39,6 +50,19 @@ def explain_stock(stock: Stock, write_length: Callable[[float], str]) -> list[Fi
             )
         )
     return rows
+
+
+def _offered(stock: Stock, name: str, unit: Unit) -> object:
+    """A property's value; of sizes that are sold in two ways, the one way."""
+    if isinstance(stock, Species):
+        match name:
+            case "thicknesses":
+                return stock.thicknesses_in(unit)
+            case "sheets":
+                return stock.sheets_in(unit)
+            case "thicknesses_inch" | "sheets_inch":
+                return None
+    return getattr(stock, name)
 
 
 def kind_of_stock(stock: Stock) -> str:

@@ -8,6 +8,7 @@ from typing import Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from casewright.basics.fields import Length, Name, PositiveLength
+from casewright.basics.units import Unit
 
 SpeciesKind = Literal["plywood", "mdf", "solid wood", "acrylic", "polycarbonate", "metal", "print"]
 """As a project's `Material.kind`."""
@@ -73,10 +74,25 @@ class Species(Stock):
     hard: bool = Field(False, description="Takes the lead holes of hardwood.")
     thicknesses: tuple[Thickness, ...] = ()
     sheets: tuple[SheetSize, ...] = ()
+    thicknesses_inch: tuple[Thickness, ...] = Field(
+        (), description="Thicknesses sold where inches are used; the same ones if none."
+    )
+    sheets_inch: tuple[SheetSize, ...] = Field(
+        (), description="Sheets sold where inches are used; the same ones if none."
+    )
 
     def thickness(self, nominal: float) -> Thickness | None:
         """The thickness sold by that name, or None. [mm]"""
-        return next((t for t in self.thicknesses if abs(t.nominal - nominal) < 0.05), None)
+        sold = (*self.thicknesses, *self.thicknesses_inch)
+        return next((t for t in sold if abs(t.nominal - nominal) < 0.05), None)
+
+    def thicknesses_in(self, unit: Unit) -> tuple[Thickness, ...]:
+        """The thicknesses to offer to somebody who works in that unit."""
+        return (self.thicknesses_inch if unit == "in" else ()) or self.thicknesses
+
+    def sheets_in(self, unit: Unit) -> tuple[SheetSize, ...]:
+        """The sheets to offer to somebody who works in that unit, the commonest first."""
+        return (self.sheets_inch if unit == "in" else ()) or self.sheets
 
 
 class BattenStock(Stock):

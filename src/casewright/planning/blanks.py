@@ -13,6 +13,7 @@ from casewright.basics.units import TOUCHING
 from casewright.catalog.load import load_catalog
 from casewright.design.materials import Material
 from casewright.design.project import Project
+from casewright.design.writing import length_style
 from casewright.geometry.model import Cabinet, Piece, Point3
 from casewright.planning.cutting import (
     Blank,
@@ -417,7 +418,7 @@ def _sold(cabinet: Cabinet, remedy: Remedy, blank: Blank) -> Remedy:
     species = load_catalog().species.get(material.species or "")
     trim = 2 * project.shop.edge_trim if material.kind in WOODS else 0.0
     fitting = []
-    for sheet in species.sheets if species is not None else ():
+    for sheet in species.sheets_in(length_style(project).unit) if species is not None else ():
         ways = [(sheet.length, sheet.width)]
         if blank.grain == "none":
             ways.append((sheet.width, sheet.length))

@@ -102,7 +102,11 @@ def _explain(one: CatalogType | Stock, style: LengthStyle, *, as_json: bool) -> 
     def write(length: float) -> str:
         return format_length(length, style)
 
-    rows = explain_type(one, write) if isinstance(one, CatalogType) else explain_stock(one, write)
+    rows = (
+        explain_type(one, write)
+        if isinstance(one, CatalogType)
+        else explain_stock(one, write, style.unit)
+    )
     explains = one.explains if isinstance(one, CatalogType) else ""
     if as_json:
         print_json(

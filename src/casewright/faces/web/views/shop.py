@@ -25,6 +25,7 @@ from casewright.faces.web.views.forms import amounts, form
 from casewright.faces.web.views.rows import Place
 from casewright.session.describing import fields_of
 from casewright.session.edits import Edits
+from casewright.session.remedying import written_length
 from casewright.workflow import REMOVE, KeyPath, Value
 
 IN_A_ROW = ("length", "width", "price", "quantity", "mark")
@@ -214,11 +215,14 @@ async def _add(bench: Bench, key: str, *, offcut: bool) -> None:
     opened = bench.opened
     if opened is None:
         return
-    sheets = opened.project.materials[key].sheets
-    inch = opened.project.unit == "in"
+    material = opened.project.materials[key]
+    sheets, unit = material.sheets, opened.project.unit
+    species = opened.catalog.species.get(material.species or "")
+    usual = species.sheets_in(unit) if species is not None and not offcut else ()
+    inch = unit == "in"
     sheet: dict[str, Value] = {
-        "length": "24 in" if inch else "600 mm",
-        "width": "12 in" if inch else "300 mm",
+        "length": written_length(usual[0].length, unit) if usual else "24 in" if inch else "600 mm",
+        "width": written_length(usual[0].width, unit) if usual else "12 in" if inch else "300 mm",
     }
     if offcut:
         sheet |= {"offcut": True, "quantity": 1}
