@@ -1,7 +1,9 @@
 """Hostile files: whatever they hold, a typed error or a project, soon and in little memory.
 
-Inputs are bred: from whole files and from a grammar of what files may say, changed at random places; what made the
-program say something that it had not said before is bred from again.
+Inputs are bred: from whole files and from a grammar of what files may say, changed at random places. Half of the time
+what made the program say something that it had not said before is bred from again; the other half, where atheris is
+installed, what took a way through the code that none had taken before (`soak.guided`). An input that takes too long is
+ended, and one that asks for more memory than it may have gets none (`soak.limits`).
 """
 
 from __future__ import annotations
@@ -11,7 +13,9 @@ import random
 import re
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tests.pace import slowness
@@ -26,11 +30,14 @@ from casewright.projectfile.yamltext import load_bytes
 from casewright.stock.tables_csv import COLUMNS, rows_of_csv
 from casewright.workflow import build_up, open_document, read_catalogs
 from soak.common import ROOT, Budget, Tally, batches, told
+from soak.limits import TooLongError, ended_after, forget_peak, keep_within, peak_mb
 
 LONGEST_S = 1.0
 """Processor time that an input may take, on an ordinary desk computer."""
 MOST_MB = 512.0
-"""Memory that the reading process may hold in all."""
+"""Memory that the reading process may hold in all, the program itself with it."""
+ENDED = 5.0
+"""How many times as long as it may take an input is let go on, so that how long is known."""
 ROUNDS = {"lengths": 6000, "project files": 220, "as-built records": 60, "catalog files": 250}
 ROUNDS |= {"stock tables": 500, "shared pages": 200, "bombs": 12}
 """Inputs of each sort in a batch."""
@@ -164,7 +171,56 @@ CATALOG = (
 
 def run(budget: Budget, tell: Callable[[Tally], None]) -> Tally:
     """Breed inputs until the time is over."""
-    return batches(some_inputs, budget, tell)
+    from soak.guided import guided, is_there
+
+    if not is_there() or budget.most is not None:
+        return batches(some_inputs, budget, tell)
+    total = batches(some_inputs, replace(budget, seconds=budget.seconds / 2), tell)
+    guided(total, replace(budget, seconds=budget.seconds / 2), tell)
+    return total
+
+
+@dataclass(frozen=True)
+class Sort:
+    """A sort of input."""
+
+    first: tuple[str, ...]
+    """Whole ones, from which others are made."""
+    change: Callable[[random.Random, str], str]
+    read: Callable[[str], object]
+
+
+@contextmanager
+def sorts_of(rng: random.Random) -> Iterator[dict[str, Sort]]:
+    """Every sort, by name."""
+    examples = [p.read_text(encoding="utf-8") for p in sorted((ROOT / "examples").glob("*.yaml"))]
+    head = ",".join(COLUMNS)
+    tables = (f"{head}\n", f"{head}\noffcut,C1,2\n", "kind;length\noffcut;600\n")
+    with tempfile.TemporaryDirectory() as folder:
+        page = Path(folder) / "shared.html"
+
+        def shared(text: str) -> None:
+            page.write_bytes(text.encode("utf-8", "surrogatepass"))
+            project_in(page)
+
+        def lengths(text: str) -> None:
+            rng.choice((parse_length, parse_length, parse_angle, parse_mass, parse_power))(text)
+
+        def table(text: str) -> None:
+            rows_of_csv(text.encode("utf-8", "surrogatepass"))
+
+        yield {
+            "lengths": Sort(("18 mm", "19 1/2 in", "1' 6-1/4\""), changed_length, lengths),
+            "project files": Sort(
+                (SMALL, SMALL, SMALL, rng.choice(examples)), changed_yaml, project
+            ),
+            "as-built records": Sort((SMALL + AS_BUILT,), changed_yaml, project),
+            "catalog files": Sort(
+                (CATALOG,), changed_toml, lambda text: read_catalog("own.toml", text)
+            ),
+            "stock tables": Sort(tables, changed_table, table),
+            "shared pages": Sort((shared_page(SMALL),), changed_page, shared),
+        }
 
 
 class Breed:
@@ -195,39 +251,13 @@ def some_inputs(number: int) -> Tally:
     """A batch of every sort."""
     rng, tally = random.Random(number), Tally()
     limit = LONGEST_S * slowness()
-    examples = [p.read_text(encoding="utf-8") for p in sorted((ROOT / "examples").glob("*.yaml"))]
-    projects = Breed(rng, [SMALL, SMALL, SMALL, rng.choice(examples)], changed_yaml)
-    records = Breed(rng, [SMALL + AS_BUILT], changed_yaml)
-    catalogs = Breed(rng, [CATALOG], changed_toml)
-    head = ",".join(COLUMNS)
-    tables = Breed(
-        rng, [f"{head}\n", f"{head}\noffcut,C1,2\n", "kind;length\noffcut;600\n"], changed_table
-    )
-    with tempfile.TemporaryDirectory() as folder:
-        page = Path(folder) / "shared.html"
-
-        def shared(text: str) -> None:
-            page.write_bytes(text.encode("utf-8", "surrogatepass"))
-            project_in(page)
-
-        def lengths(text: str) -> None:
-            rng.choice((parse_length, parse_length, parse_angle, parse_mass, parse_power))(text)
-
-        sorts: dict[str, tuple[Breed, Callable[[str], object]]] = {
-            "lengths": (Breed(rng, ["18 mm", "19 1/2 in", "1' 6-1/4\""], changed_length), lengths),
-            "project files": (projects, project),
-            "as-built records": (records, project),
-            "catalog files": (catalogs, lambda text: read_catalog("own.toml", text)),
-            "stock tables": (
-                tables,
-                lambda text: rows_of_csv(text.encode("utf-8", "surrogatepass")),
-            ),
-            "shared pages": (Breed(rng, [shared_page(SMALL)], changed_page), shared),
-        }
-        for sort, (breed, read) in sorts.items():
-            for _ in range(ROUNDS[sort]):
+    keep_within(MOST_MB)
+    with sorts_of(rng) as sorts:
+        for name, sort in sorts.items():
+            breed = Breed(rng, list(sort.first), sort.change)
+            for _ in range(ROUNDS[name]):
                 text = breed.next()
-                breed.heed(text, tried(tally, sort, text, read, limit))
+                breed.heed(text, tried(tally, name, text, sort.read, limit))
         for _ in range(ROUNDS["bombs"]):
             tried(tally, "bombs", bomb(rng), project, limit)
     return tally
@@ -241,17 +271,24 @@ def project(text: str) -> None:
 
 def tried(tally: Tally, sort: str, text: str, read: Callable[[str], object], limit: float) -> str:
     """Read it. What the program said, without what is the input's own."""
-    start = time.thread_time()
     said = "taken"
+    forget_peak()
+    start = time.thread_time()
     try:
-        read(text)
+        with ended_after(ENDED * limit):
+            read(text)
     except CasewrightError as error:
         said = words_of(error)
         if len(str(error)) > 200_000:
             tally.fail(f"{sort}: an error of {len(str(error))} characters", repr(text[:20_000]))
+    except TooLongError:
+        said = "ended"
     except Exception as error:  # noqa: BLE001 - any other one is the failure that is looked for
         tally.fail(f"{sort}: {type(error).__name__}", f"{text!r}\n\n{told(error)}")
-    took = time.thread_time() - start
+    took, held = time.thread_time() - start, peak_mb()
+    tally.largest = max(tally.largest, held)
+    if held > MOST_MB:
+        tally.fail(f"{sort}: {held:.0f} MB", repr(text[:100_000]))
     tally.count(sort, took)
     if took > limit:
         tally.fail(f"{sort}: {took:.1f} s", repr(text[:100_000]))

@@ -28,7 +28,6 @@ from soak.common import KEPT, MOST_TOLD, Budget, Tally, forget_kept, keep, proce
 
 PARTS = ("cabinets", "files", "texts", "kills", "edits", "server")
 MINUTES = 10.0
-MOST_MB = 512.0
 
 
 def main(arguments: list[str]) -> int:

@@ -1,4 +1,4 @@
-"""Every text of a project reaches every output as that text: never as markup, formula, script, command or path."""
+"""Every text of a project reaches every output, and the page, as text: never as markup, formula, script or path."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ import random
 import time
 import xml.etree.ElementTree as ET
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import lru_cache
 from html.parser import HTMLParser
 from pathlib import PurePosixPath
@@ -30,6 +31,7 @@ from casewright.workflow import (
     work_out,
 )
 from soak.common import ROOT, Budget, Tally, batches, told
+from soak.shown_texts import some_pages
 
 BATCH = 2
 FIELDS = ("name", "label", "notes", "note", "title", "place", "maker", "currency")
@@ -98,8 +100,11 @@ LISTED = frozenset("=+-@\t\r")
 
 
 def run(budget: Budget, tell: Callable[[Tally], None]) -> Tally:
-    """Hostile words through all outputs until the time is over."""
-    return batches(some_texts, budget, tell)
+    """Hostile words through all outputs for two thirds of the time, then in all pages."""
+    total = batches(some_texts, replace(budget, seconds=budget.seconds * 2 / 3), tell)
+    pages = replace(budget, seconds=budget.seconds / 3, workers=1, most=budget.most and 1)
+    total.add(batches(some_pages, pages, tell))
+    return total
 
 
 def some_texts(number: int) -> Tally:
