@@ -344,6 +344,35 @@ def test_a_full_disk_behind_the_output_is_told(words):
     assert "fault" not in done.stderr
 
 
+def test_a_reader_that_leaves_is_no_stop(monkeypatch, run):
+    """`casewright catalog | head -1`: 1 would say that the cabinet has stops."""
+    read, write = os.pipe()
+    os.close(read)
+    with os.fdopen(write, "w") as gone:
+        monkeypatch.setattr(sys, "stdout", gone)
+        assert run("catalog")[0] == 0
+
+
+def test_closed_streams_are_no_fault(monkeypatch, run):
+    """`casewright check FILE >&-` leaves Python without a standard output; the code still tells."""
+    for name in ("stdout", "stderr"):
+        monkeypatch.setattr(sys, name, None)
+    assert run("check", "nowhere.cabinet.yaml")[0] == 2
+    assert run("why", DEMO, "deck.length")[0] == 0
+    for nowhere in (sys.stdout, sys.stderr):
+        nowhere.close()
+
+
+def test_ctrl_c_within_a_command_says_a_word(monkeypatch, run):
+    def stopped(*_: object, **__: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("casewright.workflow.load_file", stopped)
+    code, _, err = run("check", DEMO)
+    assert code == 130
+    assert err.strip() == "Stopped."
+
+
 def test_start_up_imports_nothing_heavy():
     """`casewright --help` must come up at once: no numpy, pydantic, typst, ezdxf, shapely, manifold3d."""
     code = (

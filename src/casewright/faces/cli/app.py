@@ -313,25 +313,24 @@ def explore(
     """Try thousands of variants: what each costs and weighs, what is seen, which ones no other one beats."""
     from casewright.faces.cli.exploring import explore_project
 
-    raise typer.Exit(
-        explore_project(
-            file,
-            vary=vary or [],
-            plan=plan,
-            shown=show or [],
-            aims=aim or [],
-            sample=sample,
-            seed=seed,
-            workers=workers,
-            cluster=cluster,
-            out=out,
-            keep=keep,
-            pick=pick,
-            to=to,
-            as_json=json,
-            catalogs=catalog or [],
-        )
+    code = explore_project(
+        file,
+        vary=vary or [],
+        plan=plan,
+        shown=show or [],
+        aims=aim or [],
+        sample=sample,
+        seed=seed,
+        workers=workers,
+        cluster=cluster,
+        out=out,
+        keep=keep,
+        pick=pick,
+        to=to,
+        as_json=json,
+        catalogs=catalog or [],
     )
+    raise typer.Exit(_SAID if code == INTERRUPTED else code)
 
 
 @app.command()
@@ -617,6 +616,7 @@ def main() -> int:
 
     sys.excepthook = _report_our_fault
     collect_seldom()
+    _open_streams()
     try:
         result = typer.main.get_command(app).main(standalone_mode=False)
         sys.stdout.flush()  # here, where a full disk can still be told
@@ -636,12 +636,31 @@ def main() -> int:
     except BrokenPipeError:
         _let_go_of_output()
         return FINE
+    except SystemExit as leaving:
+        # Typer answers a reader that has left with 1, which says "stops found" here.
+        if not isinstance(leaving.__context__, BrokenPipeError):
+            raise
+        _let_go_of_output()
+        return FINE
     except OSError as error:
         if error.errno not in _CANNOT_WRITE or error.filename is not None:
             raise
         _let_go_of_output()
         return _end(f"The answer could not be written: {_CANNOT_WRITE[error.errno]}.", BAD_INPUT)
-    return int(result or FINE)
+    if result == INTERRUPTED:  # so typer answers Ctrl-C within a command, without a word
+        return _end("Stopped.", INTERRUPTED)
+    return INTERRUPTED if result == _SAID else int(result or FINE)
+
+
+_SAID = -INTERRUPTED
+"""Code of a command that was stopped and has said so, and what it has done until then."""
+
+
+def _open_streams() -> None:
+    """Where the caller closed them, what is said goes nowhere."""
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115
 
 
 _CANNOT_WRITE = {
