@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations, pairwise
 from typing import Literal
@@ -39,7 +39,10 @@ CURL = (0.4, 1.0)
 """Reach of a finger from its knuckle, curled up and stretched out, by its length. Common practice."""
 
 THUMB_REST = (-0.32, -0.15)
-"""Tip of the resting thumb from the middle knuckle, to the side and ahead, by the hand's length. Common practice."""
+"""Tip of the resting thumb from the middle knuckle, to the right and ahead of a right palm, by the hand's length.
+
+Less than nothing: to its left, and behind it. Common practice.
+"""
 
 THUMB_ROUND = 0.16
 """The thumb reaches so far round it, by the hand's length. Common practice."""
@@ -209,43 +212,88 @@ def best_reach(buttons: Sequence[Point2], hand: Hand, which: WhichHand = "right"
 
 @lru_cache(maxsize=256)
 def _tried(buttons: tuple[Point2, ...], hand: Hand) -> Reach:
-    """The best palm by trying: a coarse grid of places and turns, then a fine one round the best."""
+    """The best palm by trying: a coarse grid of places at every turn, then finer ones round the best of several turns.
+
+    Several, because a palm that is nearly as good on the coarse grid is often the better one on a fine grid.
+    """
     points = np.asarray(buttons, dtype=float)
-    middle = (points.min(axis=0) + points.max(axis=0)) / 2
-    best = (math.inf, 0.0, hand.finger, 0.0, np.zeros(len(points)))
-    for turns, places in (((-20.0, -10.0, 0.0, 10.0, 20.0), 8.0), ((-5.0, 0.0, 5.0), 2.0)):
-        _, x0, y0, turn0, _ = best
-        coarse = places == 8.0
-        width = 64.0 if coarse else 8.0
-        across = x0 + np.arange(-width, width + 0.1, places)
-        back = y0 + np.arange(-width, width + 0.1, places)
-        for turn in turns:
-            turned = max(-TURN_DEG, min(TURN_DEG, turn0 + turn))
-            a = math.radians(turned)
-            right, ahead = (
-                np.array((math.cos(a), -math.sin(a))),
-                np.array((math.sin(a), math.cos(a))),
-            )
-            x = ((points - middle) @ right)[None, None, :] - across[:, None, None]
-            y = ((points - middle) @ ahead)[None, None, :] + back[None, :, None]
-            short = _short(x, y, hand)
-            worst = short.max(axis=2) + 1e-3 * short.sum(axis=2) + 1e-6 * abs(turned)
-            i, j = np.unravel_index(int(worst.argmin()), worst.shape)
-            if worst[i, j] < best[0] - 1e-9:
-                best = (
-                    float(worst[i, j]),
-                    float(across[i]),
-                    float(back[j]),
-                    turned,
-                    short[i, j],
-                )
-    _, x0, y0, turned, short = best
-    a = math.radians(turned)
+    points = points - (points.min(axis=0) + points.max(axis=0)) / 2
+    turns = np.arange(-20.0, 20.1, 10.0).tolist()
+    start = _Palm(math.inf, 0.0, hand.finger, 0.0)
+    seeds = [
+        _best_near(points, hand, replace(start, turn_deg=turn), (), 64.0, 8.0) for turn in turns
+    ]
+    found = []
+    for seed in sorted(seeds)[:_SEEDS]:
+        finer = _best_near(points, hand, seed, (-5.0, -2.5, 2.5, 5.0), 8.0, 2.0)
+        found.append(_best_near(points, hand, finer, (-1.0, 1.0), 2.0, 0.5))
+    best = min(found)
+    x, y = _palm_frame(points, best.turn_deg)
+    short = _short(x - best.across, y + best.back, hand)
+    a = math.radians(best.turn_deg)
+    u0, v0 = ((least + most) / 2 for least, most in _extents(buttons))
     knuckle = (
-        float(middle[0] + x0 * math.cos(a) - y0 * math.sin(a)),
-        float(middle[1] - x0 * math.sin(a) - y0 * math.cos(a)),
+        float(u0 + best.across * math.cos(a) - best.back * math.sin(a)),
+        float(v0 - best.across * math.sin(a) - best.back * math.cos(a)),
     )
-    return Reach(knuckle, turned, tuple(float(s) for s in short))
+    return Reach(knuckle, best.turn_deg, tuple(float(s) for s in short))
+
+
+_SEEDS = 3
+"""Palms of the coarse grid that are looked round."""
+
+
+@dataclass(frozen=True, order=True)
+class _Palm:
+    """One palm that was tried; the best is the least."""
+
+    badness: float
+    across: float
+    """Of its middle knuckle from the buttons' middle, along the palm's own axes. [mm]"""
+    back: float
+    turn_deg: float
+
+
+def _best_near(
+    points: Floats, hand: Hand, near: _Palm, turns: Sequence[float], reach: float, step: float
+) -> _Palm:
+    """The best palm on a grid round another: its own turn and some to either side.
+
+    Args:
+        points: Buttons, from their middle.
+        hand: Whose palm.
+        near: In the grid's middle.
+        turns: Further turns, added to its own.
+        reach: Half the grid's width. [mm]
+        step: Between two places. [mm]
+    """
+    across = near.across + np.arange(-reach, reach + 0.1, step)
+    back = near.back + np.arange(-reach, reach + 0.1, step)
+    best = near
+    for more in (0.0, *turns):
+        turned = max(-TURN_DEG, min(TURN_DEG, near.turn_deg + more))
+        x, y = _palm_frame(points, turned)
+        short = _short(
+            x[None, None, :] - across[:, None, None], y[None, None, :] + back[None, :, None], hand
+        )
+        worst = short.max(axis=2) + 1e-3 * short.sum(axis=2) + 1e-6 * abs(turned)
+        i, j = np.unravel_index(int(worst.argmin()), worst.shape)
+        if worst[i, j] < best.badness - 1e-9:
+            best = _Palm(float(worst[i, j]), float(across[i]), float(back[j]), turned)
+    return best
+
+
+def _palm_frame(points: Floats, turn_deg: float) -> tuple[Floats, Floats]:
+    """Points to the right of and ahead of a palm that is turned."""
+    a = math.radians(turn_deg)
+    right, ahead = np.array((math.cos(a), -math.sin(a))), np.array((math.sin(a), math.cos(a)))
+    return points @ right, points @ ahead
+
+
+def _extents(buttons: Sequence[Point2]) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Least and most u, least and most v."""
+    us, vs = zip(*buttons, strict=True)
+    return (min(us), max(us)), (min(vs), max(vs))
 
 
 def _short(x: Floats, y: Floats, hand: Hand) -> Floats:

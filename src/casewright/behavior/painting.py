@@ -90,7 +90,12 @@ def painting_of(cabinet: Cabinet) -> Painting:
     if not found or not finish.products:
         return Painting(surfaces=found)
     faces = _area_number(
-        "paint.faces", "faces to paint", found, ("outside", "inside"), finish.inside
+        "paint.faces",
+        "faces to paint",
+        found,
+        ("to_paint", "to_paint_inside"),
+        finish.inside,
+        rule="What another piece's edge is glued to is left bare.",
     )
     edges = _area_number(
         "paint.edges",

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -15,6 +17,7 @@ from numpy.typing import NDArray
 from casewright.basics.remembering import Kept, remembered
 from casewright.geometry.cuts import Cut, cut_of, goes_through
 from casewright.geometry.facets import is_convex, shape_points, signed_area
+from casewright.geometry.inside import clear_inside
 from casewright.geometry.lofts import inside_outlines
 from casewright.geometry.model import (
     Cabinet,
@@ -26,6 +29,7 @@ from casewright.geometry.model import (
     Point2,
     Point3,
     Rectangle,
+    Slab,
 )
 from casewright.geometry.regions import joined, without
 
@@ -39,6 +43,9 @@ _SEEN_RIMS = ("opening",)
 
 _PROBES = 16
 """Points along an edge that are tried for a neighbor: shares come out in sixteenths."""
+
+_GAP = 5.0
+"""Half the width from which on a gap between two panels opens into the inside. [mm]"""
 
 _OFF = 0.3
 """How far off an edge a neighbor is looked for: a glue joint is nearer, a gap wider. [mm]"""
@@ -57,9 +64,23 @@ class Surface:
     edges: float
     """Free edges outside, and rims of openings."""
     edges_inside: float
-    """Free edges of what stands inside."""
+    """Free edges of what stands inside, or that look inside."""
     glued: float
     """Edges against another piece: left bare for glue."""
+    covered: float = 0.0
+    """Of the faces outside, what other pieces' glued edges lie against."""
+    covered_inside: float = 0.0
+    """The same of the faces inside."""
+
+    @property
+    def to_paint(self) -> float:
+        """Faces outside, less what is under other pieces' edges."""
+        return max(self.outside - self.covered, 0.0)
+
+    @property
+    def to_paint_inside(self) -> float:
+        """Faces inside, less what is under other pieces' edges."""
+        return max(self.inside - self.covered_inside, 0.0)
 
 
 def surfaces(cabinet: Cabinet) -> tuple[Surface, ...]:
@@ -80,29 +101,82 @@ def surfaces(cabinet: Cabinet) -> tuple[Surface, ...]:
     ]
     plain = {piece.key: _plain(piece) for piece in cabinet.pieces}
     shares = _free_shares([plain[piece.key] for piece in painted], tuple(plain.values()))
-    outline = shapely.Polygon(tuple(cabinet.shape.corners.values()))
+    corners = tuple(cabinet.shape.corners.values())
+    outline = shapely.Polygon(corners)
+    inward = _inward_shares(
+        [plain[piece.key] for piece in painted],
+        _open_inside(cabinet.slabs, corners),
+        cabinet.shape.width,
+    )
+    areas = [
+        _areas(p.show, p.back, p.thickness, tuple(cut_of(f) for f in p.features)) for p in painted
+    ]
+    under: dict[tuple[str, FaceName], float] = {}
+    for made, edges in zip(areas, shares, strict=True):
+        for strip, edge in zip(made.strips, edges, strict=True):
+            for place, share in edge.against:
+                under[place] = under.get(place, 0.0) + strip * share
     found = []
-    for piece, free in zip(painted, shares, strict=True):
-        cuts = tuple(cut_of(f) for f in piece.features)
-        made = _areas(piece.show, piece.back, piece.thickness, cuts)
+    for piece, made, free, facing in zip(painted, areas, shares, inward, strict=True):
         within = piece.kind in ("inner", "board") and _is_within(piece, outline, cabinet)
-        faces = {True: 0.0, False: 0.0}
-        for area, outer in ((made.show, not within), (made.back, _back_is_outside(piece, within))):
+        faces, covered = {True: 0.0, False: 0.0}, {True: 0.0, False: 0.0}
+        sides: tuple[tuple[FaceName, float, bool], ...] = (
+            ("show", made.show, not within),
+            ("back", made.back, _back_is_outside(piece, within)),
+        )
+        for face, area, outer in sides:
             faces[outer] += area
-        bare = math.fsum(a * share for a, share in zip(made.strips, free, strict=True))
-        edges = bare + made.rims
+            covered[outer] += under.get((piece.key, face), 0.0)
+        bare = math.fsum(a * edge.free for a, edge in zip(made.strips, free, strict=True))
+        looks_in = math.fsum(
+            a * min(edge.free, share)
+            for a, edge, share in zip(made.strips, free, facing, strict=True)
+        )
+        edges_seen = 0.0 if within else bare - looks_in + made.rims
         found.append(
             Surface(
                 piece.key,
                 piece.label,
                 outside=faces[True],
                 inside=faces[False],
-                edges=0.0 if within else edges,
-                edges_inside=edges if within else 0.0,
+                edges=edges_seen,
+                edges_inside=bare + made.rims - edges_seen,
                 glued=math.fsum(made.strips) - bare,
+                covered=covered[True],
+                covered_inside=covered[False],
             )
         )
     return tuple(found)
+
+
+@remembered(16)
+def _open_inside(slabs: Sequence[Slab], corners: tuple[Point2, ...]) -> tuple[Point2, ...]:
+    """The clear inside in the side view without narrow gaps between panels, which are seen from outside."""
+    inside = clear_inside(corners, slabs) if len(corners) > 2 else ()
+    if len(inside) < 3:
+        return ()
+    wide = shapely.Polygon(inside).buffer(-_GAP, join_style="mitre")
+    parts = shapely.get_parts(wide.buffer(_GAP, join_style="mitre"))
+    largest = max(parts, key=lambda part: part.area, default=None)
+    return tuple(largest.exterior.coords[:-1]) if largest is not None else ()
+
+
+def _inward_shares(
+    painted: Sequence[_Plain], inside: Sequence[Point2], width: float
+) -> list[tuple[float, ...]]:
+    """For every edge of every painted piece, the share that looks into the clear inside."""
+    if not painted:
+        return []
+    counts = [len(piece.show) for piece in painted]
+    if not inside:
+        return [(0.0,) * count for count in counts]
+    points = np.concatenate([_probes(piece) for piece in painted])
+    region = shapely.Polygon(inside)
+    shapely.prepare(region)
+    looks = shapely.contains_xy(region, points[:, 1], points[:, 2])
+    looks &= (points[:, 0] > 0) & (points[:, 0] < width)
+    rows = looks.reshape(-1, _PROBES).mean(axis=1)
+    return [tuple(part.tolist()) for part in np.split(rows, np.cumsum(counts)[:-1])]
 
 
 def _back_is_outside(piece: Piece, within: bool) -> bool:
@@ -344,9 +418,18 @@ def _plain(piece: Piece) -> _Plain:
     return _PLAIN.same(made, piece.key)
 
 
+class _Edge(NamedTuple):
+    """What lies against one edge of a piece."""
+
+    free: float
+    """Share that nothing lies against."""
+    against: tuple[tuple[tuple[str, FaceName], float], ...] = ()
+    """Pieces and their faces that shares of it lie against."""
+
+
 @remembered(16)
-def _free_shares(painted: Sequence[_Plain], pieces: Sequence[_Plain]) -> list[tuple[float, ...]]:
-    """For every edge of every painted piece, the share that no other piece lies against."""
+def _free_shares(painted: Sequence[_Plain], pieces: Sequence[_Plain]) -> list[tuple[_Edge, ...]]:
+    """For every edge of every painted piece, the share that no other piece lies against, and where the others lie."""
     if not painted:
         return []
     points = np.concatenate([_probes(piece) for piece in painted])
@@ -361,14 +444,30 @@ def _free_shares(painted: Sequence[_Plain], pieces: Sequence[_Plain]) -> list[tu
     near &= (u >= boxes[:, 0, None]) & (u <= boxes[:, 2, None])
     near &= (v >= boxes[:, 1, None]) & (v <= boxes[:, 3, None])
     covered = np.zeros(len(points), dtype=bool)
+    against: dict[int, dict[tuple[str, FaceName], float]] = {}
     for index in np.flatnonzero(near.any(axis=1)).tolist():
         piece = pieces[index]
         where = np.flatnonzero(near[index] & ~covered & (owner != piece.key))
         if len(where):
             covered[where] = _is_inside(piece, local[index, where])
+            depth = -local[index, where, 2]
+            faces: tuple[tuple[FaceName, NDArray[np.bool_]], ...] = (
+                ("show", depth <= 2 * _OFF),
+                ("back", depth >= piece.thickness - 2 * _OFF),
+            )
+            for face, lies in faces:
+                for edge, count in Counter(
+                    (where[covered[where] & lies] // _PROBES).tolist()
+                ).items():
+                    row = against.setdefault(edge, {})
+                    row[piece.key, face] = row.get((piece.key, face), 0.0) + count / _PROBES
     shares = 1.0 - covered.reshape(-1, _PROBES).mean(axis=1)
-    ends = np.cumsum([len(piece.show) for piece in painted])[:-1]
-    return [tuple(rows.tolist()) for rows in np.split(shares, ends)]
+    edges = [
+        _Edge(share, tuple(against.get(index, {}).items()))
+        for index, share in enumerate(shares.tolist())
+    ]
+    starts = np.cumsum([0, *(len(piece.show) for piece in painted)]).tolist()
+    return [tuple(edges[a:b]) for a, b in pairwise(starts)]
 
 
 def _probes(piece: _Plain) -> Floats:

@@ -87,7 +87,7 @@ def _areas(writer: Writer, painting: Painting) -> Iterator[Block]:
     cells: list[list[Cell]] = [
         [
             area.label,
-            writer.area(area.outside + inside * area.inside, decimals=3),
+            writer.area(area.to_paint + inside * area.to_paint_inside, decimals=3),
             writer.area(area.edges + inside * area.edges_inside, decimals=3),
         ]
         for area in painting.surfaces
