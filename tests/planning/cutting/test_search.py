@@ -7,9 +7,10 @@ import random
 
 import pytest
 
-from casewright.planning.cutting import Blank, SawLimits, Stock, plan_cuts
+from casewright.planning.cutting import Blank, SawLimits, Stock, grove, plan_cuts
 from casewright.planning.cutting.compiled import PLAIN, Engine
 from casewright.planning.cutting.filling import Filler, ready_engine
+from casewright.planning.cutting.grove import HEAVIEST, WEIGHED
 from casewright.planning.cutting.job import Job, Layout, Patience, Supply, empty_sheet
 from casewright.planning.cutting.tree import Box, Item
 
@@ -48,6 +49,41 @@ def test_compiled_and_plain_search_give_the_same_layout(stages):
     plain, compiled = searched(job, PLAIN, 60), searched(job, engine, 60)
     assert [shape(root) for _, root in plain.roots] == [shape(root) for _, root in compiled.roots]
     assert [item.kind for item in plain.left] == [item.kind for item in compiled.left]
+
+
+def test_both_forms_weigh_what_stays_outside_alike():
+    """Twelve parts that fill a sheet one and a fifth times: some stay outside, however long the search."""
+    engine = ready_engine()
+    if not engine.compiled:
+        pytest.skip("numba is not installed")
+    job = tight_job()
+    items = tuple(sorted(job.items, key=lambda item: -item.area)[8:20])
+    side = math.sqrt(sum(item.area for item in items) / 1.2)
+    job = Job(items, (Supply(side, side, None, 1.0, False),), 3.2e6, 1, (150e6, 300e6), 0)
+    empty = ((0, empty_sheet(job, 0)),)
+    plain, compiled = (
+        Filler(job, each).refill(empty, items, steps=2 * WEIGHED + 100, patience=Patience(0))
+        for each in (PLAIN, engine)
+    )
+    assert plain.left
+    assert [shape(root) for _, root in plain.roots] == [shape(root) for _, root in compiled.roots]
+    assert [item.kind for item in plain.left] == [item.kind for item in compiled.left]
+
+
+def test_what_stays_outside_gets_heavier_and_no_weight_grows_without_end():
+    job = tight_job()
+    filler = Filler(job, PLAIN)
+    g, desk = filler._empty(1, job.items[:2]), filler._desk
+    for times in (1, 2):
+        grove._weigh(g, desk)
+        assert desk.weights[:3] == pytest.approx([1.1**times, 1.1**times, 1.0])
+    assert grove._weight_outside(g, filler._parts, desk) == pytest.approx(
+        1.21 * sum(item.area for item in job.items[:2])
+    )
+    for _ in range(1000):
+        grove._weigh(g, desk)
+    assert 1.0 < desk.weights[0] == desk.weights[1] <= HEAVIEST
+    assert desk.weights[2] == 1.0
 
 
 def test_more_steps_never_leave_more_outside():

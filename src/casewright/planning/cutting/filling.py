@@ -44,6 +44,7 @@ class Filler:
             engine.ints([_SEED, 0]),
             engine.floats([0.0] * _MEMORY),
             engine.floats([0.0, 0.0]),
+            engine.floats([1.0] * len(items)),
         )
 
     def lay(self, order: int, rule: int, policy: Sequence[int]) -> Layout:
@@ -116,7 +117,8 @@ class Filler:
         span = _MEMORY if patience.timed else max(15, min(_MEMORY, steps // 40))
         memory = self.engine.floats([cost] * span)
         costs = self.engine.floats([cost, cost])
-        desk = f.Desk(desk.opened, desk.keys, desk.failed, desk.chance, memory, costs)
+        weights = self.engine.floats([1.0] * len(self.job.items))
+        desk = desk._replace(memory=memory, costs=costs, weights=weights)
         chunk = _CHUNK[self.engine.compiled]
         done = 0
         while costs[1] > 0 and (patience.left > until if patience.timed else done < steps):

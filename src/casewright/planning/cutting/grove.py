@@ -36,6 +36,9 @@ TIGHTEN = 0.7  # chance that the room is given to the node above
 FIRST_RULE = 0.8  # chance that the first rule is used
 BLINK = 0.01  # chance that a better place is overlooked
 PACKED = 0.7  # weight of few pieces against area outside
+WEIGHED = 1000  # steps after which what is outside gets heavier
+HEAVIER = 1.1  # times as heavy
+HEAVIEST = 1000.0  # where all get lighter again
 
 
 class Parts(NamedTuple):
@@ -76,7 +79,9 @@ class Desk(NamedTuple):
     memory: Floats
     """What late acceptance looks back on."""
     costs: Floats
-    """Now, and the least so far."""
+    """Now, and the least so far; the latter with all parts of equal weight."""
+    weights: Floats
+    """By part: how many times its area counts while it is outside."""
 
 
 class Limits(NamedTuple):
@@ -530,6 +535,30 @@ def left_over(g: Grove, parts: Parts) -> float:
     return total
 
 
+def _weight_outside(g: Grove, parts: Parts, desk: Desk) -> float:
+    """The same, each part by its weight."""
+    first = HEAD + len(g.links) // 8
+    total = 0.0
+    for i in range(g.bag[OUTSIDE]):
+        part = g.bag[first + i]
+        total += parts.area[part] * desk.weights[part]
+    return total
+
+
+def _weigh(g: Grove, desk: Desk) -> None:
+    """Make what is outside heavier, so that it finds a place and others take their turn outside."""
+    weights = desk.weights
+    first = HEAD + len(g.links) // 8
+    heaviest = 0.0
+    for i in range(g.bag[OUTSIDE]):
+        part = g.bag[first + i]
+        weights[part] *= HEAVIER
+        heaviest = max(heaviest, weights[part])
+    if heaviest > HEAVIEST:
+        for part in range(len(weights)):
+            weights[part] = max(1.0, weights[part] / 2.0)
+
+
 def _packed(g: Grove) -> float:
     """Sum of the squared rests: the higher, the fewer pieces the free area is in."""
     links, sizes = g.links, g.sizes
@@ -575,11 +604,17 @@ def search(
 ) -> int:
     """Steps `start` to `start + steps`: lift parts out and put them back, to leave less area outside.
 
-    The cost is the area outside, lessened a little where the free area is in few pieces. `now` and `trial` are alike
-    before and after; `best` and `desk` are kept from call to call.
+    The cost is the area outside, lessened a little where the free area is in few pieces. What has been outside for long
+    counts for more than its area, so that the search does not stand still before the same few parts. `now` and `trial`
+    are alike before and after; `best` and `desk` are kept from call to call.
 
     Returns:
         The number of the step to go on with.
+
+    Source:
+        C. Voudouris, E. Tsang, Eur. J. Oper. Res. 113 (1999), for weights that grow where a search stands still; J.
+        Christiaens, G. Vanden Berghe, Transportation Science 54 (2020), for weighing what is left out by how long it
+        has been. Both from memory.
     """
     links = trial.links
     cost, least_cost = desk.costs[0], desk.costs[1]
@@ -621,21 +656,28 @@ def search(
         if share(desk.chance) >= FIRST_RULE:
             rule = draw(desk.chance, RULES)
         put_back(trial, parts, desk, limits, rule, BLINK)
-        new = left_over(trial, parts)
+        new = equal = left_over(trial, parts)
         if new > 0.0:
-            new = max(new - PACKED * _packed(trial) / whole, 1e-3)
+            packed = PACKED * _packed(trial) / whole
+            equal = max(equal - packed, 1e-3)
+            new = max(_weight_outside(trial, parts, desk) - packed, 1e-3)
         at = step % span
         if new <= cost or new <= desk.memory[at]:
             cost = new
             copy(trial, now)
-            if cost < least_cost:
-                least_cost = cost
+            if equal < least_cost:
+                least_cost = equal
                 copy(trial, best)
         else:
             copy(now, trial)
         if cost < desk.memory[at]:
             desk.memory[at] = cost
         step += 1
+        if step % WEIGHED == 0 and cost > 0.0:
+            _weigh(now, desk)
+            cost = max(_weight_outside(now, parts, desk) - PACKED * _packed(now) / whole, 1e-3)
+            for i in range(span):
+                desk.memory[i] = cost
     desk.costs[0], desk.costs[1] = cost, least_cost
     return step
 
@@ -654,6 +696,8 @@ __all__ = [
     "FOCUS",
     "FREE",
     "HEAD",
+    "HEAVIER",
+    "HEAVIEST",
     "KID",
     "MOST_LIFTED",
     "MOST_NODES",
@@ -668,6 +712,7 @@ __all__ = [
     "TIGHTEN",
     "TURNED",
     "UNUSED",
+    "WEIGHED",
     "Desk",
     "Floats",
     "Grove",
