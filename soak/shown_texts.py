@@ -51,6 +51,9 @@ BRED = """() => [...document.querySelectorAll("img[src=x], [onerror], body scrip
   .map(one => one.outerHTML.slice(0, 200)).filter(text => text.includes("alert(1)"))"""
 """Elements that words have become."""
 
+BY_ROOM = ("text", "phone")
+"""Pages of which not each text is looked for: the file's text quotes them and goes on below; a sheet's picture on the
+phone leaves out the name that its piece has no room for."""
 Path_ = tuple[str | int, ...]
 
 
@@ -71,7 +74,7 @@ def some_pages(number: int) -> Tally:
         return tally
     for view, marks in usual(name).items():
         tally.count("pages with hostile words")
-        if view == "text":  # there they stand as the file quotes them
+        if view in BY_ROOM:
             continue
         for path in marks:
             text = note if path == ("stock",) else texts[path]

@@ -34,6 +34,7 @@ from casewright.geometry.openings import (
     pierce,
     pierced_pieces,
 )
+from casewright.geometry.orders import ROUT_FROM_BACK
 
 GLASS = 1.0
 """Thickness drawn for the lit glass. [mm]"""
@@ -68,7 +69,7 @@ def fit_display(
     wish = placed.wish.opening or Opening()
     throat = opening_area(placed, face)
     cut = corner_cut(project.shop, wish.corner_radius)
-    label = f"opening for {placed.label}: rout from the back along guide strips"
+    label = f"opening for {placed.label}{ROUT_FROM_BACK}"
     if wish.chamfer > 0:
         label += ", then chamfer from the show face"
     features = list(
@@ -207,12 +208,12 @@ def _numbers(
         total(
             f"{key}.lit_offset_u",
             "lit area right of the housing's middle",
-            [Term("left bezel", left, 0.5), Term("right bezel", right, -0.5)],
+            [Term("bezel left", left, 0.5), Term("bezel right", right, -0.5)],
         ),
         total(
             f"{key}.lit_offset_v",
             "lit area above the housing's middle",
-            [Term("bottom bezel", bottom, 0.5), Term("top bezel", top, -0.5)],
+            [Term("bezel bottom", bottom, 0.5), Term("bezel top", top, -0.5)],
         ),
         opened("width", face.lit.width, wish.width),
         opened("height", face.lit.height, wish.height),

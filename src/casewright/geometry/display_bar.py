@@ -36,6 +36,7 @@ from casewright.geometry.model import (
     Rectangle,
 )
 from casewright.geometry.openings import Area, wish_field
+from casewright.geometry.orders import DRILL_LAST
 
 BAR_SEAT = 9.0
 """Narrowest rail that takes the bar's screws, 3.5 thick. Source: common practice. [mm]"""
@@ -279,7 +280,7 @@ def fit_bar(
             seat_screw,
             spots,
             f"{key}-{rail.side}",
-            label=f"pilot for the bar of {placed.label}; drill it last, when the picture is aligned",
+            label=f"pilot for the bar of {placed.label}{DRILL_LAST}",
         )
         bar_features += above
         made.append(Fitted(features=tuple((under, feature) for feature in below)))

@@ -20,6 +20,7 @@ from casewright.geometry.model import (
     Point2,
 )
 from casewright.geometry.openings import Area, corner_cut, pierce
+from casewright.geometry.orders import ROUT_FROM_BACK
 from casewright.geometry.sign_findings import sign_findings
 from casewright.geometry.sign_frame import fit_frame
 from casewright.geometry.sign_layout import (
@@ -73,7 +74,7 @@ def fit_sign(
             layout.opening,
             cut,
             owner=placed.key,
-            label=f"opening for {placed.label}: rout from the back along guide strips",
+            label=f"opening for {placed.label}{ROUT_FROM_BACK}",
         ),
         bodies=bodies,
         pieces=sheets,

@@ -16,6 +16,7 @@ from casewright.geometry.model import (
     Point2,
 )
 from casewright.geometry.openings import corner_cut
+from casewright.geometry.orders import SQUARE_CORNERS
 from casewright.geometry.sign_layout import (
     SignLayout,
     material_near,
@@ -67,7 +68,7 @@ def fit_frame(
             layout.sandwich,
             "straight",
             placed.key,
-            "rabbet for the artwork; square its corners with a chisel",
+            f"rabbet for the artwork{SQUARE_CORNERS}",
         ),
     ]
     screw = wood_screw(

@@ -20,8 +20,8 @@ RULE = Rule(
 _FIELDS = {
     "lit_width": "lit width",
     "lit_height": "lit height",
-    "bezel_left": "left bezel",
-    "bezel_bottom": "bottom bezel",
+    "bezel_left": "bezel left",
+    "bezel_bottom": "bezel bottom",
     "housing_width": "housing width",
     "housing_height": "housing height",
     "housing_depth": "housing depth",

@@ -8,6 +8,7 @@ from casewright.geometry.devices.mounting import bolt_through, corners
 from casewright.geometry.devices.seat import Seat
 from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.model import Body, Box, Placed
+from casewright.geometry.orders import ROUNDED_OVER
 
 ROUNDING = 6.0
 """Radius that a hand hole's edges are rounded over with, on both faces. [mm] Source: common practice."""
@@ -35,7 +36,7 @@ def _hand_hole(seat: Seat, data: Grip) -> Fitted:
         data.width,
         data.height,
         radius=min(data.width, data.height) / 2,
-        label=f"{label}, edges rounded over on both faces",
+        label=f"{label}{ROUNDED_OVER}",
     )
     back = seat.back_n
     if data.cup_depth <= 0:

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import re
-
 from casewright.basics.findings import mm
 from casewright.geometry.model import Circle, Feature, Rectangle
+from casewright.geometry.orders import without_orders
 
 
 def short_name(feature: Feature) -> str:
     """What it is, in few words."""
-    return re.split("[:;]|, edges ", feature.label or feature.kind)[0]
+    return without_orders(feature.label) or feature.kind
 
 
 def whole_name(feature: Feature) -> str:
