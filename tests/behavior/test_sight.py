@@ -15,6 +15,7 @@ from tests.behavior.sight_bench import LIT, screen, sight, sighting
 from tests.checks.bench import applied, box, cures, found
 
 from casewright.basics.findings import Remedy
+from casewright.behavior.glare import shade_depth
 from casewright.behavior.seeing import FACE_LEAST_DEG
 from casewright.behavior.sight import filled_deg, letter_height
 from casewright.checks.rules import (
@@ -24,6 +25,7 @@ from casewright.checks.rules import (
     sight_glare,
     sight_throat,
 )
+from casewright.workflow import open_text, starter_text, work_out
 
 FRONT = {"eye": 150, "distance": 500}
 """Nearly square before the picture."""
@@ -254,6 +256,51 @@ def test_a_lamp_in_the_picture_is_told_and_its_new_place_cures():
     (finding,) = found(sight_glare, data)
     assert "lamp" in finding.message
     cures(sight_glare, data)
+
+
+@pytest.mark.parametrize("recipe", ["tabletop", "standing"])
+@pytest.mark.parametrize("up", [-60.0, 40.0])
+def test_leaning_the_screen_takes_a_lamp_out_of_the_picture(recipe, up):
+    """A lamp where the law of reflection puts it in the picture; at the tilt that is told nobody sees it there.
+
+    The whole cabinet is built anew at the new tilt. No remedy asks to move a window.
+    """
+    text = starter_text(recipe, name="x", display="display-19-5x4")
+    one = work_out(open_text(text)).behavior.sight.sightings[0]
+    eye = np.array(one.playing[0].eye)
+    spot = np.array([0.0, up, 0.0])
+    way = spot - eye
+    at = spot + np.array([way[0], way[1], -way[2]]) / np.linalg.norm(way) * 1500
+    x, y, z = (float(one.throat.frame.point(*at)[i]) for i in range(3))
+    height = {"tabletop": 740 + 20, "standing": 20}[recipe] + z
+    width = work_out(open_text(text)).cabinet.shape.width
+    lamps = f"  lamps:\n    - {{label: window, height: {height}, distance: {-y}, aside: {x - width / 2}, size: 100}}\n"
+    lit = text.replace("site:\n", "site:\n" + lamps)
+    (finding,) = (f for f in work_out(open_text(lit)).findings if f.rule == "sight.glare")
+    lean = next(r for r in finding.remedies if r.field == "shape.screen_tilt_deg")
+    cured = lit.replace("shape:\n", f"shape:\n  screen_tilt_deg: {lean.value}\n")
+    assert not [f for f in work_out(open_text(cured)).findings if f.rule == "sight.glare"]
+    assert not [r for r in finding.remedies if r.text.startswith("Move window")]
+
+
+def test_a_shade_over_the_opening_ends_every_ray():
+    """Plain geometry: no ray from any point of the lamp to any point of its image passes before the shade's edge."""
+    one = sighting(glaring())
+    (image,) = (i for view in one.playing for i in view.mirrored if i.is_seen)
+    depth = shade_depth(one.throat, [image], image.light)
+    assert depth is not None and depth > 0
+    top = one.throat.levels[-1].sides[3]
+    lamp = np.array(one.throat.frame.local(image.light.at))
+    edge = 0.0
+    for turn in np.linspace(0, 2 * math.pi, 25):
+        bulb = lamp + image.light.lamp.size / 2 * np.array([math.cos(turn), math.sin(turn), 0.0])
+        for _, v in image.area.exterior.coords:
+            share = (top - v) / (
+                bulb[1] - v
+            )  # how far along from the glass the shade's height is met
+            edge = max(edge, share * bulb[2])
+    assert depth + one.throat.depth == pytest.approx(edge, rel=0.02)
+    assert depth + one.throat.depth >= edge - 1e-6
 
 
 def test_a_header_keeps_the_lamp_off():

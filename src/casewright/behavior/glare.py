@@ -150,6 +150,104 @@ def clear_distance(
     return float(light.lamp.distance + found[np.argmin(np.abs(found))])
 
 
+def clear_lean(
+    throat: Throat,
+    eyes: Sequence[Point3],
+    light: Light,
+    *,
+    least_deg: float,
+    most_deg: float,
+    spare_deg: float = 1.0,
+) -> float | None:
+    """Return by how much further back to lay the picture so that it mirrors the lamp to nobody. [deg]
+
+    The picture turns about its lower edge, eyes and lamp stay; the opening is not counted on.
+
+    Args:
+        throat: Picture and opening.
+        eyes: Of those who look, in the picture's frame. [mm]
+        light: The lamp.
+        least_deg: Least turn that is looked at; below 0 is toward upright.
+        most_deg: Most turn.
+        spare_deg: Added beyond the first that does, as eyes and screen do not stay quite where they are.
+
+    Returns:
+        The smallest turn that does with what is to spare; None where none does.
+
+    Source:
+        Law of reflection, as `mirrored`.
+    """
+    lamp = throat.frame.local(light.at)
+    turns = np.arange(math.ceil(least_deg), math.floor(most_deg) + 0.1)
+    clear = [
+        turn
+        for turn in turns.tolist()
+        if all(
+            _is_clear(
+                throat, _leaned(throat, eye, turn + more), _leaned(throat, lamp, turn + more), light
+            )
+            for eye in eyes
+            for more in (-spare_deg, 0.0, spare_deg)
+        )
+    ]
+    return min(clear, key=abs, default=None)
+
+
+def _leaned(throat: Throat, point: Point3, turn_deg: float) -> Point3:
+    """A point in the frame of the picture once that leans further back about its lower edge."""
+    a, up = math.radians(turn_deg), point[1] + throat.height / 2
+    return (
+        point[0],
+        up * math.cos(a) - point[2] * math.sin(a) - throat.height / 2,
+        point[2] * math.cos(a) + up * math.sin(a),
+    )
+
+
+def _is_clear(throat: Throat, eye: Point3, lamp: Point3, light: Light) -> bool:
+    """Whether the lamp's image lies off the picture for one eye."""
+    if lamp[2] <= 0 or eye[2] <= 0:
+        return True
+    share = eye[2] / (eye[2] + lamp[2])
+    spot = [e + (at - e) * share for e, at in zip(eye[:2], lamp[:2], strict=True)]
+    past = [
+        max(abs(at) - half / 2, 0.0)
+        for at, half in zip(spot, (throat.width, throat.height), strict=True)
+    ]
+    return math.hypot(*past) >= light.lamp.size / 2 * share
+
+
+def shade_depth(throat: Throat, images: Sequence[Mirrored], light: Light) -> float | None:
+    """Return how far a shade over the opening must stand out of the panel's face to keep the lamp off its image. [mm]
+
+    Args:
+        throat: Picture and opening.
+        images: The lamp's images in the glass that are seen.
+        light: The lamp.
+
+    Returns:
+        None where the lamp is not over the opening's upper edge, so that no shade there is in its way.
+
+    Source:
+        Plain geometry: the ray from the lamp's lowest point to the image's lowest point passes under the shade's edge.
+
+            lamp ·
+                   `·  shade
+                      `·|____ opening's upper edge
+                          `·|
+                             ` image
+    """
+    _, v, n = throat.frame.local(light.at)
+    low = v - light.lamp.size / 2
+    top = throat.levels[-1].sides[3] if throat.levels else throat.height / 2
+    asked = []
+    for image in images:
+        foot = max(float(image.area.bounds[1]), -throat.height / 2)
+        if low <= top or n <= 0:
+            return None
+        asked.append(n * (top - foot) / (low - foot))
+    return max(asked) - throat.depth if asked else None
+
+
 def _apart_deg(eye: Point3, spot: tuple[float, float]) -> float:
     """Angle at the eye between the picture's middle and a point of the glass."""
     one = np.array([-eye[0], -eye[1], -eye[2]])
@@ -158,4 +256,12 @@ def _apart_deg(eye: Point3, spot: tuple[float, float]) -> float:
     return math.degrees(math.acos(min(max(cosine, -1.0), 1.0)))
 
 
-__all__ = ["Light", "Mirrored", "clear_distance", "lights", "mirrored"]
+__all__ = [
+    "Light",
+    "Mirrored",
+    "clear_distance",
+    "clear_lean",
+    "lights",
+    "mirrored",
+    "shade_depth",
+]

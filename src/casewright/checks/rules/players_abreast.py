@@ -43,7 +43,8 @@ def find(subject: Subject) -> Iterator[Finding]:
         return
     tight = room < -TOUCHING
     controls = tuple(p.key for n in pair for p in subject.players[n])
-    spread = (needed - pitch if tight else EASY - room) * (len(order) - 1)
+    spread = (EASY - room) * (len(order) - 1)
+    least = f", {at_least(needed)} at the very least" if tight else ""
     first = (
         f"Players sit {mm(pitch)} apart, middle to middle of their controls; {listed(people)} take {mm(needed)}, half "
         "the shoulders of each"
@@ -54,7 +55,7 @@ def find(subject: Subject) -> Iterator[Finding]:
         else f"{first}; easy is {mm(needed + EASY)}.",
         remedies=(
             Remedy(
-                f"Set the players {at_least(needed if tight else needed + EASY)} apart; all controls together get "
+                f"Set the players {at_least(needed + EASY)} apart{least}; all controls together get "
                 f"{at_least(spread)} wider."
             ),
             Remedy("Or turn the two sets of controls outward, and seat a child beside an adult."),
