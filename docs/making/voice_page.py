@@ -35,7 +35,14 @@ NO_FILES = frozenset({".bar", ".box", ".fits", ".held", ".key", ".py"})
 """Ends of dotted names in the code that are no file's."""
 _FIELDS = ("input", "select", "number", "checkbox", "switch", "textarea", "toggle", "dialog")
 """Of NiceGUI and of our own controls; their first text is a label."""
+_PRESSED = ("press", "order", "heading")
+_HEADS = ("h1", "h2", "h3", "h4", "th", "summary", "legend", "dt", "b")
+_NAMED = ("label", "title", "hint")
 _WORDY = re.compile(r"[A-Za-z]{3}")
+_TITLE = re.compile(r"(?!\w*[a-z][A-Z])[A-Z][a-z][\w ,&()’'-]*(?: …)?")
+"""A text of the code that begins as a label does and is no sentence."""
+MOST = 48
+"""Letters of a label; what is longer is a sentence."""
 
 
 def voice_page() -> str:
@@ -122,25 +129,57 @@ def file_keys() -> list[str]:
 
 @cache
 def labels() -> tuple[str, ...]:
-    """Every label that the pages' code has as text: steps, headings, what is pressed and what is filled in."""
+    """Every label that the pages' code has as text: steps, headings, what is pressed and what is filled in.
+
+    What is put together from a key or a name has "…" in its place.
+    """
     found = {name for _, name, _ in STEPS}
-    for path in sorted((SOURCE / "faces" / "web").rglob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if isinstance(node, ast.Call):
-                found |= {text for text in _labels_in(node) if _WORDY.search(text)}
+    for folder in ("faces/web", "outputs/topics"):
+        for path in sorted((SOURCE / folder).rglob("*.py")):
+            tree = ast.parse(path.read_text(encoding="utf-8"))
+            told = {id(inner) for node in ast.walk(tree) for inner in _no_labels(node)}
+            for node in ast.walk(tree):
+                if isinstance(node, ast.Call):
+                    found |= {text for text in _labels_in(node) if _WORDY.search(text)}
+                elif isinstance(node, ast.Constant) and id(node) not in told:
+                    text = node.value
+                    if isinstance(text, str) and len(text) <= MOST and _TITLE.fullmatch(text):
+                        found.add(text)
     return tuple(sorted(found, key=str.lower))
 
 
 def _labels_in(node: ast.Call) -> Iterable[str]:
     called = getattr(node.func, "id", "") or getattr(node.func, "attr", "")
-    texts = [a.value for a in node.args if isinstance(a, ast.Constant) and isinstance(a.value, str)]
-    if texts and (called == "press" or called in _FIELDS):
+    texts = [text for text in map(_text_of, node.args) if text]
+    if texts and called in (*_PRESSED, *_FIELDS):
         yield texts[0]
-    if called == "said" and texts[1:] and texts[1] in ("h1", "h2", "h3"):
+    if called == "said" and texts[1:] and texts[1] in _HEADS:
         yield texts[0]
     for word in node.keywords:
-        if word.arg == "label" and isinstance(word.value, ast.Constant) and word.value.value:
-            yield str(word.value.value)
+        text = _text_of(word.value) if word.arg in _NAMED else ""
+        if 0 < len(text) <= MOST:
+            yield text
+
+
+def _no_labels(node: ast.AST) -> Iterable[ast.AST]:
+    """Docstrings, halves of texts that are put together, names that a module gives away, types."""
+    if isinstance(node, ast.Expr):
+        yield node.value
+    elif isinstance(node, ast.JoinedStr):
+        yield from node.values
+    elif isinstance(node, ast.Assign) and getattr(node.targets[0], "id", "") == "__all__":
+        yield from ast.walk(node.value)
+    elif isinstance(node, ast.Call) and getattr(node.func, "id", "") == "cast":
+        yield node.args[0]
+
+
+def _text_of(node: ast.expr) -> str:
+    """A text as the code has it; what is filled in is left open."""
+    if isinstance(node, ast.JoinedStr):
+        return "".join(
+            str(one.value) if isinstance(one, ast.Constant) else "…" for one in node.values
+        )
+    return node.value if isinstance(node, ast.Constant) and isinstance(node.value, str) else ""
 
 
 @cache

@@ -61,8 +61,11 @@ def test_files_that_a_build_writes_have_known_suffixes():
 
 
 def test_labels_are_found():
-    """Two from the page's code, of different kinds: a step's name and a button's words."""
-    assert {"Side view", "Make the papers"} <= set(labels())
+    """From the page's code, of different kinds: a step, a button, a heading, one put together, one in a list, a title."""
+    found = set(labels())
+    assert {"Side view", "Make the papers", "Deck and every panel", "Take out …"} <= found
+    assert {"An offcut of mine", "Panel shown", "Where it is cut"} <= found
+    assert not {"DeskKey", "ShopStock", "What the tape says of the "} & found
     assert "--json" in options()
 
 
