@@ -145,7 +145,7 @@ def labels() -> tuple[str, ...]:
                     text = node.value
                     if isinstance(text, str) and len(text) <= MOST and _TITLE.fullmatch(text):
                         found.add(text)
-    return tuple(sorted(found, key=str.lower))
+    return tuple(sorted(found, key=lambda text: (text.lower(), text)))
 
 
 def _labels_in(node: ast.Call) -> Iterable[str]:

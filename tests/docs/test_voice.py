@@ -61,7 +61,7 @@ def test_files_that_a_build_writes_have_known_suffixes():
 
 
 def test_labels_are_found():
-    """From the page's code, of different kinds: a step, a button, a heading, one put together, one in a list, a title."""
+    """Of different kinds: a step, a button, a heading, one put together, one in a list, a title."""
     found = set(labels())
     assert {"Side view", "Make the papers", "Deck and every panel", "Take out …"} <= found
     assert {"An offcut of mine", "Panel shown", "Where it is cut"} <= found
