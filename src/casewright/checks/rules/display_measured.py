@@ -39,7 +39,8 @@ def find(subject: Subject) -> Iterator[Finding]:
                 f"{'is' if len(missing) == 1 else 'are'} assumed.",
                 remedies=(
                     Remedy(
-                        "Measure by caliper, lit area with the screen on and white, before the opening is cut."
+                        "Measure before the opening is cut: the lit area with the screen on and white, by a steel "
+                        "rule read from straight ahead; bezels and depth by caliper."
                     ),
                 ),
                 names=names,

@@ -170,7 +170,9 @@ def _remedies(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Reme
         if remedy is not None:
             yield remedy
             return
-    yield Remedy("No move along u or v frees it: make it smaller or the piece larger.")
+    yield Remedy(
+        "Wherever it is moved, it runs out or meets something: make it smaller or the piece larger."
+    )
 
 
 __all__ = ["RULE", "faces_of", "find"]

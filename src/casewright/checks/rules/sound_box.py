@@ -82,8 +82,8 @@ def _boomy(subject: Subject, driver: Driver) -> Finding:
         Remedy("Loose stuffing acts like up to a fifth more volume; fill the box and listen.")
     )
     return RULE.finding(
-        f"{driver.label} gets a total Q of {math.ceil(100 * driver.closed.q) / 100:.2f} in {driver.litres:.1f} L; "
-        f"{Q_MOST:g} at most is asked.",
+        f"The bass of {driver.label} booms: a total Q of {math.ceil(100 * driver.closed.q) / 100:.2f} "
+        f"in {driver.litres:.1f} L; {Q_MOST:g} at most is asked.",
         remedies=tuple(remedies),
         names=(driver.key,),
         severity=None if driver.closed.q > Q_FAR else Severity.NOTE,
