@@ -187,6 +187,42 @@ def test_stamp_of_dev_holds_for_core_too(dev, tree):
     assert venv.holds("core")
 
 
+def test_the_soaks_tools_have_an_environment_of_their_own(dev, tree, monkeypatch):
+    """Neither asks for the other's pins, and the program is not installed beside the tools."""
+    (tree / "requirements" / "soak.txt").write_text("# soak\n", encoding="utf-8")
+    tools = dev.Venv(tree, windows=False, name=".venv-soak")
+    assert tools.folder == tree / ".venv-soak"
+    ran = []
+    monkeypatch.setattr(tools, "pip", lambda *arguments: ran.append(arguments))
+    tools.python.parent.mkdir(parents=True)
+    tools.python.touch()
+    tools.install("soak")
+    (pinned,) = ran
+    assert "--require-hashes" in pinned and "requirements/soak.txt" in pinned
+    assert tools.holds("soak") and not tools.holds("dev") and not tools.holds("core")
+    assert not stamped(dev, tree, "dev").holds("soak")
+
+
+def test_commands_that_the_pages_name_are_there(dev, capsys):
+    """Every `python3 dev.py ...` of README, CONTRIBUTING and docs; of the soak its parts and options too."""
+    from soak.run import PARTS
+
+    assert dev.main(["--help"]) == 0
+    known = re.findall(r"^  (\w+) ", capsys.readouterr().out, re.MULTILINE)
+    pages = [ROOT / "README.md", ROOT / "CONTRIBUTING.md", *(ROOT / "docs").rglob("*.md")]
+    text = "\n".join(page.read_text(encoding="utf-8") for page in pages)
+    named = re.findall(r"(?:python3|py) dev\.py ([a-z][^`\n#]*)", text)
+    assert len(named) > 8
+    for command in named:
+        word, *rest = command.split()
+        assert word.strip(".,;:)") in known, command
+        if word == "soak" and rest and rest[0].isalpha() and "`" not in command:
+            options = [one for one in rest if one.startswith("--")]
+            if options:
+                assert rest[0] in PARTS, command
+                assert set(options) <= {"--minutes", "--most", "--seed", "--workers"}, command
+
+
 def test_venv_made_by_hand_is_installed_over(dev, tree):
     venv = stamped(dev, tree, "core")
     venv.stamp.unlink()
