@@ -65,3 +65,15 @@ def test_a_heavy_box_is_told_with_how_many_lift_it():
     (many,) = found(lift_limit, with_mass(lifting.pair_limit_kg - own + 0.5))
     assert many.severity.value == "caution"
     assert found(lift_limit, with_mass(lifting.limit_kg - own - 0.01)) == []
+
+
+def test_what_nobody_can_hold_is_not_told_as_nothing_to_lift():
+    """NIOSH applications manual: with the hands beyond 25 in (635 mm) from the body the multiplier is 0."""
+    corners = {"A": [0, 0], "B": [1600, 0], "C": [1600, 200], "D": [0, 200]}
+    data = box(site={"on": "table", "height": 740})
+    data["shape"] = {**data["shape"], "corners": corners, "width": 1600}
+    assert subject_of(data).behavior.lifting.limit_kg < 0.1
+    (finding,) = found(lift_limit, data)
+    told = " ".join((finding.message, *(remedy.text for remedy in finding.remedies)))
+    assert "0.00" not in told and "0.0 " not in told
+    assert "no one person should lift it" in told

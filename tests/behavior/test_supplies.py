@@ -325,3 +325,14 @@ def test_mains_leads_come_with_their_part():
     (lead,) = [run for run in made.runs if run.own]
     assert lead.what == "its own mains lead" and lead.end == "tv" and not lead.cores
     assert not [row for row in wire_purchases(made) if "mains" in row.label]
+
+
+def test_wishes_are_hung_first():
+    """50 W ask for the first of two supplies of 60 W; the other 55 W, though more, find the second."""
+    data = twins()
+    data["parts"]["amp"]["measured"]["peak_w"] = 55
+    data["parts"]["other"]["measured"]["peak_w"] = 50
+    data["parts"]["other"]["fed_by"] = "supply"
+    hung = {row.key: row.feeder for row in behavior(data).power.loads.rows if row.feeder}
+    assert (hung["other"], hung["amp"]) == ("supply", "second")
+    assert found(power_rail, data) == []

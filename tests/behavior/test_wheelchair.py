@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from copy import deepcopy
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -79,6 +80,8 @@ def test_the_depth_that_knees_lose_with_height_is_the_standards() -> None:
 
 def test_an_underside_at_the_very_height_passes() -> None:
     assert chair(case(KNEES_HIGH)).fits
+    assert replace(chair(case(KNEES_HIGH)), knees_high=KNEES_HIGH - 2e-5).fits  # as inches round
+    assert not replace(chair(case(KNEES_HIGH)), knees_high=KNEES_HIGH - 0.01).fits
     assert chair(case(KNEES_HIGH)).knees_high == pytest.approx(KNEES_HIGH)
     low = case(KNEES_HIGH - 1)
     assert not chair(low).fits

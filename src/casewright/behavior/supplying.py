@@ -80,8 +80,8 @@ def hang(
 ) -> Hung:
     """Hang every load and converter on a source of its voltage; on none where no supply is named.
 
-    A wish goes first. Else what asks most chooses first, and takes the source with most left to give: supplies before
-    converters. Loads of one part hang together.
+    Those with a wish go first. Of the rest what asks most chooses first, and takes the source with most left to give:
+    supplies before converters. Loads of one part hang together.
 
     Args:
         rows: All loads.
@@ -122,7 +122,7 @@ def hang(
         if row.host:
             by_usb[row.host] = by_usb.get(row.host, 0.0) + row.peak_w
     none: frozenset[str] = frozenset()
-    for row in sorted(rows, key=lambda row: -row.peak_w):
+    for row in sorted(rows, key=lambda row: (row.key not in wishes, -row.peak_w)):
         if not row.host:
             watts = row.peak_w + by_usb.get(row.key, 0.0)
             feeders[row.key] = choose(row.key, row.label, row.volts, watts, none)

@@ -13,6 +13,7 @@ import numpy as np
 import shapely
 
 from casewright.basics.reckoning import Reckoning, Term, stated, total
+from casewright.basics.units import TOUCHING
 from casewright.geometry.cleat_room import corners_of, corners_of_body
 from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point3
 from casewright.geometry.viewers import Viewer, base_over_floor
@@ -70,9 +71,9 @@ class Chair:
     def fits(self) -> bool:
         """Whether the chair goes under."""
         return (
-            self.knees_high >= KNEES_HIGH - 1e-6
-            and self.knees_lack <= 1e-6
-            and self.toes_deep >= TOES_DEEP - 1e-6
+            self.knees_high >= KNEES_HIGH - TOUCHING
+            and self.knees_lack <= TOUCHING
+            and self.toes_deep >= TOES_DEEP - TOUCHING
         )
 
     @property

@@ -22,6 +22,10 @@ _WORTH = 1.02
 """A better hold is proposed from this gain on."""
 
 
+LEAST = 0.1
+"""A limit below this is none: it lies beyond what the equation lets anybody lift. [kg] Source: niosh-lifting."""
+
+
 def find(subject: Subject) -> Iterator[Finding]:
     """A note where two can lift it, a caution where it is too much for them."""
     if subject.behavior is None:
@@ -34,17 +38,17 @@ def find(subject: Subject) -> Iterator[Finding]:
         first = (
             "Lift it with two, one at each side, close to the body, knees bent and back straight."
         )
+    elif lifting.pair_limit_kg < LEAST:
+        first = "Move it on a trolley or with a hoist, or slide it: held so far out nobody should lift it."
     else:
         first = (
             f"Move it on a trolley or with a hoist: two should lift no more than "
             f"{weighed(cabinet, lifting.pair_limit_kg)}."
         )
-    remedies = [
-        Remedy(first),
-        Remedy(
-            f"Or take off {weighed_up(cabinet, lifting.mass_kg - lifting.limit_kg)} first: whatever is not glued."
-        ),
-    ]
+    remedies = [Remedy(first)]
+    if lifting.limit_kg >= LEAST:
+        off = weighed_up(cabinet, lifting.mass_kg - lifting.limit_kg)
+        remedies.append(Remedy(f"Or take off {off} first: whatever is not glued."))
     better = min(_held_well(lift).limit_kg for lift in (lifting.origin, lifting.goal))
     if better > lifting.limit_kg * _WORTH:
         long, high = GOOD_CUT_OUT
@@ -54,9 +58,13 @@ def find(subject: Subject) -> Iterator[Finding]:
                 f"{weighed(cabinet, better)}."
             )
         )
+    told = (
+        f"one person should lift no more than {weighed(cabinet, lifting.limit_kg)} of this size to its place."
+        if lifting.limit_kg >= LEAST
+        else "of this size no one person should lift it to its place: it is held too far from the body, or too high."
+    )
     yield RULE.finding(
-        f"It weighs {weighed(cabinet, lifting.mass_kg)}; one person should lift no more than "
-        f"{weighed(cabinet, lifting.limit_kg)} of this size to its place.",
+        f"It weighs {weighed(cabinet, lifting.mass_kg)}; {told}",
         remedies=tuple(remedies),
         point=subject.behavior.balance.centre,
         severity=Severity.NOTE if people == 2 else None,
@@ -67,4 +75,4 @@ def _held_well(lift: Lift) -> Lift:
     return replace(lift, coupling="good")
 
 
-__all__ = ["RULE", "find"]
+__all__ = ["LEAST", "RULE", "find"]

@@ -115,7 +115,7 @@ def _notes(painting: Painting, unit: Unit) -> Iterator[str]:
     sprayed = [p.coat for p in painting.products if p.coat.how == "spray" and p.coat.loss]
     if sprayed:
         yield f"Of what is sprayed, {max(c.loss for c in sprayed) * 100:.0f} % is taken to miss the work."
-    yield "Edges against another board are not in the sum: they stay bare for the glue."
+    yield "Edges against another board, and what they cover of its face, are not in the sum: the glue wants them bare."
 
 
 def _timeline(painting: Painting) -> Drawing:

@@ -37,7 +37,11 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
         f"{'' if firm else f'; {SLOPE:g}° is asked'}."
     )
     rows = [
-        (f"slope to the {edge.name}", f"{edge.tilt_deg:.1f}°", f"{SLOPE:g}°")
+        (
+            f"slope to the {edge.name}",
+            f"{edge.tilt_deg:.1f}°" if edge.tilt_deg > 0 else "none: it falls on the level",
+            f"{SLOPE:g}°",
+        )
         for edge in sorted(standing.edges, key=lambda e: e.tilt_deg)
     ]
     lean, unit = cabinet.project.limits.lean_n, cabinet.project.unit
@@ -70,6 +74,8 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
 
 
 def _force(newtons: float, unit: Unit) -> str:
+    if newtons <= 0:
+        return "none: it falls by itself"
     return (
         f"more than {force_words(HEAVY, unit)}" if newtons > HEAVY else force_words(newtons, unit)
     )
