@@ -21,8 +21,10 @@ from tests.session.projects import SMALL, V
 from tests.stock.pieces import board, taking
 
 from casewright.outputs.writing import write_folder
+from casewright.planning.exploring import Row, Variant
 from casewright.projectfile.saving import save_text
 from casewright.session import Session
+from casewright.session.exploring.keeping import KeptRows
 from casewright.session.ticking import STEPS_DONE, keep, ticked
 from casewright.stock.shop import ShopStock
 from soak.common import Budget, Tally, batches, told
@@ -230,10 +232,50 @@ def written(folder: Path, acknowledged: int) -> Iterator[str]:
         yield f"left for good: {left[:6]}"
 
 
+# ---- variants that are worked out ------------------------------------------------------------------------------------
+
+IN_A_ROW = 5
+"""Variants whose rows are kept at once."""
+
+
+def variants(number: int) -> list[Variant]:
+    """Those that are kept together."""
+    first = number * IN_A_ROW
+    return [
+        Variant(n + 1, {"width": str(n)}, {("shape", "width"): n})
+        for n in range(first, first + IN_A_ROW)
+    ]
+
+
+def explore(folder: Path, say: Say) -> None:
+    """Rows of variants kept, some at a time."""
+    kept = KeptRows(folder / "rows.sqlite")
+    for number in range(100_000):
+        rows = [
+            (one, Row(one.number, one.choices, {"mass": one.number / 8}))
+            for one in variants(number)
+        ]
+        kept.keep("job", rows)
+        say(number)
+
+
+def explored(folder: Path, acknowledged: int) -> Iterator[str]:
+    """All acknowledged rows are there as they were, of those kept next all or none."""
+    kept = KeptRows(folder / "rows.sqlite")
+    for number in range(acknowledged + 3):
+        found = kept.found("job", variants(number))
+        wrong = [n for n, row in found.items() if row.figures != {"mass": n / 8}]
+        if wrong or len(found) not in (0, IN_A_ROW):
+            yield f"{len(found)} of {IN_A_ROW} rows together, {len(wrong)} others than were kept"
+        if (not found and number <= acknowledged) or (found and number > acknowledged + 1):
+            yield f"{len(found)} rows of {number}, acknowledged up to {acknowledged}"
+
+
 SORTS: dict[str, tuple[Callable[[Path, Say], None], Callable[[Path, int], Iterator[str]]]] = {
     "save": (save, saved),
     "edit": (edit, edited),
     "tick": (tick, ticked_off),
     "accept a layout": (accept, accepted),
     "write papers": (write, written),
+    "explore": (explore, explored),
 }

@@ -4,7 +4,7 @@ python3 dev.py soak                        every part, 10 minutes in all
 python3 dev.py soak cabinets --minutes 60  random cabinets: all laws, papers read back
 python3 dev.py soak files                  hostile project, catalog, stock and shared files; lengths
 python3 dev.py soak texts                  names with markup, formulas, scripts, through every output
-python3 dev.py soak kills                  kill -9 while saving, ticking, taking stock, writing papers
+python3 dev.py soak kills                  kill -9 while saving, ticking, taking stock, writing papers, exploring
 python3 dev.py soak edits                  random edits, remembered against worked out from nothing
 python3 dev.py soak server                 foreign hosts, wrong codes, large and slow requests, many pages
 
