@@ -324,6 +324,7 @@ def test_mains_leads_come_with_their_part():
     made = behavior(television()).wiring
     (lead,) = [run for run in made.runs if run.own]
     assert lead.what == "its own mains lead" and lead.end == "tv" and not lead.cores
+    assert lead.start_label.startswith("outside, beside")  # never through the low-voltage socket
     assert not [row for row in wire_purchases(made) if "mains" in row.label]
 
 
@@ -336,3 +337,19 @@ def test_wishes_are_hung_first():
     hung = {row.key: row.feeder for row in behavior(data).power.loads.rows if row.feeder}
     assert (hung["other"], hung["amp"]) == ("supply", "second")
     assert found(power_rail, data) == []
+
+
+def test_mains_by_an_inlet_is_an_electricians():
+    """From the inlet to the enclosed unit inside: listed with its way, but no step and no purchase of the maker's."""
+    data = chain()
+    inlet = socket("inlet", 300, "", role="inlet")
+    inlet["measured"]["mains"] = True
+    del inlet["fed_by"]
+    data["parts"]["inlet"] = inlet
+    made = behavior(data)
+    (run,) = [run for run in made.wiring.runs if run.start == "inlet"]
+    assert run.end == "supply" and "electrician" in run.what and run.way > 0 and not run.cores
+    assert not [row for row in wire_purchases(made.wiring) if "electrician" in row.label]
+    steps = wiring_steps(subject_of(data).cabinet, made.wiring, ())
+    assert not [s for s in steps if run.label in s.wires]
+    assert any(s.key == "wire.earth" for s in steps)

@@ -37,6 +37,13 @@ MAIN_LEAD = "main lead"
 """What the run from a supply to its switch is called."""
 
 
+MAINS_LEAD = "its own mains lead"
+"""Of a part with a mains supply inside: it comes with it, and leads to an outlet outside."""
+
+MAINS_WIRED = "mains, by a licensed electrician"
+"""From an inlet in the cabinet's wall."""
+
+
 @dataclass(frozen=True)
 class Link:
     """One thing to join, before it is sized."""
@@ -341,14 +348,19 @@ def _cables(plan: Plan) -> Iterator[Link]:
 
 
 def _mains(plan: Plan) -> Iterator[Link]:
-    """The mains lead of each part with a mains supply inside: out of the cabinet where power comes in."""
+    """Mains of each part that runs from it: by the inlet in the wall, else by its own lead out of the cabinet."""
     keys = {row.key for row in plan.loads.mains}
-    inlet = next(
-        (p.key for p in plan.by_role.get("inlet", ()) if p.part.data.mains), plan.entry.source
-    )
+    keys |= {
+        supply.key for supply in plan.loads.supplies if plan.cabinet.parts[supply.key].data.mains
+    }
+    inlets = [p.key for p in plan.by_role.get("inlet", ()) if p.part.data.mains]
     for placed in plan.cabinet.placed:
-        if placed.part.key in keys and inlet and placed.key != inlet:
-            yield Link("cable", inlet, placed.key, what="its own mains lead", own=True)
+        if placed.part.key not in keys:
+            continue
+        if inlets:
+            yield Link("cable", inlets[0], placed.key, what=MAINS_WIRED, own=True)
+        elif plan.entry.source and plan.entry.source != placed.key:
+            yield Link("cable", plan.entry.source, placed.key, what=MAINS_LEAD, own=True)
 
 
-__all__ = ["MAIN_LEAD", "Link", "Plan", "links_of"]
+__all__ = ["MAINS_LEAD", "MAINS_WIRED", "MAIN_LEAD", "Link", "Plan", "links_of"]

@@ -19,7 +19,7 @@ from casewright.behavior.harness import (
     end_words,
     terminal_of,
 )
-from casewright.behavior.harness_plan import Link, Plan, links_of
+from casewright.behavior.harness_plan import MAINS_LEAD, Link, Plan, links_of
 from casewright.behavior.laying import Entry, cut_step, laid_length, wire_system
 from casewright.behavior.light import Light
 from casewright.behavior.loads import Loads
@@ -160,6 +160,8 @@ def _sized(
         what=link.what,
         own=link.own,
     )
+    if link.what == MAINS_LEAD:  # it leaves beside that socket, never through it
+        made = replace(made, start_label=f"outside, beside the {made.start_label}")
     if link.kind == "cable":
         return (made if link.own else replace(made, length=cable_for(length))), True
     system = wire_system(cabinet)

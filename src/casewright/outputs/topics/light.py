@@ -11,6 +11,7 @@ from casewright.behavior.light_box import DARKEST, RIPPLE
 from casewright.behavior.whole import Behavior
 from casewright.behavior.wires import DROP
 from casewright.geometry.model import Cabinet
+from casewright.geometry.sign import sign_strip
 from casewright.outputs.topics.light_pictures import board_picture, field_picture, row_places
 from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
 
@@ -41,7 +42,7 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
         tables += [
             _evenness(sign),
             _rows(cabinet, sign),
-            _current(sign, behavior.power.loads.supply_w),
+            _current(sign, _supply_w(cabinet, behavior)),
             _plan(sign),
         ]
     return TopicSheet(
@@ -108,6 +109,13 @@ def _rows(cabinet: Cabinet, sign: SignLight) -> Rows:
         ),
         (1, 2, 3, 4),
     )
+
+
+def _supply_w(cabinet: Cabinet, behavior: Behavior) -> float:
+    """What the supply or converter gives that the strip hangs on; 0 where that is not known. [W]"""
+    loads, strip = behavior.power.loads, sign_strip(cabinet.parts)
+    name = next((row.feeder for row in loads.rows if cabinet.parts[row.key].data is strip), "")
+    return next((made.watts for made in loads.sources if made.name == name), 0.0)
 
 
 def _current(sign: SignLight, supply_w: float) -> Rows:

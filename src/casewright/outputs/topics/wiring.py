@@ -7,6 +7,7 @@ import math
 from casewright.basics.findings import at_least, mm
 from casewright.basics.wording import listed
 from casewright.behavior.harness import COLORS, Run
+from casewright.behavior.harness_plan import MAINS_WIRED
 from casewright.behavior.whole import Behavior
 from casewright.behavior.wiring import Wiring
 from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
@@ -140,12 +141,18 @@ def _cables(wiring: Wiring) -> Rows:
             f"{run.start_label} to {run.end_label}",
             run.what,
             mm(run.way),
-            "comes with it" if run.own else f"{run.length / 1000:g} m",
+            _to_buy(run),
         )
         for run in wiring.runs
         if run.wire is None
     )
     return Rows("Bought cables", ("", "from, to", "what", "way", "to buy"), rows, (0, 3, 4))
+
+
+def _to_buy(run: Run) -> str:
+    if run.what == MAINS_WIRED:
+        return "by the electrician"
+    return "comes with it" if run.own else f"{run.length / 1000:g} m"
 
 
 def _metres(wiring: Wiring) -> Rows:

@@ -12,7 +12,7 @@ from casewright.basics.findings import mm
 from casewright.basics.wording import counted, listed
 from casewright.behavior.feeds import Feed
 from casewright.behavior.harness import COLORS, Run
-from casewright.behavior.harness_plan import MAIN_LEAD
+from casewright.behavior.harness_plan import MAIN_LEAD, MAINS_WIRED
 from casewright.behavior.loads import Loads, power_loads
 from casewright.behavior.wiring import Wiring
 from casewright.catalog.kinds import Device, Dial, Lever, PushButton, Speaker
@@ -209,7 +209,7 @@ class _Wiring:
         )
 
     def cables(self) -> Iterator[Step]:
-        mine = [run for run in self.wiring.runs if run.kind == "cable"]
+        mine = [r for r in self.wiring.runs if r.kind == "cable" and r.what != MAINS_WIRED]
         if not mine:
             return
         orders = [
