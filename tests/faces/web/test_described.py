@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import mimetypes
 import re
 from pathlib import Path
@@ -14,6 +15,7 @@ from tests.session.projects import SMALL
 
 from casewright.faces.web import sending
 from casewright.faces.web.described import KINDS, UNKNOWN, description_of, kind_of
+from casewright.faces.web.security import MOST_LOGGED
 
 
 async def test_description_is_served_and_leaves_no_address_out(tmp_path: Path) -> None:
@@ -48,6 +50,28 @@ async def test_description_is_served_and_leaves_no_address_out(tmp_path: Path) -
             answer = await client.get(f"/papers/{name}/{file}")
             assert answer.headers["content-type"].partition(";")[0] == kind, file
             assert kind in kinds
+
+
+async def test_an_address_that_is_asked_for_writes_no_signs_to_the_terminal(
+    tmp_path: Path,
+) -> None:
+    """A link can hold what a terminal obeys: colors, the bell, a line that looks like one of ours."""
+    lines: list[str] = []
+
+    class Kept(logging.Handler):
+        def emit(self, record: logging.LogRecord) -> None:
+            lines.append(record.getMessage())
+
+    kept, log = Kept(), logging.getLogger("nicegui")
+    async with showing(tmp_path, SMALL):
+        log.addHandler(kept)
+        try:  # as the framework writes of an address that there is not
+            log.warning("http://x/\x1b[31m\r\nCode for the next browser:\x07\u202e not found")
+            log.warning("http://x/%s not found", 5000 * "a")
+        finally:
+            log.removeHandler(kept)
+    assert len(lines) == 2 and "Code for the next browser:" in lines[0]
+    assert all(line.isprintable() and len(line) < 2 * MOST_LOGGED for line in lines)
 
 
 async def test_description_is_an_openapi_document(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import logging
 import os
 import socket
 import sys
@@ -23,7 +24,14 @@ from casewright.faces.web.on_network import (
     invitation,
     wished_port,
 )
-from casewright.faces.web.security import LARGEST_MESSAGE, Gate, Guard, allowed_hosts, is_loopback
+from casewright.faces.web.security import (
+    LARGEST_MESSAGE,
+    Gate,
+    Guard,
+    allowed_hosts,
+    is_loopback,
+    plain_record,
+)
 from casewright.session import RecentFiles
 
 TITLE = "casewright"
@@ -117,6 +125,7 @@ def register(desk: Desk) -> None:
     from casewright.faces.web.start import start_page
     from casewright.faces.web.stock_pages import add_stock_pages
 
+    logging.getLogger("nicegui").addFilter(plain_record)
     app.add_static_files(FONTS, font_folder())
     app.add_static_files(THEME, Path(str(files("casewright.faces.web").joinpath("theme"))))
     add_downloads(desk)

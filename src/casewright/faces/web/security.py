@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import hmac
 import ipaddress
+import logging
 import re
 import secrets
 import socket
@@ -114,6 +115,21 @@ def security_headers(hosts: Iterable[str]) -> tuple[tuple[bytes, bytes], ...]:
         (b"cross-origin-resource-policy", b"same-origin"),
         (b"permissions-policy", b"camera=(), microphone=(), geolocation=(), usb=()"),
     )
+
+
+MOST_LOGGED: Final = 300
+"""Characters of a line of the server's log."""
+
+
+def plain_record(record: logging.LogRecord) -> bool:
+    """Make a line of a log one line that a terminal only shows: addresses that are asked for may hold anything.
+
+    For `logging.Logger.addFilter`; every record passes.
+    """
+    text = record.getMessage()[:MOST_LOGGED]
+    record.msg = "".join(c if c.isprintable() else ascii(c)[1:-1] for c in text)
+    record.args = ()
+    return True
 
 
 @dataclass
@@ -383,6 +399,7 @@ __all__ = [
     "COOKIE",
     "LARGEST_BODY",
     "LARGEST_MESSAGE",
+    "MOST_LOGGED",
     "PASS_TIME",
     "Gate",
     "Guard",
@@ -390,5 +407,6 @@ __all__ = [
     "content_policy",
     "is_loopback",
     "lan_address",
+    "plain_record",
     "security_headers",
 ]
