@@ -175,21 +175,25 @@ def _rails(power: Power) -> Rows:
     heads = (
         "rail",
         "fed by",
+        "usual, A",
         "most, A",
         f"with {100 * (MARGIN - 1):.0f} % to spare, A",
         "gives, A",
+        "used",
     )
     rows = tuple(
         (
             f"{rail.volts:g} V",
             rail.source or "nothing yet",
+            f"{rail.typical_w / rail.volts:.2f}",
             f"{rail.amps:.2f}",
             _choice(rail),
             f"{rail.gives_w / rail.volts:.1f}" if rail.gives_w else "?",
+            f"{100 * rail.peak_w / rail.gives_w:.0f} %" if rail.gives_w else "",
         )
         for rail in power.rails
     )
-    return Rows("Rails and the supply to choose", heads, rows, (2, 3, 4))
+    return Rows("Rails and the supply to choose", heads, rows, (2, 3, 4, 5, 6))
 
 
 def _choice(rail: Rail) -> str:
