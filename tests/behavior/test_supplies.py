@@ -10,12 +10,16 @@ import math
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from tests.behavior.test_routes import PLUG
 from tests.behavior.test_wiring import SUPPLY, electric
 from tests.checks.bench import button, device, found, merged, subject_of
 
 from casewright.basics.findings import Severity
 from casewright.behavior.harness import LEAD_SOCKET, Run, rail_colors
+from casewright.behavior.loads import Loads
+from casewright.behavior.supplying import Load, Source, hang
 from casewright.behavior.whole import Behavior
 from casewright.checks.rules import power_entry, power_plugs, power_rail, power_unfed
 from casewright.outputs.topics import power as power_topic
@@ -353,3 +357,39 @@ def test_mains_by_an_inlet_is_an_electricians():
     steps = wiring_steps(subject_of(data).cabinet, made.wiring, ())
     assert not [s for s in steps if run.label in s.wires]
     assert any(s.key == "wire.earth" for s in steps)
+
+
+VOLTS = st.sampled_from([5.0, 12.0, 19.0, 24.0])
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    loads=st.lists(st.tuples(VOLTS, st.floats(0.1, 90)), min_size=1, max_size=7),
+    supplies=st.lists(st.tuples(VOLTS, st.floats(0, 200)), min_size=1, max_size=3),
+    converters=st.lists(st.tuples(VOLTS, VOLTS, st.floats(0.5, 1)), max_size=4),
+)
+def test_power_in_is_power_out_and_losses(loads, supplies, converters):
+    """Conservation: what the supplies give is every load over the efficiencies on its way; nothing feeds itself."""
+    rows = [Load(f"l{n}", f"l{n}", v, 1, w, w) for n, (v, w) in enumerate(loads)]
+    given_ = [Source(f"s{n}", f"s{n}", v, w, name=f"s{n}") for n, (v, w) in enumerate(supplies)]
+    made = [
+        Source(f"c{n}", f"c{n}", out, 100.0, came, share, f"c{n}")
+        for n, (came, out, share) in enumerate(converters)
+    ]
+    hung = hang(rows, given_, made, {})
+    found = Loads(hung.rows, tuple(given_), hung.converters, 0.0, 0.0, ())
+    by_name = {source.name: source for source in found.sources}
+    whole = 0.0
+    for row in hung.rows:
+        watts, name, seen = row.peak_w, row.feeder, set()
+        while name in by_name and name not in seen:
+            seen.add(name)
+            source = by_name[name]
+            if source in given_:
+                assert name[0] == "s"
+                whole += watts
+                break
+            watts, name = watts / source.efficiency, source.feeder
+        assert not row.feeder or by_name[row.feeder].volts == row.volts
+        assert row.feeder or row.volts not in {source.volts for source in given_}
+    assert math.fsum(found.hung(supply.name) for supply in given_) == pytest.approx(whole)

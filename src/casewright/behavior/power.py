@@ -102,7 +102,9 @@ def _numbers(loads: Loads, rails: tuple[Rail, ...]) -> tuple[Reckoning, ...]:
         _sum(loads, "peak_w", "power.peak", "power that all of it draws at most"),
         derived(
             "power.needed",
-            "power that the supply should give",
+            "power that the supply should give"
+            if len(loads.supplies) < 2
+            else "power that the supplies should give together",
             loads.needed_w,
             "power at most × margin",
             [
