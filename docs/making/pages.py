@@ -10,6 +10,7 @@ from making.formulas_page import formulas_page
 from making.parts_page import parts_page, stock_page
 from making.project_page import project_page
 from making.rules_page import rules_page
+from making.server_page import server_page
 from making.sources_page import sources_page
 from making.views_page import views_page
 from making.voice_page import voice_page
@@ -21,6 +22,7 @@ PAGES: Mapping[str, Callable[[], str]] = {
     "parts.md": parts_page,
     "project-file.md": project_page,
     "rules.md": rules_page,
+    "server.md": server_page,
     "sources.md": sources_page,
     "stock.md": stock_page,
     "views.md": views_page,

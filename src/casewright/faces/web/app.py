@@ -132,7 +132,7 @@ def register(desk: Desk) -> None:
     add_stock_pages(desk, head)
     add_description(app)
 
-    @ui.page("/", title=TITLE, **page_told("Where a project is begun or opened"))
+    @ui.page("/", title=TITLE, **page_told("Where a project is begun or opened", names=False))
     def start() -> None:
         head()
         start_page(desk)

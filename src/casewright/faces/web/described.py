@@ -88,9 +88,12 @@ def file_told(
     return _told(group, summary, about, answers, Response)
 
 
-def page_told(summary: str, *, group: str = "pages", about: str = "") -> dict[str, Any]:
-    """What FastAPI is told of a page."""
-    answers = {200: _answer("The page; where nothing is known by that name, it says so.", _HTML)}
+def page_told(
+    summary: str, *, group: str = "pages", about: str = "", names: bool = True
+) -> dict[str, Any]:
+    """What FastAPI is told of a page; most addresses name what it is of."""
+    unknown = "; where nothing is known by that name, it says so" if names else ""
+    answers = {200: _answer(f"The page{unknown}.", _HTML)}
     return _told(group, summary, about, answers, HTMLResponse)
 
 
@@ -164,9 +167,14 @@ def server_description() -> dict[str, Any]:
     from casewright.faces.web.desk import Desk
     from casewright.session import RecentFiles
 
-    with tempfile.TemporaryDirectory() as folder:
-        register(Desk(FilePath(folder), recent=RecentFiles(FilePath(folder))))
-    return description_of(app)
+    before = list(app.routes)
+    try:
+        with tempfile.TemporaryDirectory() as folder:
+            app.router.routes.clear()
+            register(Desk(FilePath(folder), recent=RecentFiles(FilePath(folder))))
+        return description_of(app)
+    finally:
+        app.router.routes[:] = before
 
 
 _SHARED: Final[Mapping[str, Any]] = {

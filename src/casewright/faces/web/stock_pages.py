@@ -38,7 +38,8 @@ def add_stock_pages(desk: Desk, head: Callable[[], None]) -> None:
         ("application/pdf",),
         missing="There is nothing to label, or no such paper, kind or address; it says which.",
         about=(
-            "`paper` is A4, A3 or Letter; `kind` one kind of pieces only; `bench` the address that the codes lead to."
+            "`paper` is A4, Letter, A3 or Tabloid; `kind` one kind of pieces only; `bench` the address that "
+            "the codes lead to."
         ),
     )
 
