@@ -161,6 +161,7 @@ def _open_inside(slabs: Sequence[Slab], corners: tuple[Point2, ...]) -> tuple[Po
     return tuple(largest.exterior.coords[:-1]) if largest is not None else ()
 
 
+@remembered(16)
 def _inward_shares(
     painted: Sequence[_Plain], inside: Sequence[Point2], width: float
 ) -> list[tuple[float, ...]]:
