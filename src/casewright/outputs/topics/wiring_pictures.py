@@ -27,7 +27,7 @@ STEP = 9.5
 """From line to line. [mm]"""
 BOX_WIDTH = 30.0
 BOX_HEIGHT = 7.0
-GAP = 30.0
+GAP = 32.0
 """Between two columns of boxes, for the line's words. [mm]"""
 MOST_ROWS = 9
 """Controls in one picture."""
@@ -122,16 +122,12 @@ def _tree(
 
 
 def _run_words(run: Run, x: float, y: float, *, along: bool = True) -> Iterator[Mark]:
-    """Label and size over the line, fuse and current under it; a box on the line is its fuse."""
-    size = run.wire.name if run.wire else ""
-    yield Text((x, y + 0.8), f"{run.label}  {size}", LETTERS)
+    """Label, size and voltage over the line, fuse and current under it; a box on the line is its fuse."""
+    told = [run.label, run.wire.name if run.wire else "", f"{run.volts:g} V" if run.volts else ""]
+    yield Text((x, y + 0.8), " ".join(word for word in told if word), LETTERS)
     fused = 0 < run.fuse < math.inf
     words = [f"fuse {run.fuse:g} A"] if fused else []
-    words += (
-        [f"{run.amps:.2f} A at {run.volts:g} V" if run.volts else f"{run.amps:.2f} A"]
-        if run.amps
-        else []
-    )
+    words += [f"{run.amps:.2f} A"] if run.amps else []
     yield Text((x, y - 2.6), ", ".join(words), _SMALL)
     if fused:
         middle = x + GAP - 8.0 if along else x - 2.0
