@@ -36,6 +36,7 @@ from casewright.geometry.model import Cabinet
 from casewright.geometry.naming import material_errors, names_in_data, place_errors
 from casewright.geometry.outline import outline_errors, solve_outline
 from casewright.geometry.own_features import feature_error, feature_errors
+from casewright.geometry.place_numbers import place_numbers
 from casewright.geometry.placing import wish_errors
 from casewright.geometry.recipes import solve_shape
 from casewright.planning.as_built import Replan, Way, record_errors, record_findings
@@ -164,8 +165,9 @@ class Worked:
 
     @cached_property
     def every_number(self) -> Mapping[str, Reckoning]:
-        """All numbers by key, those of the order of work too."""
-        return {**self.numbers, **{number.key: number for number in self.work.numbers}}
+        """All numbers by key, those of the order of work and the places of parts too."""
+        more = (*self.work.numbers, *place_numbers(self.cabinet))
+        return {**self.numbers, **{number.key: number for number in more}}
 
     @cached_property
     def stops(self) -> tuple[Finding, ...]:

@@ -80,3 +80,13 @@ def test_no_place_off_the_sides_is_told():
 
 def test_without_a_pair_nothing_hangs():
     assert subject_of(box()).behavior.hangings == ()
+
+
+@pytest.mark.parametrize(("u", "way"), [(40.0, "back"), (260.0, "forward")])
+def test_a_pair_is_moved_back_or_forward_by_the_files_own_place(u, way):
+    """The left one's u runs the other way; the file holds the right one's, counted from the front."""
+    finding = found(grip_balance, carried(u, 180.0))[0]
+    remedy = finding.remedies[0]
+    assert remedy.text.startswith("Move grips on both sides")
+    assert f" {way}, to u = ⟦{remedy.value:.4f}⟧ of the right one" in remedy.text
+    assert (remedy.value > u) == (way == "back")

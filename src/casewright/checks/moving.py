@@ -12,6 +12,7 @@ from casewright.basics.findings import Remedy, mm
 from casewright.basics.units import TOUCHING, shown_beyond
 from casewright.design.writing import length_style
 from casewright.geometry.model import Cabinet, Placed
+from casewright.geometry.naming import SIDES
 
 Axis = Literal["u", "v"]
 
@@ -76,9 +77,15 @@ def move_remedy(cabinet: Cabinet, owner: str, axis: Axis, shift: float) -> Remed
     if owner in cabinet.placed_by_key:
         placed = cabinet.placed_by_key[owner]
         field, value, to = moved_field(cabinet, placed, axis, shift)
-        return Remedy(
-            f"Move {placed.label} {mm(abs(shift))} {way}, to {axis} = {mm(to)}.", field, value
-        )
+        what, where = placed.label, f"{axis} = {mm(to)}"
+        if (
+            placed.wish.on == SIDES[-1]
+        ):  # both move, mirrored; the file's u is that of the right one
+            what = f"{stem(placed.label)} on both sides"
+            if axis == "u":
+                way = ("forward", "back")[(shift > 0) is not is_mirrored(placed, axis)]
+                where = f"{where} of the right one"
+        return Remedy(f"Move {what} {mm(abs(shift))} {way}, to {where}.", field, value)
     section, _, number = owner.partition(".")
     if section == "features" and number.isdigit():
         feature = cabinet.project.features[int(number)]
@@ -141,7 +148,7 @@ def _place(cabinet: Cabinet, owner: str, axis: Axis) -> float | None:
 
 def is_mirrored(placed: Placed, axis: Axis) -> bool:
     """True where u runs the other way than in the project: on the left one of a pair of sides."""
-    return placed.wish.on == "sides" and placed.piece == "left" and axis == "u"
+    return placed.wish.on == SIDES[-1] and placed.piece == "left" and axis == "u"
 
 
 def _depth(cabinet: Cabinet) -> float:

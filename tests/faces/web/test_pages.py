@@ -101,6 +101,16 @@ async def test_buttons_laid_out_under_a_hand_with_one_press(shown: Shown) -> Non
     assert {p.key: (p.u, p.v) for p in again.cabinet.placed} == before
 
 
+async def test_every_place_on_the_deck_says_why(shown: Shown) -> None:
+    await shown.open("panels")
+    worked = shown.session.worked
+    assert worked is not None
+    on_deck = [p for p in worked.cabinet.placed if p.piece == "deck"]
+    with shown.user:
+        told = [e for e in ElementFilter() if str(e.props.get("aria-label")).endswith("sit there?")]
+    assert len(told) == len(on_deck) > 5
+
+
 async def test_steps_have_numbers_and_the_text_is_no_step() -> None:
     assert [step for step, _, _ in STEPS][NUMBERED:] == ["text"]
 

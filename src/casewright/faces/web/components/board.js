@@ -24,7 +24,7 @@ Methods, called from board.py
   state(), pixel(key)         for tests
 
 Scene: {
-  id, kind: "panel" | "side", title, about, axes: ["u", "v"], extent: [x0, y0, x1, y1] of what "all of it" shows,
+  id, kind: "panel" | "side", title, caption?, about, axes: ["u", "v"], extent: [x0, y0, x1, y1] of what "all of it" shows,
   writing: {unit, decimals, denominator}, grid: step,
   layers: [{key, marks: [mark]}]                       drawn in order, below everything else
   items: [{key, label, at: [x, y], says, movable?, marks: [mark relative to at], reach: [x0, y0, x1, y1] relative to at,

@@ -43,6 +43,8 @@ from casewright.geometry.inside import clear_back, clear_inside
 from casewright.geometry.model import Body, Cabinet, Circle, FaceShape, Piece, Placed, Rectangle
 from casewright.geometry.placing import stack_on
 
+LONGEST = 28
+"""Letters of a panel's name below its drawing, as of a part's name in it."""
 FLUSH = 0.05
 """What reaches out over the show face by more than this is seen. [mm]"""
 SMALL = 6.0
@@ -87,6 +89,7 @@ def panel_scene(cabinet: Cabinet, panel: str, style: LengthStyle) -> Json:
         "id": f"panel/{panel}",
         "kind": "panel",
         "title": f"{board.label}, show face",
+        "caption": f"{_short(board.label)}, show face",
         "about": f"{board.label} from its show face, {format_length(outer.width, style)} wide, "
         f"{format_length(outer.height, style)} high, {len(items)} parts. u goes right, v up.",
         "axes": ["u", "v"],
@@ -307,6 +310,11 @@ def _own_features(outer: Piece, whose: _Owned) -> Iterator[Json]:
 
 
 # ---- parts -----------------------------------------------------------------------------------------------------------
+
+
+def _short(label: str) -> str:
+    """A name that leaves the drawing its room; all of it is read out."""
+    return label if len(label) <= LONGEST else f"{label[: LONGEST - 1]}…"
 
 
 def _item(subject: Subject, placed: Placed, stack: Sequence[Piece], whose: _Owned) -> Json:

@@ -30,12 +30,24 @@ def shown(bench: Bench, field: Field, value: Any) -> str:
     if field.sort == "length":
         return bench.figure(value)
     if field.sort == "number":
-        return f"{value:.6g}"
+        return number_words(value)
     if field.sort == "several":
         return f"{BETWEEN} ".join(bench.figure(one) for one in value)
     if field.sort == "points":
         return "\n".join(f"{bench.figure(u)}{BETWEEN} {bench.figure(v)}" for u, v in value)
     return str(value)
+
+
+def number_words(value: float) -> str:
+    """A bare number as it stands in its box: to a thousandth, small ones by three figures.
+
+    Example:
+        >>> number_words(0.54431084), number_words(1250000.0), number_words(0.0283495), number_words(8)
+        ('0.544', '1250000', '0.0283', '8')
+    """
+    if value and abs(value) < 0.1:
+        return f"{value:.3g}"
+    return f"{value:.3f}".rstrip("0").rstrip(".")
 
 
 def typed(bench: Bench, field: Field, text: str) -> Value | Removal:
@@ -125,6 +137,7 @@ __all__ = [
     "given_path",
     "kept",
     "lengths",
+    "number_words",
     "refused",
     "shown",
     "suffix_of",

@@ -18,6 +18,7 @@ from casewright.faces.web.views.handing import clusters_on, under_hands
 from casewright.faces.web.views.pieces import other_boards, piece_form, piece_key, work_forms
 from casewright.faces.web.views.placing import show_placement
 from casewright.geometry.model import Piece, Placed
+from casewright.geometry.place_numbers import place_number
 from casewright.session.arranging import Axis, aligned, moved, spread, wish_path
 from casewright.workflow import Removal
 
@@ -227,8 +228,24 @@ def _row(bench: Bench, live: Live, one: Placed, called: str) -> None:
         with ui.element("td"):
             _turn_box(bench, live, one, called)
         with ui.element("td"):
+            _why_place(bench, key, called)
             more = partial(show_placement, bench, key)
             press("more …", more, classes="order", label=f"More about {called}")
+
+
+def _why_place(bench: Bench, key: str, called: str) -> None:
+    """What u and v of a part come from, together."""
+
+    def numbers() -> tuple[Reckoning, ...]:
+        worked, one = bench.built, _now(bench, key)
+        axes: tuple[Axis, Axis] = ("u", "v")
+        return tuple(place_number(worked.cabinet, one, a) for a in axes) if worked and one else ()
+
+    with ui.element("button").classes("press why") as button:
+        button.props["type"] = "button"
+        button.props["aria-label"] = f"Why does {called} sit there?"
+        said("why?")
+        why_menu(bench, numbers)
 
 
 def _show_tick(bench: Bench, tick: ui.checkbox, key: str) -> None:

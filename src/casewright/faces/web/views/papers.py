@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import json
+from collections.abc import Mapping, Sequence
 from functools import partial
 
 from nicegui import run, ui
@@ -98,11 +99,12 @@ def _fill(papers: Papers | None, shown: ui.element, listed: ui.element) -> None:
             said("No papers made yet. It takes a few seconds.", "p").classes("quietly")
         return
     name, contents = papers.name, papers.files
+    drawings = [file for file in contents if file.endswith(".svg")]
 
     def show(file: str) -> None:
         shown.clear()
         with shown:
-            _preview(name, file)
+            _preview(name, file, drawings)
 
     with listed:
         with ui.element("div").classes("in-line"):
@@ -135,15 +137,40 @@ def _link(words: str, address: str, classes: str) -> None:
         said(words)
 
 
-def _preview(name: str, file: str) -> None:
+def _preview(name: str, file: str, drawings: Sequence[str]) -> None:
     address = f"{sending.address(name, file)}?shown"
-    frame = ui.element("iframe" if file.endswith(".pdf") else "img").classes("paper-page")
-    frame.props["src"] = address
+    if file.endswith(".pdf"):
+        _pages(name, file, address, drawings)
+    else:
+        frame = ui.element("img").classes("paper-page")
+        frame.props["src"], frame.props["alt"] = address, file
     own = ui.element("a").classes("press order")
     own.props["href"], own.props["target"], own.props["rel"] = address, "_blank", "noopener"
     with own:
         said("Open it in a tab of its own")
-    frame.props["title" if file.endswith(".pdf") else "alt"] = file
+
+
+def _pages(name: str, file: str, address: str, drawings: Sequence[str]) -> None:
+    """A PDF in the page; where the browser cannot show one, words and the drawings, which it can."""
+    frame = ui.element("iframe").classes("paper-page")
+    frame.props["title"] = file
+    with ui.element("div").classes("paper-elsewhere") as elsewhere:
+        elsewhere.props["hidden"] = True
+        said(
+            f"This browser shows no PDF inside a page. Take {file} from the list, or open it in a tab of its own, and "
+            "look at it in another program. These are the drawings in it:",
+            "p",
+        )
+        for drawing in drawings:
+            picture = ui.element("img").classes("paper-drawing")
+            picture.props["src"] = f"{sending.address(name, drawing)}?shown"
+            picture.props["loading"], picture.props["alt"] = "lazy", drawing
+    # Only the browser knows; asked before it fetches the pages, since it would save them where it cannot show them.
+    ui.context.client.run_javascript(
+        f"const pages = getHtmlElement({frame.id}), elsewhere = getHtmlElement({elsewhere.id});"
+        "if (navigator.pdfViewerEnabled === false) { pages.hidden = true; elsewhere.hidden = false; }"
+        f"else pages.src = {json.dumps(address)};"
+    )
 
 
 def _size(count: int) -> str:

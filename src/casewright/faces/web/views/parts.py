@@ -19,7 +19,7 @@ from casewright.faces.web.live import Live, said
 from casewright.faces.web.pictures import measure_picture
 from casewright.faces.web.views.adding import add_from_catalog, add_measured, free_key
 from casewright.faces.web.views.comparing import compare_displays
-from casewright.faces.web.views.filling import given_path
+from casewright.faces.web.views.filling import given_path, number_words
 from casewright.faces.web.views.forms import all_keys, form, sections
 from casewright.faces.web.views.naming import boards
 from casewright.faces.web.views.rows import Place
@@ -254,7 +254,7 @@ def _value(bench: Bench, live: Live, key: str, kind: str, name: str) -> None:
             return "yes" if value else "no"
         if unit == "mm":
             return bench.figure(float(value))
-        return f"{value:.6g}" if isinstance(value, int | float) else str(value)
+        return number_words(value) if isinstance(value, int | float) else str(value)
 
     async def take(text: str) -> list[str]:
         value: Value | Removal

@@ -6,12 +6,14 @@ from collections.abc import Callable
 
 from nicegui import ui
 
+from casewright.basics.reckoning import Reckoning
 from casewright.design.parts import Placement
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import dialog, press
 from casewright.faces.web.live import Live
 from casewright.faces.web.views.forms import form
 from casewright.faces.web.views.rows import Place
+from casewright.geometry.place_numbers import Axis, place_number
 from casewright.session.arranging import wish_path
 from casewright.workflow import REMOVE
 
@@ -29,8 +31,21 @@ def show_placement(bench: Bench, key: str) -> None:
         if await bench.tell(await bench.set(path, REMOVE, f"take out {label}")):
             box.close()
 
+    def place(axis: Axis) -> Callable[[], Reckoning | None]:
+        def number() -> Reckoning | None:
+            now = bench.built
+            placed = now.cabinet.placed_by_key if now else {}
+            found = next((placed[k] for k in (f"{wish}-right", wish) if k in placed), None)
+            return place_number(now.cabinet, found, axis) if now and found else None
+
+        return number
+
+    wish = worked.cabinet.placed_by_key[key].wish.key if worked else key
+    related = {"u": place("u"), "v": place("v")}
     box, inner = live_dialog(
-        bench, label, lambda live: form(live, Place(bench, path, label), Placement)
+        bench,
+        label,
+        lambda live: form(live, Place(bench, path, label, related=related), Placement),
     )
     with inner, ui.element("div").classes("in-line"):
         press("Take it out", remove, classes="order")

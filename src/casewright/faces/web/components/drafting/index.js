@@ -21,6 +21,7 @@ const HELP = "Tab goes from part to part, then to the dots of what to look at; a
 const GROUPS = ["items", "layers", "corners", "seams", "eyes", "runs"];
 
 const LONGEST = 28; // letters of a name on the drawing
+const short = (label) => (label.length > LONGEST ? `${label.slice(0, LONGEST - 1)}…` : label);
 
 let count = 0;
 
@@ -357,7 +358,7 @@ export class Board {
     if (!this.options.names) return;
     const items = this.readingOrder().filter((thing) => thing.sort === "item");
     const boxes = items.map((thing) => this.boxOnScreen(thing));
-    const words = items.map(({ label }) => (label.length > LONGEST ? `${label.slice(0, LONGEST - 1)}…` : label));
+    const words = items.map(({ label }) => short(label));
     const asked = items.map((thing, i) => ({ words: words[i], box: boxes[i], own: boxes[i], inside: true }));
     const spots = placeNames(asked, [...boxes, ...this.marks.boxes], this.font, this.faceOnScreen());
     items.forEach((thing, i) => {
@@ -410,7 +411,7 @@ export class Board {
 
   sayChosen() {
     const [one, another] = this.chosen;
-    if (!one) this.readout.set(["", this.scene.title], "", "");
+    if (!one) this.readout.set(["", this.scene.caption || this.scene.title], "", "");
     else if (another) this.readout.set(["", `${this.chosen.size} parts`], "", "");
     else this.readout.set(["", this.wordsOf(this.things.get(one))], "", this.things.get(one).says || "");
   }
