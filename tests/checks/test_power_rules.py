@@ -65,6 +65,7 @@ def test_a_voltage_that_nothing_makes():
     assert "19 V" in finding.message
     # 60 W × 1.25 ÷ 19 V = 3.95 A
     assert "4.0 A" in finding.remedies[0].text
+    assert "supply-19-120w" in finding.remedies[0].text  # 6.3 A; the next smaller gives 3.4 A
     assert bench_found(power_unfed, electric()) == []
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
 from casewright.basics.wording import listed
 from casewright.behavior.loads import MARGIN
+from casewright.catalog.kinds import Device
 from casewright.checks.subject import Subject
 
 RULE = Rule(
@@ -41,7 +42,7 @@ def find(subject: Subject) -> Iterator[Finding]:
             remedies=(
                 Remedy(
                     f"Add a converter to {volts:g} V that gives {amps:.1f} A or more, or a certified supply of that "
-                    "voltage."
+                    f"voltage{_such(subject, volts, amps)}."
                 ),
             ),
             names=tuple(p.key for p in subject.cabinet.placed if p.part.key in keys),
@@ -61,6 +62,19 @@ def find(subject: Subject) -> Iterator[Finding]:
             ),
             names=tuple(p.key for p in subject.cabinet.placed if p.part.key == one.key),
         )
+
+
+def _such(subject: Subject, volts: float, amps: float) -> str:
+    """The smallest supply of the catalog that would do, in words; "" where it has none."""
+    fits = sorted(
+        (data.output_amps, key)
+        for key, entry in subject.catalog.types.items()
+        if isinstance(data := entry.data, Device)
+        and data.role == "supply"
+        and data.volts == volts
+        and data.output_amps >= amps - 1e-9
+    )
+    return f", such as {fits[0][1]} of the catalog" if fits else ""
 
 
 __all__ = ["RULE", "find"]
