@@ -393,3 +393,19 @@ def test_power_in_is_power_out_and_losses(loads, supplies, converters):
         assert not row.feeder or by_name[row.feeder].volts == row.volts
         assert row.feeder or row.volts not in {source.volts for source in given_}
     assert math.fsum(found.hung(supply.name) for supply in given_) == pytest.approx(whole)
+
+
+def test_a_supply_that_does_not_tell_its_voltage():
+    data = electric()
+    del data["parts"]["supply"]["measured"]["volts"]
+    (finding,) = found(power_unfed, data)
+    assert "not known" in finding.message and " 0 V" not in finding.message
+
+
+def test_a_converter_does_not_feed_itself():
+    data = electric()
+    data["parts"]["converter"]["fed_by"] = "converter"
+    (finding,) = found(power_unfed, data)
+    cure = finding.remedies[0]
+    assert (cure.field, cure.value) == ("parts.converter.fed_by", "supply")
+    assert behavior(data).power.loads.unfed == ()

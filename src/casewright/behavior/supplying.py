@@ -157,7 +157,9 @@ def _outputs(
     is asked for too.
     """
     wished = {wishes[row.key]: row.volts for row in rows if row.key in wishes and not row.host} | {
-        wishes[one.key]: one.input_volts for one in converters if one.key in wishes
+        wishes[one.key]: one.input_volts
+        for one in converters
+        if wishes.get(one.key, one.key) != one.key
     }
     supplied = {supply.volts for supply in supplies}
     lacking = {row.volts for row in rows if row.volts and not row.host} - supplied

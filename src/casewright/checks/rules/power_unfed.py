@@ -35,7 +35,12 @@ def find(subject: Subject) -> Iterator[Finding]:
         keys = {row.key for row in mine}
         peak = math.fsum(row.peak_w for row in mine)
         amps = math.ceil(peak * MARGIN / volts * 10 - 1e-9) / 10
-        given = listed(dict.fromkeys(f"{source.volts:g} V" for source in loads.supplies))
+        given = listed(
+            dict.fromkeys(
+                f"{source.volts:g} V" if source.volts else "a voltage that is not known"
+                for source in loads.supplies
+            )
+        )
         gives = "the supply gives" if len(loads.supplies) == 1 else "the supplies give"
         yield RULE.finding(
             f"{listed(row.label for row in mine)}: {volts:g} V is asked; {gives} {given}.",
