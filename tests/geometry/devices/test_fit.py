@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.checks.bench import box, lever, subject_of
 from tests.geometry.devices.bench import features, fit, numbers, part, project, stack
 
 from casewright.catalog.kinds import KINDS
@@ -492,6 +493,17 @@ def test_a_thin_board_holds_no_screw_and_says_so() -> None:
     found = fitted("lever", stack(4.0))
     assert "part.no-screw" in [f.rule for f in found.findings]
     assert found.fastenings == ()
+
+
+def test_no_thicker_board_is_offered_under_a_pocket_that_is_worked_out() -> None:
+    """At 25° the hole asks for 6.8 of wood whatever the board: what is thicker only gets a deeper pocket."""
+    steep = lever(300, 200)
+    steep["measured"]["tilt_deg"] = 25
+    materials = {"thick": {"kind": "plywood", "species": "plywood-birch", "nominal": 18}}
+    cabinet = subject_of(box(parts={"l": steep}, materials=materials)).cabinet
+    assert cabinet.placed_by_key["lever1"].recess > 0
+    told = [f for f in cabinet.findings if f.rule == "part.no-screw"]
+    assert [r.field for f in told for r in f.remedies] == [""]
 
 
 def test_a_fan_too_thick_for_the_stock_screws_is_bolted() -> None:

@@ -76,7 +76,8 @@ def screw_down(
 
     screw = screw_in(board.thickness)
     thicker: tuple[Remedy, ...] = ()
-    if screw is None:
+    # A pocket that is worked out leaves as much wood whatever the board: the part's reach asks for that.
+    if screw is None and not (recess > 0 and placed.wish.recess is None):
         thicker = thicker_board(seat.project, board, lambda t: screw_in(t) is not None)
     if screw is None and else_bolts:
         return gathered(
