@@ -252,7 +252,10 @@ def test_hours_of_a_battery():
     assert rail.typical_w == pytest.approx(0.8)
     assert rail.runs_h == pytest.approx(37.0)
     assert any(n.key == "power.hours-supply" and n.unit == "h" for n in made.power.numbers)
-    sheet = power_topic.sheet(subject_of(battery()).cabinet, made)
+    cabinet = subject_of(battery()).cabinet
+    steps = wiring_steps(cabinet, made.wiring, ())
+    assert all("Battery taken off" in s.orders[0] for s in steps if s.key.startswith("wire.power"))
+    sheet = power_topic.sheet(cabinet, made)
     assert sheet is not None and any("37.0 hours" in note for note in sheet.notes)
 
 

@@ -46,7 +46,7 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
             f"Not in the wire list, as they have no place in the cabinet yet: {listed(row.label for row in loose)}. "
             "Place them, and their wires follow."
         )
-    batteries = [rail for rail in power.rails if _is_battery(cabinet, rail)]
+    batteries = [rail for rail in power.rails if _is_battery(cabinet, power, rail)]
     for rail in batteries:
         if rail.runs_h:
             notes.append(f"{rail.source} lasts about {rail.runs_h:.1f} hours at the usual draw.")
@@ -122,8 +122,8 @@ def _supplied(power: Power) -> tuple[str, bool]:
     return "; ".join(parts), enough
 
 
-def _is_battery(cabinet: Cabinet, rail: Rail) -> bool:
-    key = next((key for key in cabinet.parts if rail.name in (key, f"{key}-2")), "")
+def _is_battery(cabinet: Cabinet, power: Power, rail: Rail) -> bool:
+    key = next((made.key for made in power.loads.sources if made.name == rail.name), "")
     data = cabinet.parts[key].data if key else None
     return isinstance(data, Device) and data.role == "battery"
 

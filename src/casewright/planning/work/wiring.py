@@ -30,6 +30,7 @@ FEW = 6
 GROUND_OHMS = 1
 """A ground chain is below this from end to end. [Ω] Common practice."""
 _OFF = "Supply unplugged, its plug out of the cabinet."
+_BATTERY_OFF = "Battery taken off at its plus, every supply unplugged."
 
 
 def wiring_steps(cabinet: Cabinet, wiring: Wiring, needs: Sequence[str]) -> list[Step]:
@@ -64,6 +65,11 @@ class _Wiring:
         ]
         self.fused = list(wiring.fused)
         """One fuse for each run that starts a circuit, as they are bought."""
+        has_battery = any(
+            isinstance(data := cabinet.parts[supply.key].data, Device) and data.role == "battery"
+            for supply in self.loads.supplies
+        )
+        self.off = _BATTERY_OFF if has_battery else _OFF
         self.rank = 0.0
 
     def steps(self) -> Iterator[Step]:
@@ -227,7 +233,7 @@ class _Wiring:
             "wire.cables",
             f"Plug in {counted(len(mine), 'bought cable')}",
             (
-                _OFF,
+                self.off,
                 *orders,
                 f"{CHECK}{run_names(mine)}: each plug sits to its stop, a gentle pull does not move it, its bend "
                 "is wider "
@@ -259,7 +265,7 @@ class _Wiring:
             key,
             title,
             (
-                f"{_OFF} Labels on both ends first; lengths and ends as in the wire list.",
+                f"{self.off} Labels on both ends first; lengths and ends as in the wire list.",
                 *self.laid(runs),
                 *checks,
             ),
@@ -299,8 +305,8 @@ class _Wiring:
         if not self.wiring.runs:
             orders.insert(
                 0,
-                f"{_OFF} No wire could be planned, since no supply or controller is named: wire each part by its own "
-                "sheet, power first, then signals, both ends labelled.",
+                f"{self.off} No wire could be planned, since no supply or controller is named: wire each part by its "
+                "own sheet, power first, then signals, both ends labelled.",
             )
             orders.append(
                 f"{CHECK}each wire from end to end, plus to plus and ground to ground; plus to ground does not beep."
@@ -380,8 +386,8 @@ class _Wiring:
             yield f"{CHECK}earth once more, from the plug's pin to every metal part, before anything is plugged in."
         else:
             yield (
-                "No mains is inside: it stays in a bought, enclosed, certified supply outside. Do not open that; local "
-                "codes go before this page."
+                "No mains is inside: it stays in a bought, enclosed, certified supply or charger outside. Do not open "
+                "that; local codes go before this page."
             )
 
     def no_load(self, fused: Sequence[Run]) -> Iterator[str]:
