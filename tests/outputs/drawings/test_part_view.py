@@ -1,11 +1,13 @@
 """Sheets of pieces: every feature once, from the face it is worked from, mirrored truly, lettering apart."""
 
+import json
 from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString
+from tests.checks.bench import box
 from tests.outputs.drawings.sheets_bench import NAMES, board, crossing_words, example, sheets_of
 
 from casewright.basics.units import LengthStyle
@@ -16,10 +18,12 @@ from casewright.outputs.drawings.hole_table import group_letter, hole_rows, size
 from casewright.outputs.drawings.part_view import (
     faces_of,
     known_labels,
+    part_drawings,
     part_sheet,
 )
 from casewright.outputs.drawings.same_pieces import same_pieces
 from casewright.outputs.drawings.scales import ROOM, SCALES, SIDE_ROOM, scale_words
+from casewright.workflow import open_text, work_out
 
 MM = LengthStyle("mm")
 INCHES = LengthStyle("in", denominator=32)
@@ -296,3 +300,21 @@ def test_a_grain_arrow_lies_along_the_grain():
         sheet = one_sheet(replace(board(), grain=grain), "show")
         arrows = [m for m in sheet.drawing.marks if isinstance(m, GrainArrow)]
         assert [a.angle_deg for a in arrows] == [degrees]
+
+
+def test_a_chamfer_right_through_an_overlay_is_cut_on_its_board():
+    """5 through a sheet of 3: no edge of its own is left for the bearing, the board's opening guides it."""
+    window = {"shape": "rectangle", "on": "deck", "u": 300, "v": 150, "width": 90, "height": 60}
+    data = box(
+        materials={"clear": {"kind": "acrylic", "nominal": 3, "measured": 3}},
+        panels={"deck": {"layers": [{"key": "sheet", "material": "clear"}]}},
+        features=[{**window, "chamfer": 5}],
+    )
+    worked = work_out(open_text(json.dumps(data)))
+    sheets = part_drawings(worked.cabinet, worked.opened.style)
+    notes = {sheet.piece: " ".join(sheet.notes) for sheet in sheets if sheet.face == "show"}
+    assert "clamped to its board" in notes["deck.sheet"]
+    assert "on the opening's edge" in notes["deck"]
+    rims = {s.pieces[0]: " ".join(s.orders) for s in worked.work.steps if s.key.startswith("rim.")}
+    assert "clamped to its board" in rims["deck.sheet"]
+    assert "trimmed edge" in rims["deck"]

@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from casewright.basics.units import LengthStyle
+from casewright.basics.units import TOUCHING, LengthStyle
 from casewright.design.project import Project
 from casewright.geometry.model import Cabinet, FaceName, Piece, PieceKind
 from casewright.outputs.drawings.face_view import FACE_WORDS, FaceView
@@ -211,9 +211,15 @@ def _notes(view: FaceView, project: Project, rows: Sequence[HoleRow]) -> tuple[s
         notes.append(
             "Leave the film on, clamp the sheet between scrap boards, drill slowly with a bit ground for plastic."
         )
-    if any(row.feature.chamfer for row in rows):
+    chamfers = [row.feature.chamfer for row in rows if row.feature.chamfer]
+    if chamfers:
         notes.append(
-            "Cut the chamfer last, from this face, with the bearing on the opening's edge."
+            "Cut the chamfer last, from this face, "
+            + (
+                "clamped to its board: it runs on into that, whose opening the bearing rides on."
+                if max(chamfers) > piece.thickness - TOUCHING
+                else "with the bearing on the opening's edge."
+            )
         )
     if view.bevels:
         notes.append("All sizes are measured from the blank's lower left corner, bevels included.")

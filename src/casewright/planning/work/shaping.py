@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from casewright.basics.findings import mm
+from casewright.basics.units import TOUCHING
 from casewright.basics.wording import counted, listed
 from casewright.catalog.kinds import Grip
 from casewright.geometry.devices.grip import ROUNDING
@@ -362,13 +363,19 @@ class _Shaping:
         for (width, face), features in widths.items():
             count = chamfer_passes(width) * len(features)
             stem = group.key.partition(".")[2]
+            runs_on = width > piece.thickness - 10 * TOUCHING  # widths alike to a hundredth are one
+            bearing = (
+                "clamped to its board, since it runs on into that: the bearing runs on the board's opening."
+                if runs_on
+                else "the bearing runs on the trimmed edge."
+            )
             yield Step(
                 key=f"rim.{stem}.{width:g}",
                 stage="shape",
                 title=f"{piece.label}: chamfer the rim of {listed(short_name(f) for f in features)}, {mm(width)} wide",
                 orders=(
-                    f"Chamfer at 45°, {mm(width)} across the {face} face, in {counted(count, 'pass', 'passes')}; the "
-                    "bearing runs on the trimmed edge.",
+                    f"Chamfer at 45°, {mm(width)} across the {face} face, in {counted(count, 'pass', 'passes')}; "
+                    f"{bearing}",
                 ),
                 pieces=(piece.key,),
                 parts=self.owners(features),
