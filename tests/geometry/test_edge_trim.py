@@ -189,6 +189,40 @@ def test_thin_walls(width: float, said: bool) -> None:
     assert ("trim.wall" in {f.rule for f in cabinet.findings}) == said
 
 
+@pytest.mark.parametrize(
+    ("width", "told", "boards"),
+    [
+        (0, None, {}),  # not known
+        (18, None, {}),
+        (19, None, {}),  # 1 over is cut flush
+        (19.05, "⟦1.0500⟧ over", {}),
+        (17.7, None, {}),
+        (16, "⟦2.0000⟧ of it stay bare", {}),
+        (16, "⟦2.0000⟧ of it stay bare", {"thin": {"kind": "mdf", "nominal": 16}}),
+    ],
+)
+def test_a_trim_is_as_wide_as_the_edge(width: float, told: str | None, boards: Any) -> None:
+    """Sides of 18; common practice: 0.3 bare and 1 over are let pass."""
+    board = {"board": {"kind": "mdf", "nominal": 18}}
+    trim = TRIM.model_copy(update={"trim_width": width})
+    cabinet = box(trim=trim, materials={**board, **boards})
+    findings = [f for f in cabinet.findings if f.rule == "trim.width"]
+    assert len(findings) == (told is not None)
+    for finding in findings:
+        assert told is not None and told in finding.message
+        assert [r.value for r in finding.remedies if r.field] == list(boards)
+    if boards:
+        cured = box(
+            trim=trim,
+            materials={**board, **boards},
+            shape={
+                **cabinet.project.shape.model_dump(),
+                "side": {"material": "thin", "edge_trim": "trim"},
+            },
+        )
+        assert [f for f in cured.findings if f.rule == "trim.width"] == []
+
+
 def test_the_sides_sheets_show_it_and_the_tables_name_the_cutter() -> None:
     sheets = [s for s in part_drawings(kiosk().cabinet, kiosk().opened.style) if s.piece == "left"]
     rows = [row for sheet in sheets for row in sheet.hole_rows if row.kind == "slot"]

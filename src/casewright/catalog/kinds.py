@@ -388,6 +388,9 @@ class Hardware(Kind):
     hole: Length = Field(0.0, description="Hole it needs, if it is placed on a panel.")
     hole_depth: Length = Field(0.0, description="Depth of that hole; 0: through.")
     slot_width: Length = Field(0.0, description="Slot of an edge trim.")
+    trim_width: Length = Field(
+        0.0, description="Width of an edge trim, over the edge that it covers; 0: not known."
+    )
     slot_depth: Length = Field(
         0.0, description="Depth of the slot that its spline is pressed into."
     )

@@ -29,6 +29,11 @@ TURN_MOST_DEG = 10.0
 WALL_LEAST = 4.0
 """Least board on either side of the slot. Source: common practice. [mm]"""
 
+BARE = 0.3
+"""Of an edge, what a trim may leave bare. Source: common practice. [mm]"""
+OVER = 1.0
+"""What a trim may stand over an edge, to be cut flush with a sharp blade. Source: common practice. [mm]"""
+
 _STEP = 0.05  # mm; how nearly the deepest slot is told
 
 TRIM_LENGTH = "side.trim_length"
@@ -47,6 +52,14 @@ WALL = Rule(
     Severity.CAUTION,
     "Enough board is left on either side of the slot for the edge trim.",
     "Thin walls split when the trim is driven in.",
+    "Common practice",
+)
+
+WIDTH = Rule(
+    "trim.width",
+    Severity.CAUTION,
+    "An edge trim is as wide as the edge that it covers.",
+    "A narrower one leaves the edge bare; a wider one stands over both faces and is torn off.",
     "Common practice",
 )
 
@@ -115,7 +128,11 @@ def trim_slots(
     return Fitted(
         features=tuple(features),
         numbers=(number,),
-        findings=(*_corners(chains, sides), *_walls(data, sides)),
+        findings=(
+            *_corners(chains, sides),
+            *_walls(data, sides),
+            *_width(project, key, data, sides),
+        ),
     )
 
 
@@ -280,6 +297,44 @@ def _turn_deg(a: Run, b: Run) -> float:
     """Change of direction from one run to the next; positive at an outside corner."""
     (ay, az), (by, bz) = a.direction, b.direction
     return math.degrees(math.atan2(ay * bz - az * by, ay * by + az * bz))
+
+
+def _width(
+    project: Project, key: str, data: Hardware, sides: Sequence[Piece]
+) -> tuple[Finding, ...]:
+    """The trim against the thickest side and the thinnest."""
+    if not data.trim_width:
+        return ()
+    thick = max(side.thickness for side in sides)
+    thin = min(side.thickness for side in sides)
+    bare, over = thick - data.trim_width, data.trim_width - thin
+    if bare <= BARE + TOUCHING and over <= OVER + TOUCHING:
+        return ()
+    wrong = (
+        f"{mm(bare)} of it stay bare"
+        if bare > BARE + TOUCHING
+        else f"it stands {mm(over)} over, both faces together"
+    )
+    material = project.shape.side.material
+    fits = [
+        (abs(other.thickness - data.trim_width), name, other.label or name)
+        for name, other in project.materials.items()
+        if name != material
+        and -BARE - TOUCHING <= data.trim_width - other.thickness <= OVER + TOUCHING
+    ]
+    return (
+        WIDTH.finding(
+            f"The edge trim is {mm(data.trim_width)} wide, the sides' edge {mm(thick)}: {wrong}.",
+            remedies=(
+                Remedy(f"Take a trim {mm(thick)} wide, or up to {mm(thin + OVER)}, cut flush."),
+                *(
+                    Remedy(f"Or make the sides of {label}.", "shape.side.material", name)
+                    for _, name, label in sorted(fits)[:1]
+                ),
+            ),
+            names=tuple(side.key for side in sides),
+        ),
+    )
 
 
 def _walls(data: Hardware, sides: Sequence[Piece]) -> Iterable[Finding]:
