@@ -153,8 +153,8 @@ def _outputs(
     """Converters that are asked for, each with the rail that it makes.
 
     Those that say their output make that rail and no other. One that does not say makes a single one of those left:
-    the highest below its own input, as a converter steps down far more often than up. What a converter itself hangs on
-    is asked for too.
+    the highest below its own input, as nobody takes one that steps up without saying so. What a converter itself hangs
+    on is asked for too.
     """
     wished = {wishes[row.key]: row.volts for row in rows if row.key in wishes and not row.host} | {
         wishes[one.key]: one.input_volts
@@ -183,7 +183,8 @@ def _outputs(
             take(one, wished[one.key])
         elif left:
             below = {volts for volts in left if not one.input_volts or volts < one.input_volts}
-            take(one, max(below or left))
+            if below:
+                take(one, max(below))
     return list(found.values())
 
 
