@@ -489,6 +489,30 @@ def test_a_magnet_s_hole_is_blind() -> None:
     assert (hole.kind, hole.depth, hole.face, hole.tool) == ("pocket", 3, "back", "forstner")
 
 
+@pytest.mark.parametrize(
+    ("board", "count", "remedy"), [(12.4, 1, "thick"), (12.5, 1, "thick"), (12.6, 0, None)]
+)
+def test_a_cup_deeper_than_its_door_is_told(board, count, remedy) -> None:
+    """A cup hinge's hole is 12.5 deep (the catalog's, common practice); 3 mm are to stay below it, so 16 serves."""
+    hinge = {
+        "type": "hinge-cup-35",
+        "placed": [{"key": "h1", "on": "flap", "u": 200, "v": 100}],
+    }
+    door = {"on": "back", "width": 300, "height": 120, "fixing": "hinges", "material": "ply"}
+    materials = {
+        "ply": {"nominal": board, "measured": board},
+        "thick": {"kind": "plywood", "species": "plywood-birch", "nominal": 16},
+    }
+    cabinet = subject_of(
+        box(parts={"hinge": hinge}, doors={"flap": door}, materials=materials)
+    ).cabinet
+    told = [f for f in cabinet.findings if f.rule == "part.hole-through"]
+    assert len(told) == count
+    for finding in told:
+        assert finding.remedies[0].field == "doors.flap.material"
+        assert finding.remedies[0].value == remedy
+
+
 def test_a_thin_board_holds_no_screw_and_says_so() -> None:
     found = fitted("lever", stack(4.0))
     assert "part.no-screw" in [f.rule for f in found.findings]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from casewright.basics.findings import Remedy, Rule, Severity, mm
 from casewright.basics.reckoning import Term, derived
 from casewright.catalog.kinds import Foot, Hardware, Strip
 from casewright.design.project import Project
@@ -12,6 +13,16 @@ from casewright.geometry.devices.mounting import screw_down
 from casewright.geometry.devices.seat import Seat
 from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.model import Box, Circle, Cylinder, Placed
+from casewright.geometry.thicker import thicker_board
+from casewright.geometry.web_least import WALL_LEAST
+
+THROUGH = Rule(
+    "part.hole-through",
+    Severity.STOP,
+    "A blind hole for a hinge's cup, a magnet or an insert ends inside its board.",
+    "One that comes out on the other face spoils it, and holds nothing.",
+    "Plain geometry",
+)
 
 STRIP_THICKNESS = 3.0
 """Light strip with its tape. [mm] Source: common practice."""
@@ -87,7 +98,21 @@ def fit_hardware(placed: Placed, data: Hardware, stack: Stack, project: Project)
         depth -= piece.thickness
         if depth <= 0:
             break
-    return Fitted(features=tuple(features))
+    if data.hole_depth < stack.thickness:
+        return Fitted(features=tuple(features))
+    board = stack.board
+    others = stack.thickness - board.thickness
+    finding = THROUGH.finding(
+        f"{placed.label}: its blind hole is {mm(data.hole_depth)} deep, {board.label} {mm(stack.thickness)} thick, so "
+        "it comes out on the other face.",
+        remedies=(
+            *thicker_board(project, board, lambda t: others + t >= data.hole_depth + WALL_LEAST),
+            Remedy("Take one with a shallower cup or insert, made for thin boards."),
+        ),
+        names=(placed.key, board.key),
+        point=placed.frame.origin,
+    )
+    return Fitted(features=tuple(features), findings=(finding,))
 
 
-__all__ = ["FOOT_UNDER_HEAD", "STRIP_THICKNESS", "fit_foot", "fit_hardware", "fit_strip"]
+__all__ = ["FOOT_UNDER_HEAD", "STRIP_THICKNESS", "THROUGH", "fit_foot", "fit_hardware", "fit_strip"]
