@@ -12,6 +12,7 @@ from casewright.checks.rules import (
     door_held,
     feature_outside,
     groove_depth,
+    inner_loose,
     inner_outside,
 )
 
@@ -33,6 +34,31 @@ def test_an_inner_board_past_the_outline_is_cured():
     data = shelf((-30, 100), (250, 100))
     assert "⟦30.0000⟧" in found(inner_outside, data)[0].message
     cures(inner_outside, data)
+
+
+@pytest.mark.parametrize(
+    ("more", "count"),
+    [
+        ({}, 0),  # from side to side
+        ({"left": 100}, 0),
+        ({"left": 100, "right": 500}, 1),
+        ({"left": 100, "right": 500, "until": "panels"}, 0),
+        ({"clearance": 2}, 0),
+        ({"clearance": 2.5}, 1),
+    ],
+)
+def test_a_board_that_hangs_in_the_air(more, count):
+    """In the middle of a box 600 wide and 300 deep; 2 mm are bridged (common practice)."""
+    data = shelf((200, 100), (100, 100), **more)
+    assert len(found(inner_loose, data)) == count
+    if count:
+        cures(inner_loose, data)
+
+
+def test_a_board_that_stands_on_another_is_held():
+    data = shelf((200, 100), (100, 100), left=100, right=500)
+    leg = {"material": "ply", "plane": "side", "at": [300, 120, 12], "size": [60, 76]}
+    assert found(inner_loose, {**data, "boards": {"leg": leg}}) == []
 
 
 @pytest.mark.parametrize(
