@@ -275,7 +275,7 @@ def _hull_of_shape(shape: Box | Cylinder, frame: Frame) -> tuple[Floats, Floats]
 # ---- one pair --------------------------------------------------------------------------------------------------------
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=2048)
 def _shared(a: Solid, b: Solid) -> Solid | None:
     """The space two solids share, None if that is only contact."""
     shared = Solid(a.manifold ^ b.manifold)

@@ -45,6 +45,12 @@ Floats = NDArray[np.float64]
 OVERCUT = 0.5
 """How far a cutting body stands out of the face it is worked from, so that no skin is left. [mm]"""
 
+SOLIDS = 1024
+"""Solids remembered: those of a few cabinets. A board full of holes takes more than a megabyte, and each edit of it
+makes another one."""
+PIECES = 128
+"""Shapes of pieces remembered, before they are put in their place."""
+
 _SAME = 1e-9  # mm
 
 
@@ -104,7 +110,7 @@ def body_solid(body: Body) -> Manifold:
     return solid_of(body).manifold
 
 
-@remembered(8192)
+@remembered(SOLIDS)
 def solid_of(thing: Piece | Body, *, tolerance: float = TOLERANCE) -> Solid:
     """The same with its volume, extent, centre and mesh; the same object for an equal piece or body.
 
@@ -187,12 +193,12 @@ def frame_matrix(frame: Frame) -> Floats:
 # ---- pieces ----------------------------------------------------------------------------------------------------------
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=SOLIDS)
 def _placed(solid: Solid, frame: Frame) -> Solid:
     return Solid(solid.manifold.transform(frame_matrix(frame)))
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=PIECES)
 def _piece_solid(
     show: tuple[Point2, ...],
     back: tuple[Point2, ...],
