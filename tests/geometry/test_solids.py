@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import gc
 import math
+import weakref
 from itertools import pairwise
 
 import pytest
@@ -13,7 +15,7 @@ from tests.geometry.pieces_by_hand import board, body, frame, hole, rectangle
 
 from casewright.geometry.facets import quarter, shape_points, signed_area
 from casewright.geometry.model import Box, Circle, Cylinder, Feature, Polygon, Rectangle
-from casewright.geometry.solids import piece_solid, solid_of
+from casewright.geometry.solids import Solid, piece_solid, solid_of
 
 WIDTH, HEIGHT, THICKNESS = 400.0, 200.0, 12.0
 PLAIN = WIDTH * HEIGHT * THICKNESS
@@ -332,3 +334,16 @@ def test_ends_that_cross_between_the_faces_make_a_body_all_the_same():
     solid = piece_solid(board("x", turned_out, back=rectangle(100, 40)))
     drilled = board("x", turned_out, back=rectangle(100, 40), features=[hole("h", 50, 20, 5)])
     assert 0 < piece_solid(drilled).volume() < solid.volume()
+
+
+def test_solids_of_earlier_cabinets_are_let_go():
+    """A cabinet has a few hundred solids; those of many edits ago are kept by nothing."""
+    shape = Box(0.0, 0.0, 10.0, 10.0, 0.0, 10.0)
+
+    def solid(number: int) -> weakref.ref[Solid]:
+        return weakref.ref(solid_of(body(f"b{number}", shape, at=frame(origin=(number, 0.0, 0.0)))))
+
+    made = [solid(number) for number in range(4 * 300 + 1)]
+    gc.collect()
+    assert made[-1]() is not None  # what was made last is found again
+    assert made[0]() is None
