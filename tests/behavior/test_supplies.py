@@ -21,7 +21,13 @@ from casewright.behavior.harness import LEAD_SOCKET, Run, rail_colors
 from casewright.behavior.loads import Loads
 from casewright.behavior.supplying import Load, Source, hang
 from casewright.behavior.whole import Behavior
-from casewright.checks.rules import power_entry, power_plugs, power_rail, power_unfed
+from casewright.checks.rules import (
+    power_entry,
+    power_idle,
+    power_plugs,
+    power_rail,
+    power_unfed,
+)
 from casewright.outputs.topics import power as power_topic
 from casewright.planning.service import fuse_rows
 from casewright.planning.wire_buying import wire_purchases
@@ -412,3 +418,13 @@ def test_a_converter_does_not_feed_itself():
     cure = finding.remedies[0]
     assert (cure.field, cure.value) == ("parts.converter.fed_by", "supply")
     assert behavior(data).power.loads.unfed == ()
+
+
+def test_a_converter_that_feeds_nothing_is_told():
+    """The computer has gone to 19 V and feeds its controller by USB: nothing is left behind the converter to 5 V."""
+    (note,) = found(power_idle, brick())
+    assert note.severity is Severity.NOTE and note.place.names == ("converter",)
+    data = brick()
+    data["parts"]["controller"]["fed_by"] = "converter"  # as the remedy says
+    assert found(power_idle, data) == []
+    assert found(power_idle, two_rails()) == found(power_idle, chain()) == []

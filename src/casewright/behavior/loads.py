@@ -49,6 +49,8 @@ class Loads:
     """What has its own mains supply inside; it asks nothing of the others."""
     astray: tuple[Astray, ...] = ()
     """Whose `fed_by` leads nowhere."""
+    idle: tuple[Source, ...] = ()
+    """Supplies and converters that nothing hangs on, though there are loads and all of them are known."""
 
     @property
     def sources(self) -> tuple[Source, ...]:
@@ -183,8 +185,14 @@ def power_loads(cabinet: Cabinet) -> Loads:
         mains=tuple(mains),
         astray=(*made.astray, *_fittings_astray(cabinet, wishes, supplies)),
     )
+    used = {source.name for source in made.converters}
+    idle = [s for s in supplies if not found.hung(s.name)]
+    idle += [c for c in converters if c.name not in used and supplies]
     return replace(
-        found, typical_w=_at_supplies(found, "typical_w"), peak_w=_at_supplies(found, "peak_w")
+        found,
+        typical_w=_at_supplies(found, "typical_w"),
+        peak_w=_at_supplies(found, "peak_w"),
+        idle=tuple(idle) if rows and not unknown else (),
     )
 
 
