@@ -43,7 +43,7 @@ class Filler:
             engine.ints([0] * len(items)),
             engine.ints([_SEED, 0]),
             engine.floats([0.0] * _MEMORY),
-            engine.floats([0.0, 0.0]),
+            engine.floats([0.0, 0.0, grove.PACKED]),
             engine.floats([1.0] * len(items)),
         )
 
@@ -116,7 +116,7 @@ class Filler:
         cost = f.left_over(trial, parts)
         span = _MEMORY if patience.timed else max(15, min(_MEMORY, steps // 40))
         memory = self.engine.floats([cost] * span)
-        costs = self.engine.floats([cost, cost])
+        costs = self.engine.floats([cost, cost, grove.PACKED])
         weights = self.engine.floats([1.0] * len(self.job.items))
         desk = desk._replace(memory=memory, costs=costs, weights=weights)
         chunk = _CHUNK[self.engine.compiled]

@@ -35,8 +35,9 @@ EMPTIER = 0.7  # chance that of two sheets the emptier is taken
 TIGHTEN = 0.7  # chance that the room is given to the node above
 FIRST_RULE = 0.8  # chance that the first rule is used
 BLINK = 0.01  # chance that a better place is overlooked
-PACKED = 0.7  # weight of few pieces against area outside
-WEIGHED = 1000  # steps after which what is outside gets heavier
+PACKED = 0.7  # weight of few pieces against area outside, to begin with
+LEAST_PACKED, MOST_PACKED = 0.1, 1.0  # what it is drawn from later
+WEIGHED = 1000  # steps after which what is outside gets heavier, and few pieces count otherwise
 HEAVIER = 1.1  # times as heavy
 HEAVIEST = 1000.0  # where all get lighter again
 
@@ -79,7 +80,7 @@ class Desk(NamedTuple):
     memory: Floats
     """What late acceptance looks back on."""
     costs: Floats
-    """Now, and the least so far; the latter with all parts of equal weight."""
+    """Now; the least so far, with all parts of equal weight; and what few pieces count for now."""
     weights: Floats
     """By part: how many times its area counts while it is outside."""
 
@@ -605,8 +606,8 @@ def search(
     """Steps `start` to `start + steps`: lift parts out and put them back, to leave less area outside.
 
     The cost is the area outside, lessened a little where the free area is in few pieces. What has been outside for long
-    counts for more than its area, so that the search does not stand still before the same few parts. `now` and `trial`
-    are alike before and after; `best` and `desk` are kept from call to call.
+    counts for more than its area, and few pieces for now more, now less, so that the search does not stand still before
+    the same few parts. `now` and `trial` are alike before and after; `best` and `desk` are kept from call to call.
 
     Returns:
         The number of the step to go on with.
@@ -658,7 +659,7 @@ def search(
         put_back(trial, parts, desk, limits, rule, BLINK)
         new = equal = left_over(trial, parts)
         if new > 0.0:
-            packed = PACKED * _packed(trial) / whole
+            packed = desk.costs[2] * _packed(trial) / whole
             equal = max(equal - packed, 1e-3)
             new = max(_weight_outside(trial, parts, desk) - packed, 1e-3)
         at = step % span
@@ -675,7 +676,9 @@ def search(
         step += 1
         if step % WEIGHED == 0 and cost > 0.0:
             _weigh(now, desk)
-            cost = max(_weight_outside(now, parts, desk) - PACKED * _packed(now) / whole, 1e-3)
+            weight = LEAST_PACKED + (MOST_PACKED - LEAST_PACKED) * share(desk.chance)
+            desk.costs[2] = weight
+            cost = max(_weight_outside(now, parts, desk) - weight * _packed(now) / whole, 1e-3)
             for i in range(span):
                 desk.memory[i] = cost
     desk.costs[0], desk.costs[1] = cost, least_cost
