@@ -10,7 +10,7 @@ import pytest
 from casewright.planning.cutting import Blank, SawLimits, Stock, grove, plan_cuts
 from casewright.planning.cutting.compiled import PLAIN, Engine
 from casewright.planning.cutting.filling import Filler, ready_engine
-from casewright.planning.cutting.grove import HEAVIEST, WEIGHED
+from casewright.planning.cutting.grove import HEAVIER, HEAVIEST, WEIGHED
 from casewright.planning.cutting.job import Job, Layout, Patience, Supply, empty_sheet
 from casewright.planning.cutting.tree import Box, Item
 
@@ -74,11 +74,12 @@ def test_what_stays_outside_gets_heavier_and_no_weight_grows_without_end():
     job = tight_job()
     filler = Filler(job, PLAIN)
     g, desk = filler._empty(1, job.items[:2]), filler._desk
+    assert HEAVIER > 1
     for times in (1, 2):
         grove._weigh(g, desk)
-        assert desk.weights[:3] == pytest.approx([1.1**times, 1.1**times, 1.0])
+        assert desk.weights[:3] == pytest.approx([HEAVIER**times, HEAVIER**times, 1.0])
     assert grove._weight_outside(g, filler._parts, desk) == pytest.approx(
-        1.21 * sum(item.area for item in job.items[:2])
+        HEAVIER**2 * sum(item.area for item in job.items[:2])
     )
     for _ in range(1000):
         grove._weigh(g, desk)

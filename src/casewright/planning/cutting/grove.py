@@ -38,7 +38,7 @@ BLINK = 0.01  # chance that a better place is overlooked
 PACKED = 0.7  # weight of few pieces against area outside, to begin with
 LEAST_PACKED, MOST_PACKED = 0.1, 1.0  # what it is drawn from later
 WEIGHED = 1000  # steps after which what is outside gets heavier, and few pieces count otherwise
-HEAVIER = 1.1  # times as heavy
+HEAVIER = 1.05  # times as heavy
 HEAVIEST = 1000.0  # where all get lighter again
 
 
