@@ -124,7 +124,7 @@ def _tree(
 def _run_words(run: Run, x: float, y: float, *, along: bool = True) -> Iterator[Mark]:
     """Label, size and voltage over the line, fuse and current under it; a box on the line is its fuse."""
     told = [run.label, run.wire.name if run.wire else "", f"{run.volts:g} V" if run.volts else ""]
-    yield Text((x, y + 0.8), " ".join(word for word in told if word), LETTERS)
+    yield Text((x, y + 1.3), " ".join(word for word in told if word), LETTERS)
     fused = 0 < run.fuse < math.inf
     words = [f"fuse {run.fuse:g} A"] if fused else []
     words += [f"{run.amps:.2f} A"] if run.amps else []
