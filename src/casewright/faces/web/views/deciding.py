@@ -85,7 +85,15 @@ def _power(bench: Bench, worked: Worked) -> Figure:
     words = written(loads.peak_w, "W", bench.length)
     if loads.supplies:
         words = f"{loads.peak_w:.0f} of {loads.supply_w:.0f}\u202fW"
+    if loads.short:  # the one that is short is what is told, not all of them together
+        worst = max(loads.short, key=lambda made: loads.hung(made.name) / made.watts)
+        words = f"{loads.hung(worst.name):.1f} of {worst.watts:.1f}\u202fW"
+        words += f" at {worst.volts:g}\u202fV" if worst.volts else ""
     lines = [
+        f"{made.label} gives {made.watts:.1f} W; {loads.hung(made.name):.1f} W hang on it at most."
+        for made in loads.short
+    ]
+    lines += [
         f"{row.label}: {row.peak_w:.1f} W at {row.volts:g} V"
         + (f", through {row.through}" if row.through else "")
         for row in loads.rows
