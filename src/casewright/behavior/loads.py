@@ -149,11 +149,9 @@ def power_loads(cabinet: Cabinet) -> Loads:
         data, count = part.data, counts[key]
         if not count:
             continue
-        if isinstance(data, Device) and data.role in SUPPLYING:
-            supplies += _supplies(part, data, count)
-            continue
-        if isinstance(data, Device) and data.role == "converter":
-            converters += _converters(part, data, count)
+        if isinstance(data, Device) and data.role in (*SUPPLYING, "converter"):
+            into = supplies if data.role in SUPPLYING else converters
+            into += _pieces(_source(part, data), count)
             continue
         volts, typical, peak = _draw(part, cabinet)
         if not peak:
@@ -221,42 +219,27 @@ def _at_supplies(loads: Loads, pick: Draw) -> float:
     )
 
 
-def _names(key: str, count: float) -> list[str]:
-    """A name for each piece of a part: its key, then key-2 and on."""
-    return [key if n == 0 else f"{key}-{n + 1}" for n in range(max(1, round(count)))]
-
-
-def _supplies(part: KnownPart, data: Device, count: float) -> list[Source]:
-    """Every piece of a supply; each by itself, as pluses of two supplies are never joined."""
-    volts = data.volts or 0.0
-    names = _names(part.key, count)
-    return [
-        Source(
-            part.key,
-            part.label if len(names) == 1 else f"{part.label} {n + 1}",
-            volts,
-            volts * data.output_amps,
-            name=name,
-        )
-        for n, name in enumerate(names)
-    ]
-
-
-def _converters(part: KnownPart, data: Device, count: float) -> list[Source]:
-    """Every piece of a converter; its output is 0 where it does not say it, and its watts then amperes."""
+def _source(part: KnownPart, data: Device) -> Source:
+    """What a supply, battery or converter gives; where a converter does not say its volts, 0 V and its amperes."""
+    if data.role in SUPPLYING:
+        volts = data.volts or 0.0
+        return Source(part.key, part.label, volts, volts * data.output_amps)
     volts = data.output_volts or 0.0
-    names = _names(part.key, count)
+    watts = data.output_amps * (volts or 1.0)
+    return Source(part.key, part.label, volts, watts, data.volts or 0.0, data.efficiency)
+
+
+def _pieces(source: Source, count: float) -> list[Source]:
+    """Every piece by itself, as pluses of two are never joined, with a name: the part's key, then key-2 and on."""
+    key, label = source.key, source.label
+    more = max(1, round(count))
     return [
-        Source(
-            part.key,
-            part.label if len(names) == 1 else f"{part.label} {n + 1}",
-            volts,
-            data.output_amps * (volts or 1.0),
-            data.volts or 0.0,
-            data.efficiency,
-            name=name,
+        replace(
+            source,
+            name=key if n == 1 else f"{key}-{n}",
+            label=label if more == 1 else f"{label} {n}",
         )
-        for n, name in enumerate(names)
+        for n in range(1, more + 1)
     ]
 
 
