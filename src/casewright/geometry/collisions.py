@@ -16,7 +16,7 @@ import numpy as np
 
 from casewright.basics.remembering import Latest, remembered
 from casewright.geometry.model import Body, Box, Cabinet, Cylinder, Frame, Piece, Point3
-from casewright.geometry.solids import Floats, Solid, solid_of
+from casewright.geometry.solids import THINGS, Floats, Solid, solid_of
 from casewright.geometry.way_out import LEAST_OVERLAP, Axis, way_out
 
 ThingKind = Literal["piece", "solid", "room"]
@@ -224,7 +224,7 @@ class _Hull:
     high: Point3
 
 
-@remembered(8192)
+@remembered(THINGS)
 def _hull(thing: Piece | Body) -> _Hull:
     if isinstance(thing, Piece):
         corners, axes = _hull_of_outlines(thing.show, thing.back, thing.thickness, thing.frame)

@@ -48,6 +48,8 @@ OVERCUT = 0.5
 SOLIDS = 1024
 """Solids remembered: those of a few cabinets. A board full of holes takes more than a megabyte, and each edit of it
 makes another one."""
+THINGS = 2048
+"""Pieces and bodies of which figures are remembered: those of some eight cabinets. Each is held with all that it is."""
 PIECES = 128
 """Shapes of pieces remembered, before they are put in their place."""
 
@@ -127,7 +129,7 @@ def local_solid(thing: Piece | Body, *, tolerance: float = TOLERANCE) -> Solid:
     return _piece_solid(thing.show, thing.back, thing.thickness, cuts, tolerance)
 
 
-@remembered(8192)
+@remembered(THINGS)
 def balance_of(thing: Piece | Body) -> tuple[float, Point3]:
     """Volume [mm³] and centre of volume in the cabinet frame [mm], as of its solid, for less work.
 
@@ -145,7 +147,7 @@ def balance_of(thing: Piece | Body) -> tuple[float, Point3]:
     return moments.volume, thing.frame.point(*moments.centre)
 
 
-@remembered(8192)
+@remembered(THINGS)
 def box_of(thing: Piece | Body) -> tuple[Point3, Point3]:
     """Least and most x, y, z, as of its solid, for less work. [mm]
 
@@ -366,6 +368,7 @@ def _shape_moments(shape: Box | Cylinder) -> Moments:
 
 __all__ = [
     "OVERCUT",
+    "THINGS",
     "Solid",
     "balance_of",
     "body_solid",
