@@ -355,6 +355,13 @@ def test_an_inner_board_has_grooves_where_it_reaches_the_sides(ends, sides, clim
             assert (min(heights), max(heights)) == pytest.approx((low, low + 18.2))
 
 
+def test_an_inner_board_that_butts_cuts_no_groove_even_where_it_runs_into_a_side():
+    """Its overlap with the side is told as such; a groove of no depth cannot be drawn."""
+    shelf = {"material": "board", "start": [250, 200], "end": [50, 200], "right": 10_000}
+    cabinet = built(inner={"shelf": {**shelf, "cleats": False}})
+    assert not [f for side in ("left", "right") for f in cabinet.piece_by_key[side].features]
+
+
 @pytest.mark.parametrize(
     ("material", "lip", "proud"), [("board", 12, 0), ("thin", 12, -15), ("thin", 0, 0)]
 )

@@ -277,7 +277,7 @@ def inner_pieces(
         )
         if is_in
     )
-    if not reached:
+    if not groove or not reached:  # one that butts against a side has no groove, even where it runs into it
         return piece, ()
     outline = _groove(slab, 0.0, thickness, inner.groove_play)
     return piece, (SideGroove(key, outline, groove, reached),)
