@@ -221,3 +221,41 @@ def test_nobody_finds_a_part_for_half_its_price():
     remedies = over(duel(60))
     assert not any(re.match(r"parts\.", r.field) for r in remedies)
     assert any("display 23.8 in 95.00" in r.text for r in remedies)
+
+
+HUNG = """
+casewright: 1
+name: Hung
+materials:
+  ply: {{kind: plywood, nominal: 18, measured: 18, sheets: [{{length: 1220, width: 610, price: 20}}]}}
+shape: {{recipe: box, width: 500, height: 600, depth: 300, side: {{material: ply}}, board: ply}}
+doors:
+  hatch: {{on: front, width: 340, height: 440, gap: 2, fixing: hinges, hinged: right}}
+parts:
+  hinge: {hinge}
+"""
+
+
+@pytest.mark.parametrize(
+    ("hinge", "pieces", "unit", "screws", "said"),
+    [
+        # two hinges with two leaves of three screws each
+        ("{type: hinge-butt-50}", 2, "piece", 12, "middles ⟦75.0000⟧ and ⟦365.0000⟧"),
+        # 440 long: two screws in each 100 begun, both leaves; 0.44 m and a tenth, to half a metre
+        ("{type: hinge-piano}", 0.5, "m", 20, "cut it ⟦440.0000⟧ long"),
+    ],
+)
+def test_hinges_are_bought_screwed_on_and_told(hinge, pieces, unit, screws, said):
+    """Counted by hand; a hinge's own length from the door's ends (common practice)."""
+    worked = work_out(open_text(HUNG.format(hinge=hinge)))
+    rows = {row.key: row for row in worked.shopping.rows}
+    assert (rows["hinge"].quantity, rows["hinge"].unit) == (pieces, unit)
+    assert rows["3.0 × 20"].quantity == math.ceil(screws * 1.1)
+    hang = next(step for step in worked.work.steps if step.key == "hang")
+    assert any(said in order for order in hang.orders)
+    close = next(step for step in worked.work.steps if step.key == "close")
+    assert ("3.0 × 20", screws) in close.screws
+    assert not [f for f in worked.findings if f.rule.startswith("door.")]
+    knuckles = [b for b in worked.cabinet.bodies if b.owner == "hatch"]
+    assert len(knuckles) == (2 if unit == "piece" else 1)
+    assert not [c for c in worked.collisions if "hatch" in (c.first, c.second)]

@@ -14,6 +14,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from casewright.basics.fields import (
     Amps,
     Angle,
+    Count,
     Length,
     Mass,
     Money,
@@ -393,6 +394,19 @@ class Hardware(Kind):
     )
     slot_depth: Length = Field(
         0.0, description="Depth of the slot that its spline is pressed into."
+    )
+    leaf: Length = Field(
+        0.0, description="Of a hinge: its length along the edge; 0: cut to the door's edge."
+    )
+    leaf_width: Length = Field(
+        0.0,
+        description="Of a hinge: from its pin to a leaf's outer edge; 0: it has no leaves.",
+    )
+    leaf_thickness: Length = Field(0.0, description="Of a hinge: thickness of a leaf.")
+    knuckle: Length = Field(0.0, description="Of a hinge: across the knuckle round its pin.")
+    leaf_screw: Length = Field(0.0, description="Of a hinge: screws that its holes are made for.")
+    leaf_screws: Count = Field(
+        0, description="Of a hinge: screws in a leaf; of one that is cut, in each 100 mm of it."
     )
 
 

@@ -36,6 +36,7 @@ Role = Literal[
     "other",
 ]
 Face = Literal["show", "back"]
+DoorEdge = Literal["left", "right", "top", "bottom"]
 PointYZ = tuple[SignedLength, SignedLength]
 
 
@@ -212,6 +213,14 @@ class Door(Section):
     fixing: Literal["magnets", "locks", "hinges", "screwed"] = Field(
         "magnets", description="What holds it."
     )
+    hinged: DoorEdge | None = Field(
+        None,
+        description="Edge it hangs on, where hinges hold it, as seen from its show face; if not given the left "
+        "one, or the top one of a door that is wider than high.",
+    )
+    opens_deg: float = Field(
+        90.0, ge=30, le=180, description="How far it is to swing open, in degrees, outward."
+    )
     lip: Length = Field(
         12.0, description="Width of the strips behind the opening's edge that stop it."
     )
@@ -291,6 +300,7 @@ __all__ = [
     "Board",
     "Cleats",
     "Door",
+    "DoorEdge",
     "Face",
     "Feature",
     "Frame",

@@ -29,6 +29,7 @@ from casewright.geometry.devices import fit_part
 from casewright.geometry.edge_trim import trim_clashes, trim_slots
 from casewright.geometry.fastening import ScrewSize
 from casewright.geometry.fitting import Fitted, Stack, gathered
+from casewright.geometry.hinges import hang, hinge_bodies, hinge_screws
 from casewright.geometry.inside import clear_back, clear_inside
 from casewright.geometry.model import (
     Cabinet,
@@ -126,6 +127,9 @@ def build_cabinet(
         for piece in pieces
     )
     findings += trim_clashes(final)
+    made = {piece.key: piece for piece in final}
+    hung = [hang(project, parts, screws, made, key) for key in project.doors]
+    hinged = [one for one in hung if one is not None]
     return Cabinet(
         project=project,
         parts=parts,
@@ -134,8 +138,12 @@ def build_cabinet(
         corners=corners,
         pieces=final,
         placed=placed,
-        bodies=fitted.bodies,
-        fastenings=(*fitted.fastenings, *screwed.fastenings),
+        bodies=(*fitted.bodies, *(body for one in hinged for body in hinge_bodies(one))),
+        fastenings=(
+            *fitted.fastenings,
+            *screwed.fastenings,
+            *(screw for one in hinged for screw in hinge_screws(one)),
+        ),
         numbers={number.key: number for number in numbers},
         findings=tuple(findings),
     )

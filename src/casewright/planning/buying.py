@@ -17,6 +17,7 @@ from casewright.behavior.wiring import Wiring
 from casewright.catalog.kinds import Hardware, PartKind
 from casewright.design.project import Project
 from casewright.geometry.edge_trim import TRIM_LENGTH
+from casewright.geometry.hinges import hangings, hinges_asked
 from casewright.geometry.model import Cabinet
 from casewright.planning.blanks import REST, Cutting, batten_metres, metres_to_buy
 from casewright.planning.cutting import Stock
@@ -176,6 +177,7 @@ def _battens(cabinet: Cabinet, cutting: Cutting) -> list[Purchase]:
 def _parts(cabinet: Cabinet) -> list[Purchase]:
     rows = []
     project = cabinet.project
+    hinges = hinges_asked(hangings(cabinet))
     for key, part in project.parts.items():
         known = cabinet.parts[key]
         if known.data.kind in ("vent",) or (known.data.kind == "grip" and not known.data.price):
@@ -189,6 +191,10 @@ def _parts(cabinet: Cabinet) -> list[Purchase]:
         unit: Literal["piece", "m"] = "piece"
         if part.amount is not None:
             quantity, unit = part.amount, "m"
+        elif key in hinges and getattr(known.data, "sold_by", "piece") == "metre":
+            quantity, unit = metres_to_buy(hinges[key] * 1000), "m"
+        elif key in hinges and part.quantity is None:
+            quantity = hinges[key]
         elif key == project.shape.side.edge_trim and TRIM_LENGTH in cabinet.numbers:
             quantity, unit = metres_to_buy(cabinet.numbers[TRIM_LENGTH].value), "m"
         if known.data.kind == "sign" and not known.data.price:

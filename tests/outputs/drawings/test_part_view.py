@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString
-from tests.checks.bench import box
+from tests.checks.bench import box, subject_of
 from tests.outputs.drawings.sheets_bench import NAMES, board, crossing_words, example, sheets_of
 
 from casewright.basics.units import LengthStyle
@@ -318,3 +318,36 @@ def test_a_chamfer_right_through_an_overlay_is_cut_on_its_board():
     rims = {s.pieces[0]: " ".join(s.orders) for s in worked.work.steps if s.key.startswith("rim.")}
     assert "clamped to its board" in rims["deck.sheet"]
     assert "trimmed edge" in rims["deck"]
+
+
+def test_hinges_stand_on_the_drawings_of_a_door_and_its_panel():
+    """A door 300 × 110 on its left edge, two hinges of 40: middles a hinge and a half from its ends (common practice),
+    but no nearer the middle than a quarter: 27.5 and 82.5; on the panel that is counted from its own corner.
+    """
+    door = {
+        "on": "front",
+        "width": 300,
+        "height": 110,
+        "u": 200,
+        "v": 80,
+        "fixing": "hinges",
+        "hinged": "left",
+    }
+    cabinet = subject_of(
+        box(doors={"door": door}, parts={"hinge": {"type": "hinge-butt-40"}})
+    ).cabinet
+    sheets = {(s.piece, s.face): s for s in part_drawings(cabinet, MM)}
+    bottom = cabinet.piece_by_key["front"].extent[1]
+    for piece, at in (
+        ("door", (27.5, 82.5)),
+        ("front", (80 - 55 - bottom + 27.5, 80 - 55 - bottom + 82.5)),
+    ):
+        drawing = sheets[piece, "show"].drawing
+        texts = [m.text for m in drawing.simple() if isinstance(m, marks.Text)]
+        assert texts.count("hinge") == 2
+        assert {f"{place:.1f}" for place in at} <= set(texts)
+        bare = [m for m in sheets[piece, "show"].bare.marks if isinstance(m, marks.Polyline)]
+        pencilled = [m for m in bare if m.operation is None and len(m.points) == 4]
+        high = [[y for _, y in m.points] for m in pencilled]
+        middles = sorted(sum(ys) / 4 for ys in high if max(ys) - min(ys) == pytest.approx(40))
+        assert middles == pytest.approx(at)

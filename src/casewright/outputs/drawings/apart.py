@@ -53,7 +53,7 @@ def _of_body(body: Body, cabinet: Cabinet, moves: Mapping[str, Point3], share: f
     placed = cabinet.placed_by_key.get(body.owner)
     piece = cabinet.piece_by_key.get(placed.piece) if placed else None
     if placed is None or piece is None:
-        return (0.0, 0.0, 0.0)
+        return moves.get(body.owner, (0.0, 0.0, 0.0))  # a door's hinges go with it
     board = _board(piece, cabinet)
     out = _ON_SHOW if placed.face == "show" else _ON_BACK
     return _point(np.array(moves[board.key]) + np.array(board.frame.n) * out * share)

@@ -11,6 +11,7 @@ from casewright.outputs.drawings.face_view import FACE_WORDS, FaceView
 from casewright.outputs.drawings.feature_marks import SMALL, feature_box, feature_marks
 from casewright.outputs.drawings.ground import Edge, Ground
 from casewright.outputs.drawings.heading import heading
+from casewright.outputs.drawings.hinge_marks import hinge_boxes, hinge_ordinates, hinge_outlines
 from casewright.outputs.drawings.hole_table import MANY, HoleRow, clusters, figure
 from casewright.outputs.drawings.marking_out import marking_out
 from casewright.outputs.drawings.marks import (
@@ -61,6 +62,7 @@ class SheetLayout:
         self.style, self.label, self.room = style, label, room
         self.piece = view.piece
         self.title = f"{label}, {FACE_WORDS[view.face]}"
+        self.hinges = hinge_boxes(cabinet, view)
 
     def drawn(self, scale: float, height: float) -> Drawing:
         """With dimensions, the figures no higher than this on paper. [mm]"""
@@ -149,6 +151,7 @@ class SheetLayout:
         features = sorted(self.piece.features, key=lambda f: _area(feature_box(f, view.motion)))
         for feature in reversed(features):
             marks += feature_marks(feature, view.face, view.motion, scale=scale)
+        marks += hinge_outlines(self.hinges)
         return tuple(marks)
 
     def _ground_material(self) -> Material:
@@ -164,6 +167,11 @@ class SheetLayout:
             xs, ys = [*xs, *more_x], [*ys, *more_y]
             if view.face == "back":
                 return xs, ys
+        hinge_xs, hinge_ys = hinge_ordinates(self.hinges, style)
+        if fits_along([*xs, *hinge_xs], view.box.width * scale):
+            xs += hinge_xs
+        if fits_along([*ys, *hinge_ys], view.box.height * scale):
+            ys += hinge_ys
         # A grille or a row of slots stands in the table alone.
         single = [f for f in self.piece.features if not self._one_of_many(f)]
         tiers: list[list[Feature]] = [
@@ -226,6 +234,8 @@ class SheetLayout:
                 if len(lines) == 1 or (inside and ground.fitting(lines, box, height=height)):
                     marks += ground.tag(lines, box, height=height, backing=backing, inside=inside)
                     break
+        for box, _ in self.hinges:
+            marks += ground.tag(["hinge"], box, height=height, backing=self._ground_material())
         return marks
 
 

@@ -72,7 +72,7 @@ def _bodies(cabinet: Cabinet, rooms: bool) -> Iterator[Body]:
 
 def _panel_of(body: Body, cabinet: Cabinet) -> str:
     placed = cabinet.placed_by_key.get(body.owner)
-    piece: Piece | None = cabinet.piece_by_key.get(placed.piece) if placed else None
+    piece: Piece | None = cabinet.piece_by_key.get(placed.piece if placed else body.owner)
     return (piece.panel or piece.key) if piece else ""
 
 

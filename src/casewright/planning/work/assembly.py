@@ -9,8 +9,10 @@ from casewright.basics.wording import listed
 from casewright.behavior.painting import Painting
 from casewright.behavior.wiring import Wiring
 from casewright.catalog.kinds import Grip
+from casewright.geometry.hinges import hangings
 from casewright.geometry.model import Cabinet, Fastening, Piece
 from casewright.planning.work.fitting import fitting_steps
+from casewright.planning.work.hanging import hanging_orders
 from casewright.planning.work.minutes import minutes_table
 from casewright.planning.work.painting import painting_steps
 from casewright.planning.work.panel_order import panel_order
@@ -307,12 +309,19 @@ class _Assembly:
 
     def hang(self) -> Step:
         names = listed(piece.label for piece in (*self.removable, *self.doors))
+        hung = [
+            order
+            for hanging in hangings(self.cabinet)
+            if hanging.trouble is None
+            for order in hanging_orders(hanging, self.pieces[hanging.door].label)
+        ]
         return Step(
             key="hang",
             stage="glue",
             title="Fit what comes off, and take it off again",
             orders=(
                 f"Set in {names} without glue, with the gaps of the drawings.",
+                *hung,
                 "Drill the pilots of its screws in place, drive every screw once, mark each panel "
                 "inside, take it off again.",
             ),

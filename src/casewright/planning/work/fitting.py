@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from casewright.basics.wording import listed
 from casewright.behavior.wiring import Wiring
+from casewright.geometry.hinges import is_of_hinge
 from casewright.geometry.model import Cabinet, Fastening, Placed
 from casewright.planning.work.minutes import minutes_table
 from casewright.planning.work.part_orders import fit_order
@@ -165,7 +166,9 @@ class _Fitting:
         screws = [
             f
             for f in self.cabinet.fastenings
-            if (f.into in keys and is_cleat(self.cabinet, f)) or f.through in keys
+            if (f.into in keys and is_cleat(self.cabinet, f))
+            or f.through in keys
+            or any(is_of_hinge(f, piece.key) for piece in self.doors)
         ]
         how = {"magnets": "set on its magnets", "locks": "lock", "hinges": "hang on its hinges"}
         orders = [

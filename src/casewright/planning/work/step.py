@@ -163,8 +163,10 @@ def screws_of(fastenings: Iterable[Fastening]) -> tuple[tuple[str, int], ...]:
 
 
 def labels_of(cabinet: Cabinet) -> dict[str, str]:
-    """What pieces and placed parts are called, by key."""
+    """What pieces and placed parts are called, by key; and parts of no place of their own that screws go through."""
+    hardware = {f.through for f in cabinet.fastenings} & cabinet.parts.keys()
     return {
+        **{key: cabinet.parts[key].label for key in sorted(hardware)},
         **{placed.key: placed.label or placed.part.label for placed in cabinet.placed},
         **{piece.key: piece.label or piece.key for piece in cabinet.pieces},
     }

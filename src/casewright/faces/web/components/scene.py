@@ -221,7 +221,7 @@ def _body(body: Body, solid: Solid, panel: str, move: Point3) -> PartMesh:
 
 def _panel_of(body: Body, cabinet: Cabinet) -> str:
     placed = cabinet.placed_by_key.get(body.owner)
-    piece = cabinet.piece_by_key.get(placed.piece) if placed else None
+    piece = cabinet.piece_by_key.get(placed.piece if placed else body.owner)
     return (piece.panel or piece.key) if piece else ""
 
 

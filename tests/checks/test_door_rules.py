@@ -1,0 +1,114 @@
+"""Doors on hinges: what they meet, whether they bind, whether hinges fit. See tests/geometry/test_hinges.py too."""
+
+from __future__ import annotations
+
+import pytest
+from tests.checks.bench import applied, box, cures, found, subject_of
+
+from casewright.basics.findings import Severity
+from casewright.checks.rules import door_binds, door_hinges, door_swing
+
+NARROW = {"hinge": {"type": "hinge-butt-40"}}
+
+
+def hung(parts=NARROW, panels=None, materials=None, **door):
+    wish = {"on": "front", "width": 300, "height": 90, "fixing": "hinges", **door}
+    return box(doors={"door": wish}, parts=parts, panels=panels or {}, materials=materials or {})
+
+
+@pytest.mark.parametrize(
+    ("fixing", "opens", "severities"),
+    [
+        ("hinges", 90, []),
+        ("hinges", 123, []),
+        ("hinges", 124, [Severity.CAUTION]),
+        ("magnets", 180, []),
+    ],
+)
+def test_a_flap_that_swings_into_the_table(fixing, opens, severities):
+    """Its angle is checked in the geometry's tests; lifted out it meets nothing."""
+    data = hung(hinged="bottom", opens_deg=opens, fixing=fixing)
+    assert [f.severity for f in found(door_swing, data)] == severities
+
+
+def test_every_value_that_is_offered_frees_the_flap():
+    data = hung(hinged="bottom", opens_deg=150)
+    (finding,) = found(door_swing, data)
+    values = {r.field: r.value for r in finding.remedies if r.field}
+    assert values["doors.door.opens_deg"] == 120
+    for remedy in finding.remedies:
+        if remedy.field:
+            assert found(door_swing, applied(data, remedy)) == [], remedy.text
+
+
+@pytest.mark.parametrize(("width", "count"), [(300, 0), (80, 0), (70, 1), (40, 1)])
+def test_a_door_that_binds(width, count):
+    """The back corner of a door of 12 mm, its pin 2.25 in front: sqrt((w + 0.75)² + 14.25² − 2.25²) − w − 0.75.
+
+    That is 0.33 for 300, 1.22 for 80, 1.39 for 70 and 2.40 for 40, reckoned by hand; the gap is 1.5 and 1.3.
+    """
+    gap = 1.5 if width != 70 else 1.3
+    data = hung(width=width, height=120, hinged="left", gap=gap)
+    assert len(found(door_binds, data)) == count
+    if count:
+        cures(door_binds, data)
+
+
+@pytest.mark.parametrize(
+    ("parts", "door", "fields"),
+    [
+        (NARROW, {}, None),
+        # 13 from the pin, 2.25 of it in front: 10.75 deep in 12 mm; 15.5 − 2.5 are 13
+        ({"hinge": {"type": "hinge-butt-50"}}, {}, "parts.hinge.type"),
+        (NARROW, {"height": 100, "hinged": "left"}, None),  # 2.5 leaves of 40
+        (NARROW, {"height": 99, "hinged": "left"}, "doors.door.hinged"),
+        ({"hinge": {"type": "hinge-cup-35"}}, {}, "parts.hinge.type"),
+        ({"hinge": {"type": "hinge-butt-40", "quantity": 2}}, {}, None),
+        ({"hinge": {"type": "hinge-butt-40", "quantity": 1}}, {}, "parts.hinge.quantity"),
+        ({"hinge": {"type": "hinge-butt-40", "quantity": 0, "have": 2}}, {}, None),
+        ({"hinge": {"type": "hinge-piano", "amount": 0.3}}, {}, None),
+        ({"hinge": {"type": "hinge-piano", "amount": 0.2}}, {}, "parts.hinge.amount"),
+        ({}, {"height": 20, "hinged": "left"}, None),  # that none is there is told elsewhere
+    ],
+)
+def test_hinges_that_do_not_fit(parts, door, fields):
+    data = hung(parts=parts, **door)
+    findings = found(door_hinges, data)
+    assert [f.remedies[0].field for f in findings] == ([fields] if fields else [])
+    if fields:
+        cures(door_hinges, data)
+
+
+def test_screws_find_no_wood_between_a_door_and_a_hole():
+    """A hole of 30 whose edge is 9 from the opening: 13.8 (bite 10.8 and 3 left) is asked of a 3 mm screw."""
+    data = hung(hinged="left", height=110, width=200)
+    left = 288 - 100 - 1.5
+    data["features"] = [
+        {"shape": "hole", "on": "front", "u": left - 9 - 15, "v": 100, "diameter": 30},
+        {"shape": "hole", "on": "front", "u": left - 9 - 15, "v": 140, "diameter": 30},
+    ]
+    (finding,) = found(door_hinges, data)
+    assert "⟦13.8000↑⟧" in finding.message
+    cures(door_hinges, data)
+
+
+@pytest.mark.parametrize(
+    ("part", "height", "amount", "unit", "screws"),
+    [
+        ({"type": "hinge-butt-40"}, 110, 2, "piece", 8),  # two hinges, two leaves each, two screws
+        ({"type": "hinge-butt-40", "quantity": 4}, 110, 4, "piece", 8),
+        (
+            {"type": "hinge-piano"},
+            110,
+            0.5,
+            "m",
+            8,
+        ),  # 110 of it: twice two in each 100, both leaves
+    ],
+)
+def test_hinges_and_their_screws_are_bought(part, height, amount, unit, screws):
+    cabinet = subject_of(hung(parts={"hinge": part}, hinged="left", height=height)).cabinet
+    mine = [f for f in cabinet.fastenings if f.through == "hinge"]
+    assert sum(f.count for f in mine) == screws
+    assert {f.into for f in mine} == {"door", "front"}
+    assert all(f.left >= 3 for f in mine)
