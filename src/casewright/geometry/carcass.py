@@ -277,7 +277,8 @@ def inner_pieces(
         )
         if is_in
     )
-    if not groove or not reached:  # one that butts may run into a side; it has no groove all the same
+    # A board that butts has no groove, even where it runs into a side.
+    if not groove or not reached:
         return piece, ()
     outline = _groove(slab, 0.0, thickness, inner.groove_play)
     return piece, (SideGroove(key, outline, groove, reached),)
