@@ -176,6 +176,9 @@ def seam_errors(cabinet: Cabinet, corner: Corner) -> list[str]:
         return [f"miter open by {gap:.4f}" for gap in gaps if gap > CLOSED]
     if corner.rule == "free":
         return _free_errors(cabinet, corner, first, second)
+    if corner.rule == "gap" and abs(180 - corner.inside_deg) < 45:
+        # end to end: the panel that goes over ends on the line that halves the corner, the other a gap away
+        return _parted_errors(corner, before, after, ends)
     wrong = []
     covers_first = corner.over == corner.first
     cover, covered_end = (first, ends[1]) if covers_first else (second, ends[0])
@@ -191,6 +194,27 @@ def seam_errors(cabinet: Cabinet, corner: Corner) -> list[str]:
     for point in cover_end:
         if (past := off_line(point, *reach)) > CLOSED:
             wrong.append(f"covering panel {past:.4f} from flush")
+    return wrong
+
+
+def _parted_errors(
+    corner: Corner, before: YZ, after: YZ, ends: tuple[tuple[YZ, YZ], tuple[YZ, YZ]]
+) -> list[str]:
+    """Both ends measured along the bisector of the two runs, from the corner on."""
+    y, z = corner.point
+    back, on = math.dist((y, z), before), math.dist((y, z), after)
+    way = (
+        (y - before[0]) / back + (after[0] - y) / on,
+        (z - before[1]) / back + (after[1] - z) / on,
+    )
+    long = math.hypot(*way)
+    wrong = []
+    for panel, end, sign in ((corner.first, ends[0], -1.0), (corner.second, ends[1], 1.0)):
+        asked = 0.0 if panel == corner.over else sign * corner.gap
+        for py, pz in end:
+            at = ((py - y) * way[0] + (pz - z) * way[1]) / long
+            if abs(at - asked) > CLOSED:
+                wrong.append(f"{panel} ends {at:.4f} from the corner where {asked:.4f} is designed")
     return wrong
 
 

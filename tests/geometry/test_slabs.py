@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -112,6 +113,42 @@ def test_gap_moves_the_covered_panel_back():
     # at a reflex corner the gap is square to the cover's show face: the panel is shorter by gap / sin
     lost = plain[1].show_length - slabs[1].show_length
     assert lost == pytest.approx(2.0 / math.sin(math.radians(250 - 180)))
+
+
+@pytest.mark.parametrize("inside_deg", [180, 179, 165, 136, 181, 200, 224])
+@pytest.mark.parametrize("over", ["a", "b"])
+def test_a_gap_between_panels_that_go_on_in_each_other(inside_deg, over):
+    """Ends cut alike, half the turn each, the gap square between them: a strip of 3 mm across both boards.
+
+    Measured by shapely on the two sections, one thinner and set back by 2; plain geometry.
+    """
+    slabs, corners, findings = corner(
+        inside_deg, 18, 12, seam("gap", over=over, gap=3.0), tilt_most=45.0, reveals=(0.0, 2.0)
+    )
+    assert not findings
+    at_c = next(c for c in corners if c.name == "C")
+    half = (180 - inside_deg) / 2
+    assert at_c.first_tilt_deg == pytest.approx(half)
+    assert at_c.second_tilt_deg == pytest.approx(half)
+    a, b = (shapely.Polygon(slab.polygon) for slab in slabs)
+    assert a.distance(b) == pytest.approx(3.0)
+    on = math.radians(half)
+    strip = shapely.LineString(
+        [
+            (1000 - 200 * math.sin(on), 200 * math.cos(on)),
+            (1000 + 200 * math.sin(on), -200 * math.cos(on)),
+        ]
+    )
+    kept, moved = (a, b) if over == "a" else (b, a)
+    assert kept.distance(strip) == pytest.approx(0.0, abs=1e-6)
+    assert moved.distance(strip) == pytest.approx(3.0)
+
+
+def test_a_gap_at_a_corner_stays_behind_the_cover():
+    """From 45 degrees on the panel that goes over covers, as before: 90 − 135 = 45, what a saw still tilts."""
+    _, corners, _ = corner(135, 18, 18, seam("gap", over="a", gap=3.0))
+    at_c = next(c for c in corners if c.name == "C")
+    assert abs(at_c.first_tilt_deg) == pytest.approx(45.0)
 
 
 def test_free_end_keeps_its_tilt_and_setback():

@@ -118,7 +118,11 @@ class Seam(Section):
     over: Key | None = Field(
         None, description="For 'cover' and 'gap': the panel that runs past the other."
     )
-    gap: Length = Field(0.0, description="For 'gap': kept open between the two.")
+    gap: Length = Field(
+        0.0,
+        description="For 'gap': kept open between the two; where the outline turns less than 45°, between two ends "
+        "cut alike.",
+    )
     tilt: dict[Key, SignedAngle] = Field(
         default_factory=dict,
         description="For 'free': saw tilt of each panel's end, positive where the show face is the longer.",

@@ -132,12 +132,39 @@ def end_lines(
         line = _miter_line(first, second)
         return line, line
     gap = wish.gap if wish and rule == "gap" else 0.0
+    if rule == "gap" and goes_on(turn_deg(first.run, second.run)):
+        return _parted(first, second, gap, over=over)
     if over == first.run.panel:
         # convex: second stops at first's back face; reflex: it stands on first's show face
         stop = first.show.shifted(-gap) if reflex else first.back.shifted(gap)
         return (second.back if reflex else second.show), stop
     stop = second.show.shifted(-gap) if reflex else second.back.shifted(gap)
     return stop, (first.back if reflex else first.show)
+
+
+GOES_ON = 45.0
+"""Where the outline turns less, a gap parts two ends cut alike: one moved back behind the other's back face would be
+cut at more than this, past what home saws tilt. [deg]"""
+
+
+def goes_on(turned_deg: float) -> bool:
+    """Whether two panels meet end to end rather than at a corner, so that neither covers the other."""
+    return abs(turned_deg) < GOES_ON
+
+
+def _parted(first: Strip, second: Strip, gap: float, *, over: str) -> tuple[Line, Line]:
+    """Two ends on either side of a gap that halves the corner's angle; the panel that goes over keeps its full length.
+
+    Source:
+        Plain geometry: square ends where the outline goes straight on, else both tilted by half the turn.
+    """
+    (ay, az), (by, bz) = first.run.direction, second.run.direction
+    length = math.hypot(ay + by, az + bz)
+    on = ((ay + by) / length, (az + bz) / length)
+    middle = Line(first.run.q, (-on[1], on[0]))  # its left looks back along the outline
+    if over == first.run.panel:
+        return middle, middle.shifted(-gap)
+    return middle.shifted(gap), middle
 
 
 def turn_deg(first: Run, second: Run) -> float:
@@ -367,6 +394,7 @@ def _corner(
 
 
 __all__ = [
+    "GOES_ON",
     "UNUSABLE_SEAM",
     "VANISHES",
     "SeamRule",
@@ -374,6 +402,7 @@ __all__ = [
     "covered_tilt",
     "cut_slabs",
     "end_lines",
+    "goes_on",
     "miter_tilts",
     "narrowest_miter",
     "turn_deg",

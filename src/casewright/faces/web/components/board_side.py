@@ -17,6 +17,7 @@ from casewright.faces.web.components.board_marks import (
     writing,
 )
 from casewright.geometry.model import Body, Cabinet, Corner, Cylinder, Point2, Point3
+from casewright.geometry.slabs import goes_on
 from casewright.geometry.viewers import viewers
 from casewright.outputs.drawings.section_view import body_corners, cut_piece, lit_ends, silhouette
 from casewright.session.grips import RUN
@@ -234,6 +235,8 @@ def _seam(cabinet: Cabinet, corner: Corner) -> Json:
 def _title(corner: Corner, first: str, second: str) -> str:
     if not corner.first or not corner.second:
         return f"{first or second} ends free"
+    if corner.rule == "gap" and goes_on(180 - corner.inside_deg):
+        return f"{first} and {second}, {_WAYS[corner.rule]}"
     if corner.rule in ("cover", "gap"):
         over, under = (first, second) if corner.over == corner.first else (second, first)
         return f"{over} covers {under}" + (", with a gap" if corner.rule == "gap" else "")

@@ -15,6 +15,7 @@ from casewright.faces.web.controls import dialog, press
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.views.seam_form import seam_form
 from casewright.geometry.model import Cabinet, Corner, Slab
+from casewright.geometry.slabs import goes_on
 from casewright.session import Preview
 from casewright.session.edits import Edits
 
@@ -25,10 +26,12 @@ ROOM = 46.0
 def seam_words(bench: Bench, corner: Corner) -> str:
     """A seam in one line."""
     tilts = f"saw tilt {abs(corner.first_tilt_deg):.1f}° and {abs(corner.second_tilt_deg):.1f}°"
+    end_to_end = goes_on(180 - corner.inside_deg)
+    covers = "" if end_to_end else f"{bench.label(corner.over)} covers, "
     ways = {
         "miter": "mitered",
         "cover": f"{bench.label(corner.over)} covers",
-        "gap": f"{bench.label(corner.over)} covers, {bench.length(corner.gap)} open",
+        "gap": f"{covers}{bench.length(corner.gap)} open",
         "free": "ends as given",
     }
     wished = "" if corner.wished else ", chosen for you"
