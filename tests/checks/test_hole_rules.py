@@ -248,3 +248,19 @@ def test_a_pocket_may_go_through_the_overlay_into_the_board():
         floors = [f for f in found(feature_web, data) if "Below" in f.message]
         assert len(floors) == count
         assert found(feature_outside, data) == []
+
+
+@pytest.mark.parametrize("clearance", [5, 8.8, 8.95, 12, 22, 40])
+@pytest.mark.parametrize("section", ["panels", "inner"])
+def test_a_board_that_stops_short_of_its_cleats(section, clearance):
+    """Battens of 20 along the sides have their screws in the middle; a pilot of 2.2 reaches 8.9 from the side."""
+    shelf = {"material": "ply", "start": [250, 100], "end": [50, 100]}
+    board = {"back": {"clearance": clearance}} if section == "panels" else {}
+    data = box(panels=board, inner={"shelf": {**shelf, "clearance": clearance if not board else 0}})
+    findings = found(feature_outside, data)
+    assert len(findings) == (clearance > 8.9)
+    if findings:
+        (remedy,) = findings[0].remedies
+        assert 0 < remedy.value <= 8.9 - 3  # three of wood beside the pilot: common practice
+        assert round(remedy.value * 2) == remedy.value * 2  # half millimeters are measured
+        cures(feature_outside, data)

@@ -7,6 +7,7 @@ from tests.checks.bench import box, cures, found
 
 from casewright.basics.findings import Severity
 from casewright.checks.rules import (
+    board_loose,
     door_closed,
     door_flush,
     door_held,
@@ -44,7 +45,9 @@ def test_an_inner_board_past_the_outline_is_cured():
         ({"left": 100, "right": 500}, 1),
         ({"left": 100, "right": 500, "until": "panels"}, 0),
         ({"clearance": 2}, 0),
-        ({"clearance": 2.5}, 1),
+        ({"clearance": 2.5, "cleats": False}, 1),
+        ({"clearance": 2.5}, 0),  # it lies on its battens along the sides
+        ({"clearance": 2.5, "left": 100, "right": 500}, 1),
     ],
 )
 def test_a_board_that_hangs_in_the_air(more, count):
@@ -154,3 +157,35 @@ def test_a_groove_may_run_out_of_an_edge_but_not_miss_the_board(u, count):
     groove = {"shape": "groove", "on": "deck", "u": u, "v": 150, "to": [u + 80, 150]}
     data = box(features=[{**groove, "width": 6, "depth": 4}])
     assert len(found(feature_outside, data)) == count
+
+
+@pytest.mark.parametrize(
+    ("at", "count"),
+    [
+        ((200, 100, 50), 1),  # in the middle of the air
+        ((200, 100, 12), 0),  # on the base of 12
+        ((200, 100, 13.9), 0),  # 2 mm are bridged (common practice)
+        ((200, 100, 14.1), 1),
+        ((200, -40, -60), 1),  # below and before the cabinet
+        ((12, 100, 50), 0),  # at the left side
+    ],
+)
+def test_a_loose_board_that_touches_nothing(at, count):
+    """A board 100 × 60 standing across, 12 thick, in a box 600 × 300 × 200 of 12 mm boards: plain geometry."""
+    block = {"material": "ply", "plane": "front", "at": list(at), "size": [100, 60]}
+    data = box(boards={"block": block})
+    assert [f.place.names for f in found(board_loose, data)] == [("block",)] * count
+    if count and at[2] > 0:
+        cures(board_loose, data)
+
+
+def test_boards_that_only_hold_each_other_are_both_told():
+    """One stands on the other, and neither on anything; set on the base both are held."""
+    lower = {"material": "ply", "plane": "level", "at": [200, 100, 60], "size": [100, 60]}
+    upper = {"material": "ply", "plane": "front", "at": [200, 100, 72], "size": [100, 60]}
+    data = box(boards={"lower": lower, "upper": upper})
+    assert [f.place.names for f in found(board_loose, data)] == [("lower",), ("upper",)]
+    down = box(
+        boards={"lower": {**lower, "at": [200, 100, 12]}, "upper": {**upper, "at": [200, 100, 24]}}
+    )
+    assert found(board_loose, down) == []

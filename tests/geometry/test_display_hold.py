@@ -59,6 +59,18 @@ def test_more_run_gives_a_lower_rail() -> None:
     assert pieces(made)["rail-bottom"].extent == pytest.approx((64.8, 0.0, 605.8, 8.0))
 
 
+@pytest.mark.parametrize("v", [170.5, 170.4321, 169.98765])
+def test_the_place_that_gives_a_lower_rail_can_be_measured(v: float) -> None:
+    """Moved as the finding says, to a tenth of a millimeter, there is a rail of 8 with its gap of 1."""
+    on = stack(height=345)
+    made = fit_hold(place(DISPLAY_24, on, 335.3, v), DISPLAY_24, on, project())
+    (finding,) = [f for f in made.findings if f.rule == "display.rail-room"]
+    value = next(r.value for r in finding.remedies if r.field)
+    assert value == pytest.approx(round(float(value), 1), abs=1e-9)
+    moved = fit_hold(place(DISPLAY_24, on, 335.3, float(value)), DISPLAY_24, on, project())
+    assert rules(moved) == set()
+
+
 def test_everything_stands_on_what_is_before_it() -> None:
     """Panel, rail, block and bar touch, face to face, along −n; the bar's show face is the housing's rear."""
     on = stack()

@@ -13,6 +13,7 @@ from casewright.checks.pairing import paired
 from casewright.checks.rules import (
     bevel_small,
     bit_length,
+    board_loose,
     chamfer_width,
     collision_room,
     collision_solid,
@@ -104,6 +105,7 @@ class RuleModule(Protocol):
 RULES: tuple[RuleModule, ...] = (
     bevel_small,
     bit_length,
+    board_loose,
     chamfer_width,
     collision_room,
     collision_solid,

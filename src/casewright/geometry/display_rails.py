@@ -8,9 +8,10 @@ from typing import Literal
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.reckoning import Reckoning, stated
-from casewright.basics.units import TOUCHING, Unit
+from casewright.basics.units import TOUCHING, Unit, shown_beyond
 from casewright.design.parts import Hold
 from casewright.design.project import Project
+from casewright.design.writing import length_style
 from casewright.geometry.fitting import Fitted, Stack
 from casewright.geometry.holding_screws import (
     Screw,
@@ -282,12 +283,12 @@ def rail_findings(
             )
             if side == "bottom":
                 cures = [Remedy(f"Make the panel's run {at_least(short)} longer below it.")]
-                if above >= short - TOUCHING:
-                    moved = placed.v + short
+                moved = shown_beyond(placed.v + short, length_style(project), up=True)
+                if above >= moved - placed.v - TOUCHING:
                     cures.insert(
                         0,
                         Remedy(
-                            f"Move the display up by {mm(short)}.",
+                            f"Move the display up by {at_least(moved - placed.v)}.",
                             wish_field(placed, project, "v"),
                             moved,
                         ),

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 
 import shapely
@@ -28,6 +29,7 @@ from casewright.checks.moving import move_remedy, owner_label, whole_shift
 from casewright.checks.places import Move, least_move
 from casewright.checks.subject import Subject
 from casewright.checks.webs import margin_after
+from casewright.design.panels import Inner, Panel
 from casewright.geometry.facets import shape_points
 from casewright.geometry.model import Feature, Piece, Point2
 
@@ -39,6 +41,9 @@ RULE = Rule(
     why="A hole that breaks out of an edge holds nothing and cannot be hidden.",
     source="Plain geometry",
 )
+
+EDGE_OF_SCREW = 3.0
+"""Wood asked beside a pilot in a board that stops short of its cleat. [mm] Common practice."""
 
 Spot = tuple[Piece, Feature, float]
 """A feature of a piece, and how far it sticks out. [mm]"""
@@ -65,13 +70,27 @@ def find(subject: Subject) -> Iterator[Finding]:
                     label = re.sub(r", (left|right)$", "", label)
                 group = "side" if piece.kind == "side" else piece.key
                 found.setdefault((label, group), []).append((piece, feature, past))
+    said: set[str] = set()
     for (label, _), spots in found.items():
         piece, feature, past = max(spots, key=lambda spot: spot[2])
         pieces = listed(list(dict.fromkeys(spot[0].label for spot in spots)))
         u, v = flat_of(feature.shape).core[0]
+        message = f"The {feature.kind} for {label} runs {some(past)} past the edge of {pieces}."
+        short = _short_of_cleat(subject, piece, feature, past)
+        if short is not None:
+            if piece.key in said:
+                continue  # its other cleat says the same
+            said.add(piece.key)
+            wide, free, _ = short
+            message = (
+                f"{piece.label} ends {mm(free)} before the sides and its cleats are {mm(wide)} wide: their screws run "
+                f"{some(past)} past its edge."
+            )
         yield RULE.finding(
-            f"The {feature.kind} for {label} runs {some(past)} past the edge of {pieces}.",
-            remedies=subject.orders(partial(_all_remedies, subject, spots)),
+            message,
+            remedies=(short[2],)
+            if short
+            else subject.orders(partial(_all_remedies, subject, spots)),
             names=tuple(dict.fromkeys(n for spot in spots for n in (spot[1].owner, spot[0].key))),
             point=piece.frame.point(u, v),
         )
@@ -91,6 +110,31 @@ def _gone_through(subject: Subject) -> Iterator[Finding]:
             names=(floor.owner, floor.piece.key),
             point=floor.piece.frame.origin,
         )
+
+
+def _short_of_cleat(
+    subject: Subject, piece: Piece, feature: Feature, past: float
+) -> tuple[float, float, Remedy] | None:
+    """Width of the cleat, clearance [mm] and cure where a board stops short of the middle of its cleats."""
+    project = subject.cabinet.project
+    cleat = subject.cabinet.piece_by_key.get(feature.owner)
+    section = {"panel": "panels", "inner": "inner", "light board": "inner"}.get(piece.kind)
+    if cleat is None or cleat.kind != "cleat" or section is None:
+        return None
+    wishes: Mapping[str, Panel | Inner] = (
+        subject.cabinet.shape.panels if section == "panels" else project.inner
+    )
+    wish = wishes.get(piece.key)
+    free = wish.clearance if wish is not None else 0.0
+    most = math.floor((free - past - EDGE_OF_SCREW) * 2) / 2
+    if free <= 0 or most < 0:
+        return None
+    text = f"Leave {mm(most)} free at each end of {piece.label}, or less."
+    return (
+        min(cleat.width, cleat.height),
+        free,
+        Remedy(text, f"{section}.{piece.key}.clearance", most),
+    )
 
 
 def faces_of(piece: Piece, feature: Feature) -> Iterator[tuple[Flat, tuple[Point2, ...]]]:
@@ -175,4 +219,4 @@ def _remedies(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Reme
     )
 
 
-__all__ = ["RULE", "faces_of", "find"]
+__all__ = ["EDGE_OF_SCREW", "RULE", "faces_of", "find"]
