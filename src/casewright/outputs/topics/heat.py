@@ -164,13 +164,7 @@ def _picture(cabinet: Cabinet, heat: Heat) -> Drawing:
         masses[key.partition("|")[0]] = masses.get(key.partition("|")[0], 0.0) + mass
     for hole in heat.holes:
         marks += _arrow(heat, hole, masses.get(hole.key, 0.0), scale, unit)
-    words = [f"inside {_degrees(heat.air_c, unit)}", _watts(heat.power_w)]
-    wide = max(Text((0, 0), word, LETTERS).size(scale)[0] for word in words)
-    y, z = _room_for(heat, 1.15 * wide, 3.4 * letters)
-    marks += [
-        Text((y, z + (0.4 - 1.6 * row) * letters), word, LETTERS, "middle")
-        for row, word in enumerate(words)
-    ]
+    marks += _said_of_inside(heat, [f"{_degrees(heat.air_c, unit)}", _watts(heat.power_w)], scale)
     above = (min(ys), max(zs) + 1.5 * letters)
     marks.append(Text(above, f"room {degree_words(heat.room_c, unit)}", LETTERS))
     return Drawing("Side view with the air's ways", tuple(marks), scale=scale)
@@ -201,25 +195,64 @@ def _arrow(heat: Heat, hole: AirHole, mass: float, scale: float, unit: Unit) -> 
     return [*marks, Text(at, words, LETTERS, "start" if oy > 0 else "end", "middle")]
 
 
-def _room_for(heat: Heat, width: float, height: float) -> tuple[float, float]:
-    """Middle of a place inside for words of this size, as near to the middle as there is one; else the widest level."""
+def _said_of_inside(heat: Heat, figures: list[str], scale: float) -> list[Mark]:
+    """Words about the air inside: in two lines or three where there is room, else beside it with a line to it."""
+    letters = LETTERS / scale
+    for words in ([f"inside {figures[0]}", *figures[1:]], ["inside", *figures]):
+        wide = max(Text((0, 0), word, LETTERS).size(scale)[0] for word in words)
+        place = _room_for(heat, 1.15 * wide, (0.2 + 1.6 * len(words)) * letters)
+        if place is not None:
+            y, top = place[0], place[1] + (0.8 * len(words) - 1.2) * letters
+            return [
+                Text((y, top - 1.6 * row * letters), word, LETTERS, "middle")
+                for row, word in enumerate(words)
+            ]
+    y, z = _free_front(heat)
+    end = y - 8.0 / scale
+    return [
+        Line((end, z), (y + 2.0 / scale, z), "thin"),
+        *(
+            Text((end - 1.5 / scale, z - (1.6 * row - 0.8) * letters), word, LETTERS, "end")
+            for row, word in enumerate([f"inside {figures[0]}", *figures[1:]])
+        ),
+    ]
+
+
+def _room_for(heat: Heat, width: float, height: float) -> tuple[float, float] | None:
+    """Middle of a place inside for words of this size, as near to the middle as there is one; None for none."""
     import shapely
 
     region = shapely.Polygon(heat.inside.outline)
     left, low, right, high = region.bounds
     whole = ((left + right) / 2, (low + high) / 2)
-    fits, widest = [], (0.0, *whole)
+    fits = []
     for step in range(1, 24):
         z = low + step / 24 * (high - low)
         cut = region.intersection(shapely.LineString([(left - 1, z), (right + 1, z)]))
         for part in shapely.get_parts(cut):
             a, _, b, _ = part.bounds
-            widest = max(widest, (b - a, (a + b) / 2, z))
             for y in (a + width * 0.6, (a + b) / 2, b - width * 0.6):
                 box = shapely.box(y - width / 2, z - height / 2, y + width / 2, z + height / 2)
                 if region.contains(box):
                     fits.append((math.dist((y, z), whole), y, z))
-    return min(fits)[1:] if fits else widest[1:]
+    return min(fits)[1:] if fits else None
+
+
+def _free_front(heat: Heat) -> tuple[float, float]:
+    """Where a level comes into the inside from the front, as far as there is from openings for air. (y, z)"""
+    import shapely
+
+    region = shapely.Polygon(heat.inside.outline)
+    left, low, right, high = region.bounds
+    best = (-math.inf, left, low)
+    for step in range(4, 21):
+        z = low + step / 24 * (high - low)
+        cut = region.intersection(shapely.LineString([(left - 1, z), (right + 1, z)]))
+        if cut.is_empty:
+            continue
+        near = min((abs(hole.point[2] - z) for hole in heat.holes), default=0.0)
+        best = max(best, (near, cut.bounds[0], z), key=lambda tried: tried[0])
+    return best[1:]
 
 
 __all__ = ["sheet"]
