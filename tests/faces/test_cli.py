@@ -233,6 +233,29 @@ def test_a_missing_file_is_told_plainly(run, tmp_path, command):
     assert "Traceback" not in err
 
 
+@pytest.mark.parametrize("name", ["", "  "])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("build", "FILE", "--out"),
+        ("batch", "FILE", "--out"),
+        ("share", "FILE", "--out"),
+        ("explore", "FILE", "--to"),
+        ("difference", "FILE", "--picture"),
+        ("stock", "export", "--out"),
+        ("stock", "labels", "--out"),
+    ],
+)
+def test_an_empty_name_is_not_the_current_folder(run, box, tmp_path, monkeypatch, words, name):
+    monkeypatch.chdir(tmp_path)
+    before = sorted(tmp_path.rglob("*"))
+    code, _, err = run(*(str(box) if word == "FILE" else word for word in words), name)
+    assert code == 2
+    assert words[-1] in err
+    assert "empty name" in err
+    assert sorted(tmp_path.rglob("*")) == before
+
+
 def test_why_tells_the_terms(run):
     code, out, _ = run("why", DEMO, "deck.length")
     assert code == 0

@@ -15,6 +15,7 @@ from typing import Annotated, cast
 import typer
 
 from casewright import __version__
+from casewright.faces.cli.named_paths import named_path
 from casewright.faces.cli.stock_app import stock_app
 
 FINE, STOPS, BAD_INPUT, INTERRUPTED = 0, 1, 2, 130
@@ -52,7 +53,10 @@ def check(file: FileArgument, json: JsonOption = False, catalog: CatalogOption =
 def build(
     file: FileArgument,
     out: Annotated[
-        Path | None, typer.Option(help="Folder for the papers; out/NAME if not given.")
+        Path | None,
+        typer.Option(
+            parser=named_path, metavar="PATH", help="Folder for the papers; out/NAME if not given."
+        ),
     ] = None,
     paper: Annotated[
         str | None, typer.Option(help="A4, Letter, A3 or Tabloid; the project's own if not given.")
@@ -224,7 +228,10 @@ def batch(
     who: Annotated[
         str, typer.Option("--who", help="In whose name; yours on this computer if not given.")
     ] = "",
-    out: Annotated[Path | None, typer.Option(help="Folder; out/batch if not given.")] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(parser=named_path, metavar="PATH", help="Folder; out/batch if not given."),
+    ] = None,
     paper: Annotated[
         str | None,
         typer.Option(help="A4, Letter, A3 or Tabloid; the first project's own if not given."),
@@ -267,7 +274,10 @@ def explore(
         ),
     ] = None,
     plan: Annotated[
-        Path | None, typer.Option(help="File that says what to vary; see the README.")
+        Path | None,
+        typer.Option(
+            parser=named_path, metavar="PATH", help="File that says what to vary; see the README."
+        ),
     ] = None,
     show: Annotated[
         list[str] | None,
@@ -295,17 +305,30 @@ def explore(
     ] = None,
     out: Annotated[
         Path | None,
-        typer.Option(help="Folder for plot and tables; out/NAME-explored if not given."),
+        typer.Option(
+            parser=named_path,
+            metavar="PATH",
+            help="Folder for plot and tables; out/NAME-explored if not given.",
+        ),
     ] = None,
     keep: Annotated[
         Path | None,
-        typer.Option(help="File that keeps finished variants; in that folder if not given."),
+        typer.Option(
+            parser=named_path,
+            metavar="PATH",
+            help="File that keeps finished variants; in that folder if not given.",
+        ),
     ] = None,
     pick: Annotated[
         int | None, typer.Option(metavar="N", help="Make variant N the project, and no more.")
     ] = None,
     to: Annotated[
-        Path | None, typer.Option(help="With --pick: write it to this new file instead.")
+        Path | None,
+        typer.Option(
+            parser=named_path,
+            metavar="PATH",
+            help="With --pick: write it to this new file instead.",
+        ),
     ] = None,
     json: JsonOption = False,
     catalog: CatalogOption = None,
@@ -431,7 +454,12 @@ def difference(
         str | None, typer.Argument(help="Another one; the file as it is if not given.")
     ] = None,
     picture: Annotated[
-        Path | None, typer.Option(help="Also draw it, to this SVG file: before grey, changes blue.")
+        Path | None,
+        typer.Option(
+            parser=named_path,
+            metavar="PATH",
+            help="Also draw it, to this SVG file: before grey, changes blue.",
+        ),
     ] = None,
     json: JsonOption = False,
     catalog: CatalogOption = None,
@@ -450,7 +478,10 @@ def difference(
 def share(
     file: FileArgument,
     out: Annotated[
-        Path | None, typer.Option(help="The page; beside the project if not given.")
+        Path | None,
+        typer.Option(
+            parser=named_path, metavar="PATH", help="The page; beside the project if not given."
+        ),
     ] = None,
     json: JsonOption = False,
     catalog: CatalogOption = None,
@@ -464,7 +495,10 @@ def share(
 @app.command()
 def unpack(
     page: Annotated[Path, typer.Argument(help="A page written by 'casewright share'.")],
-    out: Annotated[Path | None, typer.Option(help="Where the project file goes.")] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(parser=named_path, metavar="PATH", help="Where the project file goes."),
+    ] = None,
     json: JsonOption = False,
 ) -> None:
     """Take the project file out of a shared page."""

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from casewright.faces.cli.named_paths import named_path
+
 stock_app = typer.Typer(
     name="stock",
     help="The shop's stock: sheets, offcuts, lengths, hardware, paint and tools, and what projects take of it.",
@@ -210,7 +212,9 @@ def labels(
     marks: Annotated[
         list[str] | None, typer.Argument(help="Of what; of all sheets and offcuts if left out.")
     ] = None,
-    out: Annotated[Path, typer.Option(help="The file.")] = Path("labels.pdf"),
+    out: Annotated[Path, typer.Option(parser=named_path, metavar="PATH", help="The file.")] = Path(
+        "labels.pdf"
+    ),
     paper: Annotated[str, typer.Option(help="A4, Letter, A3 or Tabloid.")] = "A4",
     bench_address: Annotated[
         str | None,
@@ -231,7 +235,9 @@ def labels(
 
 @stock_app.command(name="export")
 def export_(
-    out: Annotated[Path, typer.Option(help="The table.")] = Path("stock.csv"),
+    out: Annotated[Path, typer.Option(parser=named_path, metavar="PATH", help="The table.")] = Path(
+        "stock.csv"
+    ),
     force: Annotated[
         bool, typer.Option("--force", help="Overwrite the file if it exists.")
     ] = False,
