@@ -489,7 +489,10 @@ def make_papers(
             made=worked.made,
             bench=address,
         )
-        book = typesetter.submit(book_script(source, paper).pdf)
+        script = book_script(
+            source, paper, begin=lambda measuring: typesetter.submit(measuring).result
+        )
+        book = typesetter.submit(script.pdf)
         progress("templates")
         script = template_script(
             template_sheets(cabinet, style, sheets=left, link=link),

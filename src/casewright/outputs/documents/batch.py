@@ -34,7 +34,7 @@ def batch_script(batch: Batch, source: BookSource, paper: Paper) -> Script:
     """
     writer = Writer(source, paper)
     blocks = [*_overview(writer, batch), *cutting_chapter(writer)]
-    return Script(book_template(), paged(writer, "batch", blocks), writer.pictures)
+    return Script(book_template(), paged(writer, "batch", {"blocks": blocks}), writer.pictures)
 
 
 def _overview(writer: Writer, batch: Batch) -> Iterator[Block]:

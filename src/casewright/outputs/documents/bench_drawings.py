@@ -40,7 +40,7 @@ def service_script(source: BookSource, paper: Paper) -> Script:
 def _script(source: BookSource, paper: Paper, kind: str, chapters: tuple[Chapter, ...]) -> Script:
     writer = Writer(source, paper)
     blocks = [block for chapter in chapters for block in chapter(writer)]
-    return Script(book_template(), paged(writer, kind, blocks), writer.pictures)
+    return Script(book_template(), paged(writer, kind, {"blocks": blocks}), writer.pictures)
 
 
 __all__ = ["DRAWINGS", "drawings_script", "service_script"]

@@ -6,7 +6,7 @@ markup.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from importlib.resources import files
 
 from casewright.assets import FONT_FAMILY
@@ -39,10 +39,10 @@ from casewright.outputs.documents.book_making import (
     routing_chapter,
     setups_chapter,
 )
-from casewright.outputs.documents.book_parts import part_room, parts_chapter
+from casewright.outputs.documents.book_parts import part_room, parts_chapter, sheets_in
 from casewright.outputs.documents.book_topics import topics_chapter
 from casewright.outputs.documents.tiles import PAPERS, Paper
-from casewright.outputs.documents.typesetting import Script
+from casewright.outputs.documents.typesetting import Beginning, Script, at_once
 from casewright.outputs.drawings.lettering import one_line, shortened
 
 Chapter = Callable[[Writer], Iterator[Block]]
@@ -68,6 +68,8 @@ CHAPTERS: tuple[Chapter, ...] = (
 )
 """In the order of the job."""
 
+KIND = "bench book"
+
 PAGE_CODE = 15.0
 """Edge of the code in a page's head; more than 0.3 mm a square. [mm]"""
 HEADER_HEIGHT = 2.35
@@ -87,10 +89,22 @@ def compile_book(source: BookSource, paper: Paper) -> bytes:
     return book_script(source, paper).pdf()
 
 
-def book_script(source: BookSource, paper: Paper) -> Script:
-    """The bench book before it is set."""
-    data, pictures = book_data(source, paper)
-    return Script(book_template(), data, pictures)
+def book_script(source: BookSource, paper: Paper, *, begin: Beginning[object] = at_once) -> Script:
+    """The bench book before it is set.
+
+    Args:
+        source: All that it tells; its sheets laid out for `part_room(paper)`.
+        paper: The paper it is printed on, upright.
+        begin: Begins the measuring of the pieces' sheets, which stay whole on their pages: work for the typesetter
+            that waits for no other chapter.
+    """
+    writer = Writer(source, paper)
+    pieces = list(parts_chapter(writer))
+    measured = {"measured": [sheet for block in pieces for sheet in sheets_in(block)]}
+    measuring = Script(book_template(), paged(writer, KIND, measured), dict(writer.pictures))
+    heights = begin(lambda: measuring.told("heights"))
+    data = paged(writer, KIND, {"blocks": _blocks(writer, pieces)})
+    return Script(book_template(), data, writer.pictures, {"heights": heights})
 
 
 def book_template() -> bytes:
@@ -99,22 +113,28 @@ def book_template() -> bytes:
 
 
 def book_data(source: BookSource, paper: Paper) -> tuple[dict[str, object], dict[str, bytes]]:
-    """What the typesetter gets: the book's data, and its pictures by file name."""
+    """The book's data, but for the heights of its sheets, and its pictures by file name."""
     writer = Writer(source, paper)
+    blocks = _blocks(writer, list(parts_chapter(writer)))
+    return paged(writer, KIND, {"blocks": blocks}), writer.pictures
+
+
+def _blocks(writer: Writer, pieces: Sequence[Block]) -> list[Block]:
+    """All chapters; that of the pieces is written already."""
     blocks: list[Block] = [*opens(writer), cover(writer), {"kind": "contents", "title": "Contents"}]
     blocks += [*opens(writer, view=STEP_LIST), *legend(writer)]
     for chapter in CHAPTERS:
-        blocks += chapter(writer)
-    return paged(writer, "bench book", blocks), writer.pictures
+        blocks += pieces if chapter is parts_chapter else chapter(writer)
+    return blocks
 
 
-def paged(writer: Writer, kind: str, blocks: Sequence[Block]) -> dict[str, object]:
+def paged(writer: Writer, kind: str, content: Mapping[str, Sequence[Block]]) -> dict[str, object]:
     """Blocks with all that their pages need.
 
     Args:
         writer: That wrote them.
         kind: Of document: "bench book".
-        blocks: In order.
+        content: What is set: "blocks" in order; or what is "measured", sheets.
     """
     project, paper = writer.cabinet.project, writer.paper
     return {
@@ -131,7 +151,7 @@ def paged(writer: Writer, kind: str, blocks: Sequence[Block]) -> dict[str, objec
             "top": TOP,
             "bottom": BOTTOM,
         },
-        "blocks": list(blocks),
+        **content,
         "codes": {"size": PAGE_CODE, **writer.places},
     }
 

@@ -85,6 +85,13 @@ def parts_chapter(writer: Writer) -> Iterator[Block]:
         yield {"kind": "sheets", "sheets": some, "any-order": are_small}
 
 
+def sheets_in(block: Block) -> list[Block]:
+    """The sheets that stay whole in a block of the chapter."""
+    sheets = block.get("sheets", [])
+    assert isinstance(sheets, list)
+    return sheets
+
+
 def _label(number: int) -> str:
     """By which a sheet's page is found."""
     return f"sheet-{number}"
@@ -326,4 +333,4 @@ def _code(writer: Writer, sheet: PartSheet) -> str:
     return code_picture(writer, f"qr-{index:03}.svg", _code_text(writer, sheet))
 
 
-__all__ = ["part_room", "parts_chapter"]
+__all__ = ["part_room", "parts_chapter", "sheets_in"]
