@@ -28,6 +28,7 @@ from casewright.design.panels import Feature
 from casewright.design.parts import KnownPart, Part
 from casewright.design.project import Project
 from casewright.design.shape import OutlineShape
+from casewright.design.species import species_errors
 from casewright.design.writing import length_style
 from casewright.geometry.build import build_cabinet
 from casewright.geometry.collisions import Collision, find_collisions
@@ -654,7 +655,15 @@ def _with_part_errors(
         found += outline_errors(shape.corners)
     except ValidationError:
         pass  # said already, or a recipe
+    materials = document.data.get("materials")
+    made_of = [
+        (str(key), str(entry["kind"]), str(entry["species"]))
+        for key, entry in (materials.items() if isinstance(materials, dict) else ())
+        if isinstance(entry, dict)
+        and all(isinstance(entry.get(name), str) for name in ("kind", "species"))
+    ]
     said = {error.field for error in found}
+    found += [error for error in species_errors(made_of, catalog) if error.field not in said]
     found += [error for error in names_in_data(document.data) if error.field not in said]
     return InputErrors(found)
 
@@ -683,7 +692,8 @@ def _opened(document: LoadedDocument, catalog: Catalog) -> Opened:
         project = read_model(document, Project, context={"unit": unit})
     except InputErrors as errors:
         raise located(_with_part_errors(errors, document, catalog, unit), document) from None
-    wrong = stock_errors(project)
+    made_of = [(key, m.kind, m.species) for key, m in project.materials.items() if m.species]
+    wrong = [*stock_errors(project), *species_errors(made_of, catalog)]
     parts: dict[str, KnownPart] = {}
     for key, part in project.parts.items():
         known, errors_of_part = know_part(key, part, catalog, unit=project.unit)
