@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 
-from casewright.basics.remembering import Kept, Latest, remembered
+from casewright.basics.remembering import Kept, Latest, let_go, remembered
 
 
 @dataclass(frozen=True)
@@ -119,3 +119,42 @@ def test_kept_and_latest_are_bounded_and_can_be_emptied():
     kept.cache_clear()
     assert not list(latest)
     assert kept.same(Thing(0.0), 4) is not first
+
+
+def test_what_no_cabinet_of_the_last_few_asked_for_is_let_go():
+    """Looking back on three: what one of them asked for stays, what none asked for is made anew."""
+    made, calls = counted()
+    kept: Kept[Thing] = Kept()
+    old = kept.same(Thing(1.0), "old")
+    made("old")
+    for _ in range(3):
+        made("used")
+        kept.same(Thing(2.0), "used")
+        let_go(3)
+    used = kept.same(Thing(2.0), "used")
+    made("old")
+    assert kept.same(Thing(1.0), "old") is old
+    assert len(calls) == 2  # all that was there is still found
+    for _ in range(4):
+        made("used")
+        assert kept.same(Thing(2.0), "used") is used
+        let_go(3)
+    assert kept.same(Thing(1.0), "old") is not old
+    made("used")
+    assert len(calls) == 2
+    made("old")
+    assert len(calls) == 3
+
+
+def test_letting_go_counts_with_what_is_kept_at_most():
+    """Marks of moments push results out no further than a memory's size; forgetting all is harmless."""
+    made, calls = counted(most=4)
+    for number in range(12):
+        made(number)
+        let_go(2)
+    assert made(11) is made(11)
+    assert len(calls) == 12
+    made.cache_clear()
+    let_go(2)
+    made(11)
+    assert len(calls) == 13

@@ -4,16 +4,20 @@ Everything here is for functions of frozen values. The same object is always an 
 same object is told at once, however much they hold: a result is found again by *which* objects it was made from. An
 equal value that is another object only costs time; `Kept` turns it into the earlier one, and all that was made from
 that is found again.
+
+A memory holds so many results at most. Where a program goes on for hours, `let_go` also lets go of what the last few
+cabinets did not ask for, so that what is held depends on the cabinet and not on how long one has worked on it.
 """
 
 from __future__ import annotations
 
-from collections import OrderedDict
+from collections import OrderedDict, deque
 from collections.abc import Callable, Hashable, Iterator
 from datetime import date
 from functools import update_wrapper
 from types import MappingProxyType
 from typing import Any, Final, Generic, ParamSpec, TypeVar
+from weakref import WeakSet
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -24,15 +28,58 @@ _COUNTED: Final = frozenset({int, bool, date})
 _KEYED: Final = frozenset({dict, MappingProxyType})
 
 
-class Remembered(Generic[P, T]):
+class _Ageing:
+    """Values in the order in which they were last asked for, with marks between them where a moment has passed."""
+
+    def __init__(self) -> None:
+        self._kept: OrderedDict[Hashable, Any] = OrderedDict()
+        self._marks: deque[Hashable] = deque()
+        _ALL.add(self)
+
+    def let_go(self, moments: int) -> None:
+        """Set a mark, and let go of all that was not asked for since so many marks."""
+        mark = object()
+        self._marks.append(mark)
+        self._kept[mark] = None
+        while len(self._marks) > moments:
+            oldest = self._marks.popleft()
+            while oldest in self._kept:  # unless it was pushed out already, with all before it
+                try:
+                    self._kept.popitem(last=False)
+                except KeyError:  # emptied by another thread meanwhile
+                    break
+
+    def cache_clear(self) -> None:
+        """Forget all."""
+        self._kept.clear()
+
+
+_ALL: Final[WeakSet[_Ageing]] = WeakSet()
+
+
+def let_go(moments: int) -> None:
+    """A moment has passed: let go of everything remembered that was not asked for in the last so many.
+
+    To be called by what goes on for long, after each cabinet that it has worked out.
+
+    Args:
+        moments: How many are looked back on; at least 1.
+    """
+    for memory in tuple(_ALL):
+        memory.let_go(moments)
+
+
+class Remembered(_Ageing, Generic[P, T]):
     """A function of frozen values that is worked out once for the same ones."""
 
+    # A result with the arguments it was made from: while they are held here, no other object gets the identity of
+    # one of them.
+    _kept: OrderedDict[Hashable, tuple[object, T]]
+
     def __init__(self, function: Callable[P, T], most: int, besides: tuple[str, ...]) -> None:
+        super().__init__()
         update_wrapper(self, function)
         self._function, self._most, self._besides = function, most, besides
-        # A result with the arguments it was made from: while they are held here, no other object gets the identity of
-        # one of them.
-        self._kept: OrderedDict[Hashable, tuple[object, T]] = OrderedDict()
 
     def __call__(self, *given: P.args, **named: P.kwargs) -> T:
         """What the function makes of these."""
@@ -57,10 +104,6 @@ class Remembered(Generic[P, T]):
         self._kept[marks] = ((held, held_by_name), result)
         _shorten(self._kept, self._most)
         return result
-
-    def cache_clear(self) -> None:
-        """Forget all."""
-        self._kept.clear()
 
 
 def remembered(
@@ -120,12 +163,14 @@ def _mark(value: Any) -> Hashable:
     return ("#", id(value))
 
 
-class Kept(Generic[T]):
+class Kept(_Ageing, Generic[T]):
     """Gives back the earlier one of two equal values, so that what was made from it is found again."""
 
+    _kept: OrderedDict[Hashable, tuple[T, ...]]
+
     def __init__(self, most: int = 4096, *, each: int = 4) -> None:
+        super().__init__()
         self._most, self._each = most, each
-        self._values: OrderedDict[Hashable, tuple[T, ...]] = OrderedDict()
 
     def same(self, value: T, at: Hashable = "") -> T:
         """An equal value that was there before at this place, or this one, which is kept.
@@ -136,17 +181,16 @@ class Kept(Generic[T]):
             >>> kept.same((1, 2)) is first
             True
         """
-        known = self._values.get(at, ())
+        known = self._kept.get(at, ())
         for earlier in known:
             if earlier is value or (type(earlier) is type(value) and earlier == value):
+                self._kept[at] = known  # another thread may have let go of it
+                self._kept.move_to_end(at)
                 return earlier
-        self._values[at] = (value, *known[: self._each - 1])
-        _shorten(self._values, self._most)
+        self._kept[at] = (value, *known[: self._each - 1])
+        self._kept.move_to_end(at)
+        _shorten(self._kept, self._most)
         return value
-
-    def cache_clear(self) -> None:
-        """Forget all."""
-        self._values.clear()
 
 
 class Latest(Generic[T]):
@@ -168,4 +212,4 @@ class Latest(Generic[T]):
         self._values = ()
 
 
-__all__ = ["Kept", "Latest", "Remembered", "remembered"]
+__all__ = ["Kept", "Latest", "Remembered", "let_go", "remembered"]

@@ -326,7 +326,7 @@ def _within(faces: Sequence[shapely.Polygon], boxes: Floats) -> NDArray[np.bool_
     return inner
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def _extent(shape: FaceShape, grow: float = 0.0) -> tuple[float, float, float, float, float]:
     """The box round a figure, and its area: left, lower, right, upper [mm], area [mm²]."""
     if isinstance(shape, Circle):
@@ -360,7 +360,7 @@ def _at_the_edge(
     return joined(reach).buffer(1e-6) if reach else None
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def _figure(shape: FaceShape, grow: float = 0.0) -> shapely.Polygon:
     figure = shapely.polygons(np.array(shape_points(shape, grow=grow)))
     return figure if shapely.is_valid(figure) else figure.buffer(0)

@@ -45,7 +45,7 @@ class Flat:
         return Flat(tuple((u + du, v + dv) for u, v in self.core), self.radius)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=2048)
 def flat_of(shape: FaceShape) -> Flat:
     """Return a shape's core and radius.
 

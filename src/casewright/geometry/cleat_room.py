@@ -360,7 +360,7 @@ def _is_upright(outline: Sequence[Point2]) -> bool:
     return along or (a[0] == b[0] and b[1] == c[1] and c[0] == d[0] and d[1] == a[1])
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=4096)
 def _taken_by(solid: _Prism, passage: Passage) -> Range | None:
     """What a solid takes of a passage that it comes near; most are asked again after each edit. [mm]"""
     profile = solid.profile()

@@ -16,7 +16,7 @@ import numpy as np
 
 from casewright.basics.remembering import Latest, remembered
 from casewright.geometry.model import Body, Box, Cabinet, Cylinder, Frame, Piece, Point3
-from casewright.geometry.solids import THINGS, Floats, Solid, solid_of
+from casewright.geometry.solids import PAIRS, THINGS, Floats, Solid, solid_of
 from casewright.geometry.way_out import LEAST_OVERLAP, Axis, way_out
 
 ThingKind = Literal["piece", "solid", "room"]
@@ -235,7 +235,7 @@ def _hull(thing: Piece | Body) -> _Hull:
     )
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=THINGS)
 def _hull_of_outlines(
     show: tuple[tuple[float, float], ...],
     back: tuple[tuple[float, float], ...],
@@ -256,7 +256,7 @@ def _hull_of_outlines(
     return points, np.array(normals)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=THINGS)
 def _hull_of_shape(shape: Box | Cylinder, frame: Frame) -> tuple[Floats, Floats]:
     if isinstance(shape, Cylinder):
         most = max(shape.diameter, shape.top_diameter or 0.0)
@@ -275,7 +275,7 @@ def _hull_of_shape(shape: Box | Cylinder, frame: Frame) -> tuple[Floats, Floats]
 # ---- one pair --------------------------------------------------------------------------------------------------------
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=PAIRS)
 def _shared(a: Solid, b: Solid) -> Solid | None:
     """The space two solids share, None if that is only contact."""
     shared = Solid(a.manifold ^ b.manifold)

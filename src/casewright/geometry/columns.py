@@ -57,14 +57,14 @@ def cut_outline(cut: Cut, tolerance: float) -> Floats:
     return np.array(counter_clockwise(shape_points(cut.shape, tolerance=tolerance)))
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def _single(cut: Cut, thickness: float, tolerance: float) -> CutGroup:
     column = _column(cut, thickness, tolerance)
     extent = column.box if column else extent_of(cut_outline(cut, tolerance))
     return CutGroup((cut,), column, extent)
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=1024)
 def _concentric(same: tuple[Cut, ...], thickness: float, tolerance: float) -> CutGroup:
     columns = [_column(cut, thickness, tolerance) for cut in same]
     widest = extent_of(

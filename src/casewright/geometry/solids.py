@@ -45,12 +45,14 @@ Floats = NDArray[np.float64]
 OVERCUT = 0.5
 """How far a cutting body stands out of the face it is worked from, so that no skin is left. [mm]"""
 
-SOLIDS = 1024
+SOLIDS = 512
 """Solids remembered: those of a few cabinets. A board full of holes takes more than a megabyte, and each edit of it
 makes another one."""
+PAIRS = 512
+"""Pairs of solids remembered, by what they share and how they come apart: they hold their solids too."""
 THINGS = 2048
 """Pieces and bodies of which figures are remembered: those of some eight cabinets. Each is held with all that it is."""
-PIECES = 128
+PIECES = 64
 """Shapes of pieces remembered, before they are put in their place."""
 
 _SAME = 1e-9  # mm
@@ -172,7 +174,7 @@ def box_of(thing: Piece | Body) -> tuple[Point3, Point3]:
     return (min(x), min(y), min(z)), (max(x), max(y), max(z))
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=THINGS)
 def _cylinder_box(shape: Cylinder, frame: Frame) -> tuple[Point3, Point3]:
     levels = (shape.n_low, shape.n_high)
     rims = [
@@ -268,7 +270,7 @@ def _layout(
     return _Layout([np.array(back)], [np.array(show)], whole, columns, cutters)
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=THINGS)
 def _piece_moments(
     show: tuple[Point2, ...], back: tuple[Point2, ...], thickness: float, cuts: tuple[Cut, ...]
 ) -> Moments:
@@ -319,7 +321,7 @@ def _flare(
     return flare
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=THINGS)
 def _keeps_its_edges(
     show: tuple[Point2, ...], back: tuple[Point2, ...], thickness: float, cuts: tuple[Cut, ...]
 ) -> bool:
@@ -333,7 +335,7 @@ def _keeps_its_edges(
 # ---- bodies ----------------------------------------------------------------------------------------------------------
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=THINGS)
 def _shape_solid(shape: Box | Cylinder, tolerance: float) -> Solid:
     height = shape.n_high - shape.n_low
     if isinstance(shape, Box):
@@ -358,7 +360,7 @@ def _rims(shape: Cylinder, tolerance: float) -> tuple[Floats, Floats]:
     return first, second
 
 
-@lru_cache(maxsize=2048)
+@lru_cache(maxsize=THINGS)
 def _shape_moments(shape: Box | Cylinder) -> Moments:
     if isinstance(shape, Box):
         volume = shape.width * shape.height * (shape.n_high - shape.n_low)
@@ -368,6 +370,7 @@ def _shape_moments(shape: Box | Cylinder) -> Moments:
 
 __all__ = [
     "OVERCUT",
+    "PAIRS",
     "THINGS",
     "Solid",
     "balance_of",

@@ -15,7 +15,7 @@ import shapely
 from manifold3d import Manifold
 
 from casewright.geometry.model import Body, Cylinder, Frame, Piece
-from casewright.geometry.solids import Floats, Solid, solid_of
+from casewright.geometry.solids import PAIRS, SOLIDS, Floats, Solid, solid_of
 
 Axis = Literal["+u", "-u", "+v", "-v", "+n", "-n"]
 
@@ -54,7 +54,7 @@ def _is_straight(thing: Piece | Body) -> bool:
     return not isinstance(shape, Cylinder) or shape.top_diameter in (None, shape.diameter)
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=PAIRS)
 def _way_out(mover: Solid, obstacle: Solid, frame: Frame, straight: bool) -> tuple[float, Axis]:
     axes = np.array([frame.u, frame.v, frame.n])
     mine, other = mover.mesh[0] @ axes.T, obstacle.mesh[0] @ axes.T
@@ -87,7 +87,7 @@ def _way_out(mover: Solid, obstacle: Solid, frame: Frame, straight: bool) -> tup
     return best, along
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=SOLIDS)
 def _is_convex(solid: Solid) -> bool:
     hull = float(solid.manifold.hull().volume())
     return hull - solid.volume <= 1e-9 * hull

@@ -12,6 +12,7 @@ from dataclasses import replace
 from typing import Final
 
 from casewright.basics.errors import InputErrors
+from casewright.basics.remembering import let_go
 from casewright.catalog.load import Catalog
 from casewright.session.states import State
 from casewright.workflow import (
@@ -25,8 +26,10 @@ from casewright.workflow import (
     work_out,
 )
 
-TEXTS: Final = 64
+TEXTS: Final = 32
 """Texts whose results are kept."""
+LOOKED_BACK: Final = 32
+"""Cabinets worked out, previews among them, after which results are let go that none of them asked for."""
 PROJECTS: Final = 8
 """Projects whose results are kept for a text that comes to the same."""
 
@@ -117,7 +120,8 @@ class Workings:
         if worked is None:
             worked = work_out(opened, built=built, wanted=wanted)
             self._projects.append(worked)
+            let_go(LOOKED_BACK)
         return worked
 
 
-__all__ = ["PROJECTS", "TEXTS", "Workings"]
+__all__ = ["LOOKED_BACK", "PROJECTS", "TEXTS", "Workings"]
