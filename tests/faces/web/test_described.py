@@ -7,13 +7,15 @@ import mimetypes
 import re
 from pathlib import Path
 
+import pytest
+from fastapi import Request
 from fastapi.openapi.models import OpenAPI
 from fastapi.routing import APIRoute
 from nicegui import app
 from tests.faces.web.pages import showing
 from tests.session.projects import SMALL
 
-from casewright.faces.web import sending
+from casewright.faces.web import nothing, page, sending
 from casewright.faces.web.described import KINDS, UNKNOWN, description_of, kind_of
 from casewright.faces.web.security import MOST_LOGGED
 
@@ -109,3 +111,26 @@ def test_media_types_are_the_registered_ones() -> None:
     assert {suffix for suffix, kind in known.items() if kind} >= {"pdf", "svg", "csv", "zip"}
     assert [s for s, kind in known.items() if kind and kind != KINDS[s]] == []
     assert kind_of("A.PDF") == "application/pdf" and kind_of("x") == UNKNOWN
+
+
+async def test_where_there_is_nothing_a_page_leads_back(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An unknown address and a fault of our own; files that are not there keep their plain answers."""
+
+    def broken(*_: object) -> None:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr(page, "bench_page", broken)
+    async with showing(tmp_path, SMALL) as shown:
+        client = shown.user.http_client
+        answer = await client.get("/nowhere")
+        assert answer.status_code == 404
+        assert nothing.UNKNOWN[0] in answer.text and 'href="/"' in answer.text
+        assert nothing.UNKNOWN[0] not in (await client.get("/theme/none.css")).text
+        with pytest.raises(ZeroDivisionError):  # so that the server writes it to the terminal
+            await client.get(f"/desk/{shown.key}")
+        request = Request({"type": "http", "nicegui_page_path": "/", "headers": []})
+        fault = await app.exception_handlers[Exception](request, ZeroDivisionError())  # type: ignore[misc]
+        assert fault.status_code == 500
+        assert nothing.FAULT[0] in (text := bytes(fault.body).decode()) and 'href="/"' in text

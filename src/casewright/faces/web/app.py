@@ -119,6 +119,7 @@ def register(desk: Desk) -> None:
     """Put the pages and files of the workbench on NiceGUI's server."""
     from nicegui import app, ui
 
+    from casewright.faces.web.nothing import add_pages_for_nothing
     from casewright.faces.web.page import bench_page
     from casewright.faces.web.phone.page import add_phone_pages
     from casewright.faces.web.sending import add_downloads
@@ -131,6 +132,7 @@ def register(desk: Desk) -> None:
     add_downloads(desk)
     add_stock_pages(desk, head)
     add_description(app)
+    add_pages_for_nothing(app)
 
     @ui.page("/", title=TITLE, **page_told("Where a project is begun or opened", names=False))
     def start() -> None:
