@@ -73,7 +73,9 @@ def written(data: Any, unit: Unit) -> Any:
 
 def as_project(data: Mapping[str, Any], unit: Unit = "mm") -> Project:
     """The project that data stands for, read in a unit."""
-    return Project.model_validate({**written(data, unit), "unit": unit}, context={"unit": unit})
+    # What is usual differs by the unit, so that it is said: strip wood of 20 mm.
+    told = {"batten": {"width": "20 mm", "height": "20 mm"}, **written(data, unit), "unit": unit}
+    return Project.model_validate(told, context={"unit": unit})
 
 
 def known(project: Project) -> dict[str, KnownPart]:

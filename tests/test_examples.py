@@ -621,3 +621,32 @@ def _corners(piece: Any) -> list[float]:
 def _box(thing: Any) -> list[float]:
     low, high = solid_of(thing).box
     return [*low, *high]
+
+
+@pytest.mark.parametrize("name", ["mill-console", "lap-controller"])
+def test_an_inch_project_buys_by_the_foot(name):
+    """Wire in whole feet, a tenth more than is laid; strips in sticks that hold them all; a foot is 0.3048 m."""
+    made = worked(name)
+    rows = made.shopping.rows
+    wires = {row.label: row for row in rows if row.label.startswith("wire ")}
+    laid = made.behavior.wiring.metres
+    assert len(wires) == len(laid)
+    for row, metres in zip(wires.values(), laid.values(), strict=True):
+        assert row.unit == "ft"
+        assert 0 <= row.quantity - metres * 1.1 / 0.3048 < 1
+        assert " m " not in row.note
+    (batten,) = [row for row in rows if row.key == "batten"]
+    strips = [cut.length for cut in made.cutting.battens]
+    assert batten.unit == "ft"
+    assert batten.quantity % 8 == 0
+    assert batten.quantity * 304.8 >= sum(strips)
+    assert batten.price == pytest.approx(made.opened.project.batten.price_per_m * 0.3048)
+    cables = [row.label for row in rows if "cable, " in row.label or "lead, " in row.label]
+    assert all(label.endswith(" ft") for label in cables)
+
+
+def test_a_metric_project_buys_by_the_metre():
+    rows = worked("library-duel").shopping.rows
+    assert {row.unit for row in rows if row.label.startswith("wire ") or row.key == "batten"} == {
+        "m"
+    }

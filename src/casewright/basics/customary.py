@@ -5,6 +5,8 @@ Lengths have their own way (`basics.units`); everything else is metric inside an
 
 from __future__ import annotations
 
+import math
+
 from casewright.basics.units import MM_PER_INCH, Unit
 
 POUND_KG = 0.45359237
@@ -22,6 +24,9 @@ NEWTON_KG = 1 / 9.80665
 FEET_PER_GALLON = (1 / 0.3048**2) * 128 * FLUID_OUNCE_L
 """ft² a gallon covers for each m² that a litre does. Exact."""
 
+METRES_PER_FOOT = 0.3048
+"""Exact. Source: international yard and pound agreement, 1959."""
+
 _QUARTS_FROM = 0.9  # of a quart
 
 
@@ -33,6 +38,19 @@ def mass_words(kg: float, unit: Unit) -> str:
         ('34.2 kg (75 lb)', '0.04 kg (0.1 lb)')
     """
     return f"{kg:.{1 if kg >= 1 else 2}f} kg{_pounds(kg, unit)}"
+
+
+def scale_words(kg: float, unit: Unit) -> str:
+    """What a kitchen scale shows of a part: "0.045 kg", in an inch project ounces, from a pound on pounds.
+
+    Example:
+        >>> scale_words(0.0453592, "mm"), scale_words(0.0453592, "in"), scale_words(1.2, "in")
+        ('0.0454 kg', '1.6 oz', '2.6 lb')
+    """
+    if unit != "in":
+        return f"{kg:.3g} kg"
+    pounds = kg / POUND_KG
+    return f"{pounds:.1f} lb" if pounds >= 1 else f"{pounds * 16:.1f} oz"
 
 
 def force_words(newtons: float, unit: Unit) -> str:
@@ -77,6 +95,30 @@ def area_words(mm2: float, unit: Unit) -> str:
     return f"{mm2 / 100:.0f} cm²{inches}"
 
 
+def run_words(metres: float, unit: Unit) -> str:
+    """A stretch of wire or strip: "12.4 m", in an inch project feet and inches, a whole inch up.
+
+    Example:
+        >>> run_words(1.4, "mm"), run_words(1.4, "in"), run_words(12.43, "in"), run_words(0.1, "in")
+        ('1.4 m', '4 ft 8 in', '40 ft 10 in', '4 in')
+    """
+    if unit != "in":
+        return f"{round(metres, 2):g} m"
+    feet, inches = divmod(math.ceil(metres * 1000 / MM_PER_INCH - 1e-6), 12)
+    return " ".join(f"{n} {word}" for n, word in ((feet, "ft"), (inches, "in")) if n) or "0 in"
+
+
+def stick_words(length: float, unit: Unit) -> str:
+    """A length as things are sold in it: "0.5 m", in an inch project "1.5 ft". [mm]
+
+    Example:
+        >>> stick_words(457.2, "in"), stick_words(2400, "mm"), stick_words(152.4, "in")
+        ('1.5 ft', '2.4 m', '0.5 ft')
+    """
+    metres = length / 1000
+    return f"{round(metres / METRES_PER_FOOT, 2):g} ft" if unit == "in" else f"{metres:g} m"
+
+
 def liquid_words(litres: float, unit: Unit) -> str:
     """A volume of paint: "1.14 l", in an inch project "1.14 l (1.2 qt)", under a quart fluid ounces.
 
@@ -108,6 +150,7 @@ __all__ = [
     "CFM_M3H",
     "FEET_PER_GALLON",
     "FLUID_OUNCE_L",
+    "METRES_PER_FOOT",
     "NEWTON_KG",
     "POUND_KG",
     "air_words",
@@ -116,4 +159,7 @@ __all__ = [
     "force_words",
     "liquid_words",
     "mass_words",
+    "run_words",
+    "scale_words",
+    "stick_words",
 ]

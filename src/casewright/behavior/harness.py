@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from casewright.basics.units import Unit
 from casewright.behavior.wires import Wire
 from casewright.catalog.kinds import (
     Device,
@@ -42,6 +43,8 @@ OTHER_RAIL = "PK"
 _SPARE = ("PK", "OG", "VT", "BN", "YE", "RD", "WH", "BU", "GY")
 """Colors for rails of other voltages, in this order, where no rail of the cabinet has them."""
 
+FOOT_CABLES = tuple(feet * 304.8 for feet in (0.5, 1, 1.5, 2, 3, 6, 10, 15))
+"""The same where inches are used. [mm] Common practice."""
 CABLES = (150.0, 300.0, 500.0, 1000.0, 1500.0, 2000.0, 3000.0, 5000.0)
 """Cables as sold. [mm] Common practice."""
 
@@ -162,14 +165,21 @@ LEAD_SOCKET = "line socket for the supply's plug"
 """Joins wires to a supply's own lead, so that nobody cuts the lead of a certified unit. Common practice."""
 
 
-def cable_for(length: float) -> float:
-    """The shortest cable as sold that reaches; the way itself where none does. [mm]"""
-    return next((cable for cable in CABLES if cable >= length), length)
+def cable_for(length: float, unit: Unit = "mm") -> float:
+    """The shortest cable as sold that reaches; the way itself where none does. [mm]
+
+    Example:
+        >>> cable_for(501), cable_for(501, "in") / 304.8
+        (1000.0, 2.0)
+    """
+    sold = FOOT_CABLES if unit == "in" else CABLES
+    return next((cable for cable in sold if cable >= length), length)
 
 
 __all__ = [
     "CABLES",
     "COLORS",
+    "FOOT_CABLES",
     "GROUND",
     "LEAD_SOCKET",
     "Core",

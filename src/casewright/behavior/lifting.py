@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from casewright.basics.reckoning import Reckoning, Term, derived
+from casewright.basics.units import MM_PER_INCH
 from casewright.behavior.balance import Balance
 from casewright.catalog.kinds import Grip, PartKind
 from casewright.geometry.cleat_room import corners_of
@@ -15,8 +16,8 @@ from casewright.geometry.viewers import base_over_floor
 LOAD_CONSTANT = 23.0
 """Load that is fine in the best posture. [kg] Source: niosh-lifting."""
 
-GOOD_CUT_OUT = (115.0, 38.0)
-"""Length and height of a good hand-hold. [mm] Source: niosh-lifting, coupling."""
+GOOD_CUT_OUT = (4.5 * MM_PER_INCH, 38.0)
+"""Least length and height of a good hand-hold, 4.5 × 1.5 in or 11.5 × 3.8 cm. [mm] Source: niosh-lifting, coupling."""
 
 PAIR = 4 / 3
 """What two lift together, by what one of them lifts alone: two thirds of the sum. Source: iso-11228-1."""

@@ -163,7 +163,9 @@ def _sized(
     if link.what == MAINS_LEAD:  # it leaves beside that socket, never through it
         made = replace(made, start_label=f"outside, beside the {made.start_label}")
     if link.kind == "cable":
-        return (made if link.own else replace(made, length=cable_for(length))), True
+        return (
+            made if link.own else replace(made, length=cable_for(length, cabinet.project.unit))
+        ), True
     system = wire_system(cabinet)
     limit = DROP * link.volts * (MAIN_SHARE if link.main else 1.0) - main_drop
     if not link.volts:

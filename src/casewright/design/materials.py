@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Mapping
+from functools import cache
+from typing import Any, Literal
 
-from pydantic import Field
+from pydantic import Field, ValidationInfo, model_validator
 
 from casewright.basics.fields import Key, Money, Name, PositiveLength
+from casewright.basics.units import MM_PER_INCH, Unit
 from casewright.design.base import Section
 
 MaterialKind = Literal["plywood", "mdf", "solid wood", "acrylic", "polycarbonate", "metal", "print"]
@@ -69,17 +72,48 @@ class Material(Section):
         return self.nominal if self.measured is None else self.measured
 
 
+INCH_SIZE = 0.75
+"""Sides of the strip wood that is usual where inches are used. [in] Common practice."""
+
+
 class Batten(Section):
     """Square or rectangular strip wood for cleats and rails."""
 
     label: Name = Field(
         "", description="What it is called in lists and drawings; the key if not given."
     )
-    width: PositiveLength = Field(20.0, description="Across the strip.")
-    height: PositiveLength = Field(20.0, description="Thickness of the strip.")
+    width: PositiveLength = Field(20.0, description="Across the strip; 3/4 in in an inch project.")
+    height: PositiveLength = Field(
+        20.0, description="Thickness of the strip; 3/4 in in an inch project."
+    )
     density: float = Field(500.0, gt=0, description="kg/m³")
     price_per_m: Money = Field(0.0, description="Price of one meter.")
     have_m: float = Field(0.0, ge=0, le=10_000, description="Meters that the shop has.")
+    stick: PositiveLength | None = Field(
+        None,
+        description="Length that it is sold in; if not given 8 ft and more in an inch project, else by the metre.",
+    )
+
+    @model_validator(mode="before")
+    @classmethod
+    def _usual_size(cls, data: Any, info: ValidationInfo) -> Any:
+        """In an inch project what is not said of its section is as usual there."""
+        context = info.context
+        unit = context.get("unit") if isinstance(context, Mapping) else None
+        if unit != "in" or not isinstance(data, Mapping):
+            return data
+        return {"width": f"{INCH_SIZE} in", "height": f"{INCH_SIZE} in", **data}
 
 
-__all__ = ["Batten", "Material", "MaterialKind", "StockSheet"]
+@cache
+def usual_batten(unit: Unit) -> Batten:
+    """Strip wood where the project says nothing of it: 20 mm square, or 3/4 in where inches are used.
+
+    Source:
+        Common practice.
+    """
+    size = INCH_SIZE * MM_PER_INCH
+    return Batten(width=size, height=size) if unit == "in" else Batten()
+
+
+__all__ = ["INCH_SIZE", "Batten", "Material", "MaterialKind", "StockSheet", "usual_batten"]

@@ -29,7 +29,7 @@ from casewright.design.cutting_wishes import CuttingWishes
 from casewright.design.finish import Finish
 from casewright.design.fixings import Fixings
 from casewright.design.looking import Content, Lamp
-from casewright.design.materials import Batten, Material
+from casewright.design.materials import Batten, Material, usual_batten
 from casewright.design.panels import Board, Door, Feature, Inner, Panel, Seam
 from casewright.design.parts import Part
 from casewright.design.shape import Shape
@@ -204,7 +204,10 @@ class Project(Section):
     materials: dict[Key, Material] = Field(
         min_length=1, description="Boards, sheets and plates, by a key of your choice."
     )
-    batten: Batten = Field(default_factory=Batten, description="Strip wood for cleats and rails.")
+    batten: Batten = Field(
+        default_factory=lambda given: usual_batten(given.get("unit", "mm")),
+        description="Strip wood for cleats and rails; 20 mm square if not given, 3/4 in in an inch project.",
+    )
     finish: Finish = Field(
         default_factory=Finish, description="Paint: sealer, primer, color, clear coat."
     )

@@ -19,10 +19,11 @@ from casewright.design.project import Project
 from casewright.geometry.edge_trim import TRIM_LENGTH
 from casewright.geometry.hinges import hangings, hinges_asked
 from casewright.geometry.model import Cabinet
-from casewright.planning.blanks import REST, Cutting, batten_metres, metres_to_buy
+from casewright.planning.blanks import REST, Cutting, batten_metres
 from casewright.planning.cutting import Stock
 from casewright.planning.purchase import SLUGS, Group, Purchase
 from casewright.planning.savings import over_budget
+from casewright.planning.sold_lengths import sold, sticks_for
 from casewright.planning.stock_marks import mark_of
 from casewright.planning.wire_buying import wire_purchases
 
@@ -67,7 +68,7 @@ def list_purchases(
         *_battens(cabinet, cutting),
         *_parts(cabinet),
         *_screws(cabinet),
-        *wire_purchases(wiring, project.wiring),
+        *wire_purchases(wiring, project.wiring, unit=project.unit),
         *_paint(painting, project.unit),
     ]
     rows += [
@@ -159,17 +160,25 @@ def _battens(cabinet: Cabinet, cutting: Cutting) -> list[Purchase]:
     if not cutting.battens:
         return []
     batten = cabinet.project.batten
-    metres = batten_metres(cutting.battens, kerf=cabinet.project.shop.kerf)
+    unit, kerf = cabinet.project.unit, cabinet.project.shop.kerf
+    lengths = [cut.length for cut in cutting.battens]
+    note = f"{len(lengths)} length{'s' if len(lengths) > 1 else ''}"
+    sticks = sticks_for(lengths, unit, kerf=kerf, stick=batten.stick)
+    if sticks is not None:
+        bought = sold(sticks.count * sticks.length / 1000, unit, step=0.001)
+        note = f"{note}, out of {sticks.words(unit)}"
+    else:
+        bought = sold(batten_metres(cutting.battens, kerf=kerf), unit, step=0.5)
     return [
         Purchase(
             "boards and sheets",
             "batten",
             batten.label or "batten",
-            metres,
-            "m",
-            batten.price_per_m,
-            have=batten.have_m,
-            note=f"{len(cutting.battens)} lengths",
+            bought.quantity,
+            bought.unit,
+            batten.price_per_m * bought.of_a_metre,
+            have=batten.have_m / bought.of_a_metre,
+            note=note,
         )
     ]
 
@@ -188,15 +197,21 @@ def _parts(cabinet: Cabinet) -> list[Purchase]:
             continue  # in the shop already, or only weighed against others
         placed = sum(2 if wish.on == "sides" else 1 for wish in part.placed)
         quantity = float(placed if part.quantity is None else part.quantity)
-        unit: Literal["piece", "m"] = "piece"
+        unit: Literal["piece", "m", "ft"] = "piece"
+        price, have = known.data.price, float(part.have)
+        run: float | None = None
         if part.amount is not None:
             quantity, unit = part.amount, "m"
         elif key in hinges and getattr(known.data, "sold_by", "piece") == "metre":
-            quantity, unit = metres_to_buy(hinges[key] * 1000), "m"
+            run = hinges[key] * 1000
         elif key in hinges and part.quantity is None:
             quantity = hinges[key]
         elif key == project.shape.side.edge_trim and TRIM_LENGTH in cabinet.numbers:
-            quantity, unit = metres_to_buy(cabinet.numbers[TRIM_LENGTH].value), "m"
+            run = cabinet.numbers[TRIM_LENGTH].value
+        if run is not None:
+            bought = sold(run * SPARE / 1000, project.unit, step=0.5)
+            quantity, unit = bought.quantity, bought.unit
+            price, have = price * bought.of_a_metre, have / bought.of_a_metre
         if known.data.kind == "sign" and not known.data.price:
             continue  # its sheets stand with the materials, its print with the other costs
         rows.append(
@@ -206,8 +221,8 @@ def _parts(cabinet: Cabinet) -> list[Purchase]:
                 known.label,
                 quantity or 1.0,
                 unit,
-                known.data.price,
-                have=part.have,
+                price,
+                have=have,
             )
         )
     return rows

@@ -28,7 +28,7 @@ class Purchase:
     key: str
     label: str
     quantity: float
-    unit: Literal["piece", "sheet", "m", "box", "sum"]
+    unit: Literal["piece", "sheet", "m", "ft", "box", "sum"]
     price: float
     """Of one unit."""
     have: float = 0.0

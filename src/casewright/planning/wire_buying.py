@@ -5,15 +5,14 @@ from __future__ import annotations
 import math
 from typing import Literal
 
+from casewright.basics.customary import run_words, stick_words
+from casewright.basics.units import Unit
 from casewright.behavior.harness import COLORS, LEAD_SOCKET
 from casewright.behavior.wires import WIRES
 from casewright.behavior.wiring import Wiring
 from casewright.design.wiring import WiringWishes
 from casewright.planning.purchase import Purchase
-
-SPARE = 1.1
-"""A tenth more than is cut. Common practice."""
-
+from casewright.planning.sold_lengths import SPARE, sold
 
 BASE, COPPER = 0.4, 0.8
 """Price of a metre beside that of 0.75 mm²: a part for making and insulation, and a part for each mm² of copper.
@@ -42,8 +41,13 @@ def wire_price(size: str, wishes: WiringWishes) -> float:
     return round(wishes.price_per_m * (BASE + COPPER * area), 4)
 
 
-def wire_purchases(wiring: Wiring, wishes: WiringWishes | None = None) -> list[Purchase]:
-    """Wire to the next whole metre, ends with a tenth to spare, a fuse with its holder for each circuit."""
+def wire_purchases(
+    wiring: Wiring, wishes: WiringWishes | None = None, *, unit: Unit = "mm"
+) -> list[Purchase]:
+    """Wire to the next whole metre, ends with a tenth to spare, a fuse with its holder for each circuit.
+
+    In an inch project wire is counted by the foot.
+    """
     wishes = wishes or WiringWishes()
     rows = []
 
@@ -52,18 +56,18 @@ def wire_purchases(wiring: Wiring, wishes: WiringWishes | None = None) -> list[P
         count: float,
         price: float,
         note: str = "",
-        unit: Literal["piece", "m"] = "piece",
+        by: Literal["piece", "m", "ft"] = "piece",
     ) -> None:
-        rows.append(Purchase("wiring", label, label, count, unit, price, note=note))
+        rows.append(Purchase("wiring", label, label, count, by, price, note=note))
 
     for (size, color), metres in wiring.metres.items():
-        note = f"{metres:.1f} m needed, a tenth spare"
+        bought = sold(metres * SPARE, unit)
         row(
             f"wire {size}, {COLORS[color]}",
-            math.ceil(metres * SPARE),
-            wire_price(size, wishes),
-            note,
-            "m",
+            bought.quantity,
+            wire_price(size, wishes) * bought.of_a_metre,
+            f"{run_words(round(metres, 1), unit)} needed, a tenth spare",
+            bought.unit,
         )
     for end, count in wiring.ends.items():
         if end.startswith(("receptacle", "ferrule")):
@@ -75,8 +79,8 @@ def wire_purchases(wiring: Wiring, wishes: WiringWishes | None = None) -> list[P
     for amps, count in wiring.fuses.items():
         row(f"blade fuse {amps:g} A with its holder", count, wishes.fuse_price)
     for (what, length), count in wiring.cables.items():
-        row(f"{what}, {length / 1000:g} m", count, wishes.cable_price)
+        row(f"{what}, {stick_words(length, unit)}", count, wishes.cable_price)
     return rows
 
 
-__all__ = ["BASE", "COPPER", "SPARE", "wire_price", "wire_purchases"]
+__all__ = ["BASE", "COPPER", "wire_price", "wire_purchases"]

@@ -175,7 +175,11 @@ def _field(name: str, info: FieldInfo) -> Field:
     kind = annotated(info)
     inner = [member for member in members(kind) if member is not types.NoneType]
     sort, models = _sort(kind, inner)
-    usual = None if info.is_required() else info.get_default(call_default_factory=True)
+    usual = (
+        None
+        if info.is_required()
+        else info.get_default(call_default_factory=True, validated_data={})
+    )
     return Field(
         name=info.alias or name,
         label=_label(name),

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
-from casewright.behavior.lifting import GOOD_CUT_OUT, Lift
+from casewright.basics.units import MM_PER_INCH
+from casewright.behavior.lifting import Lift
 from casewright.checks.moving import weighed, weighed_up
 from casewright.checks.subject import Subject
 
@@ -17,6 +18,9 @@ RULE = Rule(
     why="Backs are hurt by one lift, and the cabinet by the drop that follows.",
     source="niosh-lifting",
 )
+
+CUT_OUTS = {"mm": (115.0, 38.0), "in": (4.5 * MM_PER_INCH, 1.5 * MM_PER_INCH)}
+"""Hand holes that are proposed. [mm] Source: niosh-lifting, coupling, which gives both."""
 
 _WORTH = 1.02
 """A better hold is proposed from this gain on."""
@@ -51,7 +55,7 @@ def find(subject: Subject) -> Iterator[Finding]:
         remedies.append(Remedy(f"Or take off {off} first: whatever is not glued."))
     better = min(_held_well(lift).limit_kg for lift in (lifting.origin, lifting.goal))
     if better > lifting.limit_kg * _WORTH:
-        long, high = GOOD_CUT_OUT
+        long, high = CUT_OUTS.get(cabinet.project.unit, CUT_OUTS["mm"])
         remedies.append(
             Remedy(
                 f"Cut hand holes {mm(long)} × {mm(high)} into both sides: one person then lifts "
@@ -75,4 +79,4 @@ def _held_well(lift: Lift) -> Lift:
     return replace(lift, coupling="good")
 
 
-__all__ = ["LEAST", "RULE", "find"]
+__all__ = ["CUT_OUTS", "LEAST", "RULE", "find"]

@@ -14,7 +14,7 @@ from functools import cached_property
 from typing import Literal
 from zlib import crc32
 
-from casewright.basics.customary import POUND_KG
+from casewright.basics.customary import METRES_PER_FOOT, POUND_KG
 from casewright.basics.findings import Finding, worded
 from casewright.basics.units import LengthStyle, Unit, format_length
 from casewright.behavior.balance import Balance
@@ -46,8 +46,6 @@ LONG_WORD = 18
 
 MM2_PER_SQUARE_FOOT = 304.8**2
 """Exact: a foot is 12 inches of 25.4 mm. Source: international yard and pound agreement, 1959; NIST SP 811, B.8."""
-METRES_PER_FOOT = 0.3048
-"""Exact, as above."""
 UNIT_WORDS: dict[Unit, str] = {
     "mm": "millimeters",
     "cm": "centimeters",

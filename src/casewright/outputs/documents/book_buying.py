@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from casewright.outputs.documents.book_blocks import (
@@ -72,6 +73,8 @@ def _row(writer: Writer, row: Purchase) -> list[Cell]:
 
 
 def _amount(writer: Writer, row: Purchase, quantity: float) -> str:
+    if row.unit == "ft":
+        return f"{math.ceil(quantity - 1e-9)} ft"
     if row.unit == "m":
         return writer.run(quantity)
     return f"{quantity:g} box" if row.unit == "box" else f"{quantity:g}"

@@ -45,6 +45,7 @@ from casewright.outputs.drawings.symbols import GrainArrow
 from casewright.planning.blanks import REST, MaterialPlan, batten_metres
 from casewright.planning.cutting import SheetLayout, on_sheet
 from casewright.planning.cutting.model import CutPlan, CutStep
+from casewright.planning.sold_lengths import sticks_for
 from casewright.planning.stock_marks import mark_of
 
 DISC = 2.4
@@ -351,24 +352,31 @@ def _results(writer: Writer, cut: CutStep) -> str:
 def _battens(writer: Writer) -> Iterator[Block]:
     cuts = sorted(writer.source.cutting.battens, key=lambda cut: (-round(cut.length, 2), cut.key))
     project = writer.cabinet.project
-    metres = batten_metres(writer.source.cutting.battens, kerf=project.shop.kerf)
+    kerf, unit = project.shop.kerf, project.unit
+    sticks = sticks_for([cut.length for cut in cuts], unit, kerf=kerf, stick=project.batten.stick)
+    if sticks is None:
+        metres = batten_metres(writer.source.cutting.battens, kerf=kerf)
+        amount = f"{writer.run(metres)} in all, a kerf each and a tenth to spare."
+    else:
+        amount = f"{sticks.words(unit)[:1].upper()}{sticks.words(unit)[1:]}, a kerf for each cut."
     yield heading(f"Battens: {project.batten.label or 'strip wood'}")
-    yield text(
-        f"{writer.run(metres)} in all, a kerf each and a tenth to spare. The longest first; set a stop for "
-        "equal lengths and cut them in one go."
-    )
+    yield text(f"{amount} The longest first; set a stop for equal lengths and cut them in one go.")
     rows: list[list[Cell] | str] = []
     before: str | None = None
-    for cut in cuts:
+    for index, cut in enumerate(cuts):
         length = writer.figure(cut.length)
-        rows.append(
-            [TICK, bold(length) if length != before else faint(f"same {length}"), cut.label]
-        )
+        said = bold(length) if length != before else faint(f"same {length}")
+        row: list[Cell] = [TICK, said, cut.label]
+        rows.append(row if sticks is None else [*row, str(sticks.of[index])])
         before = length
-    yield table(
-        [Column(""), Column(f"length, {writer.source.style.unit}", 1, "right"), Column("piece", 4)],
-        rows,
-    )
+    columns = [
+        Column(""),
+        Column(f"length, {writer.source.style.unit}", 1, "right"),
+        Column("piece", 4),
+    ]
+    if sticks is not None:
+        columns.append(Column("stick", 0, "right"))
+    yield table(columns, rows)
 
 
 __all__ = ["bound_sentence", "cutting_chapter", "fence_words", "sheet_drawing"]

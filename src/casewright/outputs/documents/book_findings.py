@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from casewright.basics.customary import air_words, scale_words
 from casewright.basics.findings import Finding, Severity
-from casewright.catalog.explaining import field_label, write_value
+from casewright.catalog.explaining import field_label, field_unit, write_value
+from casewright.catalog.kinds import PartKind
 from casewright.geometry.model import Body, Box, Cylinder
 from casewright.outputs.documents.book_blocks import (
     BLANK,
@@ -220,7 +222,7 @@ def measuring_chapter(writer: Writer) -> Iterator[Block]:
             continue
         rows.append(part.label)
         for name, origin in sorted(open_fields, key=lambda item: (item[1] != "assumed", item[0])):
-            value = write_value(part.data.kind, name, getattr(part.data, name), writer.length)
+            value = _reckoned(writer, part.data, name)
             rows.append([TICK, field_label(name), value, origin, BLANK])
     if rows:
         yield table(
@@ -267,6 +269,17 @@ def measuring_chapter(writer: Writer) -> Iterator[Block]:
         ],
         breaks=False,
     )
+
+
+def _reckoned(writer: Writer, data: PartKind, name: str) -> str:
+    """A part's number as its scale or its label tells it."""
+    value, unit = getattr(data, name), writer.source.style.unit
+    told = field_unit(data.kind, name)
+    if told == "kg":
+        return scale_words(value, unit)
+    if told == "m³/h":
+        return air_words(value, unit)
+    return write_value(data.kind, name, value, writer.length)
 
 
 __all__ = ["findings_chapter", "measuring_chapter", "missing_words", "place_picture"]

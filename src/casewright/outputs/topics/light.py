@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 
+from casewright.basics.customary import run_words
 from casewright.basics.findings import at_least, mm
+from casewright.basics.units import Unit
 from casewright.basics.wording import counted
 from casewright.behavior.light import SignLight
 from casewright.behavior.light_box import DARKEST, RIPPLE
@@ -42,7 +44,7 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
         tables += [
             _evenness(sign),
             _rows(cabinet, sign),
-            _current(sign, _supply_w(cabinet, behavior)),
+            _current(sign, _supply_w(cabinet, behavior), cabinet.project.unit),
             _plan(sign),
         ]
     return TopicSheet(
@@ -118,12 +120,13 @@ def _supply_w(cabinet: Cabinet, behavior: Behavior) -> float:
     return next((made.watts for made in loads.sources if made.name == name), 0.0)
 
 
-def _current(sign: SignLight, supply_w: float) -> Rows:
+def _current(sign: SignLight, supply_w: float, unit: Unit) -> Rows:
+    feet = f" ({run_words(sign.metres, unit)})" if unit == "in" else ""
     return Rows(
         f"{sign.label}: current and voltage",
         ("what", "value"),
         (
-            ("strip", f"{sign.metres:.2f} m at {sign.volts:g} V"),
+            ("strip", f"{sign.metres:.2f} m{feet} at {sign.volts:g} V"),
             ("current, fully lit", f"{sign.amps:.2f} A"),
             (
                 "fed at",

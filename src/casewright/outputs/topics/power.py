@@ -19,7 +19,7 @@ from casewright.outputs.topics.wiring import wiring_sheet
 
 def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
     """Loads and rails, then the wiring; nothing where nothing is electric."""
-    power, wiring = behavior.power, wiring_sheet(behavior)
+    power, wiring = behavior.power, wiring_sheet(behavior, cabinet.project.unit)
     loads = power.loads
     if not loads.rows and not loads.supplies:
         if wiring is None:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 
+from casewright.basics.customary import METRES_PER_FOOT, run_words, stick_words
 from casewright.basics.findings import at_least, mm
+from casewright.basics.units import Unit
 from casewright.basics.wording import listed
 from casewright.behavior.harness import COLORS, Run
 from casewright.behavior.harness_plan import MAINS_WIRED
@@ -14,7 +16,7 @@ from casewright.outputs.topics.sheet import Picture, Rows, TopicSheet
 from casewright.outputs.topics.wiring_pictures import control_pictures, power_picture
 
 
-def wiring_sheet(behavior: Behavior) -> TopicSheet | None:
+def wiring_sheet(behavior: Behavior, unit: Unit) -> TopicSheet | None:
     """Everything about the wires; None where there are none."""
     wiring = behavior.wiring
     if not wiring.runs:
@@ -37,9 +39,9 @@ def wiring_sheet(behavior: Behavior) -> TopicSheet | None:
     ]
     tables += [
         _wires(wiring, ("signal", "ground"), "Wire list: signals and ground chain"),
-        _cables(wiring),
+        _cables(wiring, unit),
         _colors(wiring),
-        _metres(wiring),
+        _sizes(wiring, unit),
         _ends(wiring),
     ]
     return TopicSheet(
@@ -47,8 +49,7 @@ def wiring_sheet(behavior: Behavior) -> TopicSheet | None:
         title="Wires",
         question="Which wire goes where?",
         answer=(
-            f"{len(wiring.runs)} runs, {math.fsum(wiring.metres.values()):.0f} m of wire; write each run's label on "
-            "both of its ends."
+            f"{len(wiring.runs)} runs, {_in_all(wiring, unit)} of wire; write each run's label on both of its ends."
         ),
         pictures=tuple(pictures),
         tables=tuple(rows for rows in tables if rows.rows),
@@ -134,14 +135,14 @@ def _cores(run: Run) -> str:
     return ", ".join(f"{COLORS[core.color]} {core.carries}" for core in run.cores)
 
 
-def _cables(wiring: Wiring) -> Rows:
+def _cables(wiring: Wiring, unit: Unit) -> Rows:
     rows = tuple(
         (
             run.label,
             f"{run.start_label} to {run.end_label}",
             run.what,
             mm(run.way),
-            _to_buy(run),
+            _to_buy(run, unit),
         )
         for run in wiring.runs
         if run.wire is None
@@ -149,18 +150,24 @@ def _cables(wiring: Wiring) -> Rows:
     return Rows("Bought cables", ("", "from, to", "what", "way", "to buy"), rows, (0, 3, 4))
 
 
-def _to_buy(run: Run) -> str:
+def _in_all(wiring: Wiring, unit: Unit) -> str:
+    """All wire together, to a whole metre, or foot in an inch project."""
+    metres = math.fsum(wiring.metres.values())
+    return f"{metres / METRES_PER_FOOT:.0f} ft" if unit == "in" else f"{metres:.0f} m"
+
+
+def _to_buy(run: Run, unit: Unit) -> str:
     if run.what == MAINS_WIRED:
         return "by the electrician"
-    return "comes with it" if run.own else f"{run.length / 1000:g} m"
+    return "comes with it" if run.own else stick_words(run.length, unit)
 
 
-def _metres(wiring: Wiring) -> Rows:
+def _sizes(wiring: Wiring, unit: Unit) -> Rows:
     rows = tuple(
-        (size, COLORS[color], f"{metres:.1f}", _carries(wiring, size, color))
+        (size, COLORS[color], run_words(round(metres, 1), unit), _carries(wiring, size, color))
         for (size, color), metres in wiring.metres.items()
     )
-    return Rows("Wire by size and color", ("size", "color", "m", "carries"), rows, (2,))
+    return Rows("Wire by size and color", ("size", "color", "length", "carries"), rows, (2,))
 
 
 def _carries(wiring: Wiring, size: str, color: str) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from casewright.basics.customary import stick_words
 from casewright.basics.findings import mm
 from casewright.basics.wording import counted, listed
 from casewright.behavior.feeds import Feed
@@ -225,7 +226,7 @@ class _Wiring:
                 if run.wire
                 else f"it comes with its part; its way inside is {mm(run.way)}."
                 if run.own
-                else f"bought, {run.length / 1000:g} m."
+                else f"bought, {stick_words(run.length, self.cabinet.project.unit)}."
             )
             for run in mine
         ]
