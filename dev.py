@@ -36,6 +36,17 @@ The first run makes .venv and installs what requirements/ lists (network needed)
 
 SIZES = {"core": "about 0.6 GB", "dev": "about 1.3 GB", "soak": "about 0.2 GB"}
 
+AHEAD = """
+import pytest
+pytest.main(["--collect-only", "-q", "-n0", "-p", "no:cacheprovider"])
+from casewright.planning.cutting.filling import ready_engine
+ready_engine()
+"""
+"""Beside the checks of a first run, which keep one processor busy: what all processes of the tests need translated.
+
+It is kept on the disk. Else each of them translates the tests for itself, and one the search for cutting layouts.
+"""
+
 NO_NETWORK = (
     "Failed to establish a new connection",
     "NewConnectionError",
@@ -228,10 +239,30 @@ class Venv:
         # type: (str) -> int
         """Run its Python in the project's folder and return the exit code."""
         sys.stdout.flush()
-        environment = dict(os.environ, PYTHONUTF8="1")
+        command = [str(self.python), *arguments]
+        return subprocess.call(command, cwd=str(self.root), env=self.environment())
+
+    def start(self, *arguments):
+        # type: (str) -> subprocess.Popen[bytes]
+        """Run its Python in silence, beside whatever comes next."""
+        silent = subprocess.DEVNULL
+        command = [str(self.python), *arguments]
+        return subprocess.Popen(
+            command,
+            cwd=str(self.root),
+            env=self.environment(),
+            stdin=silent,
+            stdout=silent,
+            stderr=silent,
+        )
+
+    def environment(self):
+        # type: () -> dict[str, str]
+        """Return what its processes know of the computer."""
+        known = dict(os.environ, PYTHONUTF8="1")
         # Compiled code is kept: hundreds of processes start in one run of the tests, and each would compile it anew.
-        environment.pop("PYTHONDONTWRITEBYTECODE", None)
-        return subprocess.call([str(self.python), *arguments], cwd=str(self.root), env=environment)
+        known.pop("PYTHONDONTWRITEBYTECODE", None)
+        return known
 
 
 def say(text):
@@ -291,7 +322,12 @@ def check(venv):
 def test(venv, arguments):
     # type: (Venv, list[str]) -> int
     """Check, then run the tests. The last line is pytest's own."""
+    venv.ready("dev")
+    is_first = not (venv.root / ".pytest_cache").exists()
+    ahead = [venv.start("-c", AHEAD)] if is_first else []
     checked = check(venv)
+    for running in ahead:
+        running.wait()
     say("\n== pytest")
     tested = venv.run("-m", "pytest", "-n", "2", "--dist", "worksteal", *arguments)
     return tested or checked

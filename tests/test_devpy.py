@@ -248,3 +248,37 @@ def test_help_is_no_error(dev, capsys):
     assert dev.main(["--help"]) == 0
     listed = re.findall(r"^  (\w+) ", capsys.readouterr().out, re.MULTILINE)
     assert listed == ["demo", "open", "test", "check", "docs", "bench", "soak"]
+
+
+@pytest.mark.parametrize("is_first", [True, False])
+def test_the_tests_are_translated_beside_the_checks_of_a_first_run(dev, tree, is_first):
+    """Pytest keeps what it knows of earlier runs in .pytest_cache; all of it is waited for before the tests."""
+    did = []
+
+    class Recorded:
+        root = tree
+
+        def ready(self, pins):
+            did.append(("ready", pins))
+
+        def start(self, *arguments):
+            compile(arguments[1], "AHEAD", "exec")
+            did.append(("start", arguments[0]))
+            return self
+
+        def wait(self):
+            did.append(("wait",))
+
+        def run(self, *arguments):
+            did.append(("run", arguments[1]))
+            return 0
+
+    if not is_first:
+        (tree / ".pytest_cache").mkdir()
+    assert dev.test(Recorded(), ["-k", "seams"]) == 0
+    kinds = [entry[0] for entry in did]
+    assert did[-1] == ("run", "pytest")
+    if is_first:
+        assert kinds.index("start") < kinds.index("run") < kinds.index("wait") == len(kinds) - 2
+    else:
+        assert "start" not in kinds and "wait" not in kinds
