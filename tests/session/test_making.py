@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import multiprocessing
 import time
+from multiprocessing import resource_tracker
 from pathlib import Path
 from threading import Timer
 
@@ -78,6 +79,18 @@ def test_stopped_before_it_began(worked: Worked) -> None:
     making.stop()
     with pytest.raises(StoppedError):
         making.run()
+
+
+def test_a_process_that_cannot_start_is_told(
+    worked: Worked, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
+) -> None:
+    """Python finds no library where PYTHONHOME leads nowhere (its own manual), and ends before it reads anything."""
+    resource_tracker.ensure_running()
+    making = Making(worked, paper="A4")
+    monkeypatch.setenv("PYTHONHOME", str(Path(__file__).parent / "nowhere"))
+    with pytest.raises(OutputError, match="ended too soon"):
+        making.run()
+    assert "Python" in capfd.readouterr().err
 
 
 @pytest.mark.skipif(step_export.has_cad(), reason="the kernel for STEP is installed")

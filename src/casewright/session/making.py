@@ -11,6 +11,7 @@ import io
 import pickle
 import signal
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from threading import Lock
@@ -66,16 +67,17 @@ class Making:
         context = get_context(
             "spawn"
         )  # threads are running: a plain copy of this process could hang
-        coming, going = context.Pipe(duplex=False)
-        with coming:
-            with going, self._lock:
+        ours, theirs = context.Pipe()
+        with ours:
+            with theirs, self._lock:
                 if self._is_stopped:
                     raise StoppedError
-                arguments = (going, self._packed, self._paper, self._step, self._bench)
+                # The cabinet goes after: as an argument, it would be waited for forever should the process end before.
+                arguments = (theirs, self._paper, self._step, self._bench)
                 self._process = context.Process(target=_work, args=arguments, daemon=True)
                 self._process.start()
             try:
-                return self._followed(coming, progress)
+                return self._followed(ours, progress)
             finally:
                 self._end()
 
@@ -86,10 +88,12 @@ class Making:
             if self._process is not None and self._process.is_alive():
                 self._process.terminate()
 
-    def _followed(self, coming: Connection, progress: Callable[[str], None]) -> dict[str, bytes]:
+    def _followed(self, ours: Connection, progress: Callable[[str], None]) -> dict[str, bytes]:
+        with suppress(OSError):  # should it be gone already, that is found below
+            ours.send_bytes(self._packed)
         while True:
             try:
-                kind, told = coming.recv()
+                kind, told = ours.recv()
             except (EOFError, OSError, pickle.UnpicklingError):
                 # It ended, perhaps in the middle of a message.
                 if self._is_stopped:
@@ -122,29 +126,27 @@ class Making:
                 process.join()
 
 
-def _work(
-    going: Connection, packed: bytes, paper: str, step: bool | None, bench: str | None
-) -> None:
+def _work(theirs: Connection, paper: str, step: bool | None, bench: str | None) -> None:
     """What the process does."""
     signal.signal(
         signal.SIGINT, signal.SIG_IGN
     )  # Ctrl+C in the terminal is for the server, which ends this
     collect_seldom()
-    worked: Worked = pickle.loads(packed)
     try:
+        worked: Worked = pickle.loads(theirs.recv_bytes())
         papers = make_papers(
             worked,
             paper=paper_named(paper),
             step=step,
             bench=bench,
-            progress=lambda stage: going.send((_STAGE, stage)),
+            progress=lambda stage: theirs.send((_STAGE, stage)),
         )
     except OutputError as error:
-        going.send((_PROBLEM, (error.path, error.why, error.remedy)))
+        theirs.send((_PROBLEM, (error.path, error.why, error.remedy)))
         return
-    except BrokenPipeError:
+    except (BrokenPipeError, ConnectionResetError, EOFError):
         return  # the server is gone
-    going.send((_DONE, papers))
+    theirs.send((_DONE, papers))
 
 
 def _packed(worked: Worked) -> bytes:
