@@ -473,11 +473,23 @@ def make_papers(
         return bench_link(address, project.name, piece=piece, view=view, of=mark) if address else ""
 
     files: dict[str, bytes] = {}
-    # The typesetter runs beside Python: the book, which takes it longest, is set while the rest is drawn and written.
-    with ThreadPoolExecutor(2) as typesetter:
-        progress("bench book")
+    # The typesetter runs beside Python, one document after the other: two would take turns with Python where there are
+    # two cores. What needs the sheets of pieces alone goes first, and is set while the rest of the book is drawn; the
+    # book, which takes it longest, is set while the rest is written.
+    with ThreadPoolExecutor(1) as typesetter:
+        progress("templates")
         sheets = part_drawings(cabinet, style, room=part_room(paper))
         left = sheets_left(sheets, cabinet, worked.made, opened.write_length)
+        script = template_script(
+            template_sheets(cabinet, style, sheets=left, link=link),
+            paper,
+            project=project.name,
+            fingerprint=mark,
+            code=link(view=STEP_LIST),
+        )
+        templates = typesetter.submit(script.pdf)
+        pictures = typesetter.submit(adjusting_pictures, cabinet)
+        progress("bench book")
         source = BookSource(
             cabinet=cabinet,
             findings=worked.findings,
@@ -490,28 +502,18 @@ def make_papers(
             made=worked.made,
             bench=address,
         )
+        service = typesetter.submit(service_script(source, paper).pdf)
+        drawn = typesetter.submit(drawings_script(source, paper).pdf)
         script = book_script(
             source, paper, begin=lambda measuring: typesetter.submit(measuring).result
         )
         book = typesetter.submit(script.pdf)
-        progress("templates")
-        script = template_script(
-            template_sheets(cabinet, style, sheets=left, link=link),
-            paper,
-            project=project.name,
-            fingerprint=mark,
-            code=link(view=STEP_LIST),
-        )
-        templates = typesetter.submit(script.pdf)
-        drawn = typesetter.submit(drawings_script(source, paper).pdf)
-        service = typesetter.submit(service_script(source, paper).pdf)
         progress("drawings")
         files |= {f"drawings/{name}": data for name, data in svg_files(sheets).items()}
         files |= {f"drawings/{name}": data for name, data in dxf_files(sheets).items()}
         files |= {
             f"drawings/{name}": data for name, data in nest_files(worked.cutting, style).items()
         }
-        files |= adjusting_pictures(cabinet)
         progress("tables")
         results = results_of(
             cabinet,
@@ -540,6 +542,7 @@ def make_papers(
             progress("STEP")
             files["cabinet.step"] = write_step(cabinet)
         progress("typesetting")
+        files |= pictures.result()
         files["bench-book.pdf"] = book.result()
         files["bench-drawings.pdf"] = drawn.result()
         files["service-sheet.pdf"] = service.result()
