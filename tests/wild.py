@@ -90,6 +90,10 @@ def door(draw: st.DrawFn, on: Sequence[str]) -> dict[str, Any]:
         made["lip"] = draw(lengths(0, 60))
     if draw(st.integers(0, 3)) == 0:
         made["u"], made["v"] = draw(lengths(-100, 500)), draw(lengths(-100, 500))
+    if draw(st.booleans()):
+        made["fixing"] = draw(st.sampled_from(["hinges", "hinges", "locks", "screwed"]))
+        made["hinged"] = draw(st.sampled_from([None, "left", "right", "top", "bottom"]))
+        made["opens_deg"] = draw(st.integers(30, 180))
     return made
 
 

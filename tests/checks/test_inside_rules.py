@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import pytest
-from tests.checks.bench import box, cures, found
+from tests.checks.bench import applied, box, cures, found, subject_of
 
 from casewright.basics.findings import Severity
 from casewright.checks.rules import (
     board_loose,
+    collision_solid,
     door_closed,
     door_flush,
     door_held,
+    door_swing,
     feature_outside,
     groove_depth,
     inner_loose,
     inner_outside,
 )
+from casewright.geometry.thicker import stock_takes
 
 
 def shelf(start, end, **more):
@@ -189,3 +192,75 @@ def test_boards_that_only_hold_each_other_are_both_told():
         boards={"lower": {**lower, "at": [200, 100, 12]}, "upper": {**upper, "at": [200, 100, 24]}}
     )
     assert found(board_loose, down) == []
+
+
+def test_a_loose_board_that_runs_into_the_base_is_moved_out_of_it():
+    """Its lower edge is 5 in a base of 12; lifted by 7 it stands on it: plain geometry."""
+    block = {"material": "ply", "plane": "front", "at": [200, 100, 5], "size": [100, 60]}
+    data = box(boards={"block": block})
+    (finding,) = found(collision_solid, data, collide=True)
+    remedy = next(r for r in finding.remedies if r.field)
+    assert (remedy.field, remedy.value) == ("boards.block.at.2", pytest.approx(12))
+    cures(collision_solid, data, collide=True)
+
+
+def test_a_door_on_the_wall_side_is_put_elsewhere():
+    """On a cabinet that hangs on a wall a door of its back opens nowhere, nor does it lift out."""
+    door = {"on": "back", "width": 300, "height": 110, "fixing": "hinges"}
+    (finding,) = found(door_swing, box(doors={"door": door}, site={"on": "wall"}))
+    assert finding.severity is Severity.STOP
+    assert [r.field for r in finding.remedies] == [""]
+
+
+@pytest.mark.parametrize(
+    ("sheet", "grain", "takes"),
+    [
+        ((1000, 500), "none", True),
+        ((500, 1000), "none", True),  # turned
+        ((500, 1000), "length", False),  # the grain runs from side to side
+        ((586, 310), "none", True),  # 576 × 300 and 5 of trim all round
+        ((585, 310), "none", False),
+        (None, "none", True),
+    ],
+)
+def test_a_thicker_board_is_proposed_only_where_its_sheets_are_large_enough(sheet, grain, takes):
+    """The deck of the box is 576 × 300: between two sides of 12, over front and back."""
+    sheets = [{"length": sheet[0], "width": sheet[1]}] if sheet else []
+    thick = {"kind": "plywood", "nominal": 18, "grain": grain, "sheets": sheets}
+    cabinet = subject_of(box(materials={"thick": thick})).cabinet
+    deck = cabinet.piece_by_key["deck"]
+    assert (deck.width, deck.height) == pytest.approx((576, 300))
+    assert stock_takes(cabinet.project, "thick", deck) is takes
+
+
+@pytest.mark.parametrize(
+    ("door", "field", "value"),
+    [
+        # 45 + 1.5 of gap + 12 of strip below its middle at 60 are 1.5 over the floor, 10.5 in the base of 12
+        ({"height": 90, "v": 60}, "v", 70.5),
+        # 179 with its strips, and 176 between base and deck: it has no way; 3.5 in the base, so strips of 8.5
+        ({"height": 152, "v": 98}, "lip", 8.5),
+        # 9 in the base, and 3 short of the deck: strips of 3 stop nothing, so the door is 18 smaller
+        ({"height": 155}, "height", 137),
+    ],
+)
+def test_a_door_whose_strips_meet_base_or_deck(door, field, value):
+    """The front is 188 high, the base 12 thick behind it, the deck on its top: plain geometry."""
+    data = box(doors={"door": {"on": "front", "width": 300, **door}})
+    findings = found(collision_solid, data, collide=True)
+    for finding in findings:
+        remedy = next(r for r in finding.remedies if r.field)
+        assert (remedy.field, remedy.value) == (f"doors.door.{field}", pytest.approx(value))
+        assert found(collision_solid, applied(data, remedy), collide=True) == []
+    assert findings
+
+
+def test_a_door_with_a_part_on_it_is_not_made_smaller():
+    """A knob 60 from the middle would be left beside a door of half the height."""
+    knob = {"kind": "device", "measured": {"width": 20, "height": 20, "depth": 10, "mass_kg": 0.1}}
+    knob["placed"] = [{"key": "knob", "on": "door", "u": 288, "v": 160}]
+    data = box(doors={"door": {"on": "front", "width": 300, "height": 155}}, parts={"knob": knob})
+    findings = found(collision_solid, data, collide=True)
+    fields = {r.field for f in findings for r in f.remedies if "knob" not in f.place.names}
+    assert findings
+    assert fields == {""}

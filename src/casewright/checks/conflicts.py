@@ -13,9 +13,11 @@ from casewright.catalog.kinds import Dial, Display, PushButton, Sign
 from casewright.checks.moving import Axis, label_of
 from casewright.checks.outer import Thing, clearing_move, outer
 from casewright.checks.places import Enough, Move, Way, is_apart, least_move
+from casewright.design.panels import Door
 from casewright.design.writing import length_style
-from casewright.geometry.collisions import Collision
-from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point3
+from casewright.geometry.carcass import door_pieces
+from casewright.geometry.collisions import Collision, collisions_between
+from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point3, Rectangle
 from casewright.geometry.openings import part_field
 from casewright.geometry.sign_light import BOARD_PLAY
 from casewright.geometry.solids import Floats
@@ -142,6 +144,9 @@ def _own_remedies(cabinet: Cabinet, conflict: Conflict, enough: Enough) -> list[
     for mover, is_first in ((placed, True), (second, False)):
         if mover is not None and not found:
             found += _moves(cabinet, mover, conflict, enough, is_first=is_first)
+    if not found:
+        found += _board_moves(cabinet, conflict)
+        found += _door_changes(cabinet, conflict)
     found += _smaller_light_board(cabinet, conflict)
     if not found:
         found += _deeper(cabinet, conflict)
@@ -239,6 +244,153 @@ def _mover(cabinet: Cabinet, parties: tuple[str, str], smaller: str) -> str:
 
 
 # ---- moves -----------------------------------------------------------------------------------------------------------
+
+
+_AXES = (("to the left", "to the right"), ("forward", "back"), ("down", "up"))
+"""Words for less and more x, y and z."""
+
+
+def _board_moves(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
+    """The shortest straight way of a loose board out of what it runs into that leads it into nothing else."""
+    style = length_style(cabinet.project)
+    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+        board = cabinet.piece_by_key.get(key)
+        if key not in cabinet.project.boards or board is None:
+            continue
+        others: list[Thing] = [p for p in cabinet.pieces if p.key != key]
+        things = [pair[1 - at] for pair in conflict.pairs]
+        place = cabinet.project.boards[key].at
+        ways = []
+        for axis in range(3):
+            for sign in (-1.0, 1.0):
+                way = (sign * (axis == 0), sign * (axis == 1), sign * (axis == 2))
+                by = max(clearing_move(board, thing, way) for thing in things)
+                ways.append((by, axis, by * sign))
+        for _, axis, by in sorted(ways):
+            value = shown_beyond(place[axis] + by, style, up=by > 0)
+            origin = list(board.frame.origin)
+            origin[axis] += value - place[axis]
+            frame = replace(board.frame, origin=(origin[0], origin[1], origin[2]))
+            moved = replace(board, frame=frame)
+            if _meets_nothing(cabinet, moved, others):
+                words = _AXES[axis][by > 0]
+                text = f"Move {board.label} {mm(abs(value - place[axis]))} {words}."
+                yield Remedy(text, f"boards.{key}.at.{axis}", value)
+                return
+
+
+LEAST_LIP = 6.0
+"""Narrower strips stop no door. [mm] Common practice."""
+
+LEAST_DOOR = 40.0
+"""Nobody reaches through a smaller one. [mm] Common practice."""
+
+
+def _door_changes(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
+    """A door moved in its panel, its strips narrower, or the door smaller: the first that runs into nothing at all."""
+    for key in (conflict.first, conflict.second):
+        door = cabinet.project.doors.get(key)
+        host = cabinet.piece_by_key.get(door.on) if door else None
+        if door is not None and host is not None:
+            yield from _changed_doors(cabinet, key, door, host)
+
+
+def _changed_doors(cabinet: Cabinet, key: str, door: Door, host: Piece) -> Iterator[Remedy]:
+    style, label = length_style(cabinet.project), label_of(cabinet, key)
+    own = [p for p in cabinet.pieces if p.key == key or p.key.startswith(f"{key}.stop-")]
+    around = _around_door(cabinet, key, host, own)
+    met = [thing for thing in around if any(_meets(piece, thing) for piece in own)]
+    low_u, low_v, high_u, high_v = cabinet.piece_by_key[key].extent
+    middle = ((low_u + high_u) / 2, (low_v + high_v) / 2)
+    ways = [_ways_past(host, door, thing, middle) for thing in met]
+
+    def fits(**values: float) -> bool:
+        changed = door.model_copy(update=values)
+        return _door_fits(cabinet, key, changed, host, around)
+
+    for axis, name in ((0, "u"), (1, "v")):
+        for by in sorted((by for way in ways for by in way[axis]), key=abs):
+            to = shown_beyond(middle[axis] + by, style, up=by > 0)
+            if fits(**{name: to}):
+                word = (("left", "right"), ("down", "up"))[axis][by > 0]
+                text = f"Move {label} {mm(abs(to - middle[axis]))} {word}, to {name} = {mm(to)}."
+                yield Remedy(text, f"doors.{key}.{name}", to)
+                return
+    less = max((min(abs(by) for axis in way for by in axis) for way in ways), default=0.0)
+    lip = shown_beyond(door.lip - less, style, up=False)
+    if lip >= LEAST_LIP and fits(lip=lip):
+        yield Remedy(f"Make its stop strips stand {mm(lip)} in.", f"doors.{key}.lip", lip)
+        return
+    if any(placed.piece == key for placed in cabinet.placed):
+        return  # what is on it may not find its place on a smaller one
+    for axis, name, word in ((1, "height", "high"), (0, "width", "wide")):
+        over = max((min(abs(by) for by in way[axis]) for way in ways), default=0.0)
+        size = shown_beyond(getattr(door, name) - 2 * over, style, up=False)
+        if size >= max(LEAST_DOOR, getattr(door, name) / 2) and fits(**{name: size}):
+            yield Remedy(f"Make {label} {mm(size)} {word}.", f"doors.{key}.{name}", size)
+            return
+
+
+def _around_door(
+    cabinet: Cabinet, key: str, host: Piece, own: Sequence[Piece]
+) -> tuple[Thing, ...]:
+    """All that a door and its strips may run into: neither its panel nor what is on the door itself."""
+    mine = {piece.key for piece in own} | {host.key}
+    parts = {placed.key for placed in cabinet.placed if placed.piece == key} | {key}
+    return (
+        *(
+            p
+            for p in cabinet.pieces
+            if p.key not in mine and not (p.kind == "overlay" and p.panel == host.key)
+        ),
+        *(b for b in cabinet.bodies if b.kind == "solid" and b.owner not in parts),
+    )
+
+
+def _meets(piece: Piece, thing: Thing) -> bool:
+    if isinstance(thing, Body):
+        return bool(collisions_between([piece], [thing]))
+    return bool(collisions_between([piece, thing], []))
+
+
+def _ways_past(
+    host: Piece, door: Door, thing: Thing, middle: tuple[float, float]
+) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Along u and along v, both ways: how far a door with its strips has to go past a thing. [mm]"""
+    corners = [host.frame.local(_point3(p)) for p in outer(thing)[0]]
+    found = []
+    for axis, size in ((0, door.width), (1, door.height)):
+        half = size / 2 + door.gap + door.lip
+        low, high = min(c[axis] for c in corners), max(c[axis] for c in corners)
+        found.append((low - (middle[axis] + half), high - (middle[axis] - half)))
+    return found[0], found[1]
+
+
+def _door_fits(
+    cabinet: Cabinet, key: str, door: Door, host: Piece, around: Sequence[Thing]
+) -> bool:
+    """Whether a changed door stays within its panel, and it and its strips run into nothing."""
+    pieces, opening = door_pieces(cabinet.project, key, door, host)
+    shape = opening.shape
+    if not isinstance(shape, Rectangle):
+        return False
+    low_u, low_v, high_u, high_v = host.extent
+    half_w, half_h = shape.width / 2 + WITHIN, shape.height / 2 + WITHIN
+    if not (low_u + half_w <= shape.u <= high_u - half_w):
+        return False
+    if not (low_v + half_h <= shape.v <= high_v - half_h):
+        return False
+    return not any(_meets(piece, thing) for piece in pieces for thing in around)
+
+
+WITHIN = 12.0
+"""Panel left beside a door's opening. [mm] Common practice."""
+
+
+def _meets_nothing(cabinet: Cabinet, moved: Piece, others: Sequence[Thing]) -> bool:
+    pieces = [thing for thing in others if isinstance(thing, Piece)]
+    told = collisions_between([moved, *pieces], cabinet.bodies)
+    return not any(moved.key in (c.first, c.second) for c in told)
 
 
 def _smaller_light_board(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:

@@ -103,6 +103,8 @@ class Hanging:
     """None where no screw bites enough."""
     room: float
     """Wood beside the opening that a screw through a leaf goes into, the least of all hinges."""
+    wood_asked: float
+    """Least wood that a screw of the shop for these leaves holds in without coming near its far side."""
 
     @property
     def leaf(self) -> float:
@@ -239,7 +241,9 @@ def hang(
         "bottom": ((low_u, low_v - wish.gap / 2), (0.0, 1.0), (1.0, 0.0)),
     }[edge]
     room = _wood_beside(host, key, corner, into, along, places, wish.gap / 2, hinge.leaf or 20.0)
-    screw = _screw(screws, project, hinge, min(room, reach))
+    holding = _holding(screws, project, hinge)
+    screw = _longest(holding, hinge, min(room, reach))
+    asked = min((s.length for s in holding), default=0.0) - hinge.leaf_thickness + SHOW_FACE_ROOM
     u_way, way = _direction(host.frame, into), _direction(host.frame, along)
     n = host.frame.n
     return Hanging(
@@ -261,6 +265,7 @@ def hang(
         along=way,
         screw=screw,
         room=room,
+        wood_asked=max(asked, 0.0),
     )
 
 
@@ -354,21 +359,29 @@ def is_of_hinge(fastening: Fastening, door: str) -> bool:
     return fastening.key.startswith(f"{door}.hinges.")
 
 
-def _screw(
-    screws: Sequence[ScrewSize], project: Project, hinge: Hardware, room: float
-) -> ScrewSize | None:
-    """The longest that suits the leaf's holes, bites and leaves wood before its tip."""
+def _holding(
+    screws: Sequence[ScrewSize], project: Project, hinge: Hardware
+) -> tuple[ScrewSize, ...]:
+    """Screws that suit the leaf's holes and bite enough."""
     if not hinge.leaf_screw:
-        return None
+        return ()
     size = min(NUMBERS, key=lambda d: abs(d - hinge.leaf_screw))
     diameter = wood_diameter(size, project.unit)
-    fitting = [
+    return tuple(
         screw
         for screw in screws
         if abs(screw.diameter - diameter) < 0.05
         and screw.length <= LONGEST_SCREW * diameter + TOUCHING
         and screw.length - hinge.leaf_thickness >= NEARLY * BITE_DRY * diameter - 1e-9
-        and screw.length - hinge.leaf_thickness <= room - SHOW_FACE_ROOM + 1e-9
+    )
+
+
+def _longest(screws: Sequence[ScrewSize], hinge: Hardware, room: float) -> ScrewSize | None:
+    """The longest that leaves wood before its tip. [mm]"""
+    fitting = [
+        screw
+        for screw in screws
+        if screw.length - hinge.leaf_thickness <= room - SHOW_FACE_ROOM + 1e-9
     ]
     return max(fitting, key=lambda screw: screw.length, default=None)
 

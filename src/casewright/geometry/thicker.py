@@ -42,6 +42,7 @@ def thicker_board(
         if material.kind in WOODS
         and material.thickness > host.thickness + TOUCHING
         and holds(material.thickness)
+        and stock_takes(project, key, host)
     )
     if enough and field:
         thickness, key = enough[0]
@@ -58,6 +59,23 @@ def thicker_board(
     return (Remedy(f"Make {host.label} of a board {at_least(least)} thick or more."),)
 
 
+def stock_takes(project: Project, material: str, piece: Piece) -> bool:
+    """Whether a sheet of a material, trimmed, is large enough for a piece; True where no sheet is told of.
+
+    Along the grain, where the material has one, lies what runs from side to side.
+    """
+    made_of = project.materials[material]
+    trimmed = made_of.kind in WOODS
+    for sheet in made_of.sheets:
+        lost = 2 * project.shop.edge_trim if trimmed and not sheet.is_sawn else 0.0
+        length, width = sheet.length - lost + TOUCHING, sheet.width - lost + TOUCHING
+        if piece.width <= length and piece.height <= width:
+            return True
+        if made_of.grain != "length" and piece.height <= length and piece.width <= width:
+            return True
+    return not made_of.sheets
+
+
 def material_field(host: Piece) -> str:
     """Where the project says what a piece is made of; empty for pieces that it does not name."""
     if host.kind == "side":
@@ -66,4 +84,4 @@ def material_field(host: Piece) -> str:
     return f"{section}.{host.key}.material" if section else ""
 
 
-__all__ = ["SECTIONS", "material_field", "thicker_board"]
+__all__ = ["SECTIONS", "material_field", "stock_takes", "thicker_board"]

@@ -11,7 +11,6 @@ from casewright.basics.units import TOUCHING
 from casewright.catalog.kinds import Hardware
 from casewright.checks.doors import middle, other_edges
 from casewright.checks.subject import Subject
-from casewright.geometry.fastening import BITE_DRY, NEARLY, SHOW_FACE_ROOM
 from casewright.geometry.hinges import LEAST_EDGE, Hanging, hangings, hinges_asked
 
 RULE = Rule(
@@ -63,13 +62,8 @@ def _message(subject: Subject, hanging: Hanging) -> str:
         )
     return (
         f"Beside the {hanging.edge} edge of {door} {at_most(min(hanging.room, hanging.reach))} of wood takes no "
-        f"screw of {hinge}; {at_least(_wood_asked(hanging))} is asked."
+        f"screw of {hinge}; {at_least(hanging.wood_asked)} is asked."
     )
-
-
-def _wood_asked(hanging: Hanging) -> float:
-    """Least bite, and wood before its tip. [mm]"""
-    return NEARLY * BITE_DRY * (hanging.hinge.leaf_screw or 3.0) + SHOW_FACE_ROOM
 
 
 def _remedies(subject: Subject, hanging: Hanging) -> Iterator[Remedy]:
@@ -87,7 +81,7 @@ def _remedies(subject: Subject, hanging: Hanging) -> Iterator[Remedy]:
         most = hanging.hinge.leaf_width - hanging.sticks_out
         yield Remedy(f"Or take hinges whose leaf is {at_most(most)} wide from the pin, or less.")
     elif hanging.trouble == "no wood for screws":
-        short = _wood_asked(hanging) - min(hanging.room, hanging.reach)
+        short = hanging.wood_asked - min(hanging.room, hanging.reach)
         yield Remedy(f"Or move the door, or what is beside it, {at_least(short)} apart.")
 
 

@@ -53,6 +53,11 @@ def find(subject: Subject) -> Iterator[Finding]:
 
 def _remedies(subject: Subject, hanging: Hanging, first: Meeting) -> Iterator[Remedy]:
     key = hanging.door
+    if first.obstacle == "wall":
+        yield Remedy(
+            "Put it into another panel: toward the wall nothing opens while it hangs there."
+        )
+        return
     yield from other_edges(subject, hanging)
     if first.angle_deg >= HAND:
         enough = math.floor(first.angle_deg / 5) * 5

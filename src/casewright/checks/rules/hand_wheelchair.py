@@ -151,7 +151,12 @@ def _room(subject: Subject, chair: Chair) -> Iterator[Remedy]:
         orders.append(f"put the deck's edge {mm(chair.front_edge + short)} over the floor")
     first, *others = orders
     text = ", and ".join([", ".join([first, *others[:-1]]), *others[-1:]])
-    yield Remedy(f"{text[:1].upper()}{text[1:]}.", *values[0], also=tuple(values[1:]))
+    text = f"{text[:1].upper()}{text[1:]}."
+    room = cabinet.project.site.depth
+    if not is_deep and room is not None and deep > room + TOUCHING:
+        yield Remedy(f"{text} First find it a place that deep; the one it has allows {mm(room)}.")
+    else:
+        yield Remedy(text, *values[0], also=tuple(values[1:]))
     if not is_deep:
         yield Remedy(
             f"Or make it only {mm(least)} deep and fix it to the wall: it then stands on its rear part alone."

@@ -67,7 +67,9 @@ def _remedies(subject: Subject, heat: Heat) -> Iterator[Remedy]:
         )
     yield Remedy(_fan(heat, unit))
     saved = heat.power_w * (heat.air_c - heat.limit_c) / (heat.air_c - heat.room_c)
-    yield Remedy(f"Or bring {saved:.0f} W less inside: a supply that stays outside, fewer lights.")
+    yield Remedy(
+        f"Or bring {_watts(saved)} W less inside: a supply that stays outside, fewer lights."
+    )
 
 
 def _fan(heat: Heat, unit: Unit) -> str:
@@ -164,6 +166,11 @@ def _room(subject: Subject, placed: Placed, data: Vent) -> int:
 def _degrees(value: float, unit: Unit) -> str:
     known = math.isfinite(value) and value < 150
     return degree_words(value, unit) if known else f"more than {degree_words(150, unit)}"
+
+
+def _watts(power_w: float) -> str:
+    """So much or a little more, in whole watts from ten on and in tenths below."""
+    return f"{math.ceil(power_w)}" if power_w >= 10 else f"{math.ceil(power_w * 10) / 10:g}"
 
 
 __all__ = ["RULE", "find"]

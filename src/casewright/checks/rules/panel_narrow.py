@@ -38,8 +38,8 @@ def find(subject: Subject) -> Iterator[Finding]:
             f"{listed([stem(p.label) for p in narrow])}: narrower than {mm(NARROW)}, the narrowest {mm(least)}.",
             remedies=(
                 Remedy(
-                    "Rip them from a wide piece so that the strip falls on the free side of the blade; use a push "
-                    "block or a sled, guard on, and follow the saw's manual."
+                    f"Rip {'it' if len(narrow) == 1 else 'them'} from a wide piece so that the strip falls on the "
+                    "free side of the blade; use a push block or a sled, guard on, and follow the saw's manual."
                 ),
             ),
             names=tuple(p.key for p in narrow),

@@ -15,6 +15,7 @@ from casewright.behavior.stiffness import LASTING_SAG, QUICK_SAG, Member
 from casewright.checks.moving import weighed
 from casewright.checks.subject import Subject
 from casewright.geometry.model import Piece
+from casewright.geometry.thicker import stock_takes
 
 RULE = Rule(
     id="stiff.board",
@@ -75,7 +76,7 @@ def _remedies(subject: Subject, member: Member, piece: Piece) -> Iterator[Remedy
             board = board_data(key, project, subject.catalog)
             if board is None or board.kind not in _WOOD or thickness <= member.thickness:
                 continue
-            if member.of(board, thickness).use <= 1:
+            if member.of(board, thickness).use <= 1 and stock_takes(project, key, piece):
                 yield Remedy(
                     f"Make {member.label} of {board.label}.", f"{group}.{member.key}.material", key
                 )
