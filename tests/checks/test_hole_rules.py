@@ -7,6 +7,7 @@ from tests.checks.bench import applied, board, box, button, cures, found, hole, 
 
 from casewright.basics.findings import Severity
 from casewright.checks.rules import feature_outside, feature_web, opening_land
+from casewright.checks.telling import told_apart
 
 NO_CLEATS = {"deck": {"cleats": {"along": "none"}}}
 """So that the screws of the deck's cleats are in no hole's way."""
@@ -264,3 +265,30 @@ def test_a_board_that_stops_short_of_its_cleats(section, clearance):
         assert 0 < remedy.value <= 8.9 - 3  # three of wood beside the pilot: common practice
         assert round(remedy.value * 2) == remedy.value * 2  # half millimeters are measured
         cures(feature_outside, data)
+
+
+def test_feet_whose_screws_miss_the_base():
+    """Feet of 20 on a base 576 × 276 between sides and walls; a pilot of 2.2 reaches 1.1 each way, 3 stay beside it.
+
+    Told together, each by its key, and moved to 4.1 from the edge or farther: plain geometry; the 3 are common practice.
+    """
+    foot = {
+        "kind": "foot",
+        "label": "rubber foot",
+        "measured": {"diameter": 20, "height": 10, "screw_hole": 4},
+    }
+    foot["placed"] = [
+        {"key": "f1", "on": "base", "u": -3, "v": 60},
+        {"key": "f2", "on": "base", "u": 300, "v": 60},
+        {"key": "f3", "on": "base", "u": 500, "v": -2},
+    ]
+    data = box(parts={"foot": foot})
+    subject = subject_of(data)
+    (finding,) = told_apart(list(feature_outside.find(subject)), subject.cabinet)
+    assert "“f1” and “f3”" in finding.message
+    assert finding.message.startswith("Screw holes for rubber foot")
+    remedy = next(r for r in finding.remedies if r.field)
+    pilot = next(f for f in subject.cabinet.piece_by_key["base"].features if f.owner == "f2")
+    edge = pilot.shape.diameter / 2 + 3
+    assert remedy.value >= edge - 1e-6  # farther where the screws of the base's own battens are
+    cures(feature_outside, data)

@@ -43,7 +43,7 @@ RULE = Rule(
 )
 
 EDGE_OF_SCREW = 3.0
-"""Wood asked beside a pilot in a board that stops short of its cleat. [mm] Common practice."""
+"""Wood asked beside a screw's hole that is moved in from an edge. [mm] Common practice."""
 
 Spot = tuple[Piece, Feature, float]
 """A feature of a piece, and how far it sticks out. [mm]"""
@@ -75,7 +75,7 @@ def find(subject: Subject) -> Iterator[Finding]:
         piece, feature, past = max(spots, key=lambda spot: spot[2])
         pieces = listed(list(dict.fromkeys(spot[0].label for spot in spots)))
         u, v = flat_of(feature.shape).core[0]
-        message = f"The {feature.kind} for {label} runs {some(past)} past the edge of {pieces}."
+        message = _message(subject, spots, label, pieces)
         short = _short_of_cleat(subject, piece, feature, past)
         if short is not None:
             if piece.key in said:
@@ -95,6 +95,17 @@ def find(subject: Subject) -> Iterator[Finding]:
             point=piece.frame.point(u, v),
         )
     yield from _gone_through(subject)
+
+
+def _message(subject: Subject, spots: Sequence[Spot], label: str, pieces: str) -> str:
+    """How far what runs out, of which part; a screw's hole is called so."""
+    _, feature, past = max(spots, key=lambda spot: spot[2])
+    what = {"pilot": "screw hole", "clearance": "screw hole"}.get(feature.kind, feature.kind)
+    placed = subject.cabinet.placed_by_key
+    owners = {spot[1].owner for spot in spots if placed.get(spot[1].owner) is not None}
+    if len(owners) > 1 and spots[0][0].kind != "side":  # on a pair of sides they are one
+        return f"{what.capitalize()}s for {len(owners)} × {label} run up to {some(past)} past the edge of {pieces}."
+    return f"The {what} for {label} runs {some(past)} past the edge of {pieces}."
 
 
 def _gone_through(subject: Subject) -> Iterator[Finding]:
@@ -183,12 +194,33 @@ def _all_remedies(subject: Subject, spots: Sequence[Spot]) -> Iterator[Remedy]:
 
 
 def _remedies(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Remedy]:
+    faces = tuple(faces_of(piece, feature))
+    if feature.kind in ("pilot", "clearance"):
+        found = tuple(_moves(subject, piece, feature, faces, EDGE_OF_SCREW))
+        if found:
+            yield from found
+            return
+    found = tuple(_moves(subject, piece, feature, faces, 0.0))
+    if found:
+        yield from found
+        return
+    yield Remedy(
+        "Wherever it is moved, it runs out or meets something: make it smaller or the piece larger."
+    )
+
+
+def _moves(
+    subject: Subject,
+    piece: Piece,
+    feature: Feature,
+    faces: Sequence[tuple[Flat, tuple[Point2, ...]]],
+    edge_room: float,
+) -> Iterator[Remedy]:
+    """The shortest move after which it is inside, with so much beside it, and has its webs. [mm]"""
     cabinet = subject.cabinet
 
-    faces = tuple(faces_of(piece, feature))
-
     def left(du: float, dv: float) -> float:
-        inside = min(gap_to_edge(flat.moved(du, dv), edge) for flat, edge in faces)
+        inside = min(gap_to_edge(flat.moved(du, dv), edge) for flat, edge in faces) - edge_room
         return (
             inside
             if inside < 0
@@ -213,10 +245,6 @@ def _remedies(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Reme
         remedy = least_move(cabinet, placed, ways, enough)
         if remedy is not None:
             yield remedy
-            return
-    yield Remedy(
-        "Wherever it is moved, it runs out or meets something: make it smaller or the piece larger."
-    )
 
 
 __all__ = ["EDGE_OF_SCREW", "RULE", "faces_of", "find"]
