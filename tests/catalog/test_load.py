@@ -10,6 +10,7 @@ from tests.pace import times_reference
 from casewright.basics.errors import InputErrors
 from casewright.catalog.kinds import Display, PushButton, Strip
 from casewright.catalog.load import load_catalog, read_catalog
+from casewright.catalog.reading import read_fields
 
 
 def load(text: str) -> object:
@@ -273,3 +274,26 @@ def test_a_type_by_another_name_gets_the_nearest_ones(name, nearest):
         load_catalog([("mine.toml", f'[types.x]\nlike = "{name}"')])
     (error,) = caught.value.errors
     assert error.example == nearest
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("fs_hz", "free_air_hz"),
+        ("qts", "total_q"),
+        ("vas_l", "compliance_litres"),
+        ("impedance", "ohms"),
+        ("resonance", "free_air_hz"),
+        ("cutot", "cutout"),
+    ],
+)
+def test_a_dimension_by_the_name_that_data_sheets_use(written, meant):
+    """The letters of the data sheet, IEC 60268-22 from memory: fs, Qts, Vas; they stand in what the fields mean."""
+    _, (problem,) = read_fields("speaker", {written: 1})
+    assert problem.example == meant
+
+
+def test_of_a_name_like_no_other_the_kinds_own_dimensions_are_told():
+    _, (problem,) = read_fields("speaker", {"zzzzzz": 1})
+    assert "cutout" in problem.want
+    assert "mass_kg" not in problem.want

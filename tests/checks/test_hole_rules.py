@@ -270,7 +270,7 @@ def test_a_board_that_stops_short_of_its_cleats(section, clearance):
 def test_feet_whose_screws_miss_the_base():
     """Feet of 20 on a base 576 × 276 between sides and walls; a pilot of 2.2 reaches 1.1 each way, 3 stay beside it.
 
-    Told together, each by its key, and moved to 4.1 from the edge or farther: plain geometry; the 3 are common practice.
+    Told together, each by its key, and moved to 4.1 from the edge or farther: plain geometry; 3 is common practice.
     """
     foot = {
         "kind": "foot",

@@ -9,6 +9,7 @@ Some dimensions may be given another way than the kind holds them; these short f
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from types import MappingProxyType
@@ -69,8 +70,7 @@ def read_fields(
     for name, value in written.items():
         path = f"{prefix}.{name}" if prefix else str(name)
         if name not in names:
-            known = (*names, *also)
-            problems.append(unknown_name(path, str(name), known, f"a dimension of a {kind}"))
+            problems.append(_unknown_dimension(kind, path, str(name), (*names, *also)))
             continue
         try:
             values[name] = _adapter(kind, name).validate_python(value, context={"unit": unit})
@@ -96,14 +96,30 @@ def missing_fields(kind: str, values: Mapping[str, Any], *, prefix: str) -> list
     return problems
 
 
-def unknown_name(path: str, name: str, known: Iterable[str], what: str) -> InputError:
-    """The problem of a name that is not known, with the nearest ones: misspelled, or of the same words."""
+def _unknown_dimension(kind: str, path: str, name: str, names: Sequence[str]) -> InputError:
+    """A dimension by a name that is not known: the nearest, those whose meaning has its words, or the kind's own."""
+    fields = KINDS[kind].model_fields
+    own = [name for name in names if name in KINDS[kind].__annotations__]
+    known = [*own, *(name for name in names if name not in own)]
+    said = _words(name)
+    told = [one for one in known if one in fields and said & _words(fields[one].description or "")]
+    return unknown_name(path, name, known, f"a dimension of a {kind}", first=told)
+
+
+def _words(text: str) -> set[str]:
+    return {word for word in re.split(r"[^a-z0-9]+", text.lower()) if len(word) > 1}
+
+
+def unknown_name(
+    path: str, name: str, known: Iterable[str], what: str, *, first: Sequence[str] = ()
+) -> InputError:
+    """The problem of a name that is not known, with the nearest ones: misspelled, `first`, or of the same words."""
     known = list(known)
     words = {word for word in name.split("-") if len(word) > 2}
     alike = [other for other in known if words & set(other.split("-"))]
     alike.sort(key=lambda other: -len(words & set(other.split("-"))))  # else as they stand
     misspelled = difflib.get_close_matches(name, known, n=3, cutoff=0.75)
-    near = list(dict.fromkeys([*misspelled, *alike]))[:3]
+    near = list(dict.fromkeys([*misspelled, *first, *alike]))[:3]
     near = near or difflib.get_close_matches(name, known, n=3, cutoff=0.5)
     some = near or known[:12]
     choice = f"{what}, such as " + ", ".join(some)
