@@ -6,6 +6,7 @@ import math
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.reckoning import Term, derived
+from casewright.basics.units import TOUCHING
 from casewright.catalog.kinds import PartKind, Port
 from casewright.design.project import Project
 from casewright.geometry.bits import router_bit
@@ -168,9 +169,15 @@ def _no_board(seat: Seat, data: Port) -> Finding:
     nearest = min(boards, key=lambda thickness: abs(thickness - data.wall), default=None)
     remedies = []
     if nearest is not None:
+        more = nearest - data.wall
+        room = (
+            f" The duct is then {mm(more)} larger on every side: keep that free, or move it first."
+            if more > TOUCHING
+            else ""
+        )
         remedies.append(
             Remedy(
-                f"Make its walls of the board of {mm(nearest)}.",
+                f"Make its walls of the board of {mm(nearest)}.{room}",
                 part_field(placed, project, "wall"),
                 nearest,
             )
