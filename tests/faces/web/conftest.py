@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, ViewportSize
-from tests.faces.web.chromium import launch, playing
+from tests.faces.web.chromium import BRIEF, launch, playing
 from tests.faces.web.serving import Server, serving
 
 WINDOW: ViewportSize = {"width": 1280, "height": 800}
@@ -29,8 +29,8 @@ def player() -> Iterator[Playwright]:
 
 @pytest.fixture(scope="module")
 def browser(player: Playwright) -> Iterator[Browser]:
-    """One without pictures in space; tests of those launch their own."""
-    found = launch(player, "--disable-gpu")
+    """One without pictures in space and for short use; tests of those and of speed launch their own."""
+    found = launch(player, "--disable-gpu", BRIEF)
     yield found
     found.close()
 

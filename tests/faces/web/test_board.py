@@ -12,10 +12,11 @@ from typing import Any
 from urllib.parse import urlencode
 
 import pytest
-from playwright.sync_api import Browser, Page, ViewportSize
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, ViewportSize
 from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
-from tests.faces.web.chromium import needs_chromium
+from tests.faces.web.chromium import launch, needs_chromium
+from tests.faces.web.conftest import FORGETFUL
 from tests.faces.web.serving import page_served
 
 from casewright.basics.units import LengthStyle, format_length
@@ -33,6 +34,14 @@ def server() -> Iterator[str]:
     """Address of one server for all: it shows the project and the scene that its address names."""
     with page_served("board_page.py") as address:
         yield address
+
+
+@pytest.fixture(scope="module")
+def browser(player: Playwright) -> Iterator[Browser]:
+    """One that makes code quick, as a maker's does: how long a drag takes is asked."""
+    found = launch(player, "--disable-gpu")
+    yield found
+    found.close()
 
 
 class Seen:
@@ -104,7 +113,9 @@ Opener = Callable[..., Seen]
 
 
 @pytest.fixture
-def opened(browser: Browser, server: str, tmp_path: Path) -> Iterator[Opener]:
+def opened(
+    browser: Browser, context: BrowserContext, server: str, tmp_path: Path
+) -> Iterator[Opener]:
     """Opens a board on a copy of a project of its own; nothing may go wrong in the page."""
     with ExitStack() as stack:
         pages: list[Seen] = []
@@ -120,7 +131,10 @@ def opened(browser: Browser, server: str, tmp_path: Path) -> Iterator[Opener]:
             text = project.read_text(encoding="utf-8")
             assert change[0] in text
             copy.write_text(text.replace(*change) if change[0] else text, encoding="utf-8")
-            page = stack.enter_context(closing(browser.new_page(viewport=SIZE, has_touch=touch)))
+            made = browser.new_page(viewport=SIZE, has_touch=True) if touch else context.new_page()
+            page = stack.enter_context(closing(made))
+            page.set_viewport_size(SIZE)
+            page.add_init_script(FORGETFUL)
             pages.append(Seen(page, f"{server}?{urlencode({'project': copy, 'scene': scene})}"))
             return pages[-1]
 
