@@ -109,6 +109,10 @@ class Seen:
         state: dict[str, Any] = self.page.evaluate("getElement(window.viewerId).state()")
         return state
 
+    def stage(self, name: str) -> Any:
+        """Something about where pictures are drawn."""
+        return self.page.evaluate("name => getElement(window.viewerId).viewer.stage[name]", name)
+
     def until(self, condition: str) -> None:
         """Wait for something about the viewer's state."""
         self.page.wait_for_function(
@@ -220,6 +224,19 @@ class TestInBrowser:
         assert seen.state()["frames"] == before
         seen.page.set_viewport_size(SMALL)
         seen.until(f"frames > {before}")
+
+    def test_the_fine_picture_waits_for_what_follows(self, seen: Seen) -> None:
+        """Where a processor draws, a fine picture would hold up the findings of the same edit; shadows come with it."""
+        seen.drawn()
+        usual = seen.stage("rest")
+        seen.act("edit", "u: 140.3", "u: 141.3", True)
+        if seen.stage("isInSoftware"):
+            assert seen.stage("rest") > 5 * usual
+            assert not seen.state()["fine"] and seen.stage("areShadowsOld")
+        seen.act("markers")
+        assert seen.stage("rest") == usual
+        seen.until("fine")
+        assert not seen.stage("areShadowsOld")
 
     def test_a_press_names_the_part_and_the_point(self, seen: Seen, worked: Worked) -> None:
         for key in ("lever1.ball", "red1.rim", "palm2.rim"):

@@ -46,9 +46,10 @@ def main(project: Path, port: int) -> None:
         viewer.show(worked.cabinet)
         marks = finding_markers(worked.findings, worked.opened.write_length)
 
-        def edit(old: str, new: str) -> None:
+        def edit(old: str, new: str, followed: bool = False) -> None:
             assert old in text
-            viewer.show(work_out(open_text(text.replace(old, new))).cabinet)
+            made = work_out(open_text(text.replace(old, new)))
+            viewer.show(made.cabinet, followed=followed)
 
         def as_at_first() -> None:
             viewer.show(worked.cabinet)

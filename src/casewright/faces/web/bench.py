@@ -29,6 +29,9 @@ T = TypeVar("T")
 
 SENDING = 0.005
 """What was put together is handed to the network meanwhile. [s]"""
+SOON = 0.25
+"""After so long the page tells that the rest is still being worked out; a change of it has the browser lay out the page
+anew, which would hold up the picture. [s]"""
 PATIENCE = 0.3
 """For how long the rest of a change is put off at most. [s]"""
 
@@ -216,11 +219,23 @@ class Bench:
             if self.client.is_deleted or built is None:
                 return
             with self.client:
-                self.pulse.update()
                 for watch in tuple(self.early):
                     watch(built)
+            self._loop.call_later(SOON, self._tell_behind)
         finally:
-            self._loop.call_later(SENDING, self._is_shown_early.set)
+            self._loop.call_later(SENDING, self._let_go_on)
+
+    def _let_go_on(self) -> None:
+        """The rest may go on once what was put together is with the network: both at once hold each other up."""
+        if self.client.is_deleted or not self.client.outbox.messages:
+            self._is_shown_early.set()
+        else:
+            self._loop.call_later(SENDING, self._let_go_on)
+
+    def _tell_behind(self) -> None:
+        if not self.client.is_deleted:
+            with self.client:
+                self.pulse.update()
 
     def _let_show(self) -> None:
         """Called by the thread that made a change: wait until its first stage is on the way to the browser."""

@@ -4,7 +4,8 @@ The work is done in viewing/, which knows nothing of the page's framework; this 
 
 Methods, called from viewer.py
   set_scene(parts)           show these and nothing else
-  update(parts, removed)     take in changed parts, let go of those whose keys are in `removed`; the eye stays where it is
+  update(parts, removed, isFollowed)   take in changed parts, let go of those whose keys are in `removed`; the eye stays
+                             where it is; where markers of the same change follow, the fine picture waits for them
       parts = {parts: [record, ...], shapes: {ids, sizes, data}}, both made and described by scene.py
   set_options({...})         any of
       theme        "light" | "dark"
@@ -54,8 +55,8 @@ export default {
     set_scene(parts) {
       return this.viewer.setScene(parts);
     },
-    update(parts, removed) {
-      return this.viewer.update(parts, removed);
+    update(parts, removed, isFollowed) {
+      return this.viewer.update(parts, removed, isFollowed);
     },
     set_options(changes) {
       this.viewer.setOptions(changes);

@@ -174,8 +174,14 @@ class Viewer(
 
     # ---- what is shown ----
 
-    def show(self, cabinet: Cabinet, *, label: str = "") -> None:
-        """Show a cabinet; of one like the last only what changed is sent, and the eye stays where it is."""
+    def show(self, cabinet: Cabinet, *, label: str = "", followed: bool = False) -> None:
+        """Show a cabinet; of one like the last only what changed is sent, and the eye stays where it is.
+
+        Args:
+            cabinet: What to show.
+            label: For screen readers.
+            followed: Its markers come later: where a processor draws, the fine picture waits for them.
+        """
         scene = scene_parts(cabinet)
         changes = scene_changes(self.scene, scene)
         self.scene, self.cabinet = scene, cabinet
@@ -183,7 +189,7 @@ class Viewer(
             self._props["label"] = label
             self.update()
         if changes and self._is_ready:
-            self._call("update", changes.parts_json(), list(changes.removed))
+            self._call("update", changes.parts_json(), list(changes.removed), followed)
             if self.options.get("work"):
                 self._call("set_options", self._told({"work": self.options["work"]}))
         if not self.has_3d:

@@ -62,7 +62,7 @@ def view(bench: Bench) -> None:
     viewer.set_options(marked=list(bench.seen))
 
     def early(built: Built) -> None:
-        _show_space(built, viewer)
+        _show_space(built, viewer, followed=True)
 
     def changed(changes: Changes) -> None:
         _show(bench, viewer)
@@ -115,9 +115,10 @@ def _show(bench: Bench, viewer: Viewer) -> None:
         viewer.show_markers(finding_markers(worked.findings, bench.length))
 
 
-def _show_space(built: Built, viewer: Viewer) -> None:
+def _show_space(built: Built, viewer: Viewer, *, followed: bool = False) -> None:
     if built.cabinet is not viewer.cabinet:
-        viewer.show(built.cabinet, label=f"{built.opened.project.name} in space")
+        label = f"{built.opened.project.name} in space"
+        viewer.show(built.cabinet, label=label, followed=followed)
 
 
 def _tick(words: str, do: Callable[[bool], None], *, value: bool = False) -> None:

@@ -56,11 +56,11 @@ export class Viewer {
       (key) => !parts.parts.some((part) => part.key === key))));
   }
 
-  update(parts, removed) {
-    return this.change(() => this.parts.update(parts, removed));
+  update(parts, removed, isFollowed) {
+    return this.change(() => this.parts.update(parts, removed), isFollowed);
   }
 
-  change(act) {
+  change(act, isFollowed = false) {
     const asked = performance.now();
     this.work = this.work.then(async () => {
       if (!this.stage || this.stage.gone) return;
@@ -71,7 +71,7 @@ export class Viewer {
         this.looked = true;
         this.stage.look(this.toward ?? [-0.48, -0.77, 0.41], this.parts.outerPoints(), true);
       }
-      this.stage.hurry();
+      this.stage.hurry(isFollowed);
       if (document.hidden) this.stage.draw();
       else this.stage.render();
       this.took = performance.now() - asked;
@@ -151,7 +151,10 @@ export class Viewer {
   }
 
   showMarkers(markers) {
-    this.work = this.work.then(() => this.overlay?.showMarkers(markers));
+    this.work = this.work.then(() => {
+      this.overlay?.showMarkers(markers);
+      this.stage?.end();
+    });
   }
 
   showSize(texts) {

@@ -10,6 +10,7 @@ const MARGIN = 1.08;
 const TURN_MS = 260;
 const COARSE = 0.5; // share of the pixels each way that is drawn while the eye moves, where drawing is slow
 const SETTLED_MS = 450; // so long after the last change a processor draws the picture with all its care
+const FOLLOWED_MS = 3000; // and so long at most where more of the same change is to come, which that would hold up
 const SLOW_MS = 45; // between two frames while the eye moves: too long to follow the hand
 const JUDGED = 6; // frames in a row by which a drawing is called slow
 const PENUMBRA = 0.02; // share of the cabinet's size by which the soft edge of its shadow reaches farther
@@ -115,9 +116,23 @@ export class Stage {
     else if (this.sharpness < this.wanted()) this.draw();
   }
 
-  /** The next frame must come soon: it may be a coarse one, and a fine one follows. */
-  hurry() {
-    if (this.isInSoftware) this.isHurried = true;
+  /** The next frame must come soon: it may be a coarse one, and a fine one follows; where `isFollowed`, after `end`. */
+  hurry(isFollowed = false) {
+    if (!this.isInSoftware) return;
+    this.isHurried = true;
+    this.isFollowed = isFollowed;
+  }
+
+  /** How long the picture must have rested to be drawn finely. [ms] */
+  get rest() {
+    return this.isFollowed ? FOLLOWED_MS : SETTLED_MS;
+  }
+
+  /** What was to follow is there. */
+  end() {
+    if (!this.isFollowed) return;
+    this.isFollowed = false;
+    this.settle();
   }
 
   /** Once nothing has changed for a while, and the page is seen: the picture as well as it can be drawn. */
@@ -125,9 +140,9 @@ export class Stage {
     clearTimeout(this.settling);
     this.isFine = false;
     this.settling = setTimeout(() => {
-      this.isHurried = false;
+      this.isHurried = this.isFollowed = false;
       this.asked ||= requestAnimationFrame(() => this.render(!this.turning && !this.isHeld));
-    }, SETTLED_MS);
+    }, this.rest);
   }
 
   /** Whether the hand waits for frames while it turns the cabinet, by how far they lie apart. */
@@ -176,8 +191,16 @@ export class Stage {
   }
 
   drawShadows() {
-    this.renderer.shadowMap.needsUpdate = true;
+    this.areShadowsOld = true;
     this.draw();
+  }
+
+  /** Shadows cost a processor as much as all else: a coarse frame that is waited for makes do with those there are. */
+  castShadows(isFine) {
+    const isPutOff = this.isInSoftware && this.isHurried && !isFine && this.sun.shadow.map;
+    if (!this.areShadowsOld || isPutOff) return;
+    this.renderer.shadowMap.needsUpdate = true;
+    this.areShadowsOld = false;
   }
 
   /** Ask for a frame; many asks before it comes give one. */
@@ -204,6 +227,7 @@ export class Stage {
     this.lamp.position.copy(this.camera.position);
     this.lamp.target.position.copy(this.controls.target);
     this.lamp.target.updateMatrixWorld();
+    this.castShadows(isFine);
     const draw = () => this.renderer.render(this.scene, this.camera);
     if (isFine && this.smoothing) this.smoothing.draw(draw);
     else draw();
