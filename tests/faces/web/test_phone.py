@@ -388,10 +388,14 @@ class Terminal:
         return found[0]
 
 
-@pytest.fixture
-def terminal(tmp_path: Path, file: Path) -> Iterator[Terminal]:
+@pytest.fixture(scope="module")
+def terminal(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Terminal]:
+    """One for all: a code that a test has used up is followed by the next one."""
+    folder = tmp_path_factory.mktemp("terminal")
+    file = folder / "lap.cabinet.yaml"
+    file.write_text(LAP, encoding="utf-8")
     try:
-        running = Terminal(tmp_path, file)
+        running = Terminal(folder, file)
     except AssertionError as error:
         if "on no network" in str(error):
             pytest.skip("this computer is on no network")

@@ -24,6 +24,7 @@ pytestmark = [pytest.mark.browser, needs_chromium]
 
 ROOT = Path(__file__).parents[3]
 DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
+CASE = ROOT / "examples" / "speaker-case.cabinet.yaml"
 BRIGHTNESS = """(selector, property) => {
   const found = document.querySelector(selector);
   const parts = found ? getComputedStyle(found)[property].match(/\\d+/g) : null;
@@ -37,6 +38,14 @@ HOSTILE = '<img src=x onerror="document.title=1"> ../../x'
 def duel(server: Server, tmp_path: Path) -> Opened:
     """The main demo in a folder of its own, at the server of all."""
     return server.take(copied(tmp_path))
+
+
+@pytest.fixture
+def case(server: Server, tmp_path: Path) -> Opened:
+    """A small demo, where the cabinet is no subject: its pages are a third lighter."""
+    path = tmp_path / "case.cabinet.yaml"
+    path.write_bytes(CASE.read_bytes())
+    return server.take(path)
 
 
 @pytest.fixture
@@ -244,10 +253,10 @@ def test_see_it_shows_the_place(page: Page, duel: Opened) -> None:
     expect(page.locator("tr.chosen", has_text="white palm button").first).to_be_visible()
 
 
-def test_two_pages_on_one_project(page: Page, duel: Opened) -> None:
+def test_two_pages_on_one_project(page: Page, case: Opened) -> None:
     other = page.context.new_page()
-    visit(page, duel.desk("cutting"))
-    visit(other, duel.desk("cutting"))
+    visit(page, case.desk("cutting"))
+    visit(other, case.desk("cutting"))
     expect(other.get_by_label("kerf", exact=True)).to_have_value("3.2")
     type_in(page, "kerf", "2.6")
     expect(other.get_by_label("kerf", exact=True)).to_have_value("2.6")
@@ -255,10 +264,10 @@ def test_two_pages_on_one_project(page: Page, duel: Opened) -> None:
     expect(page.get_by_label("kerf", exact=True)).to_have_value("3.2")
 
 
-def test_what_is_being_typed_survives_an_edit_elsewhere(page: Page, duel: Opened) -> None:
+def test_what_is_being_typed_survives_an_edit_elsewhere(page: Page, case: Opened) -> None:
     other = page.context.new_page()
-    visit(page, duel.desk("cutting"))
-    visit(other, duel.desk("cutting"))
+    visit(page, case.desk("cutting"))
+    visit(other, case.desk("cutting"))
     box = page.get_by_label("kerf", exact=True)
     box.fill("2.")
     type_in(other, "edge trim", "4")
@@ -351,13 +360,13 @@ def test_a_strangers_page_on_this_computer_gets_nothing(browser: Browser, duel: 
         server.shutdown()
 
 
-def test_a_file_changed_by_another_program(page: Page, duel: Opened) -> None:
-    visit(page, duel.desk("cutting"))
+def test_a_file_changed_by_another_program(page: Page, case: Opened) -> None:
+    visit(page, case.desk("cutting"))
     type_in(page, "kerf", "2.6")
     expect(page.get_by_role("button", name="Undo: kerf")).to_be_enabled()
-    text = duel.file.read_text(encoding="utf-8")
-    duel.file.write_text(
-        text.replace("name: Reading-corner duel", "name: Edited"), encoding="utf-8"
+    text = case.file.read_text(encoding="utf-8")
+    case.file.write_text(
+        text.replace("name: Workshop loudspeaker", "name: Edited"), encoding="utf-8"
     )
     warning = page.get_by_text("Another program changed the file.")
     warning.wait_for()
@@ -365,7 +374,7 @@ def test_a_file_changed_by_another_program(page: Page, duel: Opened) -> None:
     expect(page.locator(".project-name")).to_have_text("Edited")
     expect(warning).to_have_count(0)
     page.get_by_role("button", name=re.compile("^Undo: take the file")).click()
-    expect(page.locator(".project-name")).to_have_text("Reading-corner duel")
+    expect(page.locator(".project-name")).to_have_text("Workshop loudspeaker")
 
 
 def test_text_with_a_mistake_names_its_line(page: Page, duel: Opened) -> None:
