@@ -30,7 +30,7 @@ from casewright.outputs.drawings.seen_solids import (
     grouped,
     seen_solids,
 )
-from casewright.outputs.drawings.viewpoint import Floats, View, cross
+from casewright.outputs.drawings.viewpoint import Floats, View
 
 _BEHIND = 0.02  # mm that an edge must lie behind a face; what lies in it is seen
 _INSIDE = 1e-6  # mm past a triangle's side, so that neighbors leave no gap
@@ -147,6 +147,8 @@ class _Covered:
     def __init__(self, start: Floats, end: Floats, turned_away: Bools) -> None:
         self.start, self.end = start, end
         self.step = end - start
+        self.flat = np.ascontiguousarray(np.hstack((start[:, :2], self.step[:, :2])).T)
+        """x and y of the starts, and of the steps."""
         # One row an axis: what is compared in one go stands together.
         self.low = np.ascontiguousarray(np.minimum(start, end).T)
         self.high = np.ascontiguousarray(np.maximum(start, end).T)
@@ -162,11 +164,10 @@ class _Covered:
             near &= self.high[axis] >= shape.low[axis] - _INSIDE
         near &= self.low[2] < shape.high[2] - _BEHIND
         edges = np.nonzero(near)[0]
-        triangles = shape.triangles
-        if not len(edges) or not len(triangles):
+        if not len(edges) or not len(shape.triangles):
             return
-        low = np.ascontiguousarray((triangles.min(axis=1) - _INSIDE).T)
-        high = np.ascontiguousarray((triangles.max(axis=1) + _INSIDE).T)
+        low, high = shape.triangle_boxes
+        low, high = low - _INSIDE, high + _INSIDE
         high[2] -= _BEHIND
         rows, columns = [], []
         # Edges of one solid stand together, so that a few of them meet few of the triangles.
@@ -178,6 +179,8 @@ class _Covered:
                 meet &= low[axis] < most[axis].max()
                 meet &= high[axis] > least[axis].min()
             there = np.nonzero(meet)[0]
+            if not len(there):
+                continue
             near = least[2][:, None] < high[2, there]
             for axis in (0, 1):
                 near &= least[axis][:, None] < high[axis, there]
@@ -185,9 +188,9 @@ class _Covered:
             i, j = np.nonzero(near)
             rows.append(some[i])
             columns.append(there[j])
-        row, column = np.concatenate(rows), np.concatenate(columns)
-        if len(row):
-            self._settle(*self._clip(row, triangles, column))
+        if rows:
+            row, column = np.concatenate(rows), np.concatenate(columns)
+            self._settle(*self._clip(row, shape, column))
 
     def _settle(self, edge: Indices, low: Floats, high: Floats) -> None:
         """Mark the edges that these cover from end to end, so that no other shape need be asked."""
@@ -207,31 +210,25 @@ class _Covered:
         self.whole[edge[~broken[edge]]] = True
 
     def _clip(
-        self, edge: Indices, triangles: Floats, column: Indices
+        self, edge: Indices, shape: SeenSolid, column: Indices
     ) -> tuple[Indices, Floats, Floats]:
         """Stretches of edges inside triangles and behind them, pair by pair."""
         enter, leave = np.zeros(len(edge)), np.ones(len(edge))
-        for k in range(3):
+        for side in shape.triangle_sides:
             # Most pairs only have boxes that meet: what one side leaves nothing of need not meet the next.
-            x, y = self.start[edge, 0], self.start[edge, 1]
-            along, up = self.step[edge, 0], self.step[edge, 1]
-            corner = triangles[:, k]
-            side = triangles[:, (k + 1) % 3] - corner
-            length = np.hypot(side[:, 0], side[:, 1])[column]
-            wide, high = side[:, 0][column], side[:, 1][column]
-            away, above = x - corner[:, 0][column], y - corner[:, 1][column]
+            x, y, along, up = (ends.take(edge) for ends in self.flat)
+            corner_x, corner_y, wide, high, long = (ends.take(column) for ends in side)
+            away, above = x - corner_x, y - corner_y
             _halve(
                 enter,
                 leave,
-                (wide * above - high * away) / length + _INSIDE,
-                (wide * up - high * along) / length,
+                (wide * above - high * away) / long + _INSIDE,
+                (wide * up - high * along) / long,
             )
             left = np.nonzero(leave > enter)[0]
             edge, column, enter, leave = edge[left], column[left], enter[left], leave[left]
-        normal = cross(triangles[:, 1] - triangles[:, 0], triangles[:, 2] - triangles[:, 0])
-        normal /= normal[:, 2:]  # a step along z leads 1 mm nearer to the eye
-        normal = normal[column]
-        away3 = self.start[edge] - triangles[column, 0]
+        normal = shape.triangle_normals[column]
+        away3 = self.start[edge] - shape.triangles[column, 0]
         below = -np.einsum("ij,ij->i", normal, away3)
         _halve(enter, leave, below - _BEHIND, -np.einsum("ij,ij->i", normal, self.step[edge]))
         found = leave > enter

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -68,6 +69,32 @@ class SeenSolid:
     """Least and most x, y, z."""
     high: Floats
     area: float
+
+    # What follows from the triangles alone is asked for in every picture that the solid hides something in.
+
+    @cached_property
+    def triangle_boxes(self) -> tuple[Floats, Floats]:
+        """Least and most x, y, z of each triangle that faces the eye, one row an axis."""
+        low, high = self.triangles.min(axis=1), self.triangles.max(axis=1)
+        return np.ascontiguousarray(low.T), np.ascontiguousarray(high.T)
+
+    @cached_property
+    def triangle_sides(self) -> tuple[tuple[Floats, Floats, Floats, Floats, Floats], ...]:
+        """Of each side in turn, in the picture: x and y where it starts, how far right and up it runs, its length."""
+        found = []
+        for k in range(3):
+            x, y = np.ascontiguousarray(self.triangles[:, k, :2].T)
+            right, up = np.ascontiguousarray(self.triangles[:, (k + 1) % 3, :2].T) - (x, y)
+            found.append((x, y, right, up, np.hypot(right, up)))
+        return tuple(found)
+
+    @cached_property
+    def triangle_normals(self) -> Floats:
+        """Across each triangle, as long as leads 1 nearer to the eye."""
+        a, b, c = (self.triangles[:, k] for k in range(3))
+        normals = cross(b - a, c - a)
+        normals /= normals[:, 2:]
+        return normals
 
     @staticmethod
     def of(solid: Solid, axes: Floats, move: Floats, crease_deg: float) -> SeenSolid:
