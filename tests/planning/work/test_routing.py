@@ -24,7 +24,7 @@ from casewright.geometry.build import build_cabinet
 from casewright.geometry.fastening import screw_sizes
 from casewright.geometry.model import Circle, Feature, Polygon, Rectangle
 from casewright.outputs.drawings.marks import Line, Polyline
-from casewright.outputs.drawings.routing_view import corner_drawing, routing_drawing
+from casewright.outputs.drawings.routing_view import corner_drawing, routing_drawing, stack_drawing
 from casewright.planning.work.routing import STRIP_WIDTH, _plan, routing_plans
 
 NAMES = tuple(sorted(path.name.split(".")[0] for path in EXAMPLES.glob("*.cabinet.yaml")))
@@ -212,6 +212,17 @@ def test_pockets_in_passes_no_deeper_than_half_the_bit():
     assert plan.depths == pytest.approx((3.0, 6.0, 9.0))
     assert plan.radius == 4.0
     assert plan.offset == pytest.approx((150 - 8) / 2)
+
+
+@pytest.mark.parametrize("deep", [6.0, 18.0, 24.0])
+def test_the_section_shows_the_wood_below_a_pocket_and_none_where_it_comes_through(deep):
+    """Board of 18: a pocket deeper than that is told as a stop, its section is drawn all the same."""
+    feature = opening(Rectangle(150, 100, 80, 60, 8), kind="pocket", depth=deep, tool="straight")
+    piece, plan = planned(feature, thickness=18.0)
+    drawing = stack_drawing(piece, plan, LengthStyle("mm"))
+    boxes = [m.points for m in drawing.marks if isinstance(m, Polyline) and len(m.points) == 4]
+    below = [b for b in boxes if min(x for x, _ in b) == 0 and min(y for _, y in b) == -18]
+    assert [max(y for _, y in b) for b in below] == ([-deep] if deep < 18 else [])
 
 
 def test_the_chamfer_s_land_is_what_is_left_of_the_thickness():

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from itertools import pairwise
 
-from casewright.basics.units import LengthStyle, format_length
+from casewright.basics.units import TOUCHING, LengthStyle, format_length
 from casewright.geometry import model
 from casewright.geometry.model import Piece
 from casewright.outputs.drawings.face_view import FaceView
@@ -256,7 +256,7 @@ def stack_drawing(
     marks += _filled(wood, "wood")
     if through:
         marks += _filled(Box(0.0, -thick, max(plan.leave, 1.0), 0.0), "waste", "hidden")
-    else:
+    elif deep < thick - TOUCHING:  # else it comes through, which is told as a stop
         floor = Box(0.0, -thick, right, -deep)
         marks += _filled(floor, "wood")
     edge = -plan.offset

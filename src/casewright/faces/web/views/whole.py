@@ -117,8 +117,8 @@ def _show(bench: Bench, viewer: Viewer) -> None:
 
 def _show_space(built: Built, viewer: Viewer, *, followed: bool = False) -> None:
     if built.cabinet is not viewer.cabinet:
-        label = f"{built.opened.project.name} in space"
-        viewer.show(built.cabinet, label=label, followed=followed)
+        name = built.opened.project.name
+        viewer.show(built.cabinet, label=f"{name} in space", followed=followed)
 
 
 def _tick(words: str, do: Callable[[bool], None], *, value: bool = False) -> None:
