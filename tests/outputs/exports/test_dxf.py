@@ -5,7 +5,6 @@ import os
 import re
 import subprocess
 import sys
-from importlib.resources import files
 
 import ezdxf
 import pytest
@@ -16,10 +15,8 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon
 from tests.outputs.exports import dxf_bench
 from tests.outputs.exports.dxf_bench import panel
-from tests.outputs.exports.dxf_reference import frame, reference_dxf
 
 from casewright.outputs.drawings.marks import (
-    Arc,
     Box,
     Circle,
     Drawing,
@@ -131,7 +128,7 @@ def test_polylines_stay_open_or_closed_and_keep_their_bulges():
 
 @pytest.mark.parametrize("seed", ["1", "7"])
 def test_same_drawing_same_bytes_also_in_another_process(seed):
-    """Sets of text are walked in an order that depends on the seed."""
+    """Sets of text are walked in an order that depends on the seed; 1 and 7 differ with ezdxf 1.4.5."""
     first = write_dxf(panel())
     assert write_dxf(panel()) == first
     again = subprocess.run(
@@ -143,42 +140,10 @@ def test_same_drawing_same_bytes_also_in_another_process(seed):
     assert again.stdout == first
 
 
-EVERY_MARK = Drawing(
-    "Marks of all kinds",
-    (
-        Line((0.0, 0.0), (30.0, -5.0), "thin"),
-        Arc((5.0, 5.0), 2.5, 350.0, 20.0, "hidden", operation=Operation("groove", "show", 4.0)),
-        Circle((50.0, 50.0), 7.0, "centre"),
-        Polyline(((0.0, 0.0), (9.0, 0.0), (9.0, 7.0)), (0.5, 0.0, -1.0), closed=True),
-        Region(
-            rectangle(Box(0.0, 0.0, 90.0, 40.0), radius=3.0),
-            (Circle((20.0, 20.0), 5.0), rectangle(Box(50.0, 5.0, 60.0, 15.0))),
-            material="wood",
-        ),
-        Region(rectangle(Box(0.0, 60.0, 10.0, 70.0)), material="ink"),
-        *(
-            Text((x, 80.0), "½ ″ é", angle_deg=angle, anchor=anchor, vertical=vertical)
-            for x, angle, anchor, vertical in (
-                (0.0, 0.0, "start", "baseline"),
-                (30.0, 90.0, "middle", "middle"),
-                (60.0, -12.5, "end", "top"),
-            )
-        ),
-    ),
-    scale=0.5,
-)
-PLAIN_LINE = Drawing("<title> <layers>", (Line((0.0, 0.0), (1.0, 1.0), "thin"),))
-
-
-@pytest.mark.parametrize("drawing", [panel(), EVERY_MARK, PLAIN_LINE], ids=lambda d: d.title)
-def test_the_library_writes_the_same_bytes(drawing):
-    """ezdxf, a general reference library for the format, given the same calls."""
-    assert write_dxf(drawing).decode() == reference_dxf(drawing).decode()
-
-
-def test_the_shipped_frame_is_an_empty_drawing_of_the_library():
-    shipped = files("casewright.assets").joinpath("dxf", "frame.dxf").read_text("utf-8")
-    assert shipped == frame()
+def test_the_librarys_setting_is_left_as_it_was():
+    assert ezdxf.options.write_fixed_meta_data_for_testing is False
+    write_dxf(panel())
+    assert ezdxf.options.write_fixed_meta_data_for_testing is False
 
 
 HOSTILE = [

@@ -18,9 +18,13 @@ Geometry is at true size in exact entities: LINE, ARC, CIRCLE, LWPOLYLINE with b
 
 from __future__ import annotations
 
+import io
 import math
 import re
-from collections.abc import Iterable
+import threading
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
 
 from casewright.outputs.drawings.lettering import one_line
 from casewright.outputs.drawings.marks import (
@@ -30,6 +34,7 @@ from casewright.outputs.drawings.marks import (
     Drawing,
     Kind,
     Line,
+    Material,
     Operation,
     Pen,
     Polyline,
@@ -39,7 +44,10 @@ from casewright.outputs.drawings.marks import (
     Vertical,
 )
 from casewright.outputs.drawings.style import MATERIALS, NARROW, PENS
-from casewright.outputs.exports.dxf_text import DxfFile, Look, PatternLine, Vertex
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing as Document
+    from ezdxf.layouts.layout import Modelspace
 
 TEXT_LAYER = "TEXT"
 
@@ -85,23 +93,65 @@ def write_dxf(drawing: Drawing) -> bytes:
     Source:
         DXF Reference for AutoCAD 2010: group codes, $INSUNITS 4 = millimeters, LWPOLYLINE bulge.
     """
-    file = DxfFile(harmless(drawing.title), patterns=1.0 / drawing.scale)
-    draw(file, drawing)
-    return file.data()
+    import ezdxf  # Over half a second that only this writer has to pay.
+
+    with _fixed_meta_data():
+        doc = ezdxf.new("R2010", units=ezdxf.units.MM)
+        doc.header["$MEASUREMENT"] = 1  # metric patterns
+        doc.header["$LTSCALE"] = 1.0 / drawing.scale
+        doc.header.custom_vars.append("Title", harmless(drawing.title))
+        for pen in PENS.values():
+            if pen.dashes and pen.linetype not in doc.linetypes:
+                _add_linetype(doc, pen.linetype, pen.dashes)
+        doc.styles.add("LETTERING", font="DejaVuSansCondensed.ttf")
+        writer = _Writer(doc, drawing.scale)
+        marks = drawing.simple()
+        writer.add_operation_layers(marks)
+        for mark in marks:
+            writer.add(mark)
+        _sort_classes(doc)
+        stream = io.StringIO()
+        doc.write(stream)
+        return doc.encode(stream.getvalue())
 
 
-def draw(file: DxfFile, drawing: Drawing) -> None:
-    """Add a drawing's layers and marks to a file."""
-    writer = _Writer(file, drawing.scale)
-    marks = drawing.simple()
-    writer.add_operation_layers(marks)
-    for mark in marks:
-        writer.add(mark)
+_LOCK = threading.Lock()
+
+
+@contextmanager
+def _fixed_meta_data() -> Iterator[None]:
+    """Write no time stamps and no random ids, and leave the library's setting as it was."""
+    import ezdxf
+
+    options = ezdxf.options
+    with _LOCK:
+        before = options.write_fixed_meta_data_for_testing
+        options.write_fixed_meta_data_for_testing = True
+        try:
+            yield
+        finally:
+            options.write_fixed_meta_data_for_testing = before
+
+
+def _sort_classes(doc: Document) -> None:
+    """Put the class definitions in order: the library takes them from a set, whose order changes from run to run."""
+    section = doc.classes
+    section.add_required_classes(doc.dxfversion)
+    kept = sorted(section.classes.items())
+    section.classes.clear()
+    section.classes.update(kept)
+
+
+def _add_linetype(doc: Document, name: str, dashes: tuple[float, ...]) -> None:
+    # A DXF pattern starts with its whole length; gaps are negative.
+    steps = [dash if index % 2 == 0 else -dash for index, dash in enumerate(dashes)]
+    doc.linetypes.add(name, pattern=[sum(dashes), *steps], description=name.title())
 
 
 class _Writer:
-    def __init__(self, file: DxfFile, scale: float) -> None:
-        self.file = file
+    def __init__(self, doc: Document, scale: float) -> None:
+        self.doc = doc
+        self.space: Modelspace = doc.modelspace()
         self.scale = scale
 
     def add_operation_layers(self, marks: Iterable[SimpleMark]) -> None:
@@ -115,19 +165,19 @@ class _Writer:
                 tools.setdefault(name, set()).update({operation.tool} - {""})
         for name in sorted(operations):
             operation = operations[name]
-            self.file.layer(
-                name,
-                color=_COLORS[operation.kind],
-                lineweight=50,
-                description=_described(operation, sorted(tools[name])),
-            )
+            layer = self.doc.layers.add(name, color=_COLORS[operation.kind], lineweight=50)
+            layer.description = _described(operation, sorted(tools[name]))
 
     def layer(self, name: str, pen: Pen) -> str:
-        if not self.file.has_layer(name):
+        if name not in self.doc.layers:
             style = PENS[pen]
             color = 5 if pen.startswith("accent") or pen == "sight" else _PLAIN
-            lineweight = round(style.width * 100)
-            self.file.layer(name, color=color, linetype=style.linetype, lineweight=lineweight)
+            self.doc.layers.add(
+                name,
+                color=color,
+                linetype=style.linetype,
+                lineweight=round(style.width * 100),
+            )
         return name
 
     def add(self, mark: SimpleMark) -> None:
@@ -137,58 +187,77 @@ class _Writer:
         if isinstance(mark, Region):
             self.add_region(mark)
             return
-        pen = PENS[mark.pen]
+        attributes: dict[str, object] = {"ltscale": PENS[mark.pen].width / NARROW}
         if mark.operation:
-            own = pen.linetype if pen.dashes else ""
-            look = Look(layer_name(mark.operation), own, pen.width / NARROW)
+            attributes["layer"] = layer_name(mark.operation)
+            if PENS[mark.pen].dashes:
+                attributes["linetype"] = PENS[mark.pen].linetype
         else:
-            look = Look(self.layer(mark.pen.upper(), mark.pen), "", pen.width / NARROW)
+            attributes["layer"] = self.layer(mark.pen.upper(), mark.pen)
         if isinstance(mark, Line):
-            self.file.line(mark.start, mark.end, look)
+            self.space.add_line(mark.start, mark.end, attributes)
         elif isinstance(mark, Circle):
-            self.file.circle(mark.centre, mark.radius, look)
+            self.space.add_circle(mark.centre, mark.radius, attributes)
         elif isinstance(mark, Arc):
-            self.file.arc(mark.centre, mark.radius, mark.start_deg, mark.end_deg, look)
+            self.space.add_arc(
+                mark.centre, mark.radius, mark.start_deg, mark.end_deg, dxfattribs=attributes
+            )
         else:
-            self.file.polyline(_vertices(mark), look, closed=mark.closed)
+            self.space.add_lwpolyline(
+                _vertices(mark), format="xyb", close=mark.closed, dxfattribs=attributes
+            )
 
     def add_text(self, text: Text) -> None:
-        self.file.text(
+        from ezdxf.enums import TextEntityAlignment
+
+        entity = self.space.add_text(
             harmless(text.text),
-            text.at,
-            Look(self.layer(TEXT_LAYER, "dimension")),
             height=text.height / self.scale,
-            angle_deg=text.angle_deg,
-            across=_ACROSS[text.anchor],
-            upright=_UPRIGHT[text.vertical],
+            rotation=text.angle_deg,
+            dxfattribs={"layer": self.layer(TEXT_LAYER, "dimension"), "style": "LETTERING"},
+        )
+        entity.set_placement(
+            text.at, align=TextEntityAlignment[_ALIGNMENTS[text.vertical][text.anchor]]
         )
 
     def add_region(self, region: Region) -> None:
         fill = MATERIALS[region.material]
         if region.material != "ink" and not fill.hatch:
             return  # A plain tint tells a CAD program nothing.
-        rings = [_ring(shape) for shape in (region.outer, *region.holes)]
         if region.material == "ink":
-            self.file.hatch(rings, Look(self.layer(region.pen.upper(), region.pen)))
-            return
-        look = Look(self.layer(f"HATCH_{region.material.upper()}", "hatch"))
-        directions = (fill.angle_deg, fill.angle_deg + 90.0)[: 2 if fill.crossed else 1]
-        self.file.hatch(
-            rings, look, [_hatch_line(deg, fill.spacing / self.scale) for deg in directions]
-        )
+            layer = self.layer(region.pen.upper(), region.pen)
+        else:
+            layer = self.layer(_hatch_layer(region.material), "hatch")
+        hatch = self.space.add_hatch(dxfattribs={"layer": layer})
+        hatch.dxf.color = 256  # by layer
+        if region.material != "ink":
+            directions = (fill.angle_deg, fill.angle_deg + 90.0)[: 2 if fill.crossed else 1]
+            hatch.set_pattern_fill(
+                _hatch_layer(region.material),
+                color=256,
+                definition=[_hatch_line(deg, fill.spacing / self.scale) for deg in directions],
+            )
+        for index, shape in enumerate((region.outer, *region.holes)):
+            flags = 1 if index == 0 else 16  # external, outermost
+            hatch.paths.add_polyline_path(_ring(shape), is_closed=True, flags=flags)
 
 
-def _hatch_line(degrees: float, spacing: float) -> PatternLine:
+def _hatch_layer(material: Material) -> str:
+    return f"HATCH_{material.upper()}"
+
+
+def _hatch_line(degrees: float, spacing: float) -> list[object]:
     turn = math.radians(degrees)
-    return PatternLine(degrees, (-math.sin(turn) * spacing, math.cos(turn) * spacing))
+    offset = (-math.sin(turn) * spacing, math.cos(turn) * spacing)
+    return [degrees, (0.0, 0.0), offset, []]
 
 
-def _vertices(line: Polyline) -> list[Vertex]:
+def _vertices(line: Polyline) -> list[tuple[float, float, float]]:
     bulges = line.bulges or (0.0,) * len(line.points)
     return [(x, y, bulge) for (x, y), bulge in zip(line.points, bulges, strict=True)]
 
 
-def _ring(shape: Polyline | Circle) -> list[Vertex]:
+def _ring(shape: Polyline | Circle) -> list[tuple[float, float, float]]:
     if isinstance(shape, Circle):
         (x, y), radius = shape.centre, shape.radius
         return [(x - radius, y, 1.0), (x + radius, y, 1.0)]
@@ -202,9 +271,11 @@ def _described(operation: Operation, tools: list[str]) -> str:
     return harmless(", ".join([words, *tools]))
 
 
-# DXF Reference 2010, TEXT: group codes 72 and 73.
-_ACROSS: dict[Anchor, int] = {"start": 0, "middle": 1, "end": 2}
-_UPRIGHT: dict[Vertical, int] = {"baseline": 0, "middle": 2, "top": 3}
+_ALIGNMENTS: dict[Vertical, dict[Anchor, str]] = {
+    "baseline": {"start": "LEFT", "middle": "CENTER", "end": "RIGHT"},
+    "middle": {"start": "MIDDLE_LEFT", "middle": "MIDDLE_CENTER", "end": "MIDDLE_RIGHT"},
+    "top": {"start": "TOP_LEFT", "middle": "TOP_CENTER", "end": "TOP_RIGHT"},
+}
 
 _LONGEST = 250
 """Signs in one string; older readers stop at 255."""
@@ -225,4 +296,4 @@ def harmless(text: str) -> str:
     return clean if len(clean) <= _LONGEST else clean[: _LONGEST - 1] + "…"
 
 
-__all__ = ["TEXT_LAYER", "draw", "harmless", "layer_name", "write_dxf"]
+__all__ = ["TEXT_LAYER", "harmless", "layer_name", "write_dxf"]
