@@ -64,7 +64,7 @@ def _single(cut: Cut, thickness: float, tolerance: float) -> CutGroup:
     return CutGroup((cut,), column, extent)
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=4096)
 def _concentric(same: tuple[Cut, ...], thickness: float, tolerance: float) -> CutGroup:
     columns = [_column(cut, thickness, tolerance) for cut in same]
     widest = extent_of(
