@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
 from typing import Any, Literal
 
 from pydantic import Field, ValidationInfo, model_validator
 
 from casewright.basics.fields import Key, Money, Name, PositiveLength
-from casewright.basics.units import MM_PER_INCH, Unit
 from casewright.design.base import Section
 
 MaterialKind = Literal["plywood", "mdf", "solid wood", "acrylic", "polycarbonate", "metal", "print"]
@@ -72,8 +70,8 @@ class Material(Section):
         return self.nominal if self.measured is None else self.measured
 
 
-INCH_SIZE = 0.75
-"""Sides of the strip wood that is usual where inches are used. [in] Common practice."""
+INCH_BATTEN = {"width": "3/4 in", "height": "3/4 in"}
+"""Strip wood where an inch project says nothing of its section. Source: common practice."""
 
 
 class Batten(Section):
@@ -102,18 +100,7 @@ class Batten(Section):
         unit = context.get("unit") if isinstance(context, Mapping) else None
         if unit != "in" or not isinstance(data, Mapping):
             return data
-        return {"width": f"{INCH_SIZE} in", "height": f"{INCH_SIZE} in", **data}
+        return {**INCH_BATTEN, **data}
 
 
-@cache
-def usual_batten(unit: Unit) -> Batten:
-    """Strip wood where the project says nothing of it: 20 mm square, or 3/4 in where inches are used.
-
-    Source:
-        Common practice.
-    """
-    size = INCH_SIZE * MM_PER_INCH
-    return Batten(width=size, height=size) if unit == "in" else Batten()
-
-
-__all__ = ["INCH_SIZE", "Batten", "Material", "MaterialKind", "StockSheet", "usual_batten"]
+__all__ = ["INCH_BATTEN", "Batten", "Material", "MaterialKind", "StockSheet"]

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Mapping
+from typing import Any, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from casewright.basics.fields import (
     BenchAddress,
@@ -29,7 +30,7 @@ from casewright.design.cutting_wishes import CuttingWishes
 from casewright.design.finish import Finish
 from casewright.design.fixings import Fixings
 from casewright.design.looking import Content, Lamp
-from casewright.design.materials import Batten, Material, usual_batten
+from casewright.design.materials import INCH_BATTEN, Batten, Material
 from casewright.design.panels import Board, Door, Feature, Inner, Panel, Seam
 from casewright.design.parts import Part
 from casewright.design.shape import Shape
@@ -205,7 +206,7 @@ class Project(Section):
         min_length=1, description="Boards, sheets and plates, by a key of your choice."
     )
     batten: Batten = Field(
-        default_factory=lambda given: usual_batten(given.get("unit", "mm")),
+        default_factory=Batten,
         description="Strip wood for cleats and rails; 20 mm square if not given, 3/4 in in an inch project.",
     )
     finish: Finish = Field(
@@ -250,6 +251,15 @@ class Project(Section):
         alias="steps done",
         description="Steps of the order of work that are ticked, by key, and when.",
     )
+
+    @model_validator(mode="before")
+    @classmethod
+    def _usual_batten(cls, data: Any) -> Any:
+        """Strip wood of which an inch project says nothing is as usual there."""
+        # Not a default that looks at the unit: it would be an error of its own wherever anything else is wrong.
+        if isinstance(data, Mapping) and data.get("unit") == "in" and "batten" not in data:
+            return {**data, "batten": INCH_BATTEN}
+        return data
 
     @property
     def unticked(self) -> Project:

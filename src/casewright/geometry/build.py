@@ -70,42 +70,19 @@ def build_cabinet(
     shape = _shared(_solved(project, parts))
     check_width(project, shape)
     wishes = wishes_of(project)
-    shell = _shell(wishes, shape, project=project)
-    slabs, corners = shell.slabs, shell.corners
-    trim = trim_slots(project, parts, shape, shell.sides)
+    standing = _standing(project, parts, shape)
+    shell, trim, fitted = standing.shell, standing.trim, standing.fitted
+    slabs, corners, placed = shell.slabs, shell.corners, standing.placed
     numbers: list[Reckoning] = [
         stated("width", "width over both sides", shape.width),
         *shape.numbers,
         *shell.numbers,
         *trim.numbers,
+        *fitted.numbers,
     ]
-    findings: list[Finding] = [*shape.findings, *shell.findings, *trim.findings]
-    pieces = [*shell.sides, *shell.boards]
-    features: list[tuple[str, Feature]] = [*trim.features, *shell.openings]
-    by_key = {piece.key: piece for piece in pieces}
-
-    inside = clear_inside(tuple(shape.corners.values()), slabs)
-    placed = tuple(
-        _PLACED.same(one, (one.key, id(one.wish)))
-        for one in place_parts(
-            project,
-            parts,
-            by_key,
-            {slab.panel: slab for slab in slabs},
-            shape_keys(project, shape),
-            inside,
-        )
-    )
-    stacks = shell.stacks
-    fitted = gathered(_fit(project, parts, p, shell, inside) for p in placed)
-    own = own_features(project, stacks)
-    features += [*fitted.features, *own]
-    pieces += fitted.pieces
-    numbers += fitted.numbers
-    findings += fitted.findings
-
-    room = behind_panels(project, shape, slabs, pieces, fitted.bodies, features)
-    cures = _cures(project, shape, corners, slabs, tuple(pieces), room)
+    findings = [*shape.findings, *shell.findings, *trim.findings, *fitted.findings]
+    pieces, features, room = list(standing.pieces), list(standing.features), standing.room
+    cures = _cures(project, parts)
     cleats, cleat_findings = side_cleats(project, shape, pieces, room, cures)
     more, more_findings = seam_cleats(project, shape, corners, slabs, pieces, cleats, room, cures)
     cleats = (*cleats, *more)
@@ -224,22 +201,60 @@ def _shell(wishes: Wishes, shape: SolvedShape, *, project: Project) -> _Shell:
     )
 
 
-def _cures(
-    project: Project,
-    shape: SolvedShape,
-    corners: Sequence[Corner],
-    slabs: Sequence[Slab],
-    pieces: Sequence[Piece],
-    room: Behind,
-) -> Cures:
-    """Tries battens of other sizes everywhere, since all battens of a cabinet are of one size."""
+@dataclass(frozen=True)
+class _Standing:
+    """What stands before the cleats do, and the room it leaves them."""
+
+    shell: _Shell
+    trim: Fitted
+    placed: tuple[Placed, ...]
+    fitted: Fitted
+    pieces: tuple[Piece, ...]
+    features: tuple[tuple[str, Feature], ...]
+    """Each with the key of the piece it is in."""
+    room: Behind
+
+
+def _standing(project: Project, parts: Mapping[str, KnownPart], shape: SolvedShape) -> _Standing:
+    """Panels and boards with all that the bought parts ask of them."""
+    shell = _shell(wishes_of(project), shape, project=project)
+    trim = trim_slots(project, parts, shape, shell.sides)
+    pieces = (*shell.sides, *shell.boards)
+    inside = clear_inside(tuple(shape.corners.values()), shell.slabs)
+    placed = tuple(
+        _PLACED.same(one, (one.key, id(one.wish)))
+        for one in place_parts(
+            project,
+            parts,
+            {piece.key: piece for piece in pieces},
+            {slab.panel: slab for slab in shell.slabs},
+            shape_keys(project, shape),
+            inside,
+        )
+    )
+    fitted = gathered(_fit(project, parts, p, shell, inside) for p in placed)
+    own = own_features(project, shell.stacks)
+    features = (*trim.features, *shell.openings, *fitted.features, *own)
+    pieces = (*pieces, *fitted.pieces)
+    room = behind_panels(project, shape, shell.slabs, pieces, fitted.bodies, features)
+    return _Standing(shell, trim, placed, fitted, pieces, features, room)
+
+
+def _cures(project: Project, parts: Mapping[str, KnownPart]) -> Cures:
+    """Tries battens of other sizes everywhere: all of a cabinet are of one size, and shape and rails follow from it."""
     told: dict[Batten, tuple[str, ...]] = {}
 
     def cures(batten: Batten, said: str) -> bool:
         if batten not in told:
             other = project.model_copy(update={"batten": batten})
-            cleats, some = side_cleats(other, shape, pieces, room)
-            _, more = seam_cleats(other, shape, corners, slabs, pieces, cleats, room)
+            try:
+                shape = _shared(_solved(other, parts))
+            except InputErrors:
+                return False
+            standing = _standing(other, parts, shape)
+            slabs, corners, pieces = standing.shell.slabs, standing.shell.corners, standing.pieces
+            cleats, some = side_cleats(other, shape, pieces, standing.room)
+            _, more = seam_cleats(other, shape, corners, slabs, pieces, cleats, standing.room)
             told[batten] = tuple(finding.message for finding in (*some, *more))
         return not any(message.startswith(said) for message in told[batten])
 

@@ -66,7 +66,8 @@ def _remedies(subject: Subject, heat: Heat) -> Iterator[Remedy]:
             f"{mm(heat.vent_rise)} higher; dust mesh wants half as much again."
         )
     yield Remedy(_fan(heat, unit))
-    saved = heat.power_w * (heat.air_c - heat.limit_c) / (heat.air_c - heat.room_c)
+    over = (heat.air_c - heat.limit_c) / (heat.air_c - heat.room_c)
+    saved = heat.power_w * (over if math.isfinite(over) else 1.0)  # where hardly any heat gets out
     yield Remedy(
         f"Or bring {_watts(saved)} W less inside: a supply that stays outside, fewer lights."
     )
