@@ -13,7 +13,7 @@ expect.set_options(timeout=30_000)  # a busy computer is slow, not wrong
 def visit(page: Page, address: str) -> None:
     """Open a page and wait until it can be worked with."""
     page.goto(address)
-    page.wait_for_function("window.socket && window.socket.connected")
+    page.wait_for_function("window.socket && window.socket.connected && window.did_handshake")
 
 
 def visit_again(page: Page, server: Server, address: str) -> None:
