@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 
 import ht
 import numpy as np
@@ -310,6 +311,16 @@ def test_too_warm_is_told_with_slots_that_cure():
     remedy = next(r for r in finding.remedies if r.field)
     fewer = merged(data, {"parts": {"vents": {"measured": {"count": remedy.value - 1}}}})
     assert found(heat_air, fewer)  # no more slots than needed
+
+
+def test_where_hardly_any_heat_gets_out_all_of_it_must_go():
+    """A box of a millimeter: warmer than any figure; the share that must go is 1, no figure that is none."""
+    subject = subject_of(warm(42))
+    assert subject.behavior is not None
+    endless = replace(subject.behavior.heat, air_c=math.inf)
+    behavior = replace(subject.behavior, heat=endless)
+    (finding,) = heat_air.find(replace(subject, behavior=behavior))
+    assert "Or bring 42 W less inside" in finding.remedies[-1].text
 
 
 def test_on_the_limit_it_passes():

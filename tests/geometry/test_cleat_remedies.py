@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from tests.measuring import sticks_out
-from tests.strategies import as_project, examples, known, project_data
+from tests.strategies import Sixteenths, as_project, examples, known, project_data
 from tests.wild import wild_data
 
 from casewright.basics.errors import InputErrors
@@ -30,8 +30,60 @@ def build(project: Project) -> Cabinet | None:
         return None
 
 
+def sixteenths(values):
+    """Whole numbers as sixteenths of an inch."""
+    return {key: Sixteenths(value) for key, value in values.items()}
+
+
+PLY = {"kind": "plywood", "grain": "length", "nominal": Sixteenths(6)}
+SHORTER_WITH_ITS_BATTENS = {
+    "name": "shorter with its battens",
+    "materials": {"board": PLY, "side": PLY},
+    "site": {"on": "table"},
+    "shape": {
+        "recipe": "tabletop",
+        "side": {"material": "side"},
+        "board": "board",
+        "deck_slope_deg": 0,
+        "screen_tilt_deg": 2,
+        "header": False,
+        **sixteenths({"screen_margin": 4, "width": 378, "deck_depth": 80, "depth": 189}),
+    },
+    "parts": {
+        "display": {
+            "kind": "display",
+            "measured": sixteenths(
+                {
+                    "lit_width": 95,
+                    "lit_height": 63,
+                    "housing_width": 99,
+                    "housing_height": 67,
+                    "housing_depth": 7,
+                    "bezel_left": 2,
+                    "bezel_bottom": 2,
+                }
+            ),
+            "placed": [
+                {"key": "display", "on": "screen", "turn": 90, "hold": {"style": "rails and bar"}}
+            ],
+        }
+    },
+    "inner": {
+        "shelf": {
+            "role": "shelf",
+            "material": "board",
+            "start": (Sixteenths(173), Sixteenths(164)),
+            "end": (Sixteenths(167), Sixteenths(240)),
+        }
+    },
+    "batten": sixteenths({"width": 2, "height": 48}),
+}
+"""Its screen is as long as display and rails ask for: other battens, another shape, less room at the shelf."""
+
+
 @settings(max_examples=examples(80), suppress_health_check=SLOW)
 @given(data=st.one_of(project_data(), wild_data()))
+@example(data=SHORTER_WITH_ITS_BATTENS)
 def test_a_batten_that_is_proposed_has_room(data):
     cabinet = build(as_project(data))
     if cabinet is None:
