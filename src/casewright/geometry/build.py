@@ -82,7 +82,7 @@ def build_cabinet(
     ]
     findings = [*shape.findings, *shell.findings, *trim.findings, *fitted.findings]
     pieces, features, room = list(standing.pieces), list(standing.features), standing.room
-    cures = _cures(project, parts)
+    cures = _cures(project, parts, shape, standing)
     cleats, cleat_findings = side_cleats(project, shape, pieces, room, cures)
     more, more_findings = seam_cleats(project, shape, corners, slabs, pieces, cleats, room, cures)
     cleats = (*cleats, *more)
@@ -207,7 +207,10 @@ class _Standing:
 
     shell: _Shell
     trim: Fitted
+    inside: tuple[Point2, ...]
     placed: tuple[Placed, ...]
+    fits: tuple[Fitted, ...]
+    """What each of the placed asks for."""
     fitted: Fitted
     pieces: tuple[Piece, ...]
     features: tuple[tuple[str, Feature], ...]
@@ -232,15 +235,30 @@ def _standing(project: Project, parts: Mapping[str, KnownPart], shape: SolvedSha
             inside,
         )
     )
-    fitted = gathered(_fit(project, parts, p, shell, inside) for p in placed)
+    fits = tuple(_fit(project, parts, p, shell, inside) for p in placed)
+    return _with_fits(project, shape, shell, trim, inside, placed, fits)
+
+
+def _with_fits(
+    project: Project,
+    shape: SolvedShape,
+    shell: _Shell,
+    trim: Fitted,
+    inside: tuple[Point2, ...],
+    placed: tuple[Placed, ...],
+    fits: tuple[Fitted, ...],
+) -> _Standing:
+    fitted = gathered(fits)
     own = own_features(project, shell.stacks)
     features = (*trim.features, *shell.openings, *fitted.features, *own)
-    pieces = (*pieces, *fitted.pieces)
+    pieces = (*shell.sides, *shell.boards, *fitted.pieces)
     room = behind_panels(project, shape, shell.slabs, pieces, fitted.bodies, features)
-    return _Standing(shell, trim, placed, fitted, pieces, features, room)
+    return _Standing(shell, trim, inside, placed, fits, fitted, pieces, features, room)
 
 
-def _cures(project: Project, parts: Mapping[str, KnownPart]) -> Cures:
+def _cures(
+    project: Project, parts: Mapping[str, KnownPart], shape: SolvedShape, standing: _Standing
+) -> Cures:
     """Tries battens of other sizes everywhere: all of a cabinet are of one size, and shape and rails follow from it."""
     told: dict[Batten, tuple[str, ...]] = {}
 
@@ -248,17 +266,34 @@ def _cures(project: Project, parts: Mapping[str, KnownPart]) -> Cures:
         if batten not in told:
             other = project.model_copy(update={"batten": batten})
             try:
-                shape = _shared(_solved(other, parts))
+                its_shape = _shared(_solved(other, parts))
             except InputErrors:
                 return False
-            standing = _standing(other, parts, shape)
-            slabs, corners, pieces = standing.shell.slabs, standing.shell.corners, standing.pieces
-            cleats, some = side_cleats(other, shape, pieces, standing.room)
-            _, more = seam_cleats(other, shape, corners, slabs, pieces, cleats, standing.room)
+            its = (
+                _refitted(other, parts, shape, standing)
+                if its_shape == shape
+                else _standing(other, parts, its_shape)
+            )
+            slabs, corners, pieces = its.shell.slabs, its.shell.corners, its.pieces
+            cleats, some = side_cleats(other, its_shape, pieces, its.room)
+            _, more = seam_cleats(other, its_shape, corners, slabs, pieces, cleats, its.room)
             told[batten] = tuple(finding.message for finding in (*some, *more))
         return not any(message.startswith(said) for message in told[batten])
 
     return cures
+
+
+def _refitted(
+    project: Project, parts: Mapping[str, KnownPart], shape: SolvedShape, there: _Standing
+) -> _Standing:
+    """The same with other battens: only what is made of them is fitted anew."""
+    fits = tuple(
+        _fit(project, parts, placed, there.shell, there.inside)
+        if any(piece.material == "batten" for piece in fit.pieces)
+        else fit
+        for placed, fit in zip(there.placed, there.fits, strict=True)
+    )
+    return _with_fits(project, shape, there.shell, there.trim, there.inside, there.placed, fits)
 
 
 def _solved(project: Project, parts: Mapping[str, KnownPart]) -> SolvedShape:
