@@ -10,6 +10,7 @@ const MARGIN = 1.08;
 const TURN_MS = 260;
 const COARSE = 0.5; // share of the pixels each way that is drawn while the eye moves, where drawing is slow
 const SETTLED_MS = 450; // so long after the last change a processor draws the picture with all its care
+const EDITED_MS = 1500; // and after an edit: the next one may be on its way, which a fine picture would hold up
 const FOLLOWED_MS = 3000; // and so long at most where more of the same change is to come, which that would hold up
 const SLOW_MS = 45; // between two frames while the eye moves: too long to follow the hand
 const JUDGED = 6; // frames in a row by which a drawing is called slow
@@ -125,7 +126,7 @@ export class Stage {
 
   /** How long the picture must have rested to be drawn finely. [ms] */
   get rest() {
-    return this.isFollowed ? FOLLOWED_MS : SETTLED_MS;
+    return this.isFollowed ? FOLLOWED_MS : this.isHurried ? EDITED_MS : SETTLED_MS;
   }
 
   /** What was to follow is there. */
