@@ -390,7 +390,7 @@ def test_ctrl_c_within_a_command_says_a_word(monkeypatch, run):
     def stopped(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("casewright.workflow.load_file", stopped)
+    monkeypatch.setattr("casewright.workflow.reading.load_file", stopped)
     code, _, err = run("check", DEMO)
     assert code == 130
     assert err.strip() == "Stopped."

@@ -12,6 +12,7 @@ from rich.text import Text
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.findings import worded
 from casewright.basics.wording import counted
+from casewright.faces.cli.exit_codes import FINE
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.faces.cli.stock_projects import layout_data
 from casewright.outputs.exports.batch_tables import batch_data
@@ -59,12 +60,12 @@ def cut_batch(
     if as_json:
         told = {"accepted": layout_data(done)} if done else {}
         print_json({**batch_data(made.batch, made.cutting), **told})
-        return 0
+        return FINE
     _say(made)
     if done is not None:
         console().print(Text(f"Layout {done.number} accepted: {layout_words(done)}."))
     console().print(Text(f"Sheets, cuts and a label for each piece: {folder / 'batch.pdf'}"))
-    return 0
+    return FINE
 
 
 def counts(files: Sequence[Path], copies: Sequence[int]) -> tuple[int, ...]:

@@ -16,6 +16,7 @@ from casewright.catalog.explaining import explain_type
 from casewright.catalog.explaining_stock import explain_stock, kind_of_stock
 from casewright.catalog.load import CatalogType
 from casewright.catalog.stock import Stock
+from casewright.faces.cli.exit_codes import BAD_INPUT, FINE
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.workflow import read_catalogs, schema_of_projects, schema_of_results
 
@@ -37,7 +38,7 @@ def browse_catalog(
         }
         if len(words) == 1 and words[0] in goods:
             _explain(goods[words[0]], style, as_json=as_json)
-            return 0
+            return FINE
         found = [one for one in goods.values() if _matches(one, words)]
         if not found:
             near = get_close_matches("-".join(words), list(goods), 3, 0.3)
@@ -52,7 +53,7 @@ def browse_catalog(
         return say_error(error, as_json=as_json)
     if as_json:
         print_json([{"key": one.key, "kind": _kind(one), "label": _label(one)} for one in found])
-        return 0
+        return FINE
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False)
     for title in ("entry", "kind", "what it is"):
         table.add_column(title)
@@ -60,7 +61,7 @@ def browse_catalog(
         table.add_row(one.key, _kind(one), Text(_label(one)))
     console().print(table)
     console().print(Text("casewright catalog ENTRY explains one."))
-    return 0
+    return FINE
 
 
 def print_schema(*, results: bool, server: bool) -> int:
@@ -74,14 +75,14 @@ def print_schema(*, results: bool, server: bool) -> int:
                 example="casewright schema --server",
             )
         )
-        return 2
+        return BAD_INPUT
     if server:
         from casewright.faces.web.described import server_description
 
         print_json(server_description())
     else:
         print_json(schema_of_results() if results else schema_of_projects())
-    return 0
+    return FINE
 
 
 def _kind(one: CatalogType | Stock) -> str:

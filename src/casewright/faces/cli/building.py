@@ -9,6 +9,7 @@ from rich.text import Text
 
 from casewright.basics.errors import CasewrightError
 from casewright.faces.cli.checking import findings_data
+from casewright.faces.cli.exit_codes import FINE, STOPS
 from casewright.faces.cli.speaking import Working, console, print_json, say_error, say_findings
 from casewright.workflow import (
     SUFFIX,
@@ -51,14 +52,14 @@ def build_project(
         return say_error(error, as_json=as_json)
     if as_json:
         print_json({**findings_data(worked), "folder": str(folder), "files": sorted(files)})
-        return 1 if worked.stops else 0
+        return STOPS if worked.stops else FINE
     say_findings(worked.findings, opened.write_length, notes=False)
     if worked.stops:
         console().print(Text("Stops first: do not cut before they are cured.", style="bold red"))
     console().print(
         Text(f"{len(written)} files in {folder}; begin with {folder / 'bench-book.pdf'}")
     )
-    return 1 if worked.stops else 0
+    return STOPS if worked.stops else FINE
 
 
 __all__ = ["build_project"]

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from casewright.basics.errors import CasewrightError
 from casewright.basics.findings import Finding
+from casewright.faces.cli.exit_codes import FINE, STOPS
 from casewright.faces.cli.speaking import Working, print_json, say_error, say_findings
 from casewright.session.remedying import remedy_edits
 from casewright.workflow import Removal, Worked, open_project, work_out
@@ -23,7 +24,7 @@ def check_project(file: Path, *, as_json: bool, catalogs: Sequence[Path]) -> int
         print_json(findings_data(worked))
     else:
         say_findings(worked.findings, worked.opened.write_length)
-    return 1 if worked.stops else 0
+    return STOPS if worked.stops else FINE
 
 
 def findings_data(worked: Worked) -> dict[str, object]:

@@ -11,6 +11,7 @@ from rich.table import Table
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.findings import worded
 from casewright.basics.wording import listed
+from casewright.faces.cli.exit_codes import FINE
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.planning.blanks import Cutting, MaterialPlan
 from casewright.planning.nests import NO_GAIN, NO_SAW
@@ -55,7 +56,7 @@ def cut_project(
     if as_json:
         told = {"kept": list(kept)} if keep else {}
         print_json({"materials": [_data(one) for one in cutting.plans], **told})
-        return 0
+        return FINE
     table = Table(box=box.SIMPLE_HEAD)
     for head in (
         "material",
@@ -98,7 +99,7 @@ def cut_project(
         if finding.rule in (NO_GAIN.id, NO_SAW.id):
             remedies = " ".join(remedy.text for remedy in finding.remedies)
             console().print(worded(f"{finding.message} {remedies}".rstrip(), write))
-    return 0
+    return FINE
 
 
 def _kept(

@@ -11,6 +11,7 @@ from casewright.basics.errors import CasewrightError
 from casewright.basics.reckoning import Reckoning
 from casewright.basics.sources import is_source, source_line
 from casewright.basics.wording import close_enough
+from casewright.faces.cli.exit_codes import FINE
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.workflow import explain, open_project, work_out
 
@@ -28,7 +29,7 @@ def explain_number(
     if as_json:
         rows = [_data(one) for one in wanted]
         print_json(rows[0] if number else rows)
-        return 0
+        return FINE
     out = console()
     for one in wanted:
         lines = (
@@ -38,7 +39,7 @@ def explain_number(
         )
         for line in lines:
             out.print(Text(line))
-    return 0
+    return FINE
 
 
 def reckoning_lines(one: Reckoning, write_length: Callable[[float], str]) -> list[str]:

@@ -13,6 +13,7 @@ from rich.text import Text
 
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.wording import counted
+from casewright.faces.cli.exit_codes import FINE, INTERRUPTED
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.faces.cli.variant_table import VariantLine, variant_lines
 from casewright.outputs.exploring import aims_words, rows_data
@@ -26,7 +27,6 @@ from casewright.workflow import write_papers
 MOST_SHOWN: Final = 20
 """Rows on the terminal."""
 SHOWN: Final = ("cost", "sheets", "mass", "sight", "stops", "cautions")
-INTERRUPTED: Final = 130
 
 
 def explore_project(
@@ -77,7 +77,7 @@ def explore_project(
         print_json(rows_data(explored.rows, job.space, every, explored.best, job.wishes.aims))
     else:
         _say(explored, folder)
-    return 0 if explored.is_whole else INTERRUPTED
+    return FINE if explored.is_whole else INTERRUPTED
 
 
 def _explored(
@@ -132,10 +132,10 @@ def _pick(
     choices = job.space.variant(number).choices
     if as_json:
         print_json({"variant": number, "file": str(to or file), "choices": dict(choices)})
-        return 0
+        return FINE
     words = ", ".join(f"{label} {choice}" for label, choice in choices.items())
     console().print(Text(f"Variant {number} written to {to or file}: {words}."))
-    return 0
+    return FINE
 
 
 def _say(explored: Explored, folder: Path) -> None:

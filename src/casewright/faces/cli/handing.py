@@ -11,6 +11,7 @@ from rich.text import Text
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.units import parse_length
 from casewright.behavior.hands import Style, WhichHand
+from casewright.faces.cli.exit_codes import FINE
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.session import Session
 from casewright.session.handing import laid_out
@@ -69,7 +70,7 @@ def lay_out(
     write = before.opened.write_length
     if as_json:
         print_json({"placed": rows, "out_of_reach": worst, "saved": save})
-        return 0
+        return FINE
     out = console()
     for row in rows:
         out.print(
@@ -77,7 +78,7 @@ def lay_out(
         )
     out.print(Text(f"Farthest out of reach of the resting hand: {write(worst)}."))
     out.print(Text(f"Written to {file}." if save else "Nothing written; --save writes it."))
-    return 0
+    return FINE
 
 
 def _one_of(got: str, known: tuple[Any, ...], field: str) -> Any:

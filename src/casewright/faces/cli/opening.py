@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from casewright.basics.errors import CasewrightError
+from casewright.faces.cli.exit_codes import FINE
 from casewright.faces.cli.speaking import say_error
 
 
@@ -25,7 +26,7 @@ def open_workbench(
         serve(file, host=host, lan=lan, port=port, open_browser=browser, catalogs=catalogs)
     except CasewrightError as error:
         return say_error(error)
-    return 0
+    return FINE
 
 
 __all__ = ["open_workbench"]

@@ -11,6 +11,7 @@ from rich.text import Text
 
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.findings import worded
+from casewright.faces.cli.exit_codes import FINE
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.outputs.built_words import way_words
 from casewright.planning.as_built import Answer, Replan, Way
@@ -132,11 +133,11 @@ def _say(worked: Worked, plan: Replan, *, as_json: bool) -> int:
     made = worked.opened.project.as_built
     if not made:
         out.print(Text("No piece is marked as made yet: casewright made FILE PIECE --state cut"))
-        return 0
+        return FINE
     if plan.settled:
         out.print(Text("All that is made serves the plan as it is."))
         _say_answers(plan.kept, write)
-        return 0
+        return FINE
     for number, way in enumerate(plan.ways, start=1):
         out.print(Text(f"{number}. {worded(way.title, write)}: {way_words(way)}", style="bold"))
         _say_answers(way, write)

@@ -20,6 +20,7 @@ from casewright.basics.errors import (
     RefusedError,
 )
 from casewright.basics.findings import Finding, Severity, worded
+from casewright.faces.cli.exit_codes import BAD_INPUT
 
 STYLE = {Severity.STOP: "bold red", Severity.CAUTION: "yellow", Severity.NOTE: "dim"}
 WORD = {Severity.STOP: "Stop", Severity.CAUTION: "Caution", Severity.NOTE: "Note"}
@@ -39,11 +40,11 @@ def say_error(error: CasewrightError, *, as_json: bool = False) -> int:
     """Report what is wrong with the input or the output; the exit code."""
     if as_json:
         print_json({"errors": _error_rows(error)})
-        return 2
+        return BAD_INPUT
     from casewright.workflow import describe_errors
 
     sys.stderr.write(describe_errors(error) + "\n")
-    return 2
+    return BAD_INPUT
 
 
 def _error_rows(error: CasewrightError) -> list[dict[str, object]]:

@@ -20,6 +20,7 @@ from casewright.basics.units import (
     parse_length,
     quoted,
 )
+from casewright.faces.cli.exit_codes import FINE
 from casewright.faces.cli.speaking import say_error
 from casewright.workflow import (
     RECIPES,
@@ -120,7 +121,7 @@ def start_project(
     if stops:
         count = f"{stops} stop{'s' if stops > 1 else ''}"
         sys.stderr.write(f"{_caution(count, wide, nearest, UNITS[unit])}\n")
-    return 0
+    return FINE
 
 
 def _caution(count: str, wide: float | None, nearest: float | None, unit: Unit) -> str:

@@ -11,6 +11,7 @@ from rich.text import Text
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.findings import worded
 from casewright.basics.wording import listed
+from casewright.faces.cli.exit_codes import FINE
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.session import Session
 from casewright.session.stocking import accepted_as, offer_edits, offered, open_stock, taken
@@ -53,7 +54,7 @@ def offer_stock(
         print_json(
             {**data, "accepted": done.number if done else None, "saved": save and bool(edits)}
         )
-        return 0
+        return FINE
     _print_offer(offer, what, worked)
     if done is not None:
         console().print(
@@ -66,7 +67,7 @@ def offer_stock(
     else:
         words = "Nothing written; --save writes it into the project file."
     console().print(Text(words))
-    return 0
+    return FINE
 
 
 def accept_layout(
@@ -185,13 +186,13 @@ def _say_layouts(layouts: Sequence[Accepted], as_json: bool, *, only: bool = Fal
     if as_json:
         data = [layout_data(done) for done in layouts]
         print_json(data[0] if only else data)
-        return 0
+        return FINE
     for done in layouts:
         out = f"Layout {done.number}, “{done.project}”, {done.who}, {done.moment}: {layout_words(done)}."
         console().print(Text(out))
     if not layouts:
         console().print(Text("No layout was accepted yet."))
-    return 0
+    return FINE
 
 
 __all__ = [

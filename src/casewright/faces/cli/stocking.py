@@ -13,6 +13,7 @@ from rich.text import Text
 from casewright.basics.errors import CasewrightError, InputError, InputErrors, OutputError
 from casewright.basics.units import Unit
 from casewright.basics.wording import counted
+from casewright.faces.cli.exit_codes import FINE
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.session.stocking import open_stock
 from casewright.stock.labels import labels_pdf, size_of
@@ -33,10 +34,10 @@ def list_entries(kinds: Sequence[str], *, used_up: bool, address: str | None, as
         return say_error(error, as_json=as_json)
     if as_json:
         print_json({"stock": stock.address, "entries": [entry_data(one) for one in held]})
-        return 0
+        return FINE
     print_entries(held)
     console().print(Text(f"{counted(len(held), 'entry', 'entries')} in {stock.address}"))
-    return 0
+    return FINE
 
 
 def show_entry(mark: str, *, address: str | None, as_json: bool) -> int:
@@ -59,7 +60,7 @@ def show_entry(mark: str, *, address: str | None, as_json: bool) -> int:
             for m in told
         ]
         print_json({**entry_data(held), "journal": lines})
-        return 0
+        return FINE
     out = console()
     out.print(Text(f"{held.mark}: {held.record.name}, {size_of(held)}".rstrip(", "), style="bold"))
     out.print(Text(f"{held.count} of them" if held.count else "used up"))
@@ -71,7 +72,7 @@ def show_entry(mark: str, *, address: str | None, as_json: bool) -> int:
     for move in told:
         project = f" for “{move.project}”" if move.project else ""
         out.print(Text(f"{move.moment}  {move.what} {move.change:+} by {move.who}{project}"))
-    return 0
+    return FINE
 
 
 def add_entry(
@@ -112,7 +113,7 @@ def remove_entry(mark: str, *, address: str | None, who: str, as_json: bool) -> 
         print_json({"removed": mark})
     else:
         console().print(Text(f"{mark} is out of the list."))
-    return 0
+    return FINE
 
 
 def take_pieces(
@@ -160,7 +161,7 @@ def write_labels(
         print_json({"file": str(out), "labels": [one.mark for one in held]})
     else:
         console().print(Text(f"{counted(len(held), 'label')} for {sheets.name}: {out}"))
-    return 0
+    return FINE
 
 
 def write_table(out: Path, *, force: bool, address: str | None, as_json: bool) -> int:
@@ -178,7 +179,7 @@ def write_table(out: Path, *, force: bool, address: str | None, as_json: bool) -
         print_json({"file": str(out), "entries": len(held)})
     else:
         console().print(Text(f"{counted(len(held), 'entry', 'entries')}: {out}"))
-    return 0
+    return FINE
 
 
 def read_table(table: Path, *, unit: str, address: str | None, who: str, as_json: bool) -> int:
@@ -201,7 +202,7 @@ def read_table(table: Path, *, unit: str, address: str | None, who: str, as_json
         print_json({"entries": [entry_data(one) for one in held]})
     else:
         console().print(Text(f"{counted(len(held), 'entry', 'entries')} from {table}."))
-    return 0
+    return FINE
 
 
 # ---- for all commands ----
@@ -243,7 +244,7 @@ def _told(held: Held, words: str, as_json: bool) -> int:
         size = size_of(held)
         comma = f", {size}" if size else ""
         console().print(Text(f"{held.mark} {words}: {held.record.name}{comma}."))
-    return 0
+    return FINE
 
 
 def _fields(texts: Sequence[str]) -> dict[str, str]:

@@ -9,6 +9,7 @@ from rich.text import Text
 
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.findings import worded
+from casewright.faces.cli.exit_codes import FINE
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.outputs.difference import TITLES, changed_pieces, difference, line_words
 from casewright.outputs.drawings.difference_view import difference_drawing
@@ -35,7 +36,7 @@ def keep(file: Path, name: str, *, as_json: bool, catalogs: Sequence[Path]) -> i
         print_json({"name": version.name, "when": version.when.isoformat()})
     else:
         console().print(Text(f"Kept as '{version.name}'."))
-    return 0
+    return FINE
 
 
 def list_versions(file: Path, *, bring: str | None, as_json: bool) -> int:
@@ -49,18 +50,18 @@ def list_versions(file: Path, *, bring: str | None, as_json: bool) -> int:
                 keep_version(file, text, _free_name(file, f"before '{version.name}' came back"))
             save_text(file, version.text)
             console().print(Text(f"{file.name} is as it was at '{version.name}'."))
-            return 0
+            return FINE
         known = versions_of(file)
     except CasewrightError as error:
         return say_error(error, as_json=as_json)
     if as_json:
         print_json([{"name": v.name, "when": v.when.isoformat()} for v in known])
-        return 0
+        return FINE
     if not known:
         console().print(Text("No version is kept yet: casewright keep FILE NAME"))
     for number, version in enumerate(known, start=1):
         console().print(Text(f"{number}. {version.when:%Y-%m-%d %H:%M}  {version.name}"))
-    return 0
+    return FINE
 
 
 def _free_name(file: Path, name: str) -> str:
@@ -116,7 +117,7 @@ def tell_difference(
                 for line in lines
             ]
         )
-        return 0
+        return FINE
     out = console()
     if not lines:
         out.print(Text("Nothing is different."))
@@ -126,7 +127,7 @@ def tell_difference(
             out.print(Text(title, style="bold"))
         for line in mine:
             out.print(Text(f"  {worded(line_words(line), write)}"))
-    return 0
+    return FINE
 
 
 def share(file: Path, *, out: Path | None, as_json: bool, catalogs: Sequence[Path]) -> int:
@@ -146,7 +147,7 @@ def share(file: Path, *, out: Path | None, as_json: bool, catalogs: Sequence[Pat
         console().print(
             Text(f"{target}, {len(page) / 1e6:.1f} MB: opens in any browser, no network.")
         )
-    return 0
+    return FINE
 
 
 def unpack(page: Path, *, out: Path | None, as_json: bool) -> int:
@@ -168,7 +169,7 @@ def unpack(page: Path, *, out: Path | None, as_json: bool) -> int:
         print_json({"file": str(target)})
     else:
         console().print(Text(f"{target} is there. Next: casewright open {target.name}"))
-    return 0
+    return FINE
 
 
 __all__ = [

@@ -11,6 +11,7 @@ from rich.text import Text
 
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.findings import worded
+from casewright.faces.cli.exit_codes import FINE
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.outputs.exports.work_steps import work_data
 from casewright.outputs.work_words import (
@@ -45,7 +46,7 @@ def list_steps(
         if day is not None:
             data["steps"] = [step for step in data["steps"] if step["day"] == day]
         print_json(data)
-        return 0
+        return FINE
     write = worked.opened.write_length
 
     def say(text: str) -> str:
@@ -67,7 +68,7 @@ def list_steps(
         )
         for finding in plan.findings:
             out.print(Text(f"Stop: {say(finding.message)}", style="bold red"))
-    return 0
+    return FINE
 
 
 def _print_day(plan: WorkPlan, number: int, say: Callable[[str], str]) -> None:
