@@ -13,6 +13,7 @@ import threading
 import time
 from collections.abc import Callable
 from contextlib import suppress
+from difflib import unified_diff
 from pathlib import Path
 from typing import Any
 
@@ -256,9 +257,11 @@ def many_pages(
         last = f"{150 + rng.randrange(200) / 10:g}"
         pages[0].locator(BOX).first.fill(last, timeout=TAKEN_MS)
         pages[0].locator(BOX).first.press("Enter", timeout=TAKEN_MS)
+        begun = time.monotonic()
         shown = settled(pages)
+        print(f"  pages alike {time.monotonic() - begun:.1f} s after the last edit")
         if len(shown) != 1:
-            tally.fail("many pages: they show different things", "\n\n".join(sorted(shown))[:5000])
+            tally.fail("many pages: they show different things", differing(shown))
         last_mb = held_mb(server.process.pid)
         tally.largest = max(tally.largest, last_mb)
         print(f"  pages that loaded anew: {len(loads) - len(pages)}")
@@ -292,6 +295,12 @@ def settled(pages: list[Any]) -> set[str]:
             return shown
         threading.Event().wait(1.0)
     return shown
+
+
+def differing(shown: set[str]) -> str:
+    """The lines in which two pages differ."""
+    one, other, *_ = (*(text.splitlines() for text in sorted(shown)), [], [])
+    return "\n".join(line[:400] for line in unified_diff(one, other, n=0, lineterm=""))[:5000]
 
 
 def held_mb(process: int) -> float:

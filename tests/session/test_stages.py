@@ -180,7 +180,7 @@ def test_the_rest_waits_until_the_first_stage_is_shown(session, gate):
     order: list[object] = []
     is_shown = Event()
 
-    def pause() -> None:
+    def pause(at_most: float) -> None:
         order.append("pause")
         if len(order) == 2:
             assert is_shown.wait(WAIT)

@@ -30,6 +30,14 @@ class Changed:
     def __bool__(self) -> bool:
         return bool(self.changed or self.removed)
 
+    def then(self, later: Changed) -> Changed:
+        """Both, one after the other."""
+        gone, there = set(later.removed), set(later.changed)
+        return Changed(
+            (*(key for key in self.changed if key not in gone | there), *later.changed),
+            (*(key for key in self.removed if key not in gone | there), *later.removed),
+        )
+
 
 @dataclass(frozen=True)
 class Changes:
@@ -56,6 +64,31 @@ class Changes:
     findings_gone: tuple[Finding, ...] = ()
     stage: Literal["space", "whole"] = "whole"
     """"space": the cabinet in space is there, the rest is still being worked out."""
+
+    def then(self, later: Changes) -> Changes:
+        """What differs after both, one after the other; what the second takes back counts as changed still."""
+        new, gone = self.findings_new, self.findings_gone
+        return Changes(
+            later.cause,
+            later.label,
+            pieces=self.pieces.then(later.pieces),
+            bodies=self.bodies.then(later.bodies),
+            placed=self.placed.then(later.placed),
+            numbers=self.numbers.then(later.numbers),
+            shape=self.shape or later.shape,
+            collisions=self.collisions or later.collisions,
+            balance=self.balance or later.balance,
+            cutting=self.cutting or later.cutting,
+            shopping=self.shopping or later.shopping,
+            text=self.text or later.text,
+            errors=self.errors or later.errors,
+            findings_new=(*_without(new, later.findings_gone), *_without(later.findings_new, gone)),
+            findings_gone=(
+                *_without(gone, later.findings_new),
+                *_without(later.findings_gone, new),
+            ),
+            stage=later.stage,
+        )
 
     @property
     def findings(self) -> bool:

@@ -14,7 +14,8 @@ from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from threading import RLock, get_ident
-from typing import NamedTuple
+from time import monotonic
+from typing import Final, NamedTuple
 
 from casewright.basics.errors import InputError, InputErrors, OutputError
 from casewright.basics.findings import Finding, Remedy, worded
@@ -46,6 +47,9 @@ from casewright.workflow import (
     write_new,
 )
 
+PATIENCE: Final = 0.3
+"""For how long the second stage of a change is put off at most until its first one is shown. [s]"""
+
 
 class _Begun(NamedTuple):
     """A change after its first stage."""
@@ -65,7 +69,7 @@ class Session:
         self._journal = Journal(path)
         self._listeners = Listeners()
         self._early = Listeners()
-        self._pauses: list[Callable[[], None]] = []
+        self._pauses: list[Callable[[float], None]] = []
         self._coming: set[object] = set()
         """Changes that wait for their turn or are being made."""
         self._teller = 0
@@ -438,7 +442,7 @@ class Session:
         listener: Listener,
         *,
         early: Listener | None = None,
-        pause: Callable[[], None] | None = None,
+        pause: Callable[[float], None] | None = None,
     ) -> Callable[[], None]:
         """Have a function called with each change, in order, by the thread that made it.
 
@@ -446,8 +450,9 @@ class Session:
             listener: Called when all is worked out. Of changes that follow each other too fast for that, only the last
                 one is told; it tells what differs from the last one told.
             early: Called before that, as soon as the cabinet in space is there.
-            pause: Called by the same thread before it works out the rest. It may wait a moment until what was told
-                early is shown: two threads of Python at work at once would only hold each other up.
+            pause: Called by the same thread before it works out the rest, with the seconds that it may wait at most
+                until what was told early is shown: two threads of Python at work at once would only hold each other up.
+                However many pauses there are, all together wait for `PATIENCE`.
 
         Returns:
             A function that ends the subscription.
@@ -508,8 +513,9 @@ class Session:
         # Within a listener the lock is held, and what waits for it cannot be newer.
         is_inside = self._teller == get_ident()
         if not is_inside:
+            ends = monotonic() + PATIENCE
             for pause in tuple(self._pauses):
-                pause()
+                pause(max(0.0, ends - monotonic()))
 
         def wanted() -> bool:
             return self.version == begun.version and (is_inside or not self._coming)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable
 from datetime import UTC, datetime
-from threading import Event, get_ident
+from threading import Event, Lock, get_ident
 from typing import TYPE_CHECKING, TypeVar, cast
 
 from nicegui import run, ui
@@ -32,8 +32,6 @@ SENDING = 0.005
 SOON = 0.25
 """After so long the page tells that the rest is still being worked out; a change of it has the browser lay out the page
 anew, which would hold up the picture. [s]"""
-PATIENCE = 0.3
-"""For how long the rest of a change is put off at most. [s]"""
 
 
 class Bench:
@@ -68,6 +66,9 @@ class Bench:
         self.pulse = Live()
         """What tells that the rest is still being worked out."""
         self._is_early_due = False
+        self._untold: Changes | None = None
+        """What the page has not come to yet."""
+        self._telling = Lock()
         self.theme_watchers: list[Callable[[bool], None]] = []
         """Called with true for dark."""
         self.client = ui.context.client
@@ -202,11 +203,18 @@ class Bench:
     # ---- following it ----
 
     def _heard(self, changes: Changes) -> None:
-        """Called by the thread that made a change, whichever page it was for."""
-        self._loop.call_soon_threadsafe(self._show, changes)
+        """Called by the thread that made a change, whichever page it was for, within the session's lock.
+
+        Several that the page has not come to yet are shown as one: else many pages fall behind fast changes for ever.
+        """
+        with self._telling:
+            before = self._untold
+            self._untold = changes if before is None else before.then(changes)
+        if before is None:
+            self._loop.call_soon_threadsafe(self._show)
 
     def _heard_early(self, changes: Changes) -> None:
-        """The same for its first stage; of several that the page has not come to yet, one is enough."""
+        """The same for its first stage, of which one is enough."""
         if not self._is_early_due:
             self._is_early_due = True
             self._is_shown_early.clear()
@@ -237,13 +245,15 @@ class Bench:
             with self.client:
                 self.pulse.update()
 
-    def _let_show(self) -> None:
-        """Called by the thread that made a change: wait until its first stage is on the way to the browser."""
+    def _let_show(self, at_most: float) -> None:
+        """Called by the thread that made a change: wait until its first stage is on the way to the browser. [s]"""
         if get_ident() != self._thread:
-            self._is_shown_early.wait(PATIENCE)
+            self._is_shown_early.wait(at_most)
 
-    def _show(self, changes: Changes) -> None:
-        if self.client.is_deleted:
+    def _show(self) -> None:
+        with self._telling:
+            changes, self._untold = self._untold, None
+        if self.client.is_deleted or changes is None:
             return
         self.last_change = datetime.now(UTC)
         with self.client:
