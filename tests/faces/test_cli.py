@@ -16,6 +16,7 @@ import pytest
 from casewright.faces.cli import main
 from casewright.projectfile.editing import changed_text
 from casewright.projectfile.yamltext import load_file
+from casewright.workflow import reading
 
 ROOT = Path(__file__).resolve().parents[2]
 DEMO = ROOT / "examples" / "library-duel.cabinet.yaml"
@@ -390,7 +391,7 @@ def test_ctrl_c_within_a_command_says_a_word(monkeypatch, run):
     def stopped(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("casewright.workflow.reading.load_file", stopped)
+    monkeypatch.setattr(reading, "load_file", stopped)
     code, _, err = run("check", DEMO)
     assert code == 130
     assert err.strip() == "Stopped."

@@ -28,6 +28,7 @@ from casewright.session.exploring import (
     job_of,
     job_with,
     try_variant,
+    trying,
 )
 from casewright.session.exploring.orders import base_order, tried, variant_order
 from casewright.session.exploring.picking import pick_text, write_pick
@@ -162,7 +163,7 @@ def test_a_fault_of_our_own_is_a_row_too(tmp_path: Path, monkeypatch: pytest.Mon
         raise ZeroDivisionError("oh")
 
     job = small_job(tmp_path)
-    monkeypatch.setattr("casewright.session.exploring.trying.work_out", stumbles)
+    monkeypatch.setattr(trying, "work_out", stumbles)
     assert "ZeroDivisionError" in try_variant(job.base, job.space.variant(1)).reason
 
 

@@ -37,6 +37,8 @@ from casewright.session import RecentFiles
 TITLE = "casewright"
 THEME = "/theme"
 FONTS = "/fonts"
+AWAY = 30.0
+"""For how long a page may keep silent before it has to load itself anew: on a busy computer that takes long. [s]"""
 
 
 def serve(
@@ -107,7 +109,7 @@ def serve(
         endpoint_documentation="page",  # pages are described too, at an address of our own
         tailwind=False,
         language="en-US",
-        reconnect_timeout=10.0,
+        reconnect_timeout=AWAY,
         ws_max_size=LARGEST_MESSAGE,
         server_header=False,
         uvicorn_logging_level="error",

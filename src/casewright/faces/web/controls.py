@@ -72,6 +72,8 @@ class TypedValue:
     ) -> None:
         self._show, self._commit = show, commit
         self._shown = show()
+        self._is_crossed = False
+        """Whether a value was sent since the last one was taken: the page may show that instead of what was typed."""
         make = ui.textarea if many_lines else ui.input
         self.input: ui.input | ui.textarea = make(None if bare else label, value=self._shown)
         self.input.classes("typed").props("dense outlined hide-bottom-space")
@@ -95,6 +97,9 @@ class TypedValue:
         problems = await self._commit(text)
         if not problems:
             self._shown = self._show()
+            if self._is_crossed:
+                self._is_crossed = False
+                self.input.value = ""  # else what the box holds already would not be sent
             self.input.value = self._shown
         self.say(problems)
 
@@ -111,6 +116,7 @@ class TypedValue:
         if now != self._shown:
             self._shown = now
             self.input.value = now
+            self._is_crossed = True
             self.say([])
 
 
