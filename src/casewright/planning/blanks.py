@@ -10,6 +10,7 @@ from functools import lru_cache
 from casewright.basics.errors import InputError
 from casewright.basics.findings import Finding, Place, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
+from casewright.basics.wording import counted
 from casewright.catalog.load import load_catalog
 from casewright.design.materials import Material
 from casewright.design.project import Project
@@ -118,7 +119,7 @@ def plan_cutting(
         if not stock:
             findings.append(
                 NO_STOCK.finding(
-                    f"{label}: {len(blanks)} pieces to cut, but no sheet size is given.",
+                    f"{label}: {counted(len(blanks), 'piece')} to cut, but no sheet size is given.",
                     names=tuple(blank.key for blank in blanks),
                     missing=f"materials.{key}.sheets",
                 )

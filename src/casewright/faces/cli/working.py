@@ -11,6 +11,7 @@ from rich.text import Text
 
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.findings import worded
+from casewright.basics.wording import counted
 from casewright.faces.cli.exit_codes import FINE
 from casewright.faces.cli.speaking import console, print_json, say_error
 from casewright.outputs.exports.work_steps import work_data
@@ -62,8 +63,8 @@ def list_steps(
         numbers = {number.key: number.value for number in plan.numbers}
         out.print(
             Text(
-                f"{hours_words(numbers['work.minutes'] / 60)} at the bench on {len(plan.days)} days; closed on day "
-                f"{days[-1] if days else 0}. {setups_sentence(plan)}"
+                f"{hours_words(numbers['work.minutes'] / 60)} at the bench on "
+                f"{counted(len(plan.days), 'day')}; closed on day {days[-1] if days else 0}. {setups_sentence(plan)}"
             )
         )
         for finding in plan.findings:

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from casewright.basics.findings import mm
-from casewright.basics.wording import listed
+from casewright.basics.wording import counted, listed
 from casewright.behavior.acoustics import Floats, closed_response, vented_response
 from casewright.behavior.ports import PlacedPort
 from casewright.behavior.sound import Driver, Sound
@@ -113,7 +113,7 @@ def _grille_words(driver: Driver) -> str:
     grille = driver.grille
     if grille is None:
         return "none"
-    return f"{grille.count} holes {mm(grille.hole)}, {mm(grille.web)} of wood between"
+    return f"{counted(grille.count, 'hole')} {mm(grille.hole)}, {mm(grille.web)} of wood between"
 
 
 def _boxes(known: list[Driver]) -> Rows:

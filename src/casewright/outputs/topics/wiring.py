@@ -7,7 +7,7 @@ import math
 from casewright.basics.customary import METRES_PER_FOOT, run_words, stick_words
 from casewright.basics.findings import at_least, mm
 from casewright.basics.units import Unit
-from casewright.basics.wording import listed
+from casewright.basics.wording import counted, listed
 from casewright.behavior.harness import COLORS, Run
 from casewright.behavior.harness_plan import MAINS_WIRED
 from casewright.behavior.whole import Behavior
@@ -49,7 +49,8 @@ def wiring_sheet(behavior: Behavior, unit: Unit) -> TopicSheet | None:
         title="Wires",
         question="Which wire goes where?",
         answer=(
-            f"{len(wiring.runs)} runs, {_in_all(wiring, unit)} of wire; write each run's label on both of its ends."
+            f"{counted(len(wiring.runs), 'run')}, {_in_all(wiring, unit)} of wire; "
+            "write each run's label on both of its ends."
         ),
         pictures=tuple(pictures),
         tables=tuple(rows for rows in tables if rows.rows),

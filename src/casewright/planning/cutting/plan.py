@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.findings import at_least, mm
+from casewright.basics.wording import counted
 from casewright.planning.cutting.bound import least_sheets
 from casewright.planning.cutting.holding import held_sheets
 from casewright.planning.cutting.job import Job, Measured, Patience, Roots, Supply
@@ -315,7 +316,9 @@ def _ran_out(left: Sequence[Item], blanks: Sequence[Blank]) -> list[Unplaced]:
                     blank.key,
                     count,
                     f"{blank.name} ({size}): {count} of {blank.quantity} found no room, the stock is used up.",
-                    (f"Buy more: at least {count} pieces of {size}, or one more sheet.",),
+                    (
+                        f"Buy more: at least {counted(count, 'piece')} of {size}, or one more sheet.",
+                    ),
                     blank.length,
                     blank.width,
                 )

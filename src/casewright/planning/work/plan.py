@@ -8,6 +8,7 @@ from enum import Enum
 
 from casewright.basics.findings import Finding
 from casewright.basics.reckoning import Reckoning, Term, total
+from casewright.basics.wording import counted
 from casewright.behavior.light import light_of
 from casewright.behavior.loads import power_loads
 from casewright.behavior.painting import Painting, painting_of
@@ -198,7 +199,9 @@ def _numbers(
     for stage in STAGES:
         mine = [step for step in steps if step.stage == stage]
         if mine:
-            terms.append(Term(f"{stage}, {len(mine)} steps", sum(s.minutes for s in mine)))
+            terms.append(
+                Term(f"{stage}, {counted(len(mine), 'step')}", sum(s.minutes for s in mine))
+            )
     setting = sum(step.setup_minutes for step in steps)
     terms.append(Term("setting the machines", setting, key="work.setups"))
     machines = [one for one in setups if one.machine != "pieces"]

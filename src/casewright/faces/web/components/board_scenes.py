@@ -12,6 +12,7 @@ from functools import partial
 from casewright.basics.errors import InputError
 from casewright.basics.findings import Finding, Severity, worded
 from casewright.basics.units import LengthStyle, format_length
+from casewright.basics.wording import counted
 from casewright.behavior.abreast import CONTROLS
 from casewright.catalog.load import load_catalog
 from casewright.checks.flat import edges_of, flat_of
@@ -91,7 +92,7 @@ def panel_scene(cabinet: Cabinet, panel: str, style: LengthStyle) -> Json:
         "title": f"{board.label}, show face",
         "caption": f"{_short(board.label)}, show face",
         "about": f"{board.label} from its show face, {format_length(outer.width, style)} wide, "
-        f"{format_length(outer.height, style)} high, {len(items)} parts. u goes right, v up.",
+        f"{format_length(outer.height, style)} high, {counted(len(items), 'part')}. u goes right, v up.",
         "axes": ["u", "v"],
         "writing": writing(style),
         "grid": grid_step(style),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+from casewright.basics.wording import counted
 from casewright.geometry.model import Cabinet
 from casewright.outputs.drawings.hidden_lines import project_lines
 from casewright.outputs.drawings.marks import Drawing, Polyline
@@ -32,7 +33,7 @@ def picture_text(cabinet: Cabinet) -> str:
         f"{piece.label} ({on[piece.key]} parts)" if on[piece.key] else piece.label
         for piece in cabinet.pieces
     ]
-    return f"{len(pieces)} pieces: {', '.join(pieces)}."
+    return f"{counted(len(pieces), 'piece')}: {', '.join(pieces)}."
 
 
 __all__ = ["line_picture", "picture_text"]

@@ -8,6 +8,7 @@ from functools import partial
 
 from nicegui import run, ui
 
+from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import heading, press
 from casewright.faces.web.live import Live, said
@@ -204,7 +205,8 @@ def _summary(bench: Bench, _: Live) -> None:
     numbers = {number.key: number.value for number in plan.numbers}
     said("Settings", "h2").classes("block-title")
     said(
-        f"{hours_words(numbers['work.minutes'] / 60)} at the bench on {len(plan.days)} days. {setups_sentence(plan)}",
+        f"{hours_words(numbers['work.minutes'] / 60)} at the bench on "
+        f"{counted(len(plan.days), 'day')}. {setups_sentence(plan)}",
         "p",
     )
     with ui.element("table").classes("list"):
@@ -224,7 +226,7 @@ def _summary(bench: Bench, _: Live) -> None:
             for finding in guard.findings:
                 said(bench.say(finding.message), "li").classes("problem")
             if not guard.findings and guard.said:
-                said(f"{guard.title}: told at {len(guard.said)} steps", "li")
+                said(f"{guard.title}: told at {counted(len(guard.said), 'step')}", "li")
 
 
 __all__ = ["view"]

@@ -8,6 +8,7 @@ from functools import partial
 from nicegui import ui
 
 from casewright.basics.reckoning import Reckoning
+from casewright.basics.wording import counted
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import TypedValue, heading, press
 from casewright.faces.web.entering import entered_value
@@ -311,7 +312,7 @@ async def _arrange(bench: Bench, axis: str, how: str) -> None:
     which: Axis = "u" if axis == "u" else "v"
     edits = aligned(worked, keys, which) if how == "align" else spread(worked, keys, which)
     words = "align" if how == "align" else "space evenly"
-    await bench.tell(await bench.edit(edits, f"{words} {len(keys)} parts"))
+    await bench.tell(await bench.edit(edits, f"{words} {counted(len(keys), 'part')}"))
 
 
 __all__ = ["KINDS", "PAGES", "view"]

@@ -44,14 +44,16 @@ def _forms(bench: Bench, live: Live) -> None:
     project = Place(bench, ())
     held = {one.name: one for one in fields_of(Project)}
     sections(live, project, held["people"], whys=partial(_person_whys, bench), opened=1)
-    sections(live, project, held["contents"], title="what the display shows")
+    sections(live, project, held["contents"], title="what the display shows", added="content")
     said("Where it stands", "h2").classes("block-title")
     base = _number(bench, "shape.base_over_floor")
     form(
         live, Place(bench, ("site",), "the place", related={"height": base}), Site, skip=("lamps",)
     )
     lamps = next(one for one in fields_of(Site) if one.name == "lamps")
-    sections(live, Place(bench, ("site",)), lamps, title="lamps and windows")
+    sections(
+        live, Place(bench, ("site",)), lamps, title="lamps and windows", added="lamp or window"
+    )
     said("Limits", "h2").classes("block-title")
     limits = Place(bench, ("limits",), related=_limit_whys(bench))
     form(live, limits, Limits, skip=("passages",))
