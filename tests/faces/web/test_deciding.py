@@ -9,17 +9,22 @@ from tests.outputs.drawings.sheets_bench import example
 
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.views.deciding import Figure, deciding_figures
+from casewright.faces.web.wording import written
 
 
 def power_of(name: str) -> Figure:
+    return figure_of("power, peak", name)
+
+
+def figure_of(label: str, name: str, unit: str = "mm") -> Figure:
     bench: Any = SimpleNamespace(
         worked=example(name),
-        style=SimpleNamespace(unit="mm"),
+        style=SimpleNamespace(unit=unit),
         length=str,
         figure=str,
         label=str,
     )
-    return next(f for f in deciding_figures(cast("Bench", bench)) if f.label == "power, peak")
+    return next(f for f in deciding_figures(cast("Bench", bench)) if f.label == label)
 
 
 def test_an_overrun_converter_is_told_by_its_own_figures() -> None:
@@ -36,3 +41,20 @@ def test_where_all_is_carried_the_whole_is_told() -> None:
     loads = example("mill-console").behavior.power.loads
     assert loads.peak_w < loads.supply_w
     assert figure.value == f"{loads.peak_w:.0f} of {loads.supply_w:.0f}\u202fW"
+
+
+def test_a_mass_is_told_in_pounds_where_lengths_are_told_in_inches() -> None:
+    """A pound is 0.45359237 kg, exactly (international yard and pound agreement, 1959); its limit is 85 lb."""
+    worked = example("mill-console")
+    pounds = f"{worked.balance.total_kg / 0.45359237:.1f}\u202flb"
+    assert figure_of("mass", "mill-console", "in").value == f"{pounds} of 85"
+    assert figure_of("mass", "mill-console").value.startswith(
+        f"{worked.balance.total_kg:.1f}\u202fkg"
+    )
+
+
+def test_what_rounds_to_nothing_has_no_sign() -> None:
+    assert written(-0.04, "deg", str) == "0.0°"
+    assert written(-0.06, "deg", str) == "-0.1°"
+    assert written(-0.001, "kg", str) == "0.00\u202fkg"
+    assert written(-0.0, "W", str) == "0\u202fW"

@@ -63,9 +63,11 @@ def _value(value: float, unit: str, write_length: Callable[[float], str]) -> str
     if unit == "mm":
         return close_enough(value, write_length)
     if unit == "deg":
-        return f"{value:.1f}°"
+        return f"{value:z.1f}°"
     return (
-        f"{value:.2f} {unit}".rstrip() if value != round(value) else f"{value:.0f} {unit}".rstrip()
+        f"{value:z.2f} {unit}".rstrip()
+        if value != round(value)
+        else f"{value:z.0f} {unit}".rstrip()
     )
 
 

@@ -28,10 +28,10 @@ def written(value: float, unit: str, write_length: WriteLength) -> str:
     if unit == "mm":
         return close_enough(value, write_length)
     if unit == "deg":
-        return f"{value:.1f}°"
+        return f"{value:z.1f}°"
     if unit == "kg":
-        return f"{value:.2f}\u202fkg" if abs(value) < 10 else f"{value:.1f}\u202fkg"
-    digits = f"{value:.0f}" if value == round(value) else f"{value:.2f}"
+        return f"{value:z.2f}\u202fkg" if abs(value) < 10 else f"{value:z.1f}\u202fkg"
+    digits = f"{value:z.0f}" if value == round(value) else f"{value:z.2f}"
     return f"{digits}\u202f{unit}" if unit else digits
 
 

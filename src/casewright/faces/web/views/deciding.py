@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from casewright.basics.customary import POUND_KG
 from casewright.basics.reckoning import Reckoning
 from casewright.basics.wording import counted
 from casewright.checks.sizes import overall, size_of
@@ -52,9 +53,12 @@ def _over_all(bench: Bench, worked: Worked) -> Figure:
 
 def _mass(bench: Bench, worked: Worked) -> Figure:
     balance, limit = worked.balance, worked.opened.project.limits.mass_kg
+    a_unit = POUND_KG if bench.style.unit == "in" else 1.0
     words = value_of(balance.number, bench.length)
+    if bench.style.unit == "in":
+        words = f"{balance.total_kg / a_unit:.1f}\u202flb"
     if limit is not None:
-        words += f" of {limit:.1f}".removesuffix(".0")
+        words += f" of {limit / a_unit:.1f}".removesuffix(".0")
     missing = tuple(dict.fromkeys(bench.label(key) for key in balance.missing))
     notes = (f"Not weighed yet: {', '.join(missing)}.",) if missing else ()
     is_over = limit is not None and balance.total_kg > limit
