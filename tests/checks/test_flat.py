@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 import math
+import random
 
 import pytest
 import shapely
@@ -10,7 +12,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import affinity
 
-from casewright.checks.flat import flat_of, gap_between, gap_to_edge, is_inside, least_shifts
+from casewright.checks.flat import (
+    FEW,
+    Flat,
+    flat_of,
+    gap_between,
+    gap_is_over,
+    gap_to_edge,
+    is_inside,
+    least_shifts,
+    near_pairs,
+)
 from casewright.geometry.model import Circle, Polygon, Rectangle
 
 place = st.floats(-200, 200)
@@ -91,3 +103,20 @@ def test_least_shift_is_the_gap_that_lacks():
     assert first.by == pytest.approx(3.0, abs=1e-3)  # pitch 38 = 30 + 8
     along_v = next(s for s in least_shifts(left, 8.0, 100) if s.axis == "v")
     assert along_v.by == pytest.approx(math.sqrt(38**2 - 35**2), abs=1e-3)
+
+
+@pytest.mark.parametrize("count", [0, 1, 2, FEW, FEW + 1, 300])
+def test_pairs_that_are_near_are_those_that_trying_every_two_gives(count):
+    """By brute force; few are held against each other, many looked up in a tree."""
+    draw = random.Random(count)
+    flats = [
+        Flat(((draw.randrange(40) * 5.0, draw.randrange(40) * 5.0),), draw.choice((0.0, 1.0, 5.0)))
+        for _ in range(count)
+    ]
+    for most in (0.0, 3.0, 5.0):
+        tried = [
+            (i, j)
+            for i, j in itertools.combinations(range(count), 2)
+            if not gap_is_over(flats[i], flats[j], most)
+        ]
+        assert list(near_pairs(flats, most)) == tried

@@ -7,10 +7,13 @@ with half its width, a rounded rectangle a smaller rectangle with its corner rad
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Literal
+
+import numpy as np
+import shapely
 
 from casewright.basics.plane import segments_cross
 from casewright.basics.remembering import remembered
@@ -82,6 +85,33 @@ def gap_is_over(a: Flat, b: Flat, least: float) -> bool:
     """True where their boxes alone show that more than `least` is left."""
     p, q = a.box, b.box
     return p[0] - q[2] > least or q[0] - p[2] > least or p[1] - q[3] > least or q[1] - p[3] > least
+
+
+FEW = 64
+"""Of so many shapes each is held against each; more of them are looked up in a tree."""
+
+
+def near_pairs(flats: Sequence[Flat], most: float) -> Iterator[tuple[int, int]]:
+    """Places in a row of every two whose boxes leave at most so much between them, the lower one first, in order. [mm]
+
+    A side of a hundred meters has thousands of screw holes, which meet hardly any other.
+    """
+    if len(flats) < 2:
+        return
+    boxes = np.array([flat.box for flat in flats])
+    if len(flats) <= FEW:
+        one, other = np.triu_indices(len(flats), 1)
+    else:
+        tree = shapely.STRtree(shapely.box(*boxes.T))
+        grown = boxes + (most + _FINE) * np.array([-1.0, -1.0, 1.0, 1.0])
+        one, other = tree.query(shapely.box(*grown.T))
+        later = one < other
+        one, other = one[later], other[later]
+        order = np.lexsort((other, one))
+        one, other = one[order], other[order]
+    apart = np.maximum(boxes[one, :2] - boxes[other, 2:], boxes[other, :2] - boxes[one, 2:])
+    near = apart.max(axis=1) <= most
+    yield from zip(one[near].tolist(), other[near].tolist(), strict=True)
 
 
 def gap_to_edge(a: Flat, outline: Sequence[Point2]) -> float:
@@ -232,6 +262,7 @@ def _middle(points: Sequence[Point2]) -> Point2:
 
 
 __all__ = [
+    "FEW",
     "Box4",
     "Flat",
     "Shift",
@@ -244,5 +275,6 @@ __all__ = [
     "inner_box",
     "is_inside",
     "least_shifts",
+    "near_pairs",
     "outline_at",
 ]

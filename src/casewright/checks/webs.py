@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-import numpy as np
-
 from casewright.checks.flat import (
-    Flat,
     box_margin,
     edges_of,
     flat_of,
@@ -17,6 +14,7 @@ from casewright.checks.flat import (
     gap_is_over,
     gap_to_edge,
     inner_box,
+    near_pairs,
 )
 from casewright.design.panels import RectangleFeature
 from casewright.design.project import Project
@@ -76,27 +74,16 @@ def thin_webs(project: Project, piece: Piece) -> Iterator[Web]:
         left = min(gap_to_edge(flat, edge) for edge in edges_of(piece))
         if 0 <= left < least - FINE:
             yield Web(piece, feature, None, left, least)
-    for i, j in _near_pairs(flats, [f.owner for f in features], least):
+    for i, j in near_pairs(flats, least):
         a, b = features[i], features[j]
+        if a.owner == b.owner:
+            continue
         if (a.kind in _SCREWS and b.kind in _SCREWS) or _pass_by(piece, a, b):
             continue
         asked = least_between(a, b, least)
         left = gap_between(flats[i], flats[j])
         if left < asked - FINE:
             yield Web(piece, a, b, left, asked)
-
-
-def _near_pairs(
-    flats: Sequence[Flat], owners: Sequence[str], least: float
-) -> Iterator[tuple[int, int]]:
-    """Pairs of different owners whose boxes are nearer than the least web."""
-    boxes = np.array([flat.box for flat in flats])
-    low, high = boxes[:, :2], boxes[:, 2:]
-    apart = (low[:, None, :] - high[None, :, :]).max(axis=2)
-    names = {owner: number for number, owner in enumerate(dict.fromkeys(owners))}
-    numbers = np.array([names[owner] for owner in owners])
-    near = (np.maximum(apart, apart.T) < least) & (numbers[:, None] != numbers[None, :])
-    yield from ((i, j) for i, j in np.argwhere(np.triu(near, 1)).tolist())
 
 
 def least_between(a: Feature, b: Feature, least: float) -> float:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from graphlib import TopologicalSorter
 
-from casewright.checks.flat import flat_of, gap_between, gap_is_over
+from casewright.checks.flat import flat_of, gap_between, near_pairs
 from casewright.design.project import Shop
 from casewright.geometry.bits import ROUTER_BIT
 from casewright.geometry.edge_trim import slot_reach
@@ -116,16 +116,15 @@ def feature_needs(features: Sequence[Feature]) -> dict[str, set[str]]:
     comes after its hole, which guides it. Source: common practice.
     """
     needs: dict[str, set[str]] = {feature.key: set() for feature in features}
-    for i, first in enumerate(features):
-        for second in features[i + 1 :]:
-            flats = flat_of(first.shape), flat_of(second.shape)
-            if gap_is_over(*flats, 0.0) or gap_between(*flats) >= 0:
-                continue
-            for early, late in ((first, second), (second, first)):
-                if (early.kind in _RECESSES and _depth(early) < _depth(late)) or (
-                    late.kind == "countersink" and early.kind in ("clearance", "hole", "pilot")
-                ):
-                    needs[late.key].add(early.key)
+    flats = [flat_of(feature.shape) for feature in features]
+    for i, j in near_pairs(flats, 0.0):
+        if gap_between(flats[i], flats[j]) >= 0:
+            continue
+        for early, late in ((features[i], features[j]), (features[j], features[i])):
+            if (early.kind in _RECESSES and _depth(early) < _depth(late)) or (
+                late.kind == "countersink" and early.kind in ("clearance", "hole", "pilot")
+            ):
+                needs[late.key].add(early.key)
     return needs
 
 
