@@ -51,9 +51,9 @@ def test_pieces_are_short_enough_and_holes_far_enough(length, longest, holes):
         assert all(at <= a - CLEAR + 1e-9 or at >= b + CLEAR - 1e-9 for a, b in blocked)
 
 
-def told(**sections) -> str:
-    """What is said of joining the deck, 1900 × 300, when sheets are 1220 × 1220, trimmed 5 all round."""
-    sheets = [{"length": 1220, "width": 1220, "price": 30}]
+def told(sheet: float = 1220, **sections) -> str:
+    """What is said of joining the deck, 1900 × 300, when sheets are as long as given, trimmed 5 all round."""
+    sheets = [{"length": sheet, "width": 1220, "price": 30}]
     data = box(shape={"width": 1924}, materials={"ply": {"sheets": sheets}}, **sections)
     findings = plan_cutting(subject_of(data).cabinet).findings
     texts = [r.text for f in findings if "deck" in f.place.names for r in f.remedies]
@@ -174,3 +174,30 @@ def test_a_board_too_large_both_ways_is_not_joined():
     texts = [r.text for f in findings if "left" in f.place.names for r in f.remedies]
     assert texts
     assert not any("joined" in text for text in texts)
+
+
+def test_the_strip_keeps_off_a_displays_rails_and_its_chamfer_counts_as_hole():
+    """A housing of 800 in the middle of 1900, gap 1 and rails of 20 beside it: half the strip, 50, beside the rail
+    leaves 550 - 1 - 20 - 50 = 479. A picture of 700 alone would leave 600 - 40 = 560, in the middle of the rail."""
+    display = {
+        "kind": "display",
+        "measured": {
+            "lit_width": 700,
+            "lit_height": 120,
+            "housing_width": 800,
+            "housing_height": 160,
+            "housing_depth": 40,
+            "mass_kg": 3,
+        },
+        "placed": [{"key": "d", "on": "deck", "opening": {"chamfer": 6}}],
+    }
+    text = told(1500, parts={"display": display})
+    assert "⟦479.0000⟧" in text
+    display["placed"][0]["hold"] = {"style": "none"}
+    text = told(1500, parts={"display": display})
+    assert "⟦500.0000⟧" in text  # the housing lies on the board itself: 550 - 50
+    display["measured"] |= {"housing_width": 702}
+    text = told(1500, parts={"display": display})
+    assert (
+        "⟦549.0000⟧" in text
+    )  # housing from 599, half the strip before it; the chamfer from 594 alone asks 554

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from casewright.basics.findings import Remedy, mm
+from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
+from casewright.catalog.kinds import Display
 from casewright.checks.flat import flat_of
-from casewright.geometry.cleat_room import corners_of_body
-from casewright.geometry.model import Cabinet, Feature, Piece
+from casewright.geometry.cleat_room import corners_of, corners_of_body
+from casewright.geometry.model import Cabinet, Feature, Piece, Point3
 
 STRIP = 100.0
 """Width of the strip glued behind a joint, half of it on either side. Source: common practice. [mm]"""
@@ -54,6 +56,8 @@ def joint_remedy(
     if not laid:
         own += _bodies_behind(cabinet, piece, along_u)
     blocked = [span for _, span in own]
+    if not laid:
+        blocked += _pieces_behind(cabinet, piece, along_u)
     places = joint_places(low, high, longest, [*blocked, *_players(cabinet, own)])
     places = places or joint_places(low, high, longest, blocked)
     axis = "u" if along_u else "v"
@@ -76,20 +80,39 @@ def joint_remedy(
 
 
 def _bodies_behind(cabinet: Cabinet, piece: Piece, along_u: bool) -> list[tuple[str, Span]]:
-    """What is screwed on where the strip would lie, and where it keeps a joint from; nuts may sit on the strip."""
-    screwed = {f.owner for f in piece.features if f.kind in _SCREWED} & set(cabinet.placed_by_key)
+    """What lies on the board where the strip would lie, and where it keeps a joint from; nuts may sit on the strip."""
+    held = {f.owner for f in piece.features if f.kind in _SCREWED} & set(cabinet.placed_by_key)
+    on = [placed for placed in cabinet.placed if placed.wish.on == piece.key]
+    held |= {placed.key for placed in on if isinstance(placed.part.data, Display)}
     found = []
     for body in cabinet.bodies:
-        if body.kind != "solid" or body.owner not in screwed:
-            continue
-        points = [piece.frame.local(corner) for corner in corners_of_body(body)]
-        deep = [-n - piece.thickness for _, _, n in points]
-        if max(deep) <= 0 or min(deep) >= _BEHIND:
-            continue
-        values = [point[0 if along_u else 1] for point in points]
-        more = STRIP / 2 - CLEAR
-        found.append((body.owner, (min(values) - more, max(values) + more)))
+        if body.kind == "solid" and body.owner in held:
+            span = _span_behind(piece, corners_of_body(body), along_u)
+            found += [(body.owner, span)] if span is not None else []
     return found
+
+
+def _pieces_behind(cabinet: Cabinet, piece: Piece, along_u: bool) -> list[Span]:
+    """Where the rails of a display, the frame of a sign and the stop strips of a door lie in the strip's way."""
+    owners = {x.key for x in cabinet.placed if x.wish.on == piece.key}
+    owners |= {key for key, door in cabinet.project.doors.items() if door.on == piece.key}
+    spans = [
+        _span_behind(piece, corners_of(other), along_u)
+        for other in cabinet.pieces
+        if other.key.partition(".")[0] in owners and "." in other.key
+    ]
+    return [span for span in spans if span is not None]
+
+
+def _span_behind(piece: Piece, corners: Iterable[Point3], along_u: bool) -> Span | None:
+    """From where to where something keeps the strip's joint away; None where it is not on the board's back."""
+    points = [piece.frame.local(corner) for corner in corners]
+    deep = [-n - piece.thickness for _, _, n in points]
+    if max(deep) <= TOUCHING or min(deep) >= _BEHIND:
+        return None
+    values = [point[0 if along_u else 1] for point in points]
+    more = STRIP / 2 - CLEAR
+    return (min(values) - more, max(values) + more)
 
 
 def _players(cabinet: Cabinet, own: Sequence[tuple[str, Span]]) -> list[Span]:
@@ -163,7 +186,8 @@ def is_along_u(piece: Piece) -> bool:
 
 def _span(feature: Feature, along_u: bool) -> tuple[float, float]:
     low_u, low_v, high_u, high_v = flat_of(feature.shape).box
-    return (low_u, high_u) if along_u else (low_v, high_v)
+    low, high = (low_u, high_u) if along_u else (low_v, high_v)
+    return (low - feature.chamfer, high + feature.chamfer)
 
 
 __all__ = ["CLEAR", "STRIP", "is_along_u", "joint_places", "joint_remedy"]
