@@ -370,7 +370,8 @@ def _door_fits(
     cabinet: Cabinet, key: str, door: Door, host: Piece, around: Sequence[Thing]
 ) -> bool:
     """Whether a changed door stays within its panel, and it and its strips run into nothing."""
-    pieces, opening = door_pieces(cabinet.project, key, door, host)
+    standing = [p for p in cabinet.pieces if p.kind in ("inner", "board") and p.key != host.key]
+    pieces, opening = door_pieces(cabinet.project, key, door, host, standing)
     shape = opening.shape
     if not isinstance(shape, Rectangle):
         return False

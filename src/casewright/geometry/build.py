@@ -179,10 +179,13 @@ def _shell(wishes: Wishes, shape: SolvedShape, *, project: Project) -> _Shell:
     pieces = [*sides, *boards]
     by_key = {piece.key: piece for piece in pieces}
     openings: list[tuple[str, Feature]] = []
+    standing = tuple(piece for piece in boards if piece.kind in ("inner", "board"))
     for key, door in project.doors.items():
         if door.on not in by_key:
             continue  # its panel came to nothing, which is said already
-        door_made, opening = door_pieces(project, key, door, by_key[door.on])
+        door_made, opening = door_pieces(
+            project, key, door, by_key[door.on], [b for b in standing if b.key != door.on]
+        )
         pieces += door_made
         layers = stacks[door.on].pieces if door.on in stacks else (by_key[door.on],)
         openings += ((layer.key, opening) for layer in layers)

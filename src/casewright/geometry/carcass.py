@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -26,6 +26,7 @@ from casewright.geometry.model import (
     Slab,
     SolvedShape,
 )
+from casewright.geometry.stop_strips import stop_strips
 
 LEFT, RIGHT = "left", "right"
 
@@ -313,9 +314,11 @@ def board_piece(project: Project, key: str, board: Board) -> Piece:
 
 
 def door_pieces(
-    project: Project, key: str, door: Door, host: Piece
+    project: Project, key: str, door: Door, host: Piece, boards: Sequence[Piece] = ()
 ) -> tuple[tuple[Piece, ...], Feature]:
     """A door with its stop strips, and its opening, to be cut through the host board and all its overlays.
+
+    The strips go round the boards that are given: shelves and dividers that meet the host's back.
 
     The door's back lies on the strips, so one that is thicker than its host stands proud of it and a thinner one lies
     behind it; without strips their show faces are flush.
@@ -346,7 +349,7 @@ def door_pieces(
         )
     ]
     if door.lip > 0:
-        pieces += _stop_strips(key, label, door, host, u, v)
+        pieces += stop_strips(key, label, door, host, (u, v), boards)
     opening = Feature(
         key=f"{key}.opening",
         kind="opening",
@@ -364,36 +367,6 @@ def door_pieces(
 def with_features(piece: Piece, features: tuple[Feature, ...]) -> Piece:
     """The piece with more features."""
     return replace(piece, features=(*piece.features, *features)) if features else piece
-
-
-def _stop_strips(key: str, label: str, door: Door, host: Piece, u: float, v: float) -> list[Piece]:
-    """Four strips behind the opening's edge; half their width shows in the opening."""
-    origin = host.frame.point(0.0, 0.0, -host.thickness)
-    frame = replace(host.frame, origin=origin)
-    half_w, half_h, lip = door.width / 2 + door.gap, door.height / 2 + door.gap, door.lip
-    in_u, in_v = min(lip, half_w), min(lip, half_h)  # wider ones would meet in the middle
-    ranges = {
-        "low": (u - half_w - lip, u + half_w + lip, v - half_h - lip, v - half_h + in_v),
-        "high": (u - half_w - lip, u + half_w + lip, v + half_h - in_v, v + half_h + lip),
-        "left": (u - half_w - lip, u - half_w + in_u, v - half_h + in_v, v + half_h - in_v),
-        "right": (u + half_w - in_u, u + half_w + lip, v - half_h + in_v, v + half_h - in_v),
-    }
-    return [
-        Piece(
-            key=f"{key}.stop-{name}",
-            label=f"{label} stop strip, {name}",
-            kind="strip",
-            role="other",
-            material=host.material,
-            thickness=host.thickness,
-            frame=frame,
-            show=_rectangle(*box),
-            back=_rectangle(*box),
-            panel=host.panel,
-        )
-        for name, box in ranges.items()
-        if box[3] - box[2] > TOUCHING
-    ]
 
 
 def _slab_numbers(slab: Slab) -> tuple[Reckoning, ...]:
