@@ -8,10 +8,11 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from tests.checks.bench import box, button, cures, device, found, lever
+from tests.checks.bench import applied, box, button, cures, device, found, lever, subject_of
 from tests.geometry.pieces_by_hand import body, frame
 
 from casewright.basics.findings import Severity
+from casewright.checks import run_checks
 from casewright.checks.conflicts import clearing_move
 from casewright.checks.rules import collision_room, collision_solid
 from casewright.geometry.model import Box, Cylinder
@@ -170,6 +171,34 @@ def test_a_light_board_between_cups_is_made_shorter_and_lower():
     cured = work_out(open_text(changed_text(worked.opened.document, fields)))
     assert [f.message for f in cured.findings if f.rule == "collision.solid"] == []
     assert not {"sign.rows", "sign.board-room"} & {f.rule for f in cured.findings}
+
+
+@pytest.mark.parametrize(
+    ("sizes", "cure"),
+    [
+        # Between the sides are 576, less 1 of play at each end: 11 units of 50.
+        ({"row_length": 700}, {"row_length": 550}),
+        # The front is 176 high inside, less 1 of play at either edge: 17 strips of 10 side by side.
+        ({"rows": 20, "row_length": 700}, {"row_length": 550, "rows": 17, "row_pitch": 10}),
+    ],
+)
+def test_rows_of_light_that_run_into_the_sides_are_made_to_lie_on_their_board(sizes, cure):
+    """By hand, beside each; 20 rows lie on no board of that height, and the 700 are longer than the cabinet is wide."""
+    sign = {
+        "kind": "sign",
+        "measured": {"opening_width": 500, "opening_height": 60, "board_distance": 50, **sizes},
+        "placed": [{"key": "sign", "on": "front"}],
+    }
+    strip = {"kind": "strip", "measured": {"cut_unit": 50}}
+    data = box(parts={"sign": sign, "strip": strip})
+    (solid,) = (
+        f for f in run_checks(subject_of(data, collide=True)) if f.rule == "collision.solid"
+    )
+    remedy = next(r for r in solid.remedies if r.field)
+    values = {f.rpartition(".")[2]: v for f, v in ((remedy.field, remedy.value), *remedy.also)}
+    assert values == cure
+    after = run_checks(subject_of(applied(data, remedy), collide=True))
+    assert not {"collision.solid", "sign.rows"} & {f.rule for f in after}
 
 
 def test_twins_with_the_same_conflict_move_together():

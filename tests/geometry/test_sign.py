@@ -262,6 +262,38 @@ def test_signs_that_do_not_work(change: dict[str, float], rule: str) -> None:
     assert rule in rules(header(SIGN.model_copy(update=change)))
 
 
+@pytest.mark.parametrize(
+    ("change", "cure"),
+    [
+        # A panel 670.6 long less 1 of play at each end: 668.6, so 13 units of 50.
+        ({"row_length": 900.0}, {"row_length": 650.0}),
+        # A board of 600 takes 12 units whole.
+        ({"row_length": 630.0, "board_length": 600.0, "opening_width": 500.0}, None),
+        ({"row_length": 650.0, "board_length": 600.0}, {"row_length": 600.0}),
+        # 120 high less 2: two rows 10 wide lie 108 apart at most; five of them 27 apart.
+        ({"row_pitch": 120.0}, {"row_pitch": 108.0}),
+        ({"rows": 5}, {"row_pitch": 27.0}),
+        # 14 rows side by side would be 140 high: eleven, of 10, make 110.
+        ({"rows": 14}, {"rows": 11.0, "row_pitch": 10.0}),
+        # Both ways at once.
+        ({"row_length": 900.0, "row_pitch": 120.0}, {"row_length": 650.0, "row_pitch": 108.0}),
+    ],
+)
+@pytest.mark.parametrize("turn", [0.0, 90.0])
+def test_rows_that_lie_on_their_board_are_told(
+    change: dict[str, float], cure: dict[str, float] | None, turn: float
+) -> None:
+    """By hand, beside each; upright signs as lying ones."""
+    made = header(SIGN.model_copy(update=change), turn=turn)
+    if cure is None:
+        assert "sign.rows" not in rules(made)
+        return
+    finding = next(f for f in made.findings if f.rule == "sign.rows")
+    assert changed_by(finding) == cure
+    after = header(Sign.model_validate({**SIGN.model_dump(), **change, **cure}), turn=turn)
+    assert "sign.rows" not in rules(after)
+
+
 def test_no_strip_is_said() -> None:
     on = stack(670.6, 120)
     made = fit_sign(place(SIGN, on, 335.3, 60), SIGN, on, project())

@@ -19,7 +19,7 @@ from casewright.geometry.carcass import door_pieces
 from casewright.geometry.collisions import Collision, collisions_between
 from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point3, Rectangle
 from casewright.geometry.openings import part_field
-from casewright.geometry.sign_light import BOARD_PLAY
+from casewright.geometry.sign_light import BOARD_PLAY, ROWS
 from casewright.geometry.solids import Floats
 
 _SAID_BY_GEOMETRY = (
@@ -148,6 +148,8 @@ def _own_remedies(cabinet: Cabinet, conflict: Conflict, enough: Enough) -> list[
         found += _board_moves(cabinet, conflict)
         found += _door_changes(cabinet, conflict)
     found += _smaller_light_board(cabinet, conflict)
+    if not found:
+        found += _other_rows(cabinet, conflict)
     if not found:
         found += _deeper(cabinet, conflict)
     if not found:
@@ -421,6 +423,17 @@ def _smaller_light_board(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remed
                     part_field(sign, cabinet.project, name),
                     size,
                 )
+
+
+def _other_rows(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
+    """Rows of light that lie on their board, where those that reach past it meet something."""
+    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+        mine = [thing.key for pair in conflict.pairs for thing in [pair[at]]]
+        if not all(name.startswith(f"{key}.row-") for name in mine):
+            continue
+        for finding in cabinet.findings:
+            if finding.rule == ROWS.id and key in finding.place.names:
+                yield from (remedy for remedy in finding.remedies if remedy.field)
 
 
 def _deeper(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:

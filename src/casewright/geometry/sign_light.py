@@ -27,6 +27,7 @@ from casewright.geometry.sign_layout import (
     material_near,
     sign_piece,
 )
+from casewright.geometry.sign_row_room import RoomOf, row_areas, row_remedies, rows_beyond
 from casewright.geometry.sign_rows import STRIP_THICKNESS, strip_rows
 
 LEAST_DISTANCE = 10
@@ -136,7 +137,12 @@ def fit_light(
             missing="cut unit of the light strip",
         )
         return Fitted(pieces=(board,), numbers=tuple(numbers), findings=(missing,))
-    lit = _rows(placed, data, stack, project, layout, room, strip)
+
+    def room_of(other: Sign) -> Area | None:
+        size = board_size(other, strip)
+        return _board_room(placed, size, stack, layout.board, back, thickness, inside)
+
+    lit = _rows(placed, data, stack, project, layout, room, strip, room_of)
     return gathered([Fitted(pieces=(board,), numbers=tuple(numbers)), lit])
 
 
@@ -218,8 +224,8 @@ def _rows(
     layout: SignLayout,
     room: Area,
     strip: Strip,
+    room_of: RoomOf,
 ) -> Fitted:
-    turned = quarter_turns(placed.turn_deg) % 2 == 1
     wished = data.opening_width if data.row_length is None else data.row_length
     wires = 3 if strip.addressable else 2
     feeds = 2 if data.feed == "both ends" else 1
@@ -231,15 +237,8 @@ def _rows(
     names = (key, f"{key}.light-board")
     point = frame.point(placed.u, placed.v)
     bodies = []
-    worst = -math.inf
-    for number, row in enumerate(found.rows, 1):
-        along, across = row.along, row.across
-        area = (
-            Area.around(placed.u - across, placed.v + along, strip.width, row.length)
-            if turned
-            else Area.around(placed.u + along, placed.v + across, row.length, strip.width)
-        )
-        worst = max(worst, area.beyond(room))
+    worst = rows_beyond(placed, data, strip, room)
+    for number, area in enumerate(row_areas(placed, data, strip), 1):
         box = Box(*area.centre, area.width, area.height, 0.0, STRIP_THICKNESS)
         label = f"{placed.label} light, row {number}"
         touched = (f"{key}.light-board",)
@@ -266,7 +265,7 @@ def _rows(
         findings.append(
             ROWS.finding(
                 f"The rows of {placed.label} reach {mm(worst)} past the light board.",
-                remedies=(Remedy("Lay fewer or shorter rows, or lay them closer together."),),
+                remedies=row_remedies(placed, data, project, strip, room_of),
                 names=names,
                 point=point,
             )
