@@ -214,6 +214,16 @@ def test_a_rail_right_across_is_not_told_by_an_edge():
     assert "of its left edge" in beside
 
 
+def test_three_in_the_way_are_listed_and_an_only_order_begins_as_one():
+    """Three rails higher than the picture, the middle one hiding most: there is no distance to offer first."""
+    rail = {"material": "ply", "plane": "front", "size": [80, 300]}
+    rails = {f"rail{n}": {**rail, "at": [160 + 100 * n, -20, -50]} for n in range(3)}
+    (finding,) = found(sight_blocked, screen(FRONT, boards=rails))
+    assert finding.message.startswith("rail1, rail0 and rail2 hide ")
+    (order,) = finding.remedies
+    assert order.text.startswith("Move or shorten rail1, rail0 and rail2 ")
+
+
 def test_a_clear_sheet_hides_nothing():
     clear = {"kind": "acrylic", "nominal": 3, "measured": 3}
     pane = {"material": "clear", "plane": "front", "at": [100, -60, 20], "size": [400, 160]}

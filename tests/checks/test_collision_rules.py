@@ -201,6 +201,31 @@ def test_rows_of_light_that_run_into_the_sides_are_made_to_lie_on_their_board(si
     assert not {"collision.solid", "sign.rows"} & {f.rule for f in after}
 
 
+def test_in_inches_rows_are_told_so_that_no_unit_is_lost():
+    """Nine units of 50 are 450 mm, 17.717 in: 17 11/16 would be one unit less, so 17 23/32 is written. Strips 10 mm
+    wide may lie 13/32 in apart, 10.3 mm, not 3/8, 9.5."""
+    sign = {
+        "kind": "sign",
+        "measured": {
+            **{"opening_width": 420, "opening_height": 60, "board_distance": 50},
+            **{"rows": 20, "row_length": 610},
+        },
+        "placed": [{"key": "sign", "on": "front"}],
+    }
+    strip = {"kind": "strip", "measured": {"cut_unit": 50}}
+    shape = {"width": 500}
+    data = box(unit="mm", writing={"unit": "in"}, shape=shape, parts={"sign": sign, "strip": strip})
+    (rows,) = (f for f in run_checks(subject_of(data, collide=True)) if f.rule == "sign.rows")
+    remedy = next(r for r in rows.remedies if r.field)
+    values = {f.rpartition(".")[2]: v for f, v in ((remedy.field, remedy.value), *remedy.also)}
+    assert values["row_length"] == pytest.approx((17 + 23 / 32) * 25.4)
+    assert values["row_pitch"] == pytest.approx(13 / 32 * 25.4)
+    assert "9 cut units" in remedy.text
+    after = subject_of(applied(data, remedy), collide=True)
+    assert not {"collision.solid", "sign.rows"} & {f.rule for f in run_checks(after)}
+    assert after.cabinet.numbers["sign.row_units"].value == 9
+
+
 def test_twins_with_the_same_conflict_move_together():
     """Two pairs of equal boxes, each overlapping by 10: one order moves both, and nothing is left to tell."""
     one, two = device("a1", 60), device("b1", 150)

@@ -39,7 +39,7 @@ def test_an_upright_strip_goes_round_a_shelf():
 
 
 def test_lying_strips_go_round_a_divider():
-    """Lower and upper strip are 300 + 2 × (2 + 10) = 324 long; a divider of 12 takes 14 out of them, 50 left of the middle."""
+    """Lower and upper strip are 300 + 2 × (2 + 10) = 324 long; a divider of 12 takes 14 out of them."""
     divider = {"material": "ply", "plane": "side", "at": [232, 12, 12], "size": [200, 176]}
     found, stops = strips(boards={"divider": divider})
     assert set(found) == {"low-1", "low-2", "high-1", "high-2", "left", "right"}

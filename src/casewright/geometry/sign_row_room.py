@@ -6,9 +6,10 @@ import math
 from collections.abc import Callable, Iterator
 
 from casewright.basics.findings import Remedy, mm
-from casewright.basics.units import TOUCHING
+from casewright.basics.units import TOUCHING, LengthStyle, shown_beyond
 from casewright.catalog.kinds import Sign, Strip
 from casewright.design.project import Project
+from casewright.design.writing import length_style
 from casewright.geometry.display_face import quarter_turns
 from casewright.geometry.model import Placed
 from casewright.geometry.openings import Area, part_field
@@ -50,11 +51,12 @@ def row_remedies(
         strip: What the rows are cut from.
         room_of: What the board takes for other sizes of the sign.
     """
-    for changes in _changes(placed, data, strip, room_of):
+    for changes in _changes(placed, data, strip, room_of, length_style(project)):
         fields = [
             (part_field(placed, project, name), float(value)) for name, value in changes.items()
         ]
-        order = " and ".join(_order(name, value, strip) for name, value in changes.items())
+        *orders, last = (_order(name, value, strip) for name, value in changes.items())
+        order = f"{', '.join(orders)} and {last}" if orders else last
         return (
             Remedy(
                 f"{order[0].upper()}{order[1:]}.", fields[0][0], fields[0][1], tuple(fields[1:])
@@ -64,7 +66,7 @@ def row_remedies(
 
 
 def _changes(
-    placed: Placed, data: Sign, strip: Strip, room_of: RoomOf
+    placed: Placed, data: Sign, strip: Strip, room_of: RoomOf, style: LengthStyle
 ) -> Iterator[dict[str, float]]:
     """What could be changed, the least first: of those that serve, the number of rows, then their length stays."""
     wished = data.opening_width if data.row_length is None else data.row_length
@@ -79,8 +81,9 @@ def _changes(
         for units in range(most, 0, -1):
             kept: dict[str, float] = {"rows": rows} if rows < data.rows else {}
             if units < most:
-                kept["row_length"] = units * strip.cut_unit
-            pitches = _pitches(data, strip, rows)
+                # rounded up where it is written: rounded down, it would be a unit short
+                kept["row_length"] = shown_beyond(units * strip.cut_unit, style, up=True)
+            pitches = _pitches(data, strip, rows, style)
             if fits(kept):
                 yield kept
             elif pitches and fits({**kept, "row_pitch": pitches[-1]}):  # else none of them fits
@@ -89,17 +92,19 @@ def _changes(
                 )
 
 
-def _pitches(data: Sign, strip: Strip, rows: int) -> list[float]:
-    """Whole millimeters less than the pitch, down to strips that lie side by side."""
-    least = math.ceil(strip.width - TOUCHING)
-    return (
-        [float(n) for n in range(math.ceil(data.row_pitch) - 1, least - 1, -1)] if rows > 1 else []
-    )
+def _pitches(data: Sign, strip: Strip, rows: int, style: LengthStyle) -> list[float]:
+    """What can be written in steps of about a millimeter, from the pitch down to strips that lie side by side."""
+    most, least = math.ceil(data.row_pitch) - 1, math.floor(strip.width)
+    shown = {shown_beyond(float(n), style, up=False) for n in range(least, most + 1)}
+    shown.add(shown_beyond(strip.width, style, up=True))
+    fitting = (p for p in shown if strip.width - TOUCHING <= p < data.row_pitch)
+    return sorted(fitting, reverse=True) if rows > 1 else []
 
 
 def _order(name: str, value: float, strip: Strip) -> str:
     if name == "row_length":
-        return f"make the rows {mm(value)} long, {round(value / strip.cut_unit)} cut units each"
+        units = math.floor((value + TOUCHING) / strip.cut_unit)
+        return f"make the rows {mm(value)} long ({units} cut unit{'' if units == 1 else 's'} each)"
     if name == "row_pitch":
         return f"lay them {mm(value)} apart"
     return f"lay {value:g} row{'' if value == 1 else 's'}"

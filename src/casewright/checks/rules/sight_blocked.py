@@ -8,6 +8,7 @@ from functools import partial
 import shapely
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.wording import listed
 from casewright.behavior.seeing import Sighting, View
 from casewright.behavior.shading import Shade, is_shaded
 from casewright.behavior.throat import EDGES, EdgeName, edges_seen
@@ -41,7 +42,7 @@ def find(subject: Subject) -> Iterator[Finding]:
             worst = hiding[0]
             edge, reach = _reach(sighting, worst)
             share = shapely.union_all([shade.area for shade in hiding]).area / view.area
-            names = " and ".join(dict.fromkeys(shade.label for shade in hiding))
+            names = listed(tuple(dict.fromkeys(shade.label for shade in hiding)))
             where = f", {mm(reach)} of its {edge} edge" if edge else ""
             yield RULE.finding(
                 f"{names} hides {share:.1%} of the picture of {sighting.label} from {view.viewer.label}{where}."
@@ -69,7 +70,8 @@ def _remedies(
                 distance if field else None,
             )
         )
-    made.append(Remedy(f"Or move or shorten {names} until the lines of sight pass it."))
+    order = "Or move" if made else "Move"
+    made.append(Remedy(f"{order} or shorten {names} until the lines of sight pass it."))
     return tuple(made)
 
 
