@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from typing import Protocol
 
 from casewright.basics.findings import Finding, Rule
+from casewright.checks.made_already import with_made_pieces
 from casewright.checks.pairing import paired
 from casewright.checks.rules import (
     bevel_small,
@@ -187,7 +188,8 @@ def run_checks(subject: Subject) -> tuple[Finding, ...]:
         found += module.find(subject)
     apart = told_apart(paired(found), subject.cabinet)
     cured = apart if subject.is_counted else (tried(finding, subject.cabinet) for finding in apart)
-    said = (writable(finding, subject.cabinet) for finding in cured)
+    shown = (writable(finding, subject.cabinet) for finding in cured)
+    said = (with_made_pieces(finding, subject.cabinet) for finding in shown)
     return tuple(sorted(said, key=lambda finding: finding.order))
 
 
