@@ -25,6 +25,7 @@ from casewright.geometry.display import (
     lit_in_housing,
     share_seen,
 )
+from casewright.geometry.fitting import Fitted
 from casewright.geometry.model import Box, Rectangle
 
 
@@ -227,6 +228,49 @@ def test_a_display_off_the_panel_both_ways_is_moved_at_once() -> None:
     assert sorted(values.values()) == pytest.approx([184.25, 270.5])  # type: ignore[type-var]
     cured = fit_display(place(DISPLAY_24, on, 270.5, 184.25), DISPLAY_24, on, project())
     assert "display.housing-room" not in rules(cured)
+
+
+@pytest.mark.parametrize(
+    ("v", "opening", "cures"),
+    [
+        # Too high by 9.25; the housing, 6.75 above the picture's middle, wants it lower still, as it is told above.
+        (200.0, {}, {"v": 184.25}),
+        # 14.5 of panel above the opening: 8 of it are to stay beside the chamfer. Moved, it would fit as wide as it is?
+        # 296.5 + 60 are more than 339, by 17.5.
+        (176.25, {"chamfer": 30.0}, {"opening.chamfer": 6.0}),
+        # 7.75 above it are less than 8: no chamfer, or moved to where 339 - 148.25 - 20 = 170.75.
+        (183.0, {"chamfer": 20.0}, {"opening.chamfer": 0.0, "v": 170.75}),
+    ],
+)
+def test_an_opening_past_its_panel_is_told_what_brings_it_in(
+    v: float, opening: dict[str, float], cures: dict[str, float]
+) -> None:
+    on = stack()
+
+    def fitted(at: float, wish: dict[str, float]) -> Fitted:
+        return fit_display(
+            place(DISPLAY_24, on, 335.3, at, opening=wish), DISPLAY_24, on, project()
+        )
+
+    finding = next(f for f in fitted(v, opening).findings if f.rule == "display.opening-room")
+    told = {r.field.split(".placed.0.")[1]: r.value for r in finding.remedies if r.field}
+    assert told == pytest.approx(cures)
+    for field, value in told.items():
+        assert isinstance(value, float)
+        at, wish = (value, opening) if field == "v" else (v, {**opening, "chamfer": value})
+        assert "display.opening-room" not in rules(fitted(at, wish))
+
+
+def test_an_opening_larger_than_its_panel_is_not_told_to_move() -> None:
+    """32 in class on a run of 339: lit 392 high, 53 more than there is."""
+    bigger = Display(
+        lit_width=600.0, lit_height=392.0, housing_width=620, housing_height=420, housing_depth=45.0
+    )
+    on = stack()
+    made = fit_display(place(bigger, on, 335.3, 169.5), bigger, on, project())
+    (remedy,) = next(f for f in made.findings if f.rule == "display.opening-room").remedies
+    assert "⟦53.0000↑⟧ longer" in remedy.text
+    assert not remedy.field
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, at_most, mm, some
 from casewright.basics.units import TOUCHING
@@ -22,6 +23,9 @@ from casewright.geometry.openings import (
 
 BEARING_LAND = 3.0
 """Straight edge that a bit's bearing rides on. Source: common practice. [mm]"""
+
+CHAMFER_LEAVES = 8.0
+"""Of the panel, between a chamfer and the edge. Source: common practice. [mm]"""
 
 BEZELS = Rule(
     "display.bezels",
@@ -172,8 +176,12 @@ def display_findings(
             f"The opening for {name} is {mm(throat.width)} × {mm(throat.height)}"
             + (f" with a chamfer of {mm(wish.chamfer)}" if wish.chamfer else "")
             + f" and runs {some(past)} past the edge of {board.label}.",
-            Remedy(
-                f"Make the panel {at_least(past)} larger there, or move the display by as much."
+            *_room_for_opening(
+                placed,
+                project,
+                ((outer, show), (throat, back_area(board))),
+                (housing, back),
+                most=board.thickness - BEARING_LAND,
             ),
         )
     open_past = throat.beyond(housing)
@@ -207,6 +215,69 @@ def display_findings(
             ),
         )
     return tuple(found)
+
+
+def _room_for_opening(
+    placed: Placed,
+    project: Project,
+    within: tuple[tuple[Area, Area], ...],
+    wished: tuple[Area, Area],
+    *,
+    most: float,
+) -> Iterator[Remedy]:
+    """A move that brings the opening into its panel, its housing too where that has room; else a larger panel.
+
+    Args:
+        placed: The display.
+        project: For the field that moves it.
+        within: Areas, each with the one that it has to lie in.
+        wished: The same of the housing.
+        most: Widest chamfer that leaves a straight edge below it. [mm]
+    """
+    wide = max(area.width - room.width for area, room in within)
+    high = max(area.height - room.height for area, room in within)
+    chamfer = (placed.wish.opening or Opening()).chamfer
+    beside = -max(
+        area.grown(-by).beyond(room)
+        for (area, room), by in zip(within, (chamfer, 0.0), strict=True)
+    )
+    if chamfer and beside > -TOUCHING:  # without its chamfer it has room
+        to = float(max(math.floor(min(beside - CHAMFER_LEAVES, most)), 0))
+        yield Remedy(
+            f"Make its chamfer {mm(to)} wide." if to else "Leave its chamfer away.",
+            wish_field(placed, project, "opening.chamfer"),
+            to,
+        )
+    if wide > TOUCHING:
+        yield Remedy(f"Make the panel {at_least(wide)} wider, or take a smaller display.")
+    if high > TOUCHING:
+        yield Remedy(f"Make the panel's run {at_least(high)} longer, or take a smaller display.")
+    if wide > TOUCHING or high > TOUCHING:
+        return
+    shifts = _shift((*within, wished)) or _shift(within)
+    moves = [
+        (axis, at + by)
+        for axis, at, by in zip(("u", "v"), (placed.u, placed.v), shifts or (), strict=True)
+        if abs(by) > TOUCHING
+    ]
+    (axis, value), *more = moves
+    yield Remedy(
+        f"Move it so that its lit area is centred at {', '.join(f'{a} = {mm(to)}' for a, to in moves)}.",
+        wish_field(placed, project, axis),
+        value,
+        tuple((wish_field(placed, project, a), to) for a, to in more),
+    )
+
+
+def _shift(within: tuple[tuple[Area, Area], ...]) -> tuple[float, float] | None:
+    """The least move across and up that brings each area into its own; None if there is none. [mm]"""
+    left = max(room.left - a.left for a, room in within)
+    right = min(room.right - a.right for a, room in within)
+    down = max(room.bottom - a.bottom for a, room in within)
+    up = min(room.top - a.top for a, room in within)
+    if left > right + TOUCHING or down > up + TOUCHING:
+        return None
+    return min(max(0.0, left), right), min(max(0.0, down), up)
 
 
 def _within_housing(
