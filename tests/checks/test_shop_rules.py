@@ -8,10 +8,22 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.checks.bench import board, box, button, cures, device, found, hole, subject_of
+from tests.checks.bench import (
+    BUTTON,
+    applied,
+    board,
+    box,
+    button,
+    cures,
+    device,
+    found,
+    hole,
+    merged,
+    subject_of,
+)
 
 from casewright.basics.findings import Severity
-from casewright.checks import Subject
+from casewright.checks import Subject, run_checks
 from casewright.checks.rules import (
     bevel_small,
     bit_length,
@@ -61,6 +73,39 @@ def test_saw_tilt_at_an_acute_corner(tilt_most, count):
         {frozenset({"deck", "front"})} if count else set()
     )
     assert all(f.severity is Severity.STOP for f in findings)
+
+
+@pytest.mark.parametrize(
+    ("parts", "made_of"),
+    [
+        ({}, ("panels.front.material", "thick")),
+        # A button on the front keeps its board: its thread is made for it.
+        (
+            {"b": merged(BUTTON, {"placed": [{"key": "b", "on": "front"}]})},
+            ("panels.deck.material", "ply"),
+        ),
+    ],
+)
+def test_a_miter_too_steep_for_unequal_boards_is_told_the_board_that_cures(parts, made_of):
+    """At a right angle a front of 12 against a deck of 18 needs atan(18/12) = 56.3°; one of 15 still atan(18/15) =
+    50.2°; equal boards 45°."""
+    ply = {"kind": "plywood", "species": "plywood-birch"}
+    data = box(
+        materials={
+            "mid": {**ply, "nominal": 15, "measured": 15},
+            "thick": {**ply, "nominal": 18, "measured": 18},
+        },
+        panels={"deck": {"material": "thick"}},
+        seams=[{"between": ["deck", "front"], "rule": "miter"}],
+        parts=parts,
+    )
+    (finding,) = (f for f in run_checks(subject_of(data)) if f.rule == "seam.tilt")
+    assert "56.3°" in finding.message
+    remedy = next(r for r in finding.remedies if r.field.endswith(".material"))
+    assert (remedy.field, remedy.value) == made_of
+    assert "45.0° and 45.0° then" in remedy.text
+    after = run_checks(subject_of(applied(data, remedy)))
+    assert "seam.tilt" not in {f.rule for f in after}
 
 
 @pytest.mark.parametrize(("tilts", "count"), [((40, 40), 0), ((40, 40.05), 0), ((52.5, 21.7), 1)])

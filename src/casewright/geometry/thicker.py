@@ -84,4 +84,4 @@ def material_field(host: Piece) -> str:
     return f"{section}.{host.key}.material" if section else ""
 
 
-__all__ = ["SECTIONS", "material_field", "stock_takes", "thicker_board"]
+__all__ = ["SECTIONS", "WOODS", "material_field", "stock_takes", "thicker_board"]

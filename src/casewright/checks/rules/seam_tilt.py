@@ -11,6 +11,7 @@ from casewright.checks.subject import Subject
 from casewright.checks.trying import CLOSE
 from casewright.geometry.model import Corner
 from casewright.geometry.slabs import covered_tilt, miter_tilts, narrowest_miter
+from casewright.geometry.thicker import WOODS, stock_takes
 
 RULE = Rule(
     id="seam.tilt",
@@ -103,6 +104,8 @@ def _other_miters(subject: Subject, corner: Corner) -> Iterator[Remedy]:
         yield Remedy(
             f"Open the corner to {_up(angle)}° or more: {boards} then miter within the tilt."
         )
+    if not equal:
+        yield from _other_board(subject, corner, thin.panel, thick.panel)
     theta = math.radians(corner.inside_deg)
     # x = (t2 + t1·cos θ) / sin θ along the thin board may be t1·tan of the tilt at most
     allowed = thin.thickness * (math.sin(theta) * math.tan(math.radians(most)) - math.cos(theta))
@@ -111,6 +114,37 @@ def _other_miters(subject: Subject, corner: Corner) -> Iterator[Remedy]:
             f"Make {subject.label(thick.panel)} {at_most(allowed)} thick or less, all its layers together: the miter "
             "then stays within the tilt."
         )
+
+
+def _other_board(subject: Subject, corner: Corner, *panels: str) -> Iterator[Remedy]:
+    """The board nearest in thickness that lets the two miter within the tilt: of the thin one, else of the thick one.
+
+    A panel that parts sit on stays as it is: threads and clips are made for its thickness.
+    """
+    project, pieces = subject.cabinet.project, subject.cabinet.piece_by_key
+    thick = {panel: subject.cabinet.slab_by_panel[panel].thickness for panel in panels}
+    for panel in panels:
+        host = pieces.get(panel)
+        if host is None or any(placed.piece == panel for placed in subject.cabinet.placed):
+            continue
+        other = next(p for p in panels if p != panel)
+        found = []
+        for key, material in project.materials.items():
+            own = thick[panel] - host.thickness + material.thickness
+            tilts = miter_tilts(corner.inside_deg, own, thick[other])
+            within = max(abs(tilt) for tilt in tilts) <= project.shop.tilt_most
+            if material.kind in WOODS and within and stock_takes(project, key, host):
+                found.append((abs(material.thickness - host.thickness), key, tilts))
+        if found:
+            _, key, tilts = min(found)
+            name = project.materials[key].label or key
+            yield Remedy(
+                f"Make {subject.label(panel)} of {name}, {mm(project.materials[key].thickness)} thick: "
+                f"{abs(tilts[0]):.1f}° and {abs(tilts[1]):.1f}° then.",
+                f"panels.{panel}.material",
+                key,
+            )
+            return
 
 
 def _up(angle: float) -> str:
