@@ -180,6 +180,34 @@ def test_a_misspelled_key_is_told_the_nearest() -> None:
     assert error.example == "thickness"
 
 
+def test_a_decimal_comma_within_braces_is_told_as_one() -> None:
+    """In a group in one line, 17,4 is 17 and a key of its own that is named 4."""
+    with pytest.raises(InputErrors) as caught:
+        read(GOOD.replace("{thickness: 18 mm,", "{thickness: 17,4,"))
+    (error,) = caught.value.errors
+    assert (error.field, error.example) == ("boards.side.4", "thickness: 17.4")
+    assert "point for the decimals" in error.want
+    with pytest.raises(InputErrors) as caught:  # a key that is a number, but after no number
+        read(GOOD.replace("{thickness: 18 mm,", "{thickness: 18 mm, 4,"))
+    (error,) = caught.value.errors
+    assert "thickness" in error.want and "point" not in error.want
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "example"),
+    [
+        ("unit: in", "unit: in\ncount: two", "2"),
+        ("B: [ 400 mm,  0 ]", "B: [400]", "[120, 40]"),
+        ("{thickness: 18 mm, label: 'Side board'}", "thick", "{width: 10, height: 20}"),
+    ],
+)
+def test_what_is_of_another_sort_has_an_example(old: str, new: str, example: str) -> None:
+    assert old in GOOD
+    with pytest.raises(InputErrors) as caught:
+        read(GOOD.replace(old, new))
+    assert [error.example for error in caught.value.errors] == [example]
+
+
 def test_the_nearest_key_is_sought_in_the_member_that_was_meant() -> None:
     with pytest.raises(InputErrors) as caught:
         read(GOOD.replace("width: 2 in", "widht: 2 in"))

@@ -74,11 +74,13 @@ def _located(
             path = document.path(".".join(map(str, (*path, inner))))
         got, want, example = context["got"], context["want"], context["example"]
     elif kind == "extra_forbidden":
-        got, want, example = _unknown_key(str(path[-1]), _known_keys(kinds))
+        got, want, example = _parted_number(document, path) or _unknown_key(
+            str(path[-1]), _known_keys(kinds)
+        )
     elif kind == "missing":
         in_list = isinstance(path[-1], int)
         want = f"a value at place {int(path[-1]) + 1} of the list" if in_list else "this key"
-        got, example = "nothing", ""
+        got, example = "nothing", "[120, 40]" if in_list else ""
     elif kind in ("union_tag_invalid", "union_tag_not_found"):
         path = (*path, str(context["discriminator"]).strip("'"))
         got, want, example = _tag(context)
@@ -122,6 +124,24 @@ def _in_order(
         return error.spot.line, error.spot.column, error.field
 
     return sorted(errors, key=place)
+
+
+def _parted_number(document: LoadedDocument, path: KeyPath) -> tuple[str, str, str] | None:
+    """What to say of `{measured: 11,8}`, where the comma parts the number in two and makes a key of its end."""
+    group: Any = document.data
+    for step in path[:-1]:
+        group = _item(group, step)
+    if not isinstance(group, dict) or not re.fullmatch(r"\d+( ?[a-z]+|\")?", str(path[-1])):
+        return None
+    before = list(group)[: list(group).index(path[-1])] if path[-1] in group else []
+    start = group[before[-1]] if before else None
+    if group.get(path[-1]) is not None or isinstance(start, bool) or not isinstance(start, int):
+        return None
+    return (
+        f"the key {quoted(str(path[-1]))} after {before[-1]}: {start}",
+        "a point for the decimals: within { } a comma begins another key",
+        f"{before[-1]}: {start}.{path[-1]}",
+    )
 
 
 def _unknown_key(key: str, known: list[str]) -> tuple[str, str, str]:
@@ -255,6 +275,16 @@ def _item(data: Any, step: int | str) -> Any:
     return None
 
 
+_EXAMPLES = {
+    "int": "2",
+    "float": "1.5",
+    "string": '"Left side"',
+    "bool": "true",
+    "list": "[120, 40]",
+    "tuple": "[120, 40]",
+    "dict": "{width: 10, height: 20}",
+    "model": "{width: 10, height: 20}",
+}
 _WANTED = {
     "int": "a whole number",
     "float": "a number",
@@ -303,7 +333,7 @@ def _plain_words(detail: ErrorDetails, context: Mapping[str, Any]) -> tuple[str,
         return got, "a number", ""
     stem = kind.split("_")[0]
     if stem in _WANTED and kind.endswith(("_type", "_parsing", "_from_float", "_attributes_type")):
-        return got, _WANTED[stem], ""
+        return got, _WANTED[stem], _EXAMPLES[stem]
     return got, detail["msg"][:1].lower() + detail["msg"][1:], ""
 
 
