@@ -6,7 +6,7 @@ import pytest
 from tests.checks.bench import applied, box, cures, found, subject_of
 
 from casewright.basics.findings import Severity
-from casewright.checks.rules import door_binds, door_hinges, door_swing
+from casewright.checks.rules import collision_solid, door_binds, door_hinges, door_swing
 
 NARROW = {"hinge": {"type": "hinge-butt-40"}}
 
@@ -113,3 +113,38 @@ def test_hinges_and_their_screws_are_bought(part, height, amount, unit, screws):
     assert sum(f.count for f in mine) == screws
     assert {f.into for f in mine} == {"door", "front"}
     assert all(f.left >= 3 for f in mine)
+
+
+def switch_at(u: float, v: float = 94.0):
+    """A switch 20 × 20, 30 deep, on a door of 300 × 90 in the middle of a front of 576 × 188, hung on its left edge."""
+    switch = {
+        "kind": "fitting",
+        "measured": {
+            **{"cutout_width": 20, "cutout_height": 20, "flange_width": 24, "flange_height": 24},
+            **{"behind": 30, "mass_kg": 0.02},
+        },
+        "placed": [{"key": "switch", "on": "door", "u": u, "v": v}],
+    }
+    return hung(parts={**NARROW, "switch": switch}, hinged="left", lip=0)
+
+
+def test_what_is_on_a_door_and_meets_the_panel_round_it_is_moved_into_the_opening():
+    """The door reaches from u 138 to 438: the switch's body from 136.5, its middle at 146.5, goes to 148 at least; and
+    it would turn into a hinge, which is told by that name."""
+    data = switch_at(145.0)
+    solid = next(
+        f
+        for f in found(collision_solid, data, collide=True)
+        if {"switch", "front"} <= set(f.place.names)
+    )
+    remedy = next(r for r in solid.remedies if r.field)
+    assert remedy.field == "parts.switch.placed.0.u"
+    assert isinstance(remedy.value, float) and 148.0 <= remedy.value < 149.0
+    after = found(collision_solid, applied(data, remedy), collide=True)
+    assert not [f for f in after if "switch" in f.place.names]
+
+
+def test_a_part_that_turns_into_its_doors_hinge_is_told_so():
+    (finding,) = found(door_swing, switch_at(149.0, 60.0))
+    assert "meets a hinge of door" in finding.message
+    assert finding.remedies[-1].text.endswith("away from the hinge.")

@@ -10,9 +10,9 @@ from casewright.basics.findings import Remedy, at_least, mm
 from casewright.basics.units import TOUCHING, shown_beyond
 from casewright.basics.wording import listed
 from casewright.catalog.kinds import Dial, Display, PushButton, Sign
-from casewright.checks.moving import Axis, label_of
+from casewright.checks.moving import Axis, label_of, shift_remedy, whole_shift
 from casewright.checks.outer import Thing, clearing_move, outer
-from casewright.checks.places import Enough, Move, Way, is_apart, least_move
+from casewright.checks.places import Enough, Move, Way, is_apart, is_free, least_move, move_of
 from casewright.design.panels import Door
 from casewright.design.writing import length_style
 from casewright.geometry.carcass import door_pieces
@@ -147,6 +147,8 @@ def _own_remedies(cabinet: Cabinet, conflict: Conflict, enough: Enough) -> list[
     if not found:
         found += _board_moves(cabinet, conflict)
         found += _door_changes(cabinet, conflict)
+    if not found:
+        found += _into_its_door(cabinet, conflict)
     found += _smaller_light_board(cabinet, conflict)
     if not found:
         found += _other_rows(cabinet, conflict)
@@ -331,6 +333,36 @@ def _changed_doors(cabinet: Cabinet, key: str, door: Door, host: Piece) -> Itera
         if size >= max(LEAST_DOOR, getattr(door, name) / 2) and fits(**{name: size}):
             yield Remedy(f"Make {label} {mm(size)} {word}.", f"doors.{key}.{name}", size)
             return
+
+
+def _into_its_door(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
+    """The move that brings what is on a door, and meets the panel round it, into the door's opening."""
+    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+        placed = cabinet.placed_by_key.get(key)
+        door = cabinet.project.doors.get(placed.piece) if placed is not None else None
+        if placed is None or door is None:
+            continue
+        others = [pair[1 - at] for pair in conflict.pairs]
+        if not all(isinstance(other, Piece) and other.panel == door.on for other in others):
+            continue
+        board = cabinet.piece_by_key[placed.piece]
+        low_u, low_v, high_u, high_v = board.extent
+        points = [
+            board.frame.local(_point3(p)) for pair in conflict.pairs for p in outer(pair[at])[0]
+        ]
+        inside: tuple[tuple[Axis, int, float, float], ...] = (
+            ("u", 0, low_u, high_u),
+            ("v", 1, low_v, high_v),
+        )
+        shift = []
+        for name, axis, low, high in inside:
+            least, most = min(p[axis] for p in points), max(p[axis] for p in points)
+            by = max(low - least, 0.0) or min(high - most, 0.0)
+            shift.append(whole_shift(cabinet, key, name, by) if abs(by) > TOUCHING else 0.0)
+        du, dv = shift
+        remedy = shift_remedy(cabinet, key, du, dv)
+        if remedy is not None and is_free(cabinet, move_of(cabinet, placed, du, dv)):
+            yield remedy
 
 
 def _around_door(

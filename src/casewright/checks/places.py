@@ -166,6 +166,11 @@ def is_apart(cabinet: Cabinet, move: Move, pairs: Sequence[tuple[Thing, Thing]])
     return not any(space.share_after(move, a, b) for a, b in pairs)
 
 
+def is_free(cabinet: Cabinet, move: Move) -> bool:
+    """True where what moves stays on its board, cuts into no other feature, and meets nothing new but cleats."""
+    return _space(cabinet).met(move) is not None
+
+
 def deepened(cabinet: Cabinet, key: str, more: float) -> str:
     """Key of what a board would reach into if it were so much thicker, its show face where it is; "" for nothing. [mm]
 
@@ -346,4 +351,4 @@ def _is_over(board: Piece, u: float, v: float) -> bool:
     return low_u <= u <= high_u and low_v <= v <= high_v
 
 
-__all__ = ["Enough", "Move", "Way", "deepened", "is_apart", "least_move", "move_of"]
+__all__ = ["Enough", "Move", "Way", "deepened", "is_apart", "is_free", "least_move", "move_of"]

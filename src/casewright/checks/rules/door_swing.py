@@ -67,7 +67,9 @@ def _remedies(subject: Subject, hanging: Hanging, first: Meeting) -> Iterator[Re
             float(enough),
         )
     yield Remedy("Let magnets hold it, so that it lifts out.", f"doors.{key}.fixing", "magnets")
-    if first.obstacle not in ("ground", "wall"):
+    if _owner(subject, first) == key:  # a hinge of its own
+        yield Remedy(f"Or move {subject.label(first.mover)} away from the hinge.")
+    elif first.obstacle not in ("ground", "wall"):
         yield Remedy(f"Or move {_what(subject, first)} out of its way.")
 
 
@@ -81,7 +83,11 @@ def _what(subject: Subject, met: Meeting) -> str:
         return f"the {subject.cabinet.project.site.on} that the cabinet stands on"
     if met.obstacle == "wall":
         return "the wall behind the cabinet"
-    return subject.label(_owner(subject, met))
+    owner = _owner(subject, met)
+    hinge = (
+        "a hinge of " if owner in subject.cabinet.project.doors and owner != met.obstacle else ""
+    )
+    return f"{hinge}{subject.label(owner)}"
 
 
 __all__ = ["HAND", "RULE", "find"]
