@@ -8,7 +8,17 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from tests.checks.bench import applied, box, button, cures, device, found, lever, subject_of
+from tests.checks.bench import (
+    applied,
+    box,
+    button,
+    cures,
+    device,
+    found,
+    lever,
+    merged,
+    subject_of,
+)
 from tests.geometry.pieces_by_hand import body, frame
 
 from casewright.basics.findings import Severity
@@ -236,3 +246,49 @@ def test_twins_with_the_same_conflict_move_together():
     remedy = next(r for r in finding.remedies if r.field)
     assert len(remedy.also) == 1
     cures(collision_solid, data, collide=True)
+
+
+def pipe(length: float, **site) -> dict:
+    """A pipe of 50, walls 3, in the front of the box, 300 deep; what may stand there is given."""
+    port = {
+        "kind": "port",
+        "measured": {"width": 50, "wall": 3, "length": length},
+        "placed": [{"key": "port", "on": "front"}],
+    }
+    return box(site={"on": "table", **site}, parts={"port": port})
+
+
+@pytest.mark.parametrize(("room", "offered"), [(None, True), (322, True), (320, False)])
+def test_a_deeper_cabinet_is_offered_where_its_place_has_the_depth(room, offered):
+    """A pipe 310 long comes 22 into the back, whose face is 288 behind the front: 322 deep frees it."""
+    data = pipe(310, **({} if room is None else {"depth": room}))
+    (solid,) = found(collision_solid, data, collide=True)
+    text = solid.remedies[0].text
+    assert "Move the corners" in text
+    assert bool(solid.remedies[0].field) is offered
+    if offered:
+        after = applied(data, solid.remedies[0])
+        assert found(collision_solid, after, collide=True) == []
+        assert "site.room" not in {f.rule for f in run_checks(subject_of(after))}
+    else:
+        assert "a place ⟦322.0000⟧ deep; the one it has allows ⟦320.0000⟧" in text
+
+
+def test_a_deeper_cabinet_that_no_longer_passes_says_so():
+    hatch = {"label": "hatch", "width": 310, "height": 210, "depth": 700}
+    data = merged(pipe(310), {"limits": {"passages": [hatch]}})
+    (solid,) = found(collision_solid, data, collide=True)
+    assert not solid.remedies[0].field
+    assert "does not pass hatch any more" in solid.remedies[0].text
+
+
+def test_what_is_too_wide_between_the_sides_is_not_moved_from_one_into_the_other():
+    """A box 590 wide between sides 576 apart: it meets both, and a move only trades one for the other."""
+    wide = device("wide", 288, 150, width=590)
+    (solid,) = found(collision_solid, box(parts={"wide": wide}), collide=True)
+    assert {"wide", "left", "right"} <= set(solid.place.names)
+    assert all(not r.field for r in solid.remedies)
+    near = device(
+        "near", 40, 150
+    )  # 100 wide: 10 into the left side alone, and free 10 and a hair to the right
+    cures(collision_solid, box(parts={"near": near}), collide=True)

@@ -13,6 +13,7 @@ from casewright.catalog.kinds import Dial, Display, PushButton, Sign
 from casewright.checks.moving import Axis, label_of, shift_remedy, whole_shift
 from casewright.checks.outer import Thing, clearing_move, outer
 from casewright.checks.places import Enough, Move, Way, is_apart, is_free, least_move, move_of
+from casewright.checks.sizes import outgrown
 from casewright.design.panels import Door
 from casewright.design.writing import length_style
 from casewright.geometry.carcass import door_pieces
@@ -20,7 +21,7 @@ from casewright.geometry.collisions import Collision, collisions_between
 from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point3, Rectangle
 from casewright.geometry.openings import part_field
 from casewright.geometry.sign_light import BOARD_PLAY, ROWS
-from casewright.geometry.solids import Floats
+from casewright.geometry.solids import Floats, box_of
 
 _SAID_BY_GEOMETRY = (
     "display.housing-room",
@@ -105,6 +106,11 @@ def remedies(
 
     Twins with the same conflict move along, each as far as it has to. `enough` is what else has to hold after a move.
     """
+    own = [twin for twin in conflict.twins if twin.first == conflict.first]
+    if own:  # one part between two things: what frees it of one may not drive it into the other
+        pairs = (*conflict.pairs, *(pair for twin in own for pair in twin.pairs))
+        twins = tuple(twin for twin in conflict.twins if twin not in own)
+        conflict = replace(conflict, pairs=pairs, twins=twins)
     found = _own_remedies(cabinet, conflict, enough)
     if not conflict.twins:
         return tuple(found)
@@ -492,7 +498,19 @@ def _deeper(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
         else:
             value = shown_beyond(max(ys) - min(ys) + need, style, up=True)
             text, fields = f"Make the cabinet {mm(value)} deep.", ["shape.depth"]
+        mine = {thing.key for pair in conflict.pairs for thing in [pair[at]]}
+        against = outgrown(cabinet, _depth_without(cabinet, mine) + need)
+        if against:
+            yield Remedy(f"{text} {against}")
+            continue
         yield Remedy(text, fields[0], value, tuple((field, value) for field in fields[1:]))
+
+
+def _depth_without(cabinet: Cabinet, but: set[str]) -> float:
+    """Depth over all, without what reaches through the back now. [mm]"""
+    things: list[Thing] = [*cabinet.pieces, *(b for b in cabinet.bodies if b.kind == "solid")]
+    boxes = [box_of(thing) for thing in things if thing.key not in but]
+    return max(float(high[1]) for _, high in boxes) - min(float(low[1]) for low, _ in boxes)
 
 
 def _is_upright_back(piece: Piece) -> bool:

@@ -8,7 +8,9 @@ from itertools import permutations
 
 import numpy as np
 
+from casewright.basics.findings import mm
 from casewright.basics.remembering import remembered
+from casewright.basics.units import TOUCHING
 from casewright.geometry.model import Body, Cabinet, Cylinder, Piece, Point3
 from casewright.geometry.solids import box_of
 
@@ -87,6 +89,23 @@ def _goes_in(p: float, q: float, a: float, b: float) -> bool:
     )
 
 
+def outgrown(cabinet: Cabinet, deep: float) -> str:
+    """What stands against a cabinet so deep over all, in words: its place or a passage; "" for nothing. [mm]"""
+    now = size_of(overall(cabinet))
+    after = (now[0], deep, now[2])
+    room = cabinet.project.site.depth
+    if room is not None and deep > room + TOUCHING:
+        return f"First find it a place {mm(deep)} deep; the one it has allows {mm(room)}."
+    for passage in cabinet.project.limits.passages:
+        hole = (passage.width, passage.height, passage.depth)
+        fits, will_fit = (
+            excess(size, *hole) <= TOUCHING or passes_turned(size, *hole) for size in (now, after)
+        )
+        if fits and not will_fit:
+            return f"But then it does not pass {passage.label} any more."
+    return ""
+
+
 def corners_of(body: Body) -> list[Point3]:
     """Corners of the box round a body in its own frame, in the cabinet frame."""
     shape = body.shape
@@ -108,4 +127,13 @@ def smallest_two(size: Iterable[float]) -> tuple[float, float]:
     return (a, b)
 
 
-__all__ = ["Size", "corners_of", "excess", "overall", "passes_turned", "size_of", "smallest_two"]
+__all__ = [
+    "Size",
+    "corners_of",
+    "excess",
+    "outgrown",
+    "overall",
+    "passes_turned",
+    "size_of",
+    "smallest_two",
+]

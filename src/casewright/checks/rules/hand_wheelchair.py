@@ -19,6 +19,7 @@ from casewright.behavior.wheelchair import (
     TOES_HIGH,
     Chair,
 )
+from casewright.checks.sizes import outgrown
 from casewright.checks.subject import Subject
 from casewright.design.shape import StandingShape
 from casewright.geometry.recipes import solve_shape
@@ -152,9 +153,9 @@ def _room(subject: Subject, chair: Chair) -> Iterator[Remedy]:
     first, *others = orders
     text = ", and ".join([", ".join([first, *others[:-1]]), *others[-1:]])
     text = f"{text[:1].upper()}{text[1:]}."
-    room = cabinet.project.site.depth
-    if not is_deep and room is not None and deep > room + TOUCHING:
-        yield Remedy(f"{text} First find it a place that deep; the one it has allows {mm(room)}.")
+    against = "" if is_deep else outgrown(cabinet, subject.size[1] + deep - (max(ys) - min(ys)))
+    if against:
+        yield Remedy(f"{text} {against}")
     else:
         yield Remedy(text, *values[0], also=tuple(values[1:]))
     if not is_deep:
