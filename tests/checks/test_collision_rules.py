@@ -292,3 +292,24 @@ def test_what_is_too_wide_between_the_sides_is_not_moved_from_one_into_the_other
         "near", 40, 150
     )  # 100 wide: 10 into the left side alone, and free 10 and a hair to the right
     cures(collision_solid, box(parts={"near": near}), collide=True)
+
+
+def test_a_board_made_lower_for_two_is_one_order_and_moves_neither():
+    """A light board with its middle 110 up, over two boxes 80 high on a base of 12: they reach 92, so 2 × (18 - 1)."""
+    sign = {
+        "kind": "sign",
+        "measured": {
+            **{"opening_width": 400, "opening_height": 60, "board_distance": 40},
+            **{"rows": 1, "row_length": 400},
+        },
+        "placed": [{"key": "sign", "on": "front", "v": 110}],
+    }
+    boxes = device("one", 150, 65, depth=80)
+    boxes["placed"].append({"key": "two", "on": "base", "u": 420, "v": 65})
+    strip = {"kind": "strip", "measured": {"cut_unit": 50}}
+    data = box(parts={"sign": sign, "strip": strip, "boxes": boxes})
+    (solid,) = found(collision_solid, data, collide=True)
+    lower = next(r for r in solid.remedies if r.field.endswith("board_height"))
+    assert lower.value == pytest.approx(34)
+    assert lower.also == () and "Move" not in lower.text
+    assert found(collision_solid, applied(data, lower), collide=True) == []

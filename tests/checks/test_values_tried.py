@@ -15,6 +15,7 @@ from tests.checks.test_playing_rules import ROW, played
 from casewright.basics.findings import Finding, Severity
 from casewright.checks import run_checks
 from casewright.checks.rules import hand_height, hand_wheelchair
+from casewright.checks.sizes import overall, size_of
 from casewright.workflow import open_text, work_out
 
 THICK = {"kind": "plywood", "nominal": 18, "measured": 18}
@@ -192,3 +193,43 @@ parts:
                     f"  {name}: {remedy.value}\n",
                 )
                 assert work_out(open_text(changed)), fields
+
+
+def test_a_doors_strips_go_along_with_a_thicker_panel():
+    """The same back with a door in it: its strips lie on the thicker board then, and stand in nobody's way."""
+    door = {"on": "back", "width": 120, "height": 60, "u": 470, "fixing": "screwed"}
+    data = merged(thin_back(10), {"doors": {"hatch": door}})
+    (finding,) = told(data, "part.bolted")
+    (remedy,) = (r for r in finding.remedies if r.field)
+    assert (remedy.field, remedy.value) == ("panels.back.material", "ply")
+    assert not told(applied(data, remedy), "collision.solid")
+
+
+def test_a_table_that_turns_the_screen_is_a_value_only_where_the_cabinet_still_passes():
+    """On a table 80 lower the eyes see the screen from higher: it turns to them, and the cabinet grows."""
+    data = {
+        **{"name": "Turned", "unit": "mm", "materials": box()["materials"]},
+        "site": {"on": "table", "height": 800},
+        "shape": {"recipe": "tabletop", "width": 700, "side": {"material": "ply"}, "board": "ply"},
+        "people": [{"label": "one", "posture": "seated"}],
+        "parts": {
+            "screen": {"type": "display-21-5", "placed": [{"key": "screen", "on": "screen"}]},
+            "b": {"type": "button-30-screw", "placed": [{"key": "b", "on": "deck", "player": 1}]},
+        },
+    }
+    (plain,) = told(data, "hand.height")
+    remedy = next(r for r in plain.remedies if r.field == "site.height")
+    now, then = (size_of(overall(subject_of(d).cabinet)) for d in (data, applied(data, remedy)))
+    assert any(b > a + 1 for a, b in zip(now, then, strict=True))
+    grown = [max(a, b) for a, b in zip(now, then, strict=True)]
+    tight = {"label": "bay", "width": now[0] + 20, "height": now[2] + 20, "depth": now[1] + 20}
+    roomy = {
+        "label": "bay",
+        "width": grown[0] + 20,
+        "height": grown[2] + 20,
+        "depth": grown[1] + 20,
+    }
+    for bay, offered in ((tight, False), (roomy, True)):
+        (finding,) = told(merged(data, {"limits": {"passages": [bay]}}), "hand.height")
+        assert any(r.field == "site.height" for r in finding.remedies) is offered
+        assert offered or any("does not pass bay any more" in r.text for r in finding.remedies)

@@ -114,12 +114,25 @@ def remedies(
     found = _own_remedies(cabinet, conflict, enough)
     if not conflict.twins:
         return tuple(found)
-    others = [
-        next((r for r in _own_remedies(cabinet, twin, enough) if r.field), None)
+    theirs = [
+        [r for r in _own_remedies(cabinet, twin, enough) if r.field]
         for twin in conflict.twins
         if not _follows(cabinet, twin.first)
     ]
-    return tuple(with_twins(remedy, others) if remedy.field else remedy for remedy in found)
+    made = []
+    for remedy in found:
+        alike = [_alike(remedy, some) for some in theirs]
+        same = [r for r in alike if r is not None and r.field == remedy.field]
+        if ".board_" in remedy.field:  # as small as all of them ask
+            remedy = min((remedy, *same), key=lambda r: float(r.value or 0.0))
+        made.append(with_twins(remedy, alike) if remedy.field else remedy)
+    return tuple(made)
+
+
+def _alike(remedy: Remedy, theirs: Sequence[Remedy]) -> Remedy | None:
+    """A twin's order of the same kind: the same value of the same thing goes for both; else its first."""
+    same = next((r for r in theirs if r.field == remedy.field), None)
+    return same or next(iter(theirs), None)
 
 
 def with_twins(remedy: Remedy, others: Sequence[Remedy | None]) -> Remedy:

@@ -174,7 +174,8 @@ def is_free(cabinet: Cabinet, move: Move) -> bool:
 def deepened(cabinet: Cabinet, key: str, more: float) -> str:
     """Key of what a board would reach into if it were so much thicker, its show face where it is; "" for nothing. [mm]
 
-    What is mounted on its back goes along. Neighbors of a board, and boards cut to meet it, give way to it.
+    What is mounted on its back goes along, its doors with their strips too. Neighbors of a board, and boards cut to
+    meet it, give way to it.
     """
     return _space(cabinet).deepened(key, more)
 
@@ -275,12 +276,15 @@ class _Space:
         return True
 
     def deepened(self, key: str, more: float) -> str:
-        """Key of what a board, so much thicker [mm], and what is mounted on its back would meet; "" for nothing."""
+        """Key of what a board, so much thicker [mm], and what goes along with its back would meet; "" for nothing."""
         board = self._cabinet.piece_by_key[key]
         step = -more * np.array(board.frame.n)
-        backed = {p.key for p in self._cabinet.placed if p.piece == key and p.face == "back"}
-        moving = {self._at[id(board)], *(i for owner in backed for i in self._owned.get(owner, ()))}
-        own = {p.key for p in self._cabinet.placed if p.piece == key}
+        doors = {name for name, door in self._cabinet.project.doors.items() if door.on == key}
+        hosts = {key, *doors}
+        backed = {p.key for p in self._cabinet.placed if p.piece in hosts and p.face == "back"}
+        along = (i for owner in (*backed, *doors) for i in self._owned.get(owner, ()))
+        moving = {self._at[id(board)], *along}
+        own = doors | {p.key for p in self._cabinet.placed if p.piece in hosts}
         for index in sorted(moving):
             mover = self._things[index]
             for other, thing in enumerate(self._things):

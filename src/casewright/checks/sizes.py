@@ -89,13 +89,22 @@ def _goes_in(p: float, q: float, a: float, b: float) -> bool:
     )
 
 
-def outgrown(cabinet: Cabinet, deep: float) -> str:
-    """What stands against a cabinet so deep over all, in words: its place or a passage; "" for nothing. [mm]"""
+def outgrown(cabinet: Cabinet, deep: float | None, *, wide: float = 0.0, high: float = 0.0) -> str:
+    """What stands against a cabinet of another size, in words: its place or a passage; "" for nothing.
+
+    Args:
+        cabinet: As it is.
+        deep: Its depth over all then; None if that stays. [mm]
+        wide: How much wider it is then. [mm]
+        high: How much higher it is then. [mm]
+    """
     now = size_of(overall(cabinet))
-    after = (now[0], deep, now[2])
-    room = cabinet.project.site.depth
-    if room is not None and deep > room + TOUCHING:
-        return f"First find it a place {mm(deep)} deep; the one it has allows {mm(room)}."
+    after = (now[0] + wide, now[1] if deep is None else deep, now[2] + high)
+    site = cabinet.project.site
+    if deep is not None and site.depth is not None and deep > site.depth + TOUCHING:
+        return f"First find it a place {mm(deep)} deep; the one it has allows {mm(site.depth)}."
+    if wide > TOUCHING and site.width is not None and after[0] > site.width + TOUCHING:
+        return f"First find it a place {mm(after[0])} wide; the one it has allows {mm(site.width)}."
     for passage in cabinet.project.limits.passages:
         hole = (passage.width, passage.height, passage.depth)
         fits, will_fit = (

@@ -16,6 +16,7 @@ from casewright.basics.findings import Finding, Remedy, mm
 from casewright.basics.units import TOUCHING
 from casewright.checks.moving import label_of
 from casewright.checks.places import deepened
+from casewright.checks.sizes import outgrown, overall, size_of
 from casewright.design.panels import Panel, Seam
 from casewright.design.project import Project
 from casewright.geometry.carcass import thicknesses
@@ -51,6 +52,7 @@ def _is_of_outline(field: str) -> bool:
         section == "seams"
         or (section == "shape" and rest not in ("width", "side.material"))
         or (section == "panels" and rest.endswith(".material"))
+        or field == "site.height"  # recipes turn the screen to the eyes
     )
 
 
@@ -100,8 +102,24 @@ def _against(remedy: Remedy, finding: Finding, cabinet: Cabinet) -> Iterator[str
         {panel, other} - {""} for panel, other in _steep(outline.corners, project.shop.tilt_most)
     ]:
         yield "That alone is not enough."
+    against = _too_large(outline.shape, cabinet)
+    if against:
+        yield against
     if remedy.field.endswith(".material") and outline.shape.corners == cabinet.shape.corners:
         yield from _in_the_way(remedy, project, cabinet)
+
+
+def _too_large(shape: SolvedShape, cabinet: Cabinet) -> str:
+    """What a cabinet that grows has no room for any more: its place, or a passage."""
+    more = []
+    for axis in (0, 1):
+        was, now = ([c[axis] for c in s.corners.values()] for s in (cabinet.shape, shape))
+        more.append((max(now) - min(now)) - (max(was) - min(was)))
+    wider, (deeper, higher) = shape.width - cabinet.shape.width, more
+    if max(wider, deeper, higher) <= TOUCHING:
+        return ""
+    deep = size_of(overall(cabinet))[1] + deeper if deeper > TOUCHING else None
+    return outgrown(cabinet, deep, wide=wider, high=higher)
 
 
 def _in_the_way(remedy: Remedy, project: Project, cabinet: Cabinet) -> Iterator[str]:
@@ -166,6 +184,9 @@ def _changed(project: Project, values: tuple[tuple[str, Any], ...]) -> Project:
             panel = project.panels.get(key, Panel()).model_copy(update={name: value})
             panels = {**project.panels, key: panel}
             project = project.model_copy(update={"panels": panels})
+        elif field == "site.height":
+            site = project.site.model_copy(update={"height": value})
+            project = project.model_copy(update={"site": site})
         elif section == "shape":
             project = project.model_copy(update={"shape": _with_shape(project, rest, value)})
         # What lies outside the outline does not change it.
