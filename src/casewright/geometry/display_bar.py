@@ -448,6 +448,7 @@ __all__ = [
     "ALIGNING",
     "BAR_EDGE",
     "BAR_SEAT",
+    "BAR_WIDTH",
     "SEAT_SHARE",
     "BarPlace",
     "fit_bar",

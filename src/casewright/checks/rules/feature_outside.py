@@ -30,6 +30,7 @@ from casewright.checks.places import Move, least_move
 from casewright.checks.subject import Subject
 from casewright.checks.webs import margin_after
 from casewright.design.panels import Inner, Panel
+from casewright.geometry.display_bar import BAR_WIDTH
 from casewright.geometry.facets import shape_points
 from casewright.geometry.model import Feature, Piece, Point2
 
@@ -204,6 +205,16 @@ def _remedies(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Reme
     if found:
         yield from found
         return
+    if piece.kind == "bar":  # its holes are where the display has them
+        wider = [
+            remedy
+            for finding in subject.cabinet.findings
+            if finding.rule == BAR_WIDTH.id and piece.key in finding.place.names
+            for remedy in finding.remedies
+        ]
+        if wider:
+            yield from wider
+            return
     yield Remedy(
         "Wherever it is moved, it runs out or meets something: make it smaller or the piece larger."
     )
