@@ -75,6 +75,23 @@ def test_a_wished_screw_that_bites_too_little():
     all_pass(data, "front")
 
 
+def test_a_thicker_board_for_a_wished_screw_goes_without_it():
+    """4.0 × 30 through 20 bites 10 in any board, and 16 are asked dry, 14.4 with a tenth given: 18 takes 4.0 × 35, 15.
+    Beside glue 10 are asked, which it has.
+    """
+    data = box(
+        materials={"ply15": PLY15, "ply18": PLY18},
+        panels={"back": {"material": "ply15", "cleats": {"screw": "4.0 x 30"}}},
+    )
+    (finding,) = bites(data, "back")
+    told = {r.field: r for r in finding.remedies if r.field}
+    thicker, glued = told["panels.back.material"], told["panels.back.fixing"]
+    assert thicker.value == "ply18"
+    assert thicker.also == (("panels.back.cleats.screw", ""),) and "name no screw" in thicker.text
+    assert glued.also == ()
+    all_pass(data, "back")
+
+
 def test_a_wished_screw_with_its_head_as_deep_as_it_must_be():
     """Sunk 4, 16 of batten are left: 4.0 × 25 bites 9 of 10 asked, nine tenths, and leaves 3. 4.0 × 20 bites 4."""
     data = box(panels={"front": {"cleats": {"screw": "4.0 x 20", "counterbore": 4}}})

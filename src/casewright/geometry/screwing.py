@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
@@ -125,7 +126,11 @@ def _into_panel(
         hold = as_deep or (best if best is not None and best.holds else None)
         cures = _use(host, hold, wish.counterbore)
         if not cures:
-            cures = _otherwise(project, shape, cleat, host, screws)
+            others = _otherwise(project, shape, cleat, host, screws)
+            cures = tuple(
+                _with_its_screw(project, host, remedy, screw, head, wish.counterbore)
+                for remedy in others
+            )
         findings.append(_short_bite(cleat, host, choice, cures))
     return choice, findings
 
@@ -180,6 +185,34 @@ def _otherwise(
         f"{mm(BITE_GLUED * beside_glue.screw.diameter)} is asked."
     )
     return (*cures, Remedy(text, f"{section}.{host.key}.fixing", "glued"))
+
+
+def _with_its_screw(
+    project: Project,
+    host: Piece,
+    remedy: Remedy,
+    screw: ScrewSize,
+    head: float,
+    counterbore: float,
+) -> Remedy:
+    """A cure of the board or its glue beside a screw that is named: where that one still bites too little, it goes."""
+    if not remedy.field:
+        return remedy
+    made_of = project.materials.get(str(remedy.value))
+    choice = judge_screw(
+        screw,
+        head,
+        host.thickness if made_of is None else made_of.thickness,
+        counterbore=counterbore,
+        keep=SHOW_FACE_ROOM,
+        glued=made_of is None or host.fixing == "glued",
+    )
+    if choice.safe and choice.holds:
+        return remedy
+    text = f"{remedy.text[:-1]}; and name no screw: {screw.name} does not hold in it."
+    return replace(
+        remedy, text=text, also=(*remedy.also, (f"panels.{host.panel}.cleats.screw", ""))
+    )
 
 
 def _into_side(
