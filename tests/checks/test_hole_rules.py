@@ -292,3 +292,42 @@ def test_feet_whose_screws_miss_the_base():
     edge = pilot.shape.diameter / 2 + 3
     assert remedy.value >= edge - 1e-6  # farther where the screws of the base's own battens are
     cures(feature_outside, data)
+
+
+TRIANGLE = {"shape": "outline", "on": "deck", "points": [[-30, -15], [30, -15], [0, 20]]}
+
+
+def test_corners_of_an_outline_count_from_its_own_place():
+    """As the file's form says: at (300, 150) the corner [-30, -15] is at (270, 135)."""
+    piece = board(box(features=[{**TRIANGLE, "u": 300, "v": 150}]), "deck")
+    (shape,) = (f.shape for f in piece.features if f.kind == "opening")
+    assert set(shape.points) == {(270.0, 135.0), (330.0, 135.0), (300.0, 170.0)}
+    assert found(feature_outside, box(features=[{**TRIANGLE, "u": 300, "v": 150}])) == []
+
+
+def test_an_outline_past_an_edge_is_moved_in():
+    """20 from the left edge, 30 of it stick out by 10."""
+    data = box(panels=NO_CLEATS, features=[{**TRIANGLE, "u": 20, "v": 150}])
+    (finding,) = found(feature_outside, data)
+    assert "⟦10.0000⟧" in finding.message
+    cures(feature_outside, data)
+
+
+def test_what_is_out_of_a_corner_is_moved_both_ways():
+    """A hole of 25 with its middle 10 from two edges."""
+    data = box(panels=NO_CLEATS, features=[hole(10, 10, 25)])
+    (finding,) = found(feature_outside, data)
+    (remedy,) = finding.remedies
+    assert [remedy.field, *(f for f, _ in remedy.also)] == ["features.0.u", "features.0.v"]
+    cures(feature_outside, data)
+
+
+def test_a_groove_that_misses_its_board_is_moved_with_its_end():
+    """Beside the deck's right edge, 576 from the left one, both its ends come in by as much."""
+    groove = {"shape": "groove", "on": "deck", "u": 600, "v": 40, "to": [600, 200]}
+    data = box(panels=NO_CLEATS, features=[{**groove, "width": 6, "depth": 4}])
+    (finding,) = found(feature_outside, data)
+    remedy = next(r for r in finding.remedies if r.field)
+    moved = applied(data, remedy)["features"][0]
+    assert moved["u"] < 576 and moved["to"] == [pytest.approx(moved["u"]), 200]
+    cures(feature_outside, data)

@@ -10,6 +10,7 @@ from typing import Literal
 from casewright.basics.customary import mass_words
 from casewright.basics.findings import Remedy, mm
 from casewright.basics.units import TOUCHING, shown_beyond
+from casewright.design.panels import GrooveFeature
 from casewright.design.writing import length_style
 from casewright.geometry.model import Cabinet, Placed
 from casewright.geometry.naming import SIDES
@@ -91,8 +92,15 @@ def move_remedy(cabinet: Cabinet, owner: str, axis: Axis, shift: float) -> Remed
         feature = cabinet.project.features[int(number)]
         to = (_place(cabinet, owner, axis) or 0.0) + shift
         label = feature.label or f"feature {int(number) + 1}"
+        more: tuple[tuple[str, float], ...] = ()
+        if isinstance(feature, GrooveFeature):  # its end goes along
+            at = 0 if axis == "u" else 1
+            more = ((f"{owner}.to.{at}", feature.to[at] + shift),)
         return Remedy(
-            f"Move {label} {mm(abs(shift))} {way}, to {axis} = {mm(to)}.", f"{owner}.{axis}", to
+            f"Move {label} {mm(abs(shift))} {way}, to {axis} = {mm(to)}.",
+            f"{owner}.{axis}",
+            to,
+            more,
         )
     door = cabinet.project.doors.get(owner)
     piece = cabinet.piece_by_key.get(owner)
@@ -115,7 +123,7 @@ def shift_remedy(cabinet: Cabinet, owner: str, du: float, dv: float) -> Remedy |
     return replace(
         along_u,
         text=f"{along_u.text} {along_v.text}",
-        also=((along_v.field, along_v.value),),
+        also=(*along_u.also, (along_v.field, along_v.value), *along_v.also),
     )
 
 

@@ -199,7 +199,7 @@ def _shape(project: Project, wish: Wish, *, grown: float = 0.0) -> FaceShape:
             return Rectangle(wish.u, wish.v, wish.length, wish.width, wish.width / 2, wish.turn)
         case OutlineFeature():
             points = wish.points if area(wish.points) > 0 else tuple(reversed(wish.points))
-            return Polygon(tuple(points))
+            return Polygon(tuple((wish.u + u, wish.v + v) for u, v in points))
         case GrooveFeature():
             line = line_through((wish.u, wish.v), wish.to)
             half = wish.width / 2

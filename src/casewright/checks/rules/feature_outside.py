@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 
 import shapely
@@ -25,7 +25,7 @@ from casewright.checks.flat import (
     outline_at,
 )
 from casewright.checks.floors import floor_least, own_floors
-from casewright.checks.moving import move_remedy, owner_label, whole_shift
+from casewright.checks.moving import move_remedy, owner_label, shift_remedy, whole_shift
 from casewright.checks.places import Move, least_move
 from casewright.checks.subject import Subject
 from casewright.checks.webs import margin_after
@@ -247,6 +247,7 @@ def _moves(
             if remedy is not None:
                 yield remedy
                 return
+        yield from _aslant(subject, feature.owner, left)
     else:
 
         def enough(move: Move) -> bool:
@@ -256,6 +257,25 @@ def _moves(
         remedy = least_move(cabinet, placed, ways, enough)
         if remedy is not None:
             yield remedy
+
+
+def _aslant(
+    subject: Subject, owner: str, left: Callable[[float, float], float]
+) -> Iterator[Remedy]:
+    """The shortest of some moves both ways at once, for what is out of a corner."""
+    steps = [sign * _PITCH * n for n in range(1, _ASLANT + 1) for sign in (1, -1)]
+    for du, dv in sorted(((u, v) for u in steps for v in steps), key=lambda by: math.hypot(*by)):
+        by_u = whole_shift(subject.cabinet, owner, "u", du)
+        by_v = whole_shift(subject.cabinet, owner, "v", dv)
+        if left(by_u, by_v) >= 0:
+            remedy = shift_remedy(subject.cabinet, owner, by_u, by_v)
+            if remedy is not None:
+                yield remedy
+            return
+
+
+_PITCH, _ASLANT = 5.0, 24
+"""Moves both ways are tried in steps of so much [mm], so many of them."""
 
 
 __all__ = ["EDGE_OF_SCREW", "RULE", "faces_of", "find"]
