@@ -72,6 +72,8 @@ def screw_cleats(
         (u0, v0, u1, v1) = cleat.extent
         along_u = u1 - u0 > v1 - v0
         places = screw_places(u1 - u0 if along_u else v1 - v0)
+        if choice is not None and not along_u:
+            places = _in_wood(cleat, host, choice, places)
         if choice is not None:
             fastenings.append(
                 _fastening(f"{cleat.key}.screws", cleat.key, host.key, choice, len(places))
@@ -86,6 +88,36 @@ def screw_cleats(
             if fastening:
                 fastenings.append(fastening)
     return Fitted(features=tuple(features), fastenings=tuple(fastenings), findings=tuple(findings))
+
+
+BESIDE = 3.0
+"""Of the panel beside a screw's pilot, where a bevel runs in under it. Source: common practice. [mm]"""
+
+
+def _in_wood(
+    cleat: Piece, host: Piece, choice: ScrewChoice, places: tuple[float, ...]
+) -> tuple[float, ...]:
+    """Places along a cleat at which the panel is there as deep as the screw goes; as they are if they all are so. [mm]
+
+    A steep bevel takes the panel away from over the cleat's end.
+    """
+    share = _pilot_depth(choice, host) / host.thickness
+    shows, backs = [v for _, v in host.show], [v for _, v in host.back]
+    low = max(min(backs), min(backs) + (min(shows) - min(backs)) * share)
+    high = min(max(backs), max(backs) + (max(shows) - max(backs)) * share)
+    _, v0, _, v1 = cleat.extent
+    room = pilot_diameter(choice.screw) / 2 + BESIDE
+    if all(low + room <= v0 + place <= high - room for place in places):
+        return places
+    start, end = max(v0, low), min(v1, high)
+    if end - start < 2 * room:
+        return places  # none is, which is told
+    return tuple(start - v0 + place for place in screw_places(end - start))
+
+
+def _pilot_depth(choice: ScrewChoice, host: Piece) -> float:
+    """How deep the pilot hole goes into the panel's back. [mm]"""
+    return max(1.0, min(choice.bite + 1.0, host.thickness - 1.0))
 
 
 def _into_panel(
@@ -275,7 +307,7 @@ def _holes(
                 kind="pilot",
                 shape=Circle(u, v, pilot_diameter(choice.screw)),
                 face="back",
-                depth=max(1.0, min(choice.bite + 1.0, host.thickness - 1.0)),
+                depth=_pilot_depth(choice, host),
                 tool="brad",
                 owner=cleat.key,
                 label=f"pilot, {cleat.label}",
