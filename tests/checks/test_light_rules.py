@@ -57,6 +57,16 @@ def test_a_long_strip_is_fed_from_both_ends():
     cures(light_drop, data)
 
 
+def test_lights_that_get_nothing_are_told_as_dark():
+    """Eight times the ohms: 1.456 V becomes more than the 5 V there are, of which nobody can lack 233 %."""
+    data = long_strip()
+    data["parts"]["strip"]["measured"]["ohms_per_m"] = 8 * 0.281
+    (finding,) = found(light_drop, data)
+    assert lit_sign(data).lost > 1
+    assert "stay dark" in finding.message
+    assert "5 V there are" in finding.message
+
+
 def test_nothing_is_said_of_a_dark_box():
     for rule in (light_dots, light_drop, light_edges):
         assert found(rule, box()) == []

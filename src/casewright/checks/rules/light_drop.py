@@ -26,9 +26,12 @@ def find(subject: Subject) -> Iterator[Finding]:
     for sign in subject.behavior.light.signs if subject.behavior else ():
         if sign.lost <= DROP + 1e-9:
             continue
+        lack = f"lack {100 * sign.lost:.1f} % of {sign.volts:g} V"
+        if sign.lost >= 1:
+            lack = f"stay dark; bright they would lack more than the {sign.volts:g} V there are"
         yield RULE.finding(
-            f"The far lights of {sign.label} lack {100 * sign.lost:.1f} % of {sign.volts:g} V: {sign.drop:.2f} V in "
-            f"{sign.metres:.2f} m of strip, {sign.lead_drop:.2f} V in the lead; {100 * DROP:g} % is the most.",
+            f"The far lights of {sign.label} {lack}: {sign.drop:.2f} V in {sign.metres:.2f} m of strip, "
+            f"{sign.lead_drop:.2f} V in the lead; {100 * DROP:g} % is the most.",
             remedies=_remedies(subject, sign),
             names=(sign.key, f"{sign.key}.light-board"),
             point=subject.cabinet.placed_by_key[sign.key].frame.origin,
