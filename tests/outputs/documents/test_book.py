@@ -10,10 +10,25 @@ from tests.outputs.pages import MM, read_pages
 from casewright.basics.findings import worded
 from casewright.catalog.kinds import Sign
 from casewright.geometry.model import Circle
-from casewright.outputs.documents.book import PAPERS, book_data, compile_book
-from casewright.outputs.documents.book_blocks import BOTTOM
+from casewright.outputs.documents.book import (
+    KIND,
+    PAPERS,
+    book_data,
+    book_template,
+    compile_book,
+    paged,
+)
+from casewright.outputs.documents.book_blocks import (
+    BOTTOM,
+    Column,
+    Writer,
+    heading,
+    table,
+    text,
+)
 from casewright.outputs.documents.book_cut_pictures import cut_line
 from casewright.outputs.documents.book_cutting import bound_sentence
+from casewright.outputs.documents.typesetting import Script
 from casewright.outputs.fingerprint import fingerprint
 from casewright.planning.work.holes import ROUTED
 from casewright.workflow import open_text, work_out
@@ -257,3 +272,25 @@ def test_what_is_to_be_measured_is_told_in_its_own_unit(printed):
     ]
     for sign in trusted:
         assert re.search(rf"wallreflectance{sign.wall_reflectance:g}(?!mm|in)", all_text(book))
+
+
+def test_a_paragraph_that_leads_to_a_table_stands_on_its_page():
+    """Wherever on a page it comes: pushed down line by line, never last on a page with the table on the next."""
+    bound = bound_book(*BOUND[0])
+    writer = Writer(bound.source, bound.paper)
+    parted = []
+    for lines in range(33, 38):  # 35 and 36 fill the page but for the paragraph
+        blocks = [
+            *(text(f"line {number}") for number in range(lines)),
+            heading("A card"),
+            text("What leads to it. " * 12, leads=True),
+            table([Column("first", 1.0)], [["a"], ["b"]]),
+        ]
+        data = paged(writer, KIND, {"blocks": blocks})
+        script = Script(book_template(), data, writer.pictures, {"heights": dict})
+        pages = read_pages(script.pdf()).pages
+        where = [n for n, page in enumerate(pages) if "Whatleadstoit" in plain(page.text)]
+        table_at = [n for n, page in enumerate(pages) if "first" in page.text]
+        assert len(where) == 1
+        parted += [lines] if where[0] != table_at[0] else []
+    assert parted == []

@@ -267,9 +267,9 @@ def minor(text: str) -> Block:
     return {"kind": "minor", "text": clean(text)}
 
 
-def text(words: str) -> Block:
-    """A paragraph."""
-    return {"kind": "text", "text": clean(words)}
+def text(words: str, *, leads: bool = False) -> Block:
+    """A paragraph; one that leads to what follows stands on its page."""
+    return {"kind": "text", "text": clean(words), "leads": leads}
 
 
 def small(words: str) -> Block:

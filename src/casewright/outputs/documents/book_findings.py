@@ -247,7 +247,8 @@ def measuring_chapter(writer: Writer) -> Iterator[Block]:
     yield heading("Thickness card")
     yield text(
         "Measure each sheet with calipers at four places, away from the factory edge. The mean is "
-        "what the project needs; more than a few tenths apart is a sheet to take back."
+        "what the project needs; more than a few tenths apart is a sheet to take back.",
+        leads=True,
     )
     yield table(
         [
