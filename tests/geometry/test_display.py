@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 import shapely
 from hypothesis import given
@@ -25,7 +27,7 @@ from casewright.geometry.display import (
     lit_in_housing,
     share_seen,
 )
-from casewright.geometry.fitting import Fitted
+from casewright.geometry.fitting import Fitted, Stack
 from casewright.geometry.model import Box, Rectangle
 
 
@@ -259,6 +261,30 @@ def test_an_opening_past_its_panel_is_told_what_brings_it_in(
         assert isinstance(value, float)
         at, wish = (value, opening) if field == "v" else (v, {**opening, "chamfer": value})
         assert "display.opening-room" not in rules(fitted(at, wish))
+
+
+def test_an_opening_that_no_place_suits_both_faces_of_is_told_so() -> None:
+    """Both ends bevelled one way: shown from 0 to 300, behind from 40 to 340. An opening of 296.5 is at 3.5 at most on
+    the one and at 40 at least on the other, though each is long enough for it."""
+    (wood,) = stack(height=300.0).pieces
+    on = Stack("screen", (replace(wood, back=tuple((u, v + 40.0) for u, v in wood.show)),))
+    made = fit_display(place(DISPLAY_24, on, 335.3, 150.0), DISPLAY_24, on, project())
+    (remedy,) = next(f for f in made.findings if f.rule == "display.opening-room").remedies
+    assert "larger there" in remedy.text
+    assert not remedy.field
+
+
+def test_a_chamfer_is_told_to_leave_what_its_material_asks() -> None:
+    """As above: 14.5 of panel beside the opening. Of MDF 10 of it are to stay, of plywood 8; the limit goes before."""
+    asked = {"mdf": 4.0, "plywood": 6.0}
+    for kind, chamfer in (*asked.items(), ("limit", 2.0)):
+        sheet = {"kind": "plywood" if kind == "limit" else kind, "nominal": 12, "measured": 11.8}
+        materials = {**project().model_dump(include={"materials"})["materials"], "ply": sheet}
+        limits = {"limits": {"web": 12.0}} if kind == "limit" else {}
+        wish = place(DISPLAY_24, stack(), 335.3, 176.25, opening={"chamfer": 30.0})
+        made = fit_display(wish, DISPLAY_24, stack(), project(materials=materials, **limits))
+        finding = next(f for f in made.findings if f.rule == "display.opening-room")
+        assert [r.value for r in finding.remedies if r.field.endswith("chamfer")] == [chamfer]
 
 
 def test_an_opening_larger_than_its_panel_is_not_told_to_move() -> None:

@@ -16,8 +16,9 @@ from casewright.design.parts import KnownPart
 from casewright.geometry.fitting import Fitted
 from casewright.geometry.inside import clear_back, clear_inside, span_inside
 from casewright.geometry.model import Box, Piece, Rectangle, Run, Slab
-from casewright.geometry.openings import back_area
+from casewright.geometry.openings import Area, back_area
 from casewright.geometry.sign import fit_sign, sign_layout, sign_strip
+from casewright.geometry.sign_row_room import row_remedies
 from casewright.geometry.sign_rows import strip_rows
 
 STRIP = Strip(cut_unit=50.0, lights_per_m=60, width=10.0)
@@ -426,3 +427,18 @@ def test_plain_strip_before_addressable() -> None:
     plain = known("plain", STRIP)
     assert sign_strip({"a": smart, "b": plain}) == STRIP
     assert sign_strip({"a": known("sign", SIGN)}) is None
+
+
+def test_rows_of_tiny_units_are_found_by_halving() -> None:
+    """A hundredth of a millimeter a unit, a million of them in a row: the room is asked some dozens of times."""
+    asked: list[float] = []
+    strip = Strip(cut_unit=0.01, width=10.0)
+    sign = SIGN.model_copy(update={"row_length": 10_000.0})
+
+    def room_of(other: Sign) -> Area:
+        asked.append(other.row_length or 0.0)
+        return Area.around(0.0, 0.0, 668.6, 118.0)
+
+    (remedy,) = row_remedies(place(sign, stack(), 0.0, 0.0), sign, project(), strip, room_of)
+    assert remedy.value == pytest.approx(668.6, abs=0.05)
+    assert len(asked) < 100

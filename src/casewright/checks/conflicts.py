@@ -479,7 +479,7 @@ def _smaller_light_board(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remed
 def _other_rows(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
     """Rows of light that lie on their board, where those that reach past it meet something."""
     for key, at in ((conflict.first, 0), (conflict.second, 1)):
-        mine = [thing.key for pair in conflict.pairs for thing in [pair[at]]]
+        mine = [pair[at].key for pair in conflict.pairs]
         if not all(name.startswith(f"{key}.row-") for name in mine):
             continue
         for finding in cabinet.findings:
@@ -511,7 +511,7 @@ def _deeper(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
         else:
             value = shown_beyond(max(ys) - min(ys) + need, style, up=True)
             text, fields = f"Make the cabinet {mm(value)} deep.", ["shape.depth"]
-        mine = {thing.key for pair in conflict.pairs for thing in [pair[at]]}
+        mine = {pair[at].key for pair in conflict.pairs}
         against = outgrown(cabinet, _depth_without(cabinet, mine) + need)
         if against:
             yield Remedy(f"{text} {against}")

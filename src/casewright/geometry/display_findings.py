@@ -20,12 +20,10 @@ from casewright.geometry.openings import (
     pierced_pieces,
     wish_field,
 )
+from casewright.geometry.web_least import web_least
 
 BEARING_LAND = 3.0
 """Straight edge that a bit's bearing rides on. Source: common practice. [mm]"""
-
-CHAMFER_LEAVES = 8.0
-"""Of the panel, between a chamfer and the edge. Source: common practice. [mm]"""
 
 BEZELS = Rule(
     "display.bezels",
@@ -182,6 +180,8 @@ def display_findings(
                 ((outer, show), (throat, back_area(board))),
                 (housing, back),
                 most=board.thickness - BEARING_LAND,
+                land=web_least(project, board),
+                past=past,
             ),
         )
     open_past = throat.beyond(housing)
@@ -224,6 +224,8 @@ def _room_for_opening(
     wished: tuple[Area, Area],
     *,
     most: float,
+    land: float,
+    past: float,
 ) -> Iterator[Remedy]:
     """A move that brings the opening into its panel, its housing too where that has room; else a larger panel.
 
@@ -233,6 +235,8 @@ def _room_for_opening(
         within: Areas, each with the one that it has to lie in.
         wished: The same of the housing.
         most: Widest chamfer that leaves a straight edge below it. [mm]
+        land: Of the panel, asked between the chamfer and the edge. [mm]
+        past: How far the opening runs past the panel now. [mm]
     """
     wide = max(area.width - room.width for area, room in within)
     high = max(area.height - room.height for area, room in within)
@@ -242,7 +246,7 @@ def _room_for_opening(
         for (area, room), by in zip(within, (chamfer, 0.0), strict=True)
     )
     if chamfer and beside > -TOUCHING:  # without its chamfer it has room
-        to = float(max(math.floor(min(beside - CHAMFER_LEAVES, most)), 0))
+        to = float(max(math.floor(min(beside - land, most)), 0))
         yield Remedy(
             f"Make its chamfer {mm(to)} wide." if to else "Leave its chamfer away.",
             wish_field(placed, project, "opening.chamfer"),
@@ -257,9 +261,12 @@ def _room_for_opening(
     shifts = _shift((*within, wished)) or _shift(within)
     moves = [
         (axis, at + by)
-        for axis, at, by in zip(("u", "v"), (placed.u, placed.v), shifts or (), strict=True)
+        for axis, at, by in zip(("u", "v"), (placed.u, placed.v), shifts or (0.0, 0.0), strict=True)
         if abs(by) > TOUCHING
     ]
+    if not moves:  # what one face asks the other forbids
+        yield Remedy(f"Make the panel {at_least(past)} larger there, or take a smaller display.")
+        return
     (axis, value), *more = moves
     yield Remedy(
         f"Move it so that its lit area is centred at {', '.join(f'{a} = {mm(to)}' for a, to in moves)}.",

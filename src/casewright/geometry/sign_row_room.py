@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Callable, Iterator
 
 from casewright.basics.findings import Remedy, mm
@@ -78,18 +79,29 @@ def _changes(
         return room is not None and rows_beyond(placed, tried, strip, room) <= TOUCHING
 
     for rows in range(data.rows, 0, -1):
-        for units in range(most, 0, -1):
-            kept: dict[str, float] = {"rows": rows} if rows < data.rows else {}
+        pitches = _pitches(data, strip, rows, style)
+
+        def kept(units: int, rows: int = rows) -> dict[str, float]:
+            made: dict[str, float] = {"rows": rows} if rows < data.rows else {}
             if units < most:
                 # rounded up where it is written: rounded down, it would be a unit short
-                kept["row_length"] = shown_beyond(units * strip.cut_unit, style, up=True)
-            pitches = _pitches(data, strip, rows, style)
-            if fits(kept):
-                yield kept
-            elif pitches and fits({**kept, "row_pitch": pitches[-1]}):  # else none of them fits
-                yield from (
-                    {**kept, "row_pitch": p} for p in pitches if fits({**kept, "row_pitch": p})
-                )
+                made["row_length"] = shown_beyond(units * strip.cut_unit, style, up=True)
+            return made
+
+        def ways(units: int, pitches: list[float] = pitches) -> Iterator[dict[str, float]]:
+            """With the pitch as it is, else with the widest; None serves where the narrowest does not."""
+            same = kept(units)
+            if fits(same):
+                yield same
+            elif pitches and fits({**same, "row_pitch": pitches[-1]}):
+                yield from (w for p in pitches if fits(w := {**same, "row_pitch": p}))
+
+        # Shorter rows lie where longer ones do, so the longest are found by halving.
+        units = bisect_left(
+            range(most), True, key=lambda short: next(ways(most - short), None) is not None
+        )
+        if units < most:
+            yield from ways(most - units)
 
 
 def _pitches(data: Sign, strip: Strip, rows: int, style: LengthStyle) -> list[float]:

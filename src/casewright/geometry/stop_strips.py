@@ -14,8 +14,8 @@ from casewright.geometry.model import Frame, Piece, Point2
 LEAST_STRIP: Final = 30.0
 """A shorter strip splits where it is nailed, and is left out. [mm] Common practice."""
 
-Box4 = tuple[float, float, float, float]
-"""Least and most u, least and most v."""
+Spans = tuple[float, float, float, float]
+"""Least and most u, least and most v. [mm]"""
 
 
 def stop_strips(
@@ -42,7 +42,7 @@ def stop_strips(
     frame = replace(host.frame, origin=host.frame.point(0.0, 0.0, -host.thickness))
     half_w, half_h, lip = door.width / 2 + door.gap, door.height / 2 + door.gap, door.lip
     in_u, in_v = min(lip, half_w), min(lip, half_h)  # wider ones would meet in the middle
-    boxes: dict[str, Box4] = {
+    boxes: dict[str, Spans] = {
         "low": (u - half_w - lip, u + half_w + lip, v - half_h - lip, v - half_h + in_v),
         "high": (u - half_w - lip, u + half_w + lip, v + half_h - in_v, v + half_h + lip),
         "left": (u - half_w - lip, u - half_w + in_u, v - half_h + in_v, v + half_h - in_v),
@@ -75,8 +75,8 @@ def stop_strips(
 
 
 def _between(
-    frame: Frame, box: Box4, axis: int, thickness: float, standing: Obstacles
-) -> list[Box4]:
+    frame: Frame, box: Spans, axis: int, thickness: float, standing: Obstacles
+) -> list[Spans]:
     """What boards leave of a strip; the whole of it where they leave less than half, for a finding to tell."""
     across, along = (box[2:], box[:2]) if axis == 0 else (box[:2], box[2:])
     passage = box_passage(frame, axis, across, (-thickness, 0.0))
