@@ -23,7 +23,7 @@ from tests.geometry.pieces_by_hand import body, frame
 
 from casewright.basics.findings import Severity
 from casewright.checks import run_checks
-from casewright.checks.conflicts import clearing_move
+from casewright.checks.outer import clearing_move
 from casewright.checks.rules import collision_room, collision_solid
 from casewright.geometry.model import Box, Cylinder
 from casewright.geometry.solids import solid_of

@@ -18,7 +18,7 @@ from tests.checks.bench import BUTTON, box, merged, subject_of
 from casewright.basics.findings import Finding, Remedy, Severity, worded
 from casewright.basics.units import LengthStyle, format_length
 from casewright.checks import run_checks
-from casewright.checks.conflicts import clearing_move
+from casewright.checks.outer import clearing_move
 from casewright.planning.blanks import plan_cutting
 from casewright.projectfile.editing import REMOVE, changed_text
 from casewright.workflow import Worked, open_project, open_text, work_out

@@ -89,4 +89,10 @@ def outer(thing: Thing) -> tuple[Floats, Floats]:
     return np.array(corners), np.array(normals)
 
 
-__all__ = ["Thing", "all_axes", "clearing_move", "may_meet", "outer"]
+def point3(row: Floats) -> Point3:
+    """A row of three numbers as a point."""
+    x, y, z = (float(value) for value in row)
+    return (x, y, z)
+
+
+__all__ = ["Thing", "all_axes", "clearing_move", "may_meet", "outer", "point3"]

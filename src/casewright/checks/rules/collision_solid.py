@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from functools import partial
 
 from casewright.basics.findings import Finding, Rule, Severity, some
-from casewright.checks.conflicts import depth_of, parties_in_words, remedies
+from casewright.checks.conflict_cures import remedies
+from casewright.checks.conflicts import depth_of, parties_in_words
 from casewright.checks.crowding import keeps_apart
 from casewright.checks.subject import Subject
 

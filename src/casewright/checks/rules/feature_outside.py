@@ -13,7 +13,7 @@ from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm, some
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
 from casewright.catalog.kinds import Display, Sign
-from casewright.checks.conflicts import with_twins
+from casewright.checks.conflict_cures import with_twins
 from casewright.checks.crowding import keeps_apart
 from casewright.checks.flat import (
     Flat,

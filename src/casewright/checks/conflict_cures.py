@@ -1,0 +1,302 @@
+"""What ends a conflict: things moved apart, a board shorter, a door or the cabinet of another size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from casewright.basics.findings import Remedy, at_least, mm
+from casewright.basics.units import TOUCHING, shown_beyond
+from casewright.basics.wording import listed
+from casewright.catalog.kinds import Sign
+from casewright.checks.conflicts import Conflict, follows
+from casewright.checks.door_changes import door_changes
+from casewright.checks.moving import Axis, shift_remedy, whole_shift
+from casewright.checks.outer import Thing, clearing_move, outer, point3
+from casewright.checks.places import Enough, Move, Way, is_apart, is_free, least_move, move_of
+from casewright.checks.sizes import outgrown
+from casewright.design.writing import length_style
+from casewright.geometry.collisions import collisions_between
+from casewright.geometry.model import Cabinet, Piece, Placed, Point3
+from casewright.geometry.openings import part_field
+from casewright.geometry.sign_light import BOARD_PLAY, ROWS
+from casewright.geometry.solids import box_of
+
+
+def remedies(
+    cabinet: Cabinet, conflict: Conflict, enough: Enough = lambda move: True
+) -> tuple[Remedy, ...]:
+    """Return the moves that end a conflict, the shortest first, and the depth that would.
+
+    Twins with the same conflict move along, each as far as it has to. `enough` is what else has to hold after a move.
+    """
+    own = [twin for twin in conflict.twins if twin.first == conflict.first]
+    if own:  # one part between two things: what frees it of one may not drive it into the other
+        pairs = (*conflict.pairs, *(pair for twin in own for pair in twin.pairs))
+        twins = tuple(twin for twin in conflict.twins if twin not in own)
+        conflict = replace(conflict, pairs=pairs, twins=twins)
+    found = _own_remedies(cabinet, conflict, enough)
+    if not conflict.twins:
+        return tuple(found)
+    theirs = [
+        [r for r in _own_remedies(cabinet, twin, enough) if r.field]
+        for twin in conflict.twins
+        if not follows(cabinet, twin.first)
+    ]
+    made = []
+    for remedy in found:
+        alike = [_alike(remedy, some) for some in theirs]
+        same = [r for r in alike if r is not None and r.field == remedy.field]
+        if ".board_" in remedy.field:  # as small as all of them ask
+            remedy = min((remedy, *same), key=lambda r: float(r.value or 0.0))
+        made.append(with_twins(remedy, alike) if remedy.field else remedy)
+    return tuple(made)
+
+
+def _alike(remedy: Remedy, theirs: Sequence[Remedy]) -> Remedy | None:
+    """A twin's order of the same kind: the same value of the same thing goes for both; else its first."""
+    same = next((r for r in theirs if r.field == remedy.field), None)
+    return same or next(iter(theirs), None)
+
+
+def with_twins(remedy: Remedy, others: Sequence[Remedy | None]) -> Remedy:
+    """A remedy with those of twins that have the same trouble, but for fields that it writes itself."""
+    own, alike = remedy.text, 0
+    for other in others:
+        known = {remedy.field, *(field for field, _ in remedy.also)}
+        if other is None or other.value is None or other.field in known:
+            continue
+        is_alike = other.text == own
+        alike += is_alike
+        remedy = replace(
+            remedy,
+            text=remedy.text if is_alike else f"{remedy.text} {other.text}",
+            also=(*remedy.also, (other.field, other.value), *other.also),
+        )
+    if alike:
+        which = "the other one" if alike == 1 else f"the {alike} others"
+        remedy = replace(remedy, text=f"{remedy.text} The same for {which}.")
+    return remedy
+
+
+def _own_remedies(cabinet: Cabinet, conflict: Conflict, enough: Enough) -> list[Remedy]:
+    """Moves that end one conflict alone."""
+    found: list[Remedy] = []
+    placed = cabinet.placed_by_key.get(conflict.first)
+    second = cabinet.placed_by_key.get(conflict.second)
+    for mover, is_first in ((placed, True), (second, False)):
+        if mover is not None and not found:
+            found += _moves(cabinet, mover, conflict, enough, is_first=is_first)
+    if not found:
+        found += _board_moves(cabinet, conflict)
+        found += door_changes(cabinet, conflict)
+    if not found:
+        found += _into_its_door(cabinet, conflict)
+    found += _smaller_light_board(cabinet, conflict)
+    if not found:
+        found += _other_rows(cabinet, conflict)
+    if not found:
+        found += _deeper(cabinet, conflict)
+    if not found:
+        short = at_least(conflict.worst.clear_by)
+        moved = "No move along its panel frees it: m" if placed is not None else "M"
+        found.append(
+            Remedy(
+                f"{moved}ake one of the two {short} smaller there, or the cabinet {short} larger where they meet."
+            )
+        )
+    return found
+
+
+_AXES = (("to the left", "to the right"), ("forward", "back"), ("down", "up"))
+"""Words for less and more x, y and z."""
+
+
+def _board_moves(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
+    """The shortest straight way of a loose board out of what it runs into that leads it into nothing else."""
+    style = length_style(cabinet.project)
+    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+        board = cabinet.piece_by_key.get(key)
+        if key not in cabinet.project.boards or board is None:
+            continue
+        others: list[Thing] = [p for p in cabinet.pieces if p.key != key]
+        things = [pair[1 - at] for pair in conflict.pairs]
+        place = cabinet.project.boards[key].at
+        ways = []
+        for axis in range(3):
+            for sign in (-1.0, 1.0):
+                way = (sign * (axis == 0), sign * (axis == 1), sign * (axis == 2))
+                by = max(clearing_move(board, thing, way) for thing in things)
+                ways.append((by, axis, by * sign))
+        for _, axis, by in sorted(ways):
+            value = shown_beyond(place[axis] + by, style, up=by > 0)
+            origin = list(board.frame.origin)
+            origin[axis] += value - place[axis]
+            frame = replace(board.frame, origin=(origin[0], origin[1], origin[2]))
+            moved = replace(board, frame=frame)
+            if _meets_nothing(cabinet, moved, others):
+                words = _AXES[axis][by > 0]
+                text = f"Move {board.label} {mm(abs(value - place[axis]))} {words}."
+                yield Remedy(text, f"boards.{key}.at.{axis}", value)
+                return
+
+
+def _into_its_door(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
+    """The move that brings what is on a door, and meets the panel round it, into the door's opening."""
+    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+        placed = cabinet.placed_by_key.get(key)
+        door = cabinet.project.doors.get(placed.piece) if placed is not None else None
+        if placed is None or door is None:
+            continue
+        others = [pair[1 - at] for pair in conflict.pairs]
+        if not all(isinstance(other, Piece) and other.panel == door.on for other in others):
+            continue
+        board = cabinet.piece_by_key[placed.piece]
+        low_u, low_v, high_u, high_v = board.extent
+        points = [
+            board.frame.local(point3(p)) for pair in conflict.pairs for p in outer(pair[at])[0]
+        ]
+        inside: tuple[tuple[Axis, int, float, float], ...] = (
+            ("u", 0, low_u, high_u),
+            ("v", 1, low_v, high_v),
+        )
+        shift = []
+        for name, axis, low, high in inside:
+            least, most = min(p[axis] for p in points), max(p[axis] for p in points)
+            by = max(low - least, 0.0) or min(high - most, 0.0)
+            shift.append(whole_shift(cabinet, key, name, by) if abs(by) > TOUCHING else 0.0)
+        du, dv = shift
+        remedy = shift_remedy(cabinet, key, du, dv)
+        if remedy is not None and is_free(cabinet, move_of(cabinet, placed, du, dv)):
+            yield remedy
+
+
+def _meets_nothing(cabinet: Cabinet, moved: Piece, others: Sequence[Thing]) -> bool:
+    pieces = [thing for thing in others if isinstance(thing, Piece)]
+    told = collisions_between([moved, *pieces], cabinet.bodies)
+    return not any(moved.key in (c.first, c.second) for c in told)
+
+
+def _smaller_light_board(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
+    """A sign's light board short or low enough to end before what it meets, as long as its rows still lie on it."""
+    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+        sign = cabinet.placed_by_key.get(key)
+        mine = [pair[at] for pair in conflict.pairs]
+        board = cabinet.piece_by_key.get(f"{key}.light-board")
+        if sign is None or board is None or any(thing is not board for thing in mine):
+            continue
+        data = sign.part.data
+        if not isinstance(data, Sign):
+            continue
+        turned = round(sign.turn_deg / 90) % 2 == 1
+        rows = [body for body in cabinet.bodies if body.key.startswith(f"{key}.row-")]
+        for name, word, axis in (
+            ("board_length", "long", int(turned)),
+            ("board_height", "high", int(not turned)),
+        ):
+            middle = (sign.u, sign.v)[axis]
+            reach = min(_beside(board, pair[1 - at], axis, middle) for pair in conflict.pairs)
+            size = 2 * (reach - BOARD_PLAY)
+            least = max((2 * _farthest(board, row, axis, middle) for row in rows), default=0.0)
+            if size >= max(least, 1.0):
+                yield Remedy(
+                    f"Make the light board of {sign.label} {mm(size)} {word}.",
+                    part_field(sign, cabinet.project, name),
+                    size,
+                )
+
+
+def _other_rows(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
+    """Rows of light that lie on their board, where those that reach past it meet something."""
+    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+        mine = [pair[at].key for pair in conflict.pairs]
+        if not all(name.startswith(f"{key}.row-") for name in mine):
+            continue
+        for finding in cabinet.findings:
+            if finding.rule == ROWS.id and key in finding.place.names:
+                yield from (remedy for remedy in finding.remedies if remedy.field)
+
+
+def _deeper(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
+    """The whole cabinet deeper, where what is mounted elsewhere reaches into an upright back or a door in it."""
+    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+        placed = cabinet.placed_by_key.get(key)
+        if placed is None or _is_upright_back(cabinet.piece_by_key[placed.piece]):
+            continue
+        backs = [pair[1 - at] for pair in conflict.pairs]
+        if not all(isinstance(back, Piece) and _is_upright_back(back) for back in backs):
+            continue
+        need = max(
+            max(point3(p)[1] for p in outer(pair[at])[0])
+            - min(point3(p)[1] for p in outer(pair[1 - at])[0])
+            for pair in conflict.pairs
+        )
+        ys = [y for y, _ in cabinet.shape.corners.values()]
+        style = length_style(cabinet.project)
+        if cabinet.project.shape.recipe == "outline":
+            at_back = [n for n, (y, _) in cabinet.shape.corners.items() if max(ys) - y < TOUCHING]
+            value = shown_beyond(max(ys) + need, style, up=True)
+            text = f"Move the corners {listed(at_back)} to y = {mm(value)}, so that the cabinet is deeper."
+            fields = [f"shape.corners.{name}.0" for name in at_back]
+        else:
+            value = shown_beyond(max(ys) - min(ys) + need, style, up=True)
+            text, fields = f"Make the cabinet {mm(value)} deep.", ["shape.depth"]
+        mine = {pair[at].key for pair in conflict.pairs}
+        against = outgrown(cabinet, _depth_without(cabinet, mine) + need)
+        if against:
+            yield Remedy(f"{text} {against}")
+            continue
+        yield Remedy(text, fields[0], value, tuple((field, value) for field in fields[1:]))
+
+
+def _depth_without(cabinet: Cabinet, but: set[str]) -> float:
+    """Depth over all, without what reaches through the back now. [mm]"""
+    things: list[Thing] = [*cabinet.pieces, *(b for b in cabinet.bodies if b.kind == "solid")]
+    boxes = [box_of(thing) for thing in things if thing.key not in but]
+    return max(float(high[1]) for _, high in boxes) - min(float(low[1]) for low, _ in boxes)
+
+
+def _is_upright_back(piece: Piece) -> bool:
+    """True for what stands upright and faces the back."""
+    return piece.frame.n[1] > 1 - TOUCHING
+
+
+def _beside(board: Piece, thing: Thing, axis: int, middle: float) -> float:
+    """From a middle line of the board to the nearer edge of a thing beside it; less than 0 where it crosses. [mm]"""
+    along = [board.frame.local(point3(p))[axis] - middle for p in outer(thing)[0]]
+    return max(min(along), -max(along))
+
+
+def _farthest(board: Piece, thing: Thing, axis: int, middle: float) -> float:
+    return max(abs(board.frame.local(point3(p))[axis] - middle) for p in outer(thing)[0])
+
+
+def _moves(
+    cabinet: Cabinet, mover: Placed, conflict: Conflict, enough: Enough, *, is_first: bool
+) -> Iterator[Remedy]:
+    board = cabinet.piece_by_key[mover.piece]
+    pairs = conflict.pairs if is_first else [(b, a) for a, b in conflict.pairs]
+    ways: list[Way] = []
+    axes: tuple[tuple[Axis, Point3], ...] = (("u", board.frame.u), ("v", board.frame.v))
+    for axis, along in axes:
+        for sign in (1.0, -1.0):
+            need = _clearance(pairs, (along[0] * sign, along[1] * sign, along[2] * sign))
+            ways.append((need + TOUCHING, axis, sign))
+
+    def frees(move: Move) -> bool:
+        return is_apart(cabinet, move, pairs) and enough(move)
+
+    remedy = least_move(cabinet, mover, ways, frees)
+    if remedy is not None:
+        yield remedy
+
+
+def _clearance(pairs: Sequence[tuple[Thing, Thing]], direction: Point3) -> float:
+    """Least move of the first ones along a direction that frees them all. [mm]"""
+    return max(clearing_move(a, b, direction) for a, b in pairs)
+
+
+__all__ = [
+    "remedies",
+    "with_twins",
+]
