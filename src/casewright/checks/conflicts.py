@@ -1,4 +1,4 @@
-"""Collisions gathered: all that two parties have against each other is one conflict, with the moves that end it."""
+"""Collisions gathered: all that two parties have against each other is one conflict."""
 
 from __future__ import annotations
 
