@@ -1,8 +1,8 @@
-"""Pieces that are no rectangles, two by two in one blank, where the maker wishes it and it is better."""
+"""Pieces that are no rectangles, some together in one blank, where the maker wishes it and it is better."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
@@ -21,6 +21,9 @@ from casewright.planning.setups import is_rectangle
 
 LEFT_ON = 2.5
 """Left inside or outside the line when sawing out. [mm] Common practice."""
+
+TOGETHER = 4
+"""Pieces in one nest at most: more are heavy to turn under a saw, and seldom save more."""
 
 EARNED: tuple[Aim, ...] = ("sheets", "offcut")
 """What a nest has to better: shorter cuts at the table saw are only longer ones at the jigsaw."""
@@ -136,12 +139,12 @@ def with_nests(
         return blanks, plan, (_no_saw(project, names),)
     either = project.cutting.shapes == "nested, either face up"
     best_blanks, best = blanks, plan
-    for pair in _pairs(profiles):
-        for nest in _nests(*pair, tool.gap, either):
+    own = {blank.key: blank for blank in blanks}
+    for group in _groups(profiles):
+        for nest in _nests(group, tool.gap, either):
             if not any(_takes(one, nest) for one in stock):
                 continue
-            rest = [blank for blank in best_blanks if not set(blank.parts) & set(nest.parts)]
-            trial = (*rest, nest)
+            trial = _with(best_blanks, nest, own)
             found = planned(trial)
             if better_plan(found, best, stock, saw=saw, wishes=wishes) and better_plan(
                 found, plan, stock, saw=saw, wishes=wishes, aims=EARNED
@@ -163,15 +166,34 @@ def nested_parts(blanks: Sequence[Blank]) -> frozenset[str]:
     return frozenset(part for blank in blanks if blank.nested for part in blank.parts)
 
 
-def _pairs(profiles: Sequence[Profile]) -> Iterator[tuple[Profile, Profile]]:
-    """Those of like area together, as a left and a right side are; one may be left over."""
+def _groups(profiles: Sequence[Profile]) -> Iterator[tuple[Profile, ...]]:
+    """Those of like area together, as a left and a right side are: two by two, then more; one may be left over.
+
+    More than two together come to large ones with small ones in what these leave.
+    """
     order = sorted(profiles, key=lambda p: (-round(p.polygon.area), p.key))
-    yield from zip(order[::2], order[1::2], strict=False)
+    for count in range(2, min(TOGETHER, len(order)) + 1):
+        for start in range(0, len(order) - count + 1, count):
+            yield tuple(order[start : start + count])
+
+
+def _with(blanks: Sequence[Blank], nest: Blank, own: Mapping[str, Blank]) -> tuple[Blank, ...]:
+    """The blanks with this nest; what lay with its parts in another nest is given its own blank again."""
+    taken = set(nest.parts)
+    kept = [blank for blank in blanks if not taken.intersection(blank.parts)]
+    freed = [
+        own[part]
+        for blank in blanks
+        if taken.intersection(blank.parts)
+        for part in blank.parts
+        if part not in taken
+    ]
+    return (*kept, *freed, nest)
 
 
 @lru_cache(maxsize=32)
-def _nests(one: Profile, other: Profile, gap: float, either: bool) -> tuple[Blank, ...]:
-    return nested_blanks(one, other, gap=gap, either_face=either)
+def _nests(group: tuple[Profile, ...], gap: float, either: bool) -> tuple[Blank, ...]:
+    return nested_blanks(*group, gap=gap, either_face=either)
 
 
 def _takes(stock: Stock, nest: Blank) -> bool:
@@ -212,6 +234,7 @@ __all__ = [
     "LEFT_ON",
     "NO_GAIN",
     "NO_SAW",
+    "TOGETHER",
     "NestSaw",
     "nest_saw",
     "nested_parts",

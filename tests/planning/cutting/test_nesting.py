@@ -1,9 +1,10 @@
-"""Two shapes in one blank, held against plane geometry by shapely: each outline is moved there by its own matrix."""
+"""Shapes in one blank, held against plane geometry by shapely: each outline is moved there by its own matrix."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import combinations
 
 import pytest
 import shapely
@@ -52,8 +53,9 @@ def check(blank: Blank, profiles: tuple[Profile, ...], gap: float, faces: set[st
         if profile.turns == "half":
             assert nested.turned_deg % 180 == 0
         shapes.append(there)
-    assert shapes[0].distance(shapes[1]) >= gap - 1e-4
-    assert shapes[0].intersection(shapes[1]).area < 1e-3
+    for a, b in combinations(shapes, 2):
+        assert a.distance(b) >= gap - 1e-4
+        assert a.intersection(b).area < 1e-3
 
 
 @st.composite
@@ -71,28 +73,31 @@ def outlines(draw: st.DrawFn) -> tuple[tuple[float, float], ...]:
 
 @settings(deadline=None, max_examples=12)
 @given(
-    one=outlines(),
-    other=outlines(),
+    shapes=st.lists(outlines(), min_size=2, max_size=3),
     gap=st.sampled_from([0.0, 3.2, 7.0, 12.7]),
     turns=st.sampled_from(["half", "free"]),
     either=st.booleans(),
 )
 def test_whatever_the_shapes_they_lie_inside_a_gap_apart_and_as_the_grain_allows(
-    one: tuple[tuple[float, float], ...],
-    other: tuple[tuple[float, float], ...],
+    shapes: list[tuple[tuple[float, float], ...]],
     gap: float,
     turns: Turns,
     either: bool,
 ) -> None:
     """Shapely: distances, areas and places of the outlines, moved apart from the product."""
-    pair = (Profile("a", "one", one, turns), Profile("b", "other", other, turns))
-    blanks = nested_blanks(*pair, gap=gap, either_face=either)
+    parts = tuple(
+        Profile(f"p{number}", f"part {number}", outline, turns)
+        for number, outline in enumerate(shapes)
+    )
+    blanks = nested_blanks(*parts, gap=gap, either_face=either)
     assert blanks
-    assert blanks == nested_blanks(*pair, gap=gap, either_face=either)
-    sides = [shapely.Polygon(profile.outline).bounds[2:] for profile in pair]
+    assert blanks == nested_blanks(*parts, gap=gap, either_face=either)
+    sides = [shapely.Polygon(profile.outline).bounds[2:] for profile in parts]
     for blank in blanks:
-        check(blank, pair, gap, {"show", "back"} if either else {"show"})
+        check(blank, parts, gap, {"show", "back"} if either else {"show"})
         assert blank.grain == ("none" if turns == "free" else "length")
+    if len(parts) > 2:
+        return  # the rest counts on one being slid against one
     # One above the other, level at the left, is always possible: no worse than that.
     stacked = max(w for w, _ in sides) * (sides[0][1] + sides[1][1] + 2.1 * gap)
     assert min(b.length * b.width for b in blanks) <= stacked + 1
@@ -120,6 +125,27 @@ def test_a_wedge_and_its_mirror_image_need_the_other_face_to_fit_into_each_other
     assert showing.length * showing.width > 300 * 200 + 1
     assert either.length * either.width == pytest.approx(300 * 200, abs=1e-3)
     assert {nested.face for nested in either.nested} == {"show", "back"}
+
+
+@pytest.mark.parametrize("count", [2, 3, 4])
+def test_equal_sided_triangles_in_a_row_need_half_a_side_more_for_each(count: int) -> None:
+    """Plain geometry: every other one upside down, they fill a strip (n + 1)/2 sides long but for a triangle's half."""
+    side = 400.0
+    triangle = ((0.0, 0.0), (side, 0.0), (side / 2, side * math.sqrt(3) / 2))
+    row = [Profile(f"t{number}", f"t{number}", triangle) for number in range(count)]
+    best = nested_blanks(*row, gap=0)[0]
+    # In rows of two or one above the other they need as much: a row wastes one triangle's area, however long it is.
+    assert best.length * best.width == pytest.approx(
+        (count + 1) / 2 * side * side * math.sqrt(3) / 2, rel=1e-6
+    )
+
+
+def test_a_small_part_comes_to_lie_in_what_a_large_one_leaves() -> None:
+    """Plain geometry: the hollow of an L of three squares is one square; a smaller triangle fits in a gap away."""
+    large = Profile("a", "a", TROMINO)
+    small = Profile("b", "b", ((0.0, 0.0), (90.0, 0.0), (90.0, 90.0)))
+    blanks = nested_blanks(large, small, gap=8)
+    assert (blanks[0].length, blanks[0].width) == pytest.approx((200, 200), abs=1e-3)
 
 
 @pytest.mark.parametrize(

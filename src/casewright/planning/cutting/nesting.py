@@ -1,7 +1,7 @@
-"""Two profiled parts laid into each other, so that both come from one smaller rectangle.
+"""Profiled parts laid into each other, so that they come from one smaller rectangle.
 
-One shape is slid against the other from all four sides, at every height at which corners meet: between two such
-heights the rectangle round both grows or shrinks evenly, so the smallest ones are among them. What comes of it is a
+One shape is slid against those that lie from all four sides, at every height at which corners meet: between two such
+heights the rectangle round all grows or shrinks evenly, so the smallest ones are among them. What comes of it is a
 blank that is cut off edge to edge like any other; the shapes in it are then sawn along the line.
 
             +-------+--------+
@@ -16,26 +16,28 @@ Nothing here is left to chance or to a clock: the same shapes give the same blan
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Literal
 
 import numpy as np
 import shapely
 from shapely import affinity
 
+from casewright.basics.wording import listed
 from casewright.planning.cutting.model import Blank, Nested, Outline, Placement
 
 Turns = Literal["half", "free"]
+Face = Literal["show", "back"]
 
 MOST = 8
-"""Rectangles that are tried on the sheets, for each pair."""
+"""Rectangles that are tried on the sheets, for each group; and from which the next part is slid on."""
 _MITER = 2.0
 """How far a corner of a grown shape sticks out at most, in gaps."""
 _NEAR = 2e-6  # mm
 _LONG_EDGES = 4
 """Edges of each part that are laid along one of the other's, where both may turn freely."""
-_FACES: tuple[Literal["show", "back"], ...] = ("show", "back")
 
 
 @dataclass(frozen=True)
@@ -55,16 +57,14 @@ class Profile:
         return shapely.Polygon(self.outline)
 
 
-def nested_blanks(
-    one: Profile, other: Profile, *, gap: float, either_face: bool = False
-) -> tuple[Blank, ...]:
-    """Return blanks that each hold both parts, none of them both longer and wider than another.
+def nested_blanks(*profiles: Profile, gap: float, either_face: bool = False) -> tuple[Blank, ...]:
+    """Return blanks that each hold all of the parts, none of them both longer and wider than another.
 
     Args:
-        one: The part that keeps its way up and, where the grain binds it, its direction.
-        other: The part that is laid against it.
-        gap: Least distance between the two lines: room for the saw or the bit. [mm, 0 or more]
-        either_face: The other part may also lie with its back face up.
+        profiles: Two or more. The first keeps its way up and, where the grain binds one of them, its direction; the
+            others are laid against it one after the other, so large ones go first.
+        gap: Least distance between two lines: room for the saw or the bit. [mm, 0 or more]
+        either_face: The other parts may also lie with their back face up.
 
     Returns:
         The smallest area first, at most `MOST`. Their grain is that of the parts: "length" where one of them is bound.
@@ -79,54 +79,43 @@ def nested_blanks(
         >>> round(best.length), round(best.width)
         (300, 200)
     """
-    found: list[tuple[float, float, tuple[Nested, Nested]]] = []
-    free = one.turns == other.turns == "free"
-    base = one.polygon
-    grown = base.buffer(gap, join_style="mitre", mitre_limit=_MITER) if gap > 0 else base
-    for face in _FACES if either_face else _FACES[:1]:
-        shape = other.polygon
-        if face == "back":
-            shape = affinity.scale(shape, -1, 1, origin=(0, 0))
-        turns = [0.0, 180.0, *((90.0, 270.0, *_facing(shape, base)) if free else ())]
-        for turn in _apart(turns):
-            laid = affinity.rotate(shape, turn, origin=(0, 0))
-            for dx, dy in _touching(base, grown, laid):
-                pair = (base, affinity.translate(laid, dx, dy))
-                found.append(
-                    (
-                        *_extent(pair),
-                        (
-                            Nested(one.key, one.name, _ring(pair[0])),
-                            Nested(other.key, other.name, _ring(pair[1]), turn, face),
-                        ),
-                    )
-                )
-    key = f"nest.{one.key}.{other.key}"
-    blanks = []
-    for length, width, pair in _chosen(found):
-        left = min(x for nested in pair for x, _ in nested.outline)
-        low = min(y for nested in pair for _, y in nested.outline)
-        moved = tuple(
-            Nested(
-                nested.key,
-                nested.name,
-                tuple((x - left, y - low) for x, y in nested.outline),
-                nested.turned_deg,
-                nested.face,
+    free = all(profile.turns == "free" for profile in profiles)
+    first = _Way(profiles[0].polygon, 0.0, "show", gap)
+    groups: list[_Group] = [_Group((_Laid(first, 0.0, 0.0),))]
+    for profile in profiles[1:]:
+        ways = [
+            _Way(shape, turn, face, gap)
+            for face, shape in _sides(profile, either_face=either_face)
+            for turn in _apart(
+                [0.0, 180.0, *((90.0, 270.0, *_facing(shape, first.shape)) if free else ())]
             )
-            for nested in pair
+        ]
+        groups = _chosen(
+            _Group((*group.laid, _Laid(way, dx, dy)))
+            for group in groups
+            for way in ways
+            for dx, dy in _touching(group, way)
         )
-        blank = Blank(
-            key,
-            length,
-            width,
+    names = [profile.name for profile in profiles]
+    blanks = (
+        Blank(
+            "nest." + ".".join(profile.key for profile in profiles),
+            group.length,
+            group.width,
             grain="none" if free else "length",
-            label=f"nest of {one.name} and {other.name}",
-            nested=moved,
+            label=f"nest of {listed(names)}",
+            nested=tuple(
+                Nested(profile.key, profile.name, ring, laid.way.turned_deg, laid.way.face)
+                for profile, ring, laid in zip(profiles, group.rings(), group.laid, strict=True)
+            ),
         )
-        if not nest_faults(blank, (one, other), gap=gap, either_face=either_face):
-            blanks.append(blank)
-    return tuple(blanks)
+        for group in groups
+    )
+    return tuple(
+        blank
+        for blank in blanks
+        if not nest_faults(blank, profiles, gap=gap, either_face=either_face)
+    )
 
 
 def nest_faults(
@@ -203,17 +192,71 @@ def longest_edge(nested: Nested) -> tuple[tuple[float, float], tuple[float, floa
 # ---- sliding ----
 
 
-def _touching(base: Any, grown: Any, laid: Any) -> list[tuple[float, float]]:
-    """Moves of a shape that bring it against another from the right, the left, above and below."""
+class _Way:
+    """A part as it may be laid: on one face, turned so far."""
+
+    def __init__(self, shape: Any, turned_deg: float, face: Face, gap: float) -> None:
+        self.turned_deg, self.face = turned_deg, face
+        self.shape = affinity.rotate(shape, turned_deg, origin=(0, 0)) if turned_deg else shape
+        self.ring = np.array(_ring(self.shape))
+        self._gap = gap
+
+    @cached_property
+    def grown(self) -> Any:
+        """The ring that lies a gap outside. (n, 2)"""
+        if not self._gap:
+            return self.ring
+        return np.array(_ring(self.shape.buffer(self._gap, join_style="mitre", mitre_limit=_MITER)))
+
+
+class _Laid:
+    """A part laid in one of its ways, moved by (dx, dy). [mm]"""
+
+    def __init__(self, way: _Way, dx: float, dy: float) -> None:
+        self.way = way
+        self._move = np.array((dx, dy))
+        self.ring = way.ring + self._move
+
+    @cached_property
+    def grown(self) -> Any:
+        """The ring that lies a gap outside. (n, 2)"""
+        return self.way.grown + self._move
+
+
+class _Group:
+    """Parts that lie against each other."""
+
+    def __init__(self, laid: tuple[_Laid, ...]) -> None:
+        self.laid = laid
+        corners = np.concatenate([one.ring for one in laid])
+        self.low = corners.min(axis=0)
+        self.length, self.width = (float(side) for side in corners.max(axis=0) - self.low)
+
+    def rings(self) -> Iterator[Outline]:
+        """The parts' outlines, measured from the lower left corner of the rectangle round all."""
+        for one in self.laid:
+            yield tuple((float(x), float(y)) for x, y in one.ring - self.low)
+
+
+def _sides(profile: Profile, *, either_face: bool) -> Iterator[tuple[Face, Any]]:
+    """The part's shape as seen on each face that may lie up."""
+    yield "show", profile.polygon
+    if either_face:
+        yield "back", affinity.scale(profile.polygon, -1, 1, origin=(0, 0))
+
+
+def _touching(group: _Group, way: _Way) -> list[tuple[float, float]]:
+    """Moves of a part that bring it against those that lie, from the right, the left, above and below."""
     moves: list[tuple[float, float]] = []
     for quarter in range(4):
-        fixed, inner, free = (
-            np.array(_quartered(_ring(shape), quarter)) for shape in (grown, base, laid)
-        )
-        heights = _heights(fixed, inner, free)
+        fixed = [_quartered(laid.grown, quarter) for laid in group.laid]
+        inner = _quartered(np.concatenate([laid.ring for laid in group.laid]), quarter)
+        free = _quartered(way.ring, quarter)
+        heights = _heights(np.concatenate(fixed), inner, free)
+        reach = np.max([_slide(ring, free, heights) for ring in fixed], axis=0)
         moves += [
             _back((dx, dy), quarter)
-            for dx, dy in zip(_slide(fixed, free, heights), heights, strict=True)
+            for dx, dy in zip(reach, heights, strict=True)
             if np.isfinite(dx)
         ]
     return moves
@@ -305,44 +348,33 @@ def _apart(turns: Sequence[float]) -> list[float]:
 
 # ---- choosing ----
 
-_Found = tuple[float, float, tuple[Nested, Nested]]
 
-
-def _chosen(found: Sequence[_Found]) -> list[_Found]:
+def _chosen(found: Iterable[_Group]) -> list[_Group]:
     """Those that no other undercuts in both measures; where they are many, some from the narrowest to the shortest."""
-    front: list[_Found] = []
+    front: list[_Group] = []
     least = float("inf")
-    for one in sorted(found, key=lambda f: (round(f[0], 4), round(f[1], 4))):
-        if one[1] < least - 0.01:
+    for one in sorted(found, key=lambda f: (round(f.length, 4), round(f.width, 4))):
+        if one.width < least - 0.01:
             front.append(one)
-            least = one[1]
-    front.sort(key=lambda f: f[0] * f[1])
+            least = one.width
+    front.sort(key=lambda f: f.length * f.width)
     if len(front) <= MOST:
         return front
-    rest = sorted(front[1:], key=lambda f: f[0])
+    rest = sorted(front[1:], key=lambda f: f.length)
     step = (len(rest) - 1) / (MOST - 2)
     places = sorted({round(i * step) for i in range(MOST - 1)})
     return [front[0], *(rest[i] for i in places)]
-
-
-def _extent(shapes: Iterable[Any]) -> tuple[float, float]:
-    bounds = [shape.bounds for shape in shapes]
-    return (
-        max(b[2] for b in bounds) - min(b[0] for b in bounds),
-        max(b[3] for b in bounds) - min(b[1] for b in bounds),
-    )
 
 
 def _ring(shape: Any) -> Outline:
     return tuple((float(x), float(y)) for x, y in shape.exterior.coords[:-1])
 
 
-def _quartered(ring: Outline, quarter: int) -> list[tuple[float, float]]:
+def _quartered(ring: Any, quarter: int) -> Any:
     """Turned by so many quarters to the left; exactly."""
-    points = list(ring)
     for _ in range(quarter):
-        points = [(-y, x) for x, y in points]
-    return points
+        ring = np.column_stack((-ring[:, 1], ring[:, 0]))
+    return ring
 
 
 def _back(move: tuple[float, float], quarter: int) -> tuple[float, float]:

@@ -73,7 +73,7 @@ def _apart(
         orders = (
             *marked,
             f"Saw with the jigsaw {mm(LEFT_ON)} outside the lines. Edges that lie on the nest's own straight edges "
-            "stay as they are. Support both pieces, so that the last of the cut does not tear.",
+            "stay as they are. Support every piece, so that the last of the cut does not tear.",
         )
         setting = Setting("jigsaw", ("for plastics" if plastic else "for wood",))
         hazards: tuple[Hazard, ...] = ("plastics", "saw") if plastic else ("saw", "dust")
