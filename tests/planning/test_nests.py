@@ -19,7 +19,9 @@ from casewright.design.project import Bit, Shop
 from casewright.geometry.model import Piece
 from casewright.outputs.drawings.nest_view import nest_files
 from casewright.outputs.exports.tables import layout_json, pieces_csv
+from casewright.planning.batch import Member, batch_of
 from casewright.planning.blanks import plan_cutting
+from casewright.planning.cutting import SheetLayout, on_sheet
 from casewright.planning.nests import NO_GAIN, NO_SAW
 from casewright.session.recording import marked
 from casewright.workflow import Worked, open_text, starter_text, work_out
@@ -223,3 +225,32 @@ def test_the_drawing_of_the_nest_reads_back_with_its_outlines() -> None:
     (nest,) = (b for p in done.cutting.plans for b in p.blanks if b.nested)
     for nested, line in zip(nest.nested, lines, strict=True):
         assert shapely.Polygon(nested.outline).symmetric_difference(line).area < 0.1
+
+
+def test_three_cabinets_cut_together_lie_three_and_three_and_leave_a_larger_offcut() -> None:
+    """Shapely: the six sides, each once, in the sheet and apart. Two by two none was better than its own blank."""
+    one = worked("tabletop", "nested").cabinet
+    plain = worked("tabletop", "blanks").cabinet
+    nested, blanks = (plan_cutting(batch_of([Member("a", c, 3)]).cabinet) for c in (one, plain))
+    before = {plan.material: plan.plan for plan in blanks.plans}
+    (plan,) = (p for p in nested.plans if any(b.nested for b in p.blanks))
+    assert [len(blank.nested) for blank in plan.blanks] == [3, 3]
+    parts = [part for blank in plan.blanks for part in blank.parts]
+    assert sorted(parts) == sorted(p for sheet in before[plan.material].sheets for p in laid(sheet))
+    assert plan.plan.bought == before[plan.material].bought
+    offcuts = [p.largest_offcut for p in (plan.plan, before[plan.material])]
+    assert offcuts[0] is not None and offcuts[1] is not None
+    assert offcuts[0].area > 1.2 * offcuts[1].area
+    by_key = {blank.key: blank for blank in plan.blanks}
+    for sheet in plan.plan.sheets:
+        for place in sheet.placements:
+            shapes = [shapely.Polygon(line) for _, line in on_sheet(by_key[place.blank], place)]
+            room = shapely.box(
+                place.x, place.y, place.x + place.length, place.y + place.width
+            ).buffer(0.01)
+            assert all(room.covers(shape) for shape in shapes)
+            assert all(a.distance(b) >= GAP - 0.01 for a, b in combinations(shapes, 2))
+
+
+def laid(sheet: SheetLayout) -> list[str]:
+    return [place.blank for place in sheet.placements]
