@@ -18,7 +18,7 @@ from casewright.faces.cli import main
 from casewright.planning.batch import Member, batch_of
 from casewright.session.batching import batch_files, batched, batched_files
 from casewright.stock.shop import ShopStock
-from casewright.workflow import Worked, open_text, work_out
+from casewright.workflow import Worked, open_text, starter_text, work_out
 
 OTHER = SMALL.replace("name: Small box", "name: Shelf").replace("width: 300", "width: 420")
 THINNER = SMALL.replace("name: Small box", "name: Thin box").replace("11.8", "9.2")
@@ -134,6 +134,26 @@ def test_papers_name_project_and_copy(small: Worked) -> None:
     assert "Small box" in pages[0] and "Shelf" in pages[0]
     assert any("front A2" in page for page in pages) and any("front B1" in page for page in pages)
     assert batch_files(made, paper="Letter") == files, "same batch, same bytes"
+
+
+def test_the_pieces_of_nests_are_counted_labelled_and_told_how_to_saw_apart() -> None:
+    """Read back from the PDFs by pdfplumber: three cabinets, two sides each, none of them in a blank of its own."""
+    text = starter_text("tabletop", name="Case", unit="mm", buttons=4, width=520)
+    text = text.replace("shop:\n", "cutting:\n  shapes: nested\nshop:\n  jigsaw_kerf: 2\n", 1)
+    made = batched([(worked(text), 3)])
+    (plan,) = (p for p in made.cutting.plans if any(b.nested for b in p.blanks))
+    assert len(plan.pieces) == 6 > len(plan.blanks)
+    files = batch_files(made)
+    (data,) = (m for m in json.loads(files["batch.json"])["materials"] if m["pieces"] == 6)
+    assert data["material"] == plan.material
+    with pdfplumber.open(io.BytesIO(files["part-labels.pdf"])) as pdf:
+        words = " ".join(page.extract_text() or "" for page in pdf.pages)
+    assert words.count("left side") == words.count("right side") == 3
+    with pdfplumber.open(io.BytesIO(files["batch.pdf"])) as pdf:
+        told = " ".join(" ".join((page.extract_text() or "").split()) for page in pdf.pages)
+    for number in (1, 2, 3):
+        assert f"Draw the left side A{number} show face up" in told
+    assert "Nest of left side A1" in told
 
 
 def test_the_stock_serves_a_batch_as_it_serves_a_project(tmp_path: Path, small: Worked) -> None:

@@ -13,6 +13,16 @@ def counted(number: int, noun: str, plural: str = "") -> str:
     return f"{number} {noun if number == 1 else plural or noun + 's'}"
 
 
+def capital(text: str) -> str:
+    """Words as they begin a sentence; the rest stays as it is written.
+
+    Example:
+        >>> capital("nest of deck A1 and deck A2")
+        'Nest of deck A1 and deck A2'
+    """
+    return text[:1].upper() + text[1:]
+
+
 def fine(length: float, *, inches: bool) -> str:
     """A small length, finer than fractions of an inch tell it. [mm]
 
@@ -57,4 +67,4 @@ def listed(names: Iterable[str]) -> str:
     return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
-__all__ = ["close_enough", "counted", "fine", "listed"]
+__all__ = ["capital", "close_enough", "counted", "fine", "listed"]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from casewright.basics.findings import Remedy, mm
 from casewright.basics.units import TOUCHING
-from casewright.basics.wording import listed
+from casewright.basics.wording import capital, listed
 from casewright.catalog.kinds import Sign
 from casewright.design.project import Project
 from casewright.geometry.display_face import quarter_turns
@@ -138,7 +138,7 @@ def room_cures(
         return []
     text = listed([order for order, _ in needed])
     values = [value for _, value in needed]
-    return [Remedy(f"{text[0].upper()}{text[1:]}.", *values[0], also=tuple(values[1:]))]
+    return [Remedy(f"{capital(text)}.", *values[0], also=tuple(values[1:]))]
 
 
 def _rim(stack: Stack, project: Project) -> Area:

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 
 from casewright.basics.findings import Remedy, mm
 from casewright.basics.units import TOUCHING, LengthStyle, shown_beyond
+from casewright.basics.wording import capital
 from casewright.catalog.kinds import Sign, Strip
 from casewright.design.project import Project
 from casewright.design.writing import length_style
@@ -58,11 +59,7 @@ def row_remedies(
         ]
         *orders, last = (_order(name, value, strip) for name, value in changes.items())
         order = f"{', '.join(orders)} and {last}" if orders else last
-        return (
-            Remedy(
-                f"{order[0].upper()}{order[1:]}.", fields[0][0], fields[0][1], tuple(fields[1:])
-            ),
-        )
+        return (Remedy(f"{capital(order)}.", fields[0][0], fields[0][1], tuple(fields[1:])),)
     return (Remedy("Lay fewer or shorter rows, or lay them closer together."),)
 
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from casewright.basics.wording import counted
+from casewright.basics.wording import capital, counted
 from casewright.planning.work import Setting, SetupCount, Stage, Step, WorkPlan
 
 STAGE_TITLES: dict[Stage, str] = {
@@ -38,7 +38,7 @@ def setting_words(setting: Setting | None) -> str:
     """How the machine stands: "Drill: brad 2.2 mm, stop 9.0 mm"."""
     if setting is None:
         return "By hand"
-    name = f"{setting.machine[0].upper()}{setting.machine[1:]}"
+    name = capital(setting.machine)
     values = setting.values
     if setting.machine == "table saw":
         tilt = values[0] if values[0] == "upright" else f"tilt {values[0]}"

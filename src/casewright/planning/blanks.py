@@ -64,6 +64,11 @@ class MaterialPlan:
     stock: tuple[Stock, ...]
     plan: CutPlan
 
+    @property
+    def pieces(self) -> tuple[str, ...]:
+        """Keys of all pieces, those of nests too."""
+        return tuple(part for blank in self.blanks for part in blank.parts)
+
 
 @dataclass(frozen=True)
 class BattenCut:

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
-from casewright.basics.wording import listed
+from casewright.basics.wording import capital, listed
 from casewright.behavior.wheelchair import (
     KNEES_DEEP,
     KNEES_HIGH,
@@ -152,7 +152,7 @@ def _room(subject: Subject, chair: Chair) -> Iterator[Remedy]:
         orders.append(f"put the deck's edge {mm(chair.front_edge + short)} over the floor")
     first, *others = orders
     text = ", and ".join([", ".join([first, *others[:-1]]), *others[-1:]])
-    text = f"{text[:1].upper()}{text[1:]}."
+    text = f"{capital(text)}."
     against = "" if is_deep else outgrown(cabinet, subject.size[1] + deep - (max(ys) - min(ys)))
     if against:
         yield Remedy(f"{text} {against}")

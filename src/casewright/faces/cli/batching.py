@@ -96,7 +96,7 @@ def _say(made: Batched) -> None:
     for one in made.cutting.plans:
         table.add_row(
             one.label,
-            str(len(one.blanks)),
+            str(len(one.pieces)),
             str(len(one.plan.sheets)),
             str(one.plan.bought),
             "no" if one.plan.proven else f"at least {one.plan.lower_bound}",

@@ -12,6 +12,7 @@ from rich.text import Text
 
 from casewright.basics.errors import CasewrightError, InputError
 from casewright.basics.units import LengthStyle, format_length
+from casewright.basics.wording import capital
 from casewright.catalog.explaining import explain_type
 from casewright.catalog.explaining_stock import explain_stock, kind_of_stock
 from casewright.catalog.load import CatalogType
@@ -131,7 +132,7 @@ def _explain(one: CatalogType | Stock, style: LengthStyle, *, as_json: bool) -> 
     for title in ("field", "value", "what it is", "where it is from"):
         table.add_column(title, overflow="fold")
     for row in rows:
-        meaning = row.meaning or f"{row.label[:1].upper()}{row.label[1:]}."
+        meaning = row.meaning or f"{capital(row.label)}."
         table.add_row(Text(row.field), Text(row.value), Text(meaning), Text(row.source))
     out.print(table)
 

@@ -15,7 +15,7 @@ from casewright.basics.errors import (
 from casewright.basics.findings import Severity
 from casewright.basics.reckoning import Reckoning
 from casewright.basics.sources import is_source, source_line
-from casewright.basics.wording import close_enough
+from casewright.basics.wording import capital, close_enough
 from casewright.catalog.explaining import field_label
 
 WriteLength = Callable[[float], str]
@@ -63,7 +63,7 @@ def error_lines(error: CasewrightError) -> list[str]:
     if isinstance(error, InputError):
         return [_sentence(error)]
     if isinstance(error, OutputError):
-        return [f"{error.why[:1].upper()}{error.why[1:]}. {error.remedy}"]
+        return [f"{capital(error.why)}. {error.remedy}"]
     return list(error.reasons) if isinstance(error, RefusedError) else [str(error)]
 
 

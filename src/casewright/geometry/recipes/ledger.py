@@ -9,6 +9,7 @@ from casewright.basics.errors import InputError
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.reckoning import Reckoning, Term, stated, total
 from casewright.basics.units import TOUCHING, LengthStyle, format_length, shown_beyond
+from casewright.basics.wording import capital
 from casewright.design.project import Project
 
 
@@ -202,7 +203,7 @@ class Ledger:
         asked_by = need.rule if abs(needed - need.value) <= TOUCHING else ""
         self.findings.append(
             TOO_SMALL[rule].finding(
-                f"{need.label[:1].upper()}{need.label[1:]} is {mm(given)}; its parts ask for "
+                f"{capital(need.label)} is {mm(given)}; its parts ask for "
                 f"{mm(needed)} at least. {asked_by}".strip(),
                 remedies=(
                     Remedy(f"Make it {mm(needed)}.", f"shape.{name}", needed),

@@ -22,6 +22,7 @@ from casewright.outputs.documents.labels import MOST, Label, label_script
 from casewright.outputs.documents.tiles import Paper
 from casewright.outputs.documents.typesetting import Script
 from casewright.planning.batch import Batch
+from casewright.planning.cutting import Blank
 
 
 def batch_script(batch: Batch, source: BookSource, paper: Paper) -> Script:
@@ -82,21 +83,29 @@ def piece_labels(batch: Batch, writer: Writer) -> list[Label]:
         thickness = writer.cabinet.project.materials[plan.material].thickness
         for sheet in plan.plan.sheets:
             for place in sheet.placements:
-                blank, owner = blanks[place.blank], batch.owners.get(place.blank)
-                if owner is None:  # a nest, from which its pieces are sawn apart
-                    continue
-                labels.append(
-                    Label(
-                        mark=f"{owner.letter}{owner.copy}",
-                        name=owner.label,
-                        size=writer.sizes(blank.length, blank.width, thickness),
-                        lines=(f"{owner.project}, copy {owner.copy}", plan.label),
-                        holds=f"{owner.project}, copy {owner.copy}: {owner.label}",
-                        sides=(blank.length, blank.width),
-                        grain=blank.grain == "length",
+                for key, length, width in _laid(blanks[place.blank]):
+                    owner = batch.owners[key]
+                    labels.append(
+                        Label(
+                            mark=f"{owner.letter}{owner.copy}",
+                            name=owner.label,
+                            size=writer.sizes(length, width, thickness),
+                            lines=(f"{owner.project}, copy {owner.copy}", plan.label),
+                            holds=f"{owner.project}, copy {owner.copy}: {owner.label}",
+                            sides=(length, width),
+                            grain=blanks[place.blank].grain == "length",
+                        )
                     )
-                )
     return labels
+
+
+def _laid(blank: Blank) -> Iterator[tuple[str, float, float]]:
+    """Pieces of a blank with the sides of the rectangle round each; of a nest several, as they lie in it."""
+    if not blank.nested:
+        yield blank.key, blank.length, blank.width
+    for nested in blank.nested:
+        xs, ys = zip(*nested.outline, strict=True)
+        yield nested.key, max(xs) - min(xs), max(ys) - min(ys)
 
 
 def label_scripts(batch: Batch, source: BookSource, paper: Paper) -> tuple[Script, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+from casewright.basics.wording import capital
 from casewright.outputs.documents.book_blocks import (
     TICK,
     Block,
@@ -42,7 +43,7 @@ def buying_chapter(writer: Writer) -> Iterator[Block]:
         mine = [row for row in shopping.rows if row.group == term.label]
         priced = any(row.price for row in mine)  # else a sum of nothing would look like a gift
         cost = writer.money(term.value) if priced else "no prices of their own"
-        rows.append(f"{term.label[:1].upper()}{term.label[1:]}: {cost}")
+        rows.append(f"{capital(term.label)}: {cost}")
         rows += [_row(writer, row) for row in mine]
     rows.append(["", bold("Sum"), "", "", "", bold(f"{shopping.cost.value:.2f}")])
     yield table(

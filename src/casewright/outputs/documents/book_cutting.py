@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import product
 
+from casewright.basics.wording import capital
 from casewright.outputs.documents.book_blocks import (
     TICK,
     Block,
@@ -47,6 +48,7 @@ from casewright.planning.cutting import SheetLayout, on_sheet
 from casewright.planning.cutting.model import CutPlan, CutStep
 from casewright.planning.sold_lengths import sticks_for
 from casewright.planning.stock_marks import mark_of
+from casewright.planning.work.apart import nest_step
 
 DISC = 2.4
 """Radius of a cut's number on paper. [mm]"""
@@ -181,18 +183,14 @@ def _nests(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterat
     for blank in material.blanks:
         if not blank.nested or blank.key not in laid:
             continue
-        step = next(
-            (s for s in writer.source.work.steps if s.key == f"{blank.key}.apart"),
-            None,
-        )
-        words = [writer.say(order) for order in step.orders] if step else []
+        step = nest_step(writer.cabinet, material, blank)
         yield together(
-            minor(f"{blank.name.capitalize()}: cut it off edge to edge, then saw along the lines"),
+            minor(f"{capital(blank.name)}: cut it off edge to edge, then saw along the lines"),
             writer.drawing(
                 nest_drawing(blank, writer.source.style, room=(writer.width, 0.45 * writer.height)),
                 margin=1.0,
             ),
-            listing(words) if words else small("Sawn already."),
+            listing([writer.say(order) for order in step.orders]),
         )
 
 
@@ -358,7 +356,7 @@ def _battens(writer: Writer) -> Iterator[Block]:
         metres = batten_metres(writer.source.cutting.battens, kerf=kerf)
         amount = f"{writer.run(metres)} in all, a kerf each and a tenth to spare."
     else:
-        amount = f"{sticks.words(unit)[:1].upper()}{sticks.words(unit)[1:]}, a kerf for each cut."
+        amount = f"{capital(sticks.words(unit))}, a kerf for each cut."
     yield heading(f"Battens: {project.batten.label or 'strip wood'}")
     yield text(f"{amount} The longest first; set a stop for equal lengths and cut them in one go.")
     rows: list[list[Cell] | str] = []

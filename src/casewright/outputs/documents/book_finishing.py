@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from casewright.basics.wording import capital
 from casewright.behavior.masking import masking
 from casewright.behavior.painting import Painting
 from casewright.outputs.documents.book_blocks import (
@@ -46,7 +47,7 @@ def finishing_chapter(writer: Writer) -> Iterator[Block]:
     )
     masks = masking(writer.cabinet, painting.surfaces)
     yield heading("Mask before painting")
-    yield ticks([f"{m.what[0].upper()}{m.what[1:]}: {m.where}. {m.why}" for m in masks])
+    yield ticks([f"{capital(m.what)}: {m.where}. {m.why}" for m in masks])
     yield heading("Coats in order")
     yield table(
         [

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from typing import Any
 
 import shapely
 
 from casewright.basics.units import LengthStyle
+from casewright.basics.wording import capital
 from casewright.outputs.drawings.dimensions import Ordinate, ordinates
 from casewright.outputs.drawings.hole_table import figure
 from casewright.outputs.drawings.lettering import shortened, text_width
@@ -33,6 +35,8 @@ from casewright.planning.cutting import Blank, Nested, Outline, longest_edge
 ROOM = (170.0, 110.0)
 """Width and height of the picture. [mm on paper]"""
 LETTER, SMALL, END = 3.0, 2.5, 1.1
+SIZES = (1.0, 0.85, 0.72)
+"""Of the lettering, from the largest that there is room for."""
 TRIED = 24
 """Places looked at across and up for a name."""
 FACES = {"show": "show face up", "back": "back face up"}
@@ -58,8 +62,11 @@ def nest_drawing(
         marks += [Region(Polyline(nested.outline), material="face"), line]
         ends += longest_edge(nested)
     marks.append(rectangle(box, pen="visible"))
+    lines = shapely.MultiLineString(
+        [] if bare else [*(((x, 0), (x, y)) for x, y in ends), *(((0, y), (x, y)) for x, y in ends)]
+    )
     for nested in blank.nested:
-        marks += _lettered(nested, scale)
+        marks += _lettered(nested, scale, lines.buffer(0.5 / scale))
     if not bare:
         marks += [Region(Circle(end, END / scale), material="ink") for end in ends]
         marks += ordinates(
@@ -76,7 +83,7 @@ def nest_drawing(
         )
     if blank.grain == "length" and not bare:
         marks.append(GrainArrow((blank.length / 2, blank.width + 5 / scale), 0.0, 24.0))
-    return Drawing(blank.name.capitalize(), tuple(marks), scale=scale)
+    return Drawing(capital(blank.name), tuple(marks), scale=scale)
 
 
 def nest_files(cutting: Cutting, style: LengthStyle) -> dict[str, bytes]:
@@ -112,7 +119,16 @@ def label_place(outline: Outline, room: tuple[float, float] = (0.0, 0.0)) -> Poi
     Returns:
         The lettering's middle; the middle of the widest part where there is no such place.
     """
-    shape = shapely.Polygon(outline)
+    found = _roomy_place(shapely.Polygon(outline), room)
+    if found is None:
+        found = shapely.maximum_inscribed_circle(shapely.Polygon(outline), tolerance=1.0).coords[0]
+    return (round(found[0], 1), round(found[1], 1))
+
+
+def _roomy_place(shape: Any, room: tuple[float, float]) -> Point | None:
+    """The same for any shape; None where there is no such place."""
+    if shape.is_empty:
+        return None
     widest = shapely.maximum_inscribed_circle(shape, tolerance=1.0).coords[0]
     x0, y0, x1, y1 = shape.bounds
     half_w, half_h = room[0] / 2, room[1] / 2
@@ -126,20 +142,28 @@ def label_place(outline: Outline, room: tuple[float, float] = (0.0, 0.0)) -> Poi
     )
     inside = shapely.covered_by(rooms, shape)
     fits = [spot for spot, is_inside in zip(spots, inside, strict=True) if is_inside]
-    at = min(fits or [widest], key=lambda spot: math.dist(spot, widest))
-    return (round(at[0], 1), round(at[1], 1))
+    return min(fits, key=lambda spot: math.dist(spot, widest), default=None)
 
 
-def _lettered(nested: Nested, scale: float) -> list[Mark]:
-    """Name and face in the piece, where there is room for both."""
+def _lettered(nested: Nested, scale: float, lines: Any) -> list[Mark]:
+    """Name and face in the piece, clear of lines that run through it, as large as there is room for both."""
+    shape = shapely.Polygon(nested.outline)
+    clear = shape.difference(lines)
     wide = (max(x for x, _ in nested.outline) - min(x for x, _ in nested.outline)) * scale
-    name = shortened(nested.name, max(12.0, wide - 4), height=LETTER, weight="bold")
     face = FACES[nested.face]
-    across = max(text_width(name, LETTER, "bold"), text_width(face, SMALL)) + 3
-    x, y = label_place(nested.outline, (across / scale, 10.0 / scale))
+    for size in SIZES:
+        letter, small = LETTER * size, SMALL * size
+        name = shortened(nested.name, max(12.0, wide - 4), height=letter, weight="bold")
+        across = max(text_width(name, letter, "bold"), text_width(face, small)) + 2
+        room = (across / scale, 9.0 * size / scale)
+        at = _roomy_place(clear, room) or _roomy_place(shape, room)
+        if at:
+            break
+    x, y = at or label_place(nested.outline, room)
+    apart = 2.2 * size / scale
     return [
-        Text((x, y + 2.4 / scale), name, LETTER, "middle", "middle", weight="bold"),
-        Text((x, y - 2.4 / scale), face, SMALL, "middle", "middle"),
+        Text((x, y + apart), name, letter, "middle", "middle", weight="bold"),
+        Text((x, y - apart), face, small, "middle", "middle"),
     ]
 
 

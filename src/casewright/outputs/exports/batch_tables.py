@@ -63,7 +63,7 @@ def batch_data(batch: Batch, cutting: Cutting) -> dict[str, Any]:
             {
                 "material": one.material,
                 "label": one.label,
-                "pieces": len(one.blanks),
+                "pieces": len(one.pieces),
                 "sheets": len(one.plan.sheets),
                 "bought": one.plan.bought,
                 "lower_bound": one.plan.lower_bound,

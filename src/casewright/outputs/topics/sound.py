@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from casewright.basics.findings import mm
-from casewright.basics.wording import counted, listed
+from casewright.basics.wording import capital, counted, listed
 from casewright.behavior.acoustics import Floats, closed_response, vented_response
 from casewright.behavior.ports import PlacedPort
 from casewright.behavior.sound import Driver, Sound
@@ -69,15 +69,15 @@ def _answer(sound: Sound, known: list[Driver]) -> str:
         driver, built = known[0], known[0].built
         hump = "with no hump" if built.hump < 0.1 else f"with a hump of {built.hump:.1f} dB"
         return (
-            f"{_first(driver.label)} in {driver.litres:.1f} L with a port that tunes to {built.tuning:.0f} Hz is 3 dB "
+            f"{capital(driver.label)} in {driver.litres:.1f} L with a port that tunes to {built.tuning:.0f} Hz is 3 dB "
             f"down at {built.f3:.0f} Hz, {hump}."
         )
     if known and known[0].closed is not None:
         driver = known[0]
         box = known[0].closed
         return (
-            f"{_first(driver.label)} in {driver.litres:.1f} L, closed, is 3 dB down at {box.f3:.0f} Hz, with a total Q "
-            f"of {box.q:.2f}; {_character(box.q)}."
+            f"{capital(driver.label)} in {driver.litres:.1f} L, closed, is 3 dB down at {box.f3:.0f} Hz, with a total "
+            f"Q of {box.q:.2f}; {_character(box.q)}."
         )
     if any(not d.is_shut for d in sound.drivers):
         return "Voices and short sounds are clear; low notes are weak, as the air behind the cone is not shut off."
@@ -176,17 +176,17 @@ def _notes(sound: Sound) -> list[str]:
     for driver in _each(sound):
         if driver.missing and driver.is_shut:
             notes.append(
-                f"{_first(driver.label)}: look up or measure its resonance in free air (fs), total Q (Qts) and "
+                f"{capital(driver.label)}: look up or measure its resonance in free air (fs), total Q (Qts) and "
                 "equivalent volume (Vas); then its box can be worked out."
             )
         elif not driver.missing and not driver.certain:
             notes.append(
-                f"{_first(driver.label)}: its data are assumed. Makers' values differ from piece to piece by a tenth; "
+                f"{capital(driver.label)}: its data are assumed. Makers' values differ from piece to piece by a tenth; "
                 "measure fs and Qts once it has played for some hours."
             )
         if driver.beside and not driver.missing:
             notes.append(
-                f"{_first(listed(driver.beside))} in the same chamber: it needs a closed back or a cup of its own."
+                f"{capital(listed(driver.beside))} in the same chamber: it needs a closed back or a cup of its own."
             )
     for chamber in sound.chambers:
         if not chamber.is_shut and any(d.chamber is chamber for d in sound.drivers):
@@ -204,10 +204,6 @@ def _notes(sound: Sound) -> list[str]:
             "further."
         )
     return notes
-
-
-def _first(label: str) -> str:
-    return label[:1].upper() + label[1:]
 
 
 def _response(driver: Driver) -> Drawing:

@@ -6,7 +6,7 @@ import math
 
 from casewright.basics.customary import force_words
 from casewright.basics.units import Unit
-from casewright.basics.wording import fine
+from casewright.basics.wording import capital, fine
 from casewright.behavior.stiffness import SHELF_KG, Member, Stiffness
 from casewright.behavior.whole import Behavior
 from casewright.geometry.model import Cabinet
@@ -63,7 +63,7 @@ def sheet(cabinet: Cabinet, behavior: Behavior) -> TopicSheet | None:
 
 def _answer(worst: Member) -> str:
     under = "a leaning hand" if worst.kind == "hand" else "what it carries, after years"
-    label = worst.label[:1].upper() + worst.label[1:]
+    label = capital(worst.label)
     limit = f"{100 * worst.use:.0f} % of what is allowed, under {under}"
     return f"{label} {'comes nearest' if worst.use <= 1 else 'is too weak'}: {limit}."
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from casewright.basics.findings import mm
-from casewright.basics.wording import counted, listed
+from casewright.basics.wording import capital, counted, listed
 from casewright.geometry.model import Cabinet, Circle, Feature, Piece, Rectangle
 from casewright.planning.as_built.fits import HELD, SCREWED, EdgeFit, FeatureFit, Fit
 from casewright.planning.as_built.made import MadePiece, sizes
@@ -167,7 +167,7 @@ def answer_of(cabinet: Cabinet, piece: Piece, made: MadePiece, fit: Fit, *, seam
         reason, order = _screw_holes(screws)
         reasons.append(reason)
         for label, further, way in _shifted_cleats(cabinet, piece, screws, seam=seam):
-            reasons.append(f"{_capital(label)} sits {further} further {way} now.")
+            reasons.append(f"{capital(label)} sits {further} further {way} now.")
             orders.append(f"Fix the {label} {further} further {way}: mark its line anew first.")
         orders.append(order)
     for change in fit.features:
@@ -182,8 +182,8 @@ def answer_of(cabinet: Cabinet, piece: Piece, made: MadePiece, fit: Fit, *, seam
     for (mild, reason, order), names in told.items():
         verdict = worse(mild)
         row = listed(names)
-        reasons.append(_capital(reason.format(row, "are" if len(names) > 1 else "is")))
-        orders.append(_capital(order.format(row, "them" if len(names) > 1 else "it")))
+        reasons.append(capital(reason.format(row, "are" if len(names) > 1 else "is")))
+        orders.append(capital(order.format(row, "them" if len(names) > 1 else "it")))
     if verdict in ("trim", "shim", "plug") and painted:
         orders.append("It is painted: seal and touch up what was worked on.")
     if verdict in ("shim", "plug"):
@@ -435,7 +435,7 @@ def feature_words(cabinet: Cabinet, change: FeatureFit) -> str:
 
 
 def _feature_reason(cabinet: Cabinet, change: FeatureFit) -> str:
-    name = _capital(feature_words(cabinet, change))
+    name = capital(feature_words(cabinet, change))
     said = {
         "moved": f"{name} is {mm(change.off)} off, and a plug would show.",
         "larger": f"{name} is too large, and a plug would show.",
@@ -444,10 +444,6 @@ def _feature_reason(cabinet: Cabinet, change: FeatureFit) -> str:
         "face": f"{name} is in the wrong face.",
     }
     return said.get(change.change, f"{name} is not as the plan has it.")
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 __all__ = ["Answer", "Verdict", "answer_of", "edge_words", "feature_words", "rim_of"]

@@ -7,8 +7,8 @@ from difflib import get_close_matches
 
 from casewright.basics.errors import InputError
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
+from casewright.basics.wording import capital
 from casewright.geometry.model import Cabinet
-from casewright.planning.as_built.answers import Answer
 from casewright.planning.as_built.made import feature_key
 from casewright.planning.as_built.ways import Way
 from casewright.planning.setups import edge_names
@@ -88,15 +88,11 @@ def record_findings(cabinet: Cabinet, kept: Way) -> Iterator[Finding]:
         painted = " It is painted already." if answer.painted else ""
         orders = tuple(Remedy(order) for order in answer.orders)
         yield rule.finding(
-            f"{_name(answer)} as made: {answer.reason}{painted}",
+            f"{capital(answer.label)} as made: {answer.reason}{painted}",
             remedies=(*orders, Remedy("Look at the ways on: the plan may follow the piece.")),
             names=(answer.piece,),
             point=_middle(cabinet, answer.piece),
         )
-
-
-def _name(answer: Answer) -> str:
-    return answer.label[:1].upper() + answer.label[1:]
 
 
 def _middle(cabinet: Cabinet, key: str) -> tuple[float, float, float] | None:

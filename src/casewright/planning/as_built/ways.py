@@ -14,7 +14,7 @@ import numpy as np
 
 from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Severity, mm
-from casewright.basics.wording import listed
+from casewright.basics.wording import capital, listed
 from casewright.design.project import Project
 from casewright.geometry.collisions import find_collisions
 from casewright.geometry.model import (
@@ -339,7 +339,7 @@ class _Planner:
 
 def _title(steps: Mapping[Freedom, float]) -> str:
     text = listed(freedom.words(step) for freedom, step in steps.items())
-    return text[:1].upper() + text[1:]
+    return capital(text)
 
 
 def _moved(fit: Fit) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from casewright.basics.findings import mm
 from casewright.basics.wording import listed
@@ -46,17 +47,11 @@ def nest_steps(
             )
             at = (plan.material, sheet.index, number)
             needs = tuple(step.key for step in cuts if step.sheet == at)
-            yield _apart(cabinet, plan, blank, at, needs, rank)
+            yield replace(nest_step(cabinet, plan, blank), needs=needs, rank=rank, sheet=at)
 
 
-def _apart(
-    cabinet: Cabinet,
-    plan: MaterialPlan,
-    blank: Blank,
-    at: tuple[str, int, int],
-    needs: tuple[str, ...],
-    rank: float,
-) -> Step:
+def nest_step(cabinet: Cabinet, plan: MaterialPlan, blank: Blank) -> Step:
+    """How a nest is sawn apart, whatever comes before it."""
     material = cabinet.project.materials[plan.material]
     tool = nest_saw(cabinet.project.shop, material.thickness)
     assert tool is not None, "nests are made only where something saws them apart"
@@ -98,8 +93,6 @@ def _apart(
         tool=words,
         face_up="as the drawing of the nest says",
         cautions=hazards,
-        needs=needs,
-        rank=rank,
         setting=setting,
         laid=tuple(Laid("template", nested.key, nested.face, "clamps") for nested in blank.nested),
         marks=tuple((nested.key, nested.face) for nested in blank.nested),
@@ -107,7 +100,6 @@ def _apart(
         count=len(blank.nested),
         job="profile saw",
         minutes=minutes_table().of("profile saw", around),
-        sheet=at,
     )
 
 
@@ -121,4 +113,4 @@ def _around(nested: Nested) -> float:
     return math.fsum(math.dist(a, b) for a, b in zip(points, (*points[1:], points[0]), strict=True))
 
 
-__all__ = ["nest_steps"]
+__all__ = ["nest_step", "nest_steps"]

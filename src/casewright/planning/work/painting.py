@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from casewright.basics.wording import counted
+from casewright.basics.wording import capital, counted
 from casewright.behavior.painting import COATING_H, Painting, Sitting
 from casewright.design.finish import Coat, Finish
 from casewright.planning.work.minutes import minutes_table
@@ -144,7 +144,7 @@ def _coat(
     return Step(
         key=f"{COAT}{coat.kind}.{number}",
         stage="paint",
-        title=f"{sitting.label[:1].upper()}{sitting.label[1:]}",
+        title=capital(sitting.label),
         orders=tuple(orders),
         pieces=pieces,
         tool=_TOOL[coat.how],

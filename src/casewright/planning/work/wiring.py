@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from casewright.basics.customary import stick_words
 from casewright.basics.findings import mm
-from casewright.basics.wording import counted, listed
+from casewright.basics.wording import capital, counted, listed
 from casewright.behavior.feeds import Feed
 from casewright.behavior.harness import COLORS, Run
 from casewright.behavior.harness_plan import MAIN_LEAD, MAINS_WIRED
@@ -274,7 +274,7 @@ class _Wiring:
             self.parts(runs),
             "wire",
             cores,
-            tool=f"{listed(tools)}, meter".capitalize(),
+            tool=capital(f"{listed(tools)}, meter"),
             needs=needs,
         )
 

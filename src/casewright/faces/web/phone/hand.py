@@ -255,9 +255,4 @@ class Hand:
         return " ".join(error_lines(error))
 
 
-def begun(words: str) -> str:
-    """Words as they stand at the beginning of a line."""
-    return words[:1].upper() + words[1:]
-
-
-__all__ = ["Hand", "Reading", "Sheet", "begun"]
+__all__ = ["Hand", "Reading", "Sheet"]

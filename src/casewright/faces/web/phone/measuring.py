@@ -9,11 +9,12 @@ from typing import Any
 from nicegui import ui
 
 from casewright.basics.units import parse_length
+from casewright.basics.wording import capital
 from casewright.design.built import BuiltPiece
 from casewright.faces.web.controls import press
 from casewright.faces.web.drawings import page_svg
 from casewright.faces.web.live import said
-from casewright.faces.web.phone.hand import Hand, begun
+from casewright.faces.web.phone.hand import Hand
 from casewright.faces.web.phone.step_page import load_picture
 from casewright.geometry.model import Circle, FaceName, Piece, Rectangle
 from casewright.outputs.drawings.face_view import FaceView
@@ -103,7 +104,7 @@ def _size_fields(hand: Hand, piece: Piece, record: BuiltPiece | None) -> list[Fi
 def _bevel(hand: Hand, edge: BevelEdge, record: BuiltPiece | None) -> None:
     _picture(hand, page_svg(bevel_drawing(edge), name="measure"), "The bevel, and where to hold")
     said(
-        f"{begun(edge.edge)} edge, as seen on the show face. Lay the square's stock on the {edge.longer} face and "
+        f"{capital(edge.edge)} edge, as seen on the show face. Lay the square's stock on the {edge.longer} face and "
         "read the tilt between blade and bevel.",
         "p",
     )

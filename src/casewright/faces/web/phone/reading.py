@@ -6,8 +6,9 @@ from collections.abc import Callable, Mapping
 
 from nicegui import ui
 
+from casewright.basics.wording import capital
 from casewright.faces.web.live import said
-from casewright.faces.web.phone.hand import Hand, Reading, begun
+from casewright.faces.web.phone.hand import Hand, Reading
 from casewright.faces.web.wording import WORD
 from casewright.planning.service import openings_of, ways_out
 from casewright.workflow import Worked
@@ -46,7 +47,7 @@ def _shopping(hand: Hand, worked: Worked) -> None:
             continue
         if row.group != group:
             group = row.group
-            said(begun(group), "h2")
+            said(capital(group), "h2")
         unit = "" if row.unit in ("piece", "sum") else f" {row.unit}"
         size = " × ".join(hand.bench.figure(x) for x in row.size) if row.size else ""
         words = ", ".join(part for part in (row.label, size, row.note) if part)
@@ -58,12 +59,12 @@ def _service(hand: Hand, worked: Worked) -> None:
     said("What opens, the quickest first", "h2")
     with ui.element("ol"):
         for opens in openings_of(worked.cabinet):
-            said(f"{begun(opens.label)}: {opens.how}; {opens.tool}", "li")
+            said(f"{capital(opens.label)}: {opens.how}; {opens.tool}", "li")
     said("The way out of each part", "h2")
     for way in ways_out(worked.cabinet, worked.behavior.wiring):
-        said(begun(way.label), "h3")
+        said(capital(way.label), "h3")
         first = f"Open {way.opened}. " if way.opened else ""
-        said(f"{first}{begun(hand.bench.say(way.how))}", "p")
+        said(f"{first}{capital(hand.bench.say(way.how))}", "p")
 
 
 READINGS: Mapping[Reading, tuple[str, Callable[[Hand, Worked], None]]] = {

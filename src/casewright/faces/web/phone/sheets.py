@@ -8,10 +8,10 @@ from functools import partial
 from nicegui import run, ui
 
 from casewright.basics.errors import CasewrightError
-from casewright.basics.wording import counted
+from casewright.basics.wording import capital, counted
 from casewright.faces.web.controls import press
 from casewright.faces.web.live import Live, said
-from casewright.faces.web.phone.hand import Hand, begun
+from casewright.faces.web.phone.hand import Hand
 from casewright.faces.web.phone.measuring import measuring, told_of
 from casewright.outputs.built_words import STATE_WORDS, way_words
 from casewright.planning.as_built import Way
@@ -50,7 +50,7 @@ def _offer(hand: Hand) -> None:
     for offer in offered:
         state = STATE_WORDS[offer.state]
         many = "are" if len(offer.pieces) > 1 else "is"
-        said(begun(f"{_names(hand, offer.pieces)} {many} {state}."), "h2")
+        said(capital(f"{_names(hand, offer.pieces)} {many} {state}."), "h2")
     said("Put down, what is done of it leaves the list, and the plan keeps it as it is.", "p")
     with ui.element("div").classes("phone-buttons"):
         press("Put it down", partial(_put_down, hand, offered), classes="main")
@@ -154,7 +154,7 @@ def _measure(hand: Hand) -> None:
 def _misfit(hand: Hand, live: Live) -> None:
     bench = hand.bench
     for answer in hand.misfits[:4]:
-        said(begun(f"{answer.label}: {answer.verdict}"), "h2").classes("phone-stop")
+        said(capital(f"{answer.label}: {answer.verdict}"), "h2").classes("phone-stop")
         said(bench.say(answer.reason), "p")
     live.section(lambda _: _best(hand), lambda: (hand.ways, hand.worked))
     with ui.element("div").classes("phone-buttons"):
@@ -175,7 +175,7 @@ def _best(hand: Hand) -> None:
     way = ways.ways[0]
     cost = way_words(way)
     said(f"Best way on: {bench.say(way.title)}", "h2")
-    said(f"{cost[:1].upper()}{cost[1:]}.", "p")
+    said(f"{capital(cost)}.", "p")
     with ui.element("ul"):
         for answer in way.touched[:4]:
             for order in answer.orders or (f"{answer.label}: {answer.verdict}.",):

@@ -6,9 +6,10 @@ from functools import partial
 
 from nicegui import run, ui
 
+from casewright.basics.wording import capital
 from casewright.faces.web.controls import press
 from casewright.faces.web.live import Live, said
-from casewright.faces.web.phone.hand import Hand, begun
+from casewright.faces.web.phone.hand import Hand
 from casewright.faces.web.views.step_pictures import piece_picture, step_picture
 from casewright.geometry.model import FaceName
 from casewright.outputs.built_words import STATE_WORDS
@@ -35,7 +36,7 @@ def step_page(hand: Hand, live: Live) -> None:
     with ui.element("div").classes("phone-step"):
         with ui.element("div").classes("phone-words"):
             said(where, "p").classes("phone-where")
-            said(begun(bench.say(step.title)), "h1")
+            said(capital(bench.say(step.title)), "h1")
             with ui.element("div").classes("phone-set"):
                 if step.setting:
                     _fact("set", bench.say(setting_words(step.setting)))
@@ -62,7 +63,7 @@ def _step_svg(hand: Hand, step: Step) -> str:
 def _fact(name: str, words: str) -> None:
     with ui.element("p"):
         said(name, "small")
-        said(begun(words), "b")
+        said(capital(words), "b")
 
 
 def _more(hand: Hand, live: Live, step: Step) -> None:
@@ -120,7 +121,7 @@ def piece_page(hand: Hand, live: Live) -> None:
     with ui.element("div").classes("phone-step"):
         with ui.element("div").classes("phone-words"):
             said("Piece", "p").classes("phone-where")
-            said(begun(piece.label or piece.key), "h1")
+            said(capital(piece.label or piece.key), "h1")
             long, short = (piece.width, piece.height)
             if not is_along_u(piece):
                 long, short = short, long
@@ -175,7 +176,7 @@ def step_row(hand: Hand, live: Live, step: Step) -> ui.element:
         with button:
             said("").classes("phone-box").props["aria-hidden"] = "true"
             said(str(step.number)).classes("phone-number")
-            said(begun(hand.bench.say(step.title))).classes("phone-title")
+            said(capital(hand.bench.say(step.title))).classes("phone-title")
         live.props(
             button,
             lambda: {

@@ -186,7 +186,7 @@ def _say(bench: Bench, made: Batched, name: str) -> None:
                 with ui.element("tr"):
                     said(one.label, "td")
                     fewer = "no" if one.plan.proven else f"at least {one.plan.lower_bound}"
-                    numbers = (len(one.blanks), len(one.plan.sheets), one.plan.bought)
+                    numbers = (len(one.pieces), len(one.plan.sheets), one.plan.bought)
                     for cell in (*map(str, numbers), fewer):
                         said(cell, "td").classes("number")
     said(

@@ -14,11 +14,13 @@ from casewright.faces.web.controls import heading, press
 from casewright.faces.web.drawings import page_svg
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.views.shop import shop_and_stock
+from casewright.geometry.model import Cabinet
 from casewright.outputs.drawings.nest_view import label_place, nest_drawing
 from casewright.planning.blanks import MaterialPlan
 from casewright.planning.cutting import Blank, Placement, SheetLayout, on_sheet
 from casewright.planning.cutting.model import CutResult, CutStep
 from casewright.planning.stock_marks import mark_of
+from casewright.planning.work.apart import nest_step
 from casewright.session.keeping import PLACE, StoppableClock, keeping_edits, looked_longer
 from casewright.workflow import REMOVE
 
@@ -50,7 +52,7 @@ def _sheets_key(bench: Bench) -> Hashable:
 
 
 def _sheets(bench: Bench, live: Live) -> None:
-    plans = _plans(bench)
+    worked, plans = bench.worked, _plans(bench)
     if not plans:
         said("No sheets: give the materials their sheet sizes on the right.", "p").classes(
             "quietly"
@@ -61,9 +63,8 @@ def _sheets(bench: Bench, live: Live) -> None:
         for sheet in plan.plan.sheets:
             _sheet(bench, plan, sheet)
         for blank in plan.blanks:
-            if blank.nested:
-                _nest_words(bench, plan, blank)
-    worked = bench.worked
+            if blank.nested and worked:
+                _nest_words(bench, worked.cabinet, plan, blank)
     if worked and worked.cutting.battens:
         said("Battens", "h2").classes("block-title")
         with ui.element("table").classes("list"), ui.element("tbody"):
@@ -175,10 +176,8 @@ def _sheet(bench: Bench, plan: MaterialPlan, sheet: SheetLayout) -> None:
             )
 
 
-def _nest_words(bench: Bench, plan: MaterialPlan, blank: Blank) -> None:
+def _nest_words(bench: Bench, cabinet: Cabinet, plan: MaterialPlan, blank: Blank) -> None:
     """What is done with a nest once it is off its sheet."""
-    work = bench.worked.work if bench.worked else None
-    step = next((s for s in work.steps if s.key == f"{blank.key}.apart"), None) if work else None
     with ui.element("section").classes("block nest"):
         said(f"{plan.label}: {blank.name}", "h2")
         said(
@@ -189,10 +188,9 @@ def _nest_words(bench: Bench, plan: MaterialPlan, blank: Blank) -> None:
         ui.html(
             page_svg(nest_drawing(blank, bench.style), name=f"nest-{blank.key}"), sanitize=False
         ).classes("sheet-picture")
-        if step is not None:
-            with ui.element("ul"):
-                for order in step.orders:
-                    said(bench.say(order), "li")
+        with ui.element("ul"):
+            for order in nest_step(cabinet, plan, blank).orders:
+                said(bench.say(order), "li")
 
 
 def _step_words(bench: Bench, sheet: SheetLayout, step: int) -> str:

@@ -12,6 +12,7 @@ from typing import Any
 
 from nicegui import ui
 
+from casewright.basics.wording import capital
 from casewright.design.base import Section
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import TypedValue, press
@@ -286,16 +287,6 @@ def amounts(
     live.section(build, lambda: (known(), bench.style.unit)).classes("block form-list")
 
 
-def capital(words: str) -> str:
-    """Words that begin a line.
-
-    Example:
-        >>> capital("other costs")
-        'Other costs'
-    """
-    return words[:1].upper() + words[1:]
-
-
 def singular(plural: str) -> str:
     """What one of them is called.
 
@@ -307,4 +298,4 @@ def singular(plural: str) -> str:
     return odd.get(plural, plural.removesuffix("s"))
 
 
-__all__ = ["SHORT", "all_keys", "amounts", "capital", "draft_key", "form", "sections", "singular"]
+__all__ = ["SHORT", "all_keys", "amounts", "draft_key", "form", "sections", "singular"]

@@ -9,7 +9,7 @@ from typing import Any, get_args
 from nicegui import run, ui
 
 from casewright.basics.errors import CasewrightError
-from casewright.basics.wording import counted
+from casewright.basics.wording import capital, counted
 from casewright.design.built import STATES, Edge, State
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import Choice, TypedValue, dialog, heading, press
@@ -323,7 +323,7 @@ def _ways(bench: Bench, plan: Replan) -> None:
     for number, way in enumerate(plan.ways, start=1):
         with ui.element("section").classes("block"):
             said(f"{number}. {bench.say(way.title)}", "h2")
-            said(f"{way_words(way)[:1].upper()}{way_words(way)[1:]}.", "p").classes("quietly")
+            said(f"{capital(way_words(way))}.", "p").classes("quietly")
             for stop in way.stops:
                 said(bench.say(stop), "p").classes("problem")
             if way.changes:
