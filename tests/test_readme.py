@@ -29,8 +29,8 @@ def run(code: str) -> str:
 
 def test_the_python_example_runs(tmp_path):
     code = EXAMPLES[0]
-    assert '"out/duel"' in code
-    printed = run(code.replace("out/duel", tmp_path.as_posix()))
+    assert '"out/lap"' in code
+    printed = run(code.replace("out/lap", tmp_path.as_posix()))
     assert (tmp_path / "bench-book.pdf").is_file()
     lines = printed.splitlines()
     assert lines

@@ -82,8 +82,8 @@ def start_project(
         wide = None if width is None else parse_length(width, unit=UNITS[unit], field="--width")
 
         def text_of(wide: float | None) -> str:
-            """The new file's text; built up once, so that what cannot be used is told before anything is written."""
-            text = starter_text(
+            """The new file's text."""
+            return starter_text(
                 recipe,
                 name=name,
                 unit=UNITS[unit],
@@ -93,11 +93,11 @@ def start_project(
                 width=wide,
                 litres=litres,
             )
-            build_up(open_text(text, file=str(path)))
-            return text
 
         try:
             text = text_of(wide)
+            # Built up, so that what cannot be used is told before anything is written.
+            built = build_up(open_text(text, file=str(path)))
         except InputError as error:
             raise _of_option(error) from None
         except InputErrors as errors:
@@ -112,7 +112,7 @@ def start_project(
                 example = format_length(nearest, LengthStyle(UNITS[unit]))
                 want += f", {example} or more"
             raise InputError("--width", got=width, want=want, example=example) from None
-        stops = len(work_out(open_text(text, file=str(path))).stops)
+        stops = len(work_out(built.opened, built=built, remedies=False).stops)
         nearest = _nearest_width(text_of, wide, UNITS[unit]) if stops and wide is not None else None
         write_new(path, text, overwrite=force)
     except CasewrightError as error:
@@ -167,7 +167,7 @@ def _nearest_width(text_of: Callable[[float | None], str], wide: float, unit: Un
 
     def fits(width: float | None) -> bool:
         try:
-            return not work_out(open_text(text_of(width))).stops
+            return not work_out(open_text(text_of(width)), remedies=False).stops
         except (InputError, InputErrors):
             return False
 
