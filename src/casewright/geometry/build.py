@@ -27,7 +27,7 @@ from casewright.geometry.carcass import (
 from casewright.geometry.cleats import Behind, Cures, behind_panels, notched, side_cleats
 from casewright.geometry.devices import fit_part
 from casewright.geometry.edge_trim import trim_clashes, trim_slots
-from casewright.geometry.fastening import ScrewSize
+from casewright.geometry.fastening import ScrewSize, ScrewSizes
 from casewright.geometry.fitting import Fitted, Stack, gathered
 from casewright.geometry.hinges import hang, hinge_bodies, hinge_screws
 from casewright.geometry.inside import clear_back, clear_inside
@@ -92,7 +92,8 @@ def build_cabinet(
         for piece in pieces
     ]
     pieces += cleats
-    screwed = _screwed(wishes, shape, tuple(pieces), cleats, tuple(screws), project=project)
+    stock = screws if isinstance(screws, ScrewSizes) else ScrewSizes(screws)
+    screwed = _screwed(wishes, shape, tuple(pieces), cleats, stock, project=project)
     features += screwed.features
     findings += screwed.findings
 
@@ -336,7 +337,7 @@ def _screwed(
     shape: SolvedShape,
     pieces: tuple[Piece, ...],
     cleats: tuple[Piece, ...],
-    screws: tuple[ScrewSize, ...],
+    screws: ScrewSizes,
     *,
     project: Project,
 ) -> Fitted:

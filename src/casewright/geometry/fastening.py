@@ -74,12 +74,18 @@ def longest_allowed(head: float, last: float, *, counterbore: float, keep: float
     return head - counterbore + last - keep
 
 
+class ScrewSizes(tuple[ScrewSize, ...]):
+    """Screws to choose from. Memories tell it from another as one thing, and do not look through its hundred sizes."""
+
+    __slots__ = ()
+
+
 @remembered(16)
 def screw_sizes(catalog: Catalog, unit: Unit) -> tuple[ScrewSize, ...]:
     """The catalog's wood screws as geometry takes them: inch sizes for a project in inches, else metric ones."""
     system = "inch" if unit == "in" else "metric"
     style = LengthStyle(unit if unit == "in" else "mm", decimals=0, denominator=64)
-    return tuple(
+    return ScrewSizes(
         ScrewSize(
             name=f"{screw.name} × {format_length(length, style, with_unit=False)}",
             diameter=screw.diameter,
@@ -206,6 +212,7 @@ __all__ = [
     "USUAL",
     "ScrewChoice",
     "ScrewSize",
+    "ScrewSizes",
     "choose_screw",
     "clearance_diameter",
     "judge_screw",
