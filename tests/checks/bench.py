@@ -150,12 +150,33 @@ def applied(data: dict[str, Any], remedy: Remedy) -> dict[str, Any]:
     assert remedy.field, "no single field"
     changed: dict[str, Any] = deepcopy(data)
     for field, value in ((remedy.field, remedy.value), *remedy.also):
+        if field.startswith("seams."):
+            _write_seam(changed, field, value)
+            continue
         here: Any = changed
         *steps, last = field.split(".")
         for step in steps:
             here = here[int(step)] if isinstance(here, list) else here.setdefault(step, {})
         here[int(last) if isinstance(here, list) else last] = value
     return changed
+
+
+def _write_seam(data: dict[str, Any], field: str, value: Any) -> None:
+    """Write to the seam between two panels, "seams.deck/front.rule"."""
+    _, names, key = field.split(".", 2)
+    seams = data["seams"] = list(data.get("seams", ()))
+    seam = next((s for s in seams if set(s["between"]) == set(names.split("/"))), None)
+    if seam is None:
+        seams.append(seam := {"between": names.split("/")})
+    if key == "rule":
+        seam.pop("over", None)
+    if key == "over" and seam.get("rule") != "gap":
+        seam["rule"] = "cover"
+    group, _, panel = key.partition(".")
+    if panel:
+        seam.setdefault(group, {})[panel] = value
+    else:
+        seam[group] = value
 
 
 def cures(rule: RuleModule, data: dict[str, Any], *, collide: bool = False) -> None:

@@ -233,3 +233,33 @@ def test_a_table_that_turns_the_screen_is_a_value_only_where_the_cabinet_still_p
         (finding,) = told(merged(data, {"limits": {"passages": [bay]}}), "hand.height")
         assert any(r.field == "site.height" for r in finding.remedies) is offered
         assert offered or any("does not pass bay any more" in r.text for r in finding.remedies)
+
+
+@pytest.mark.parametrize("inside", [150, 200])
+def test_a_covered_corner_of_unequal_boards_is_cured_by_a_miter_with_another_board(inside):
+    """A butt at 150° (200°) asks for 60 (70) of the saw; a miter of 12 and 6, by plain trigonometry, for
+    atan((12 + 6 cos 150) / (6 sin 150)) = 66.2 (72.1) in the thin one; of 12 and 12, for 15 (10)."""
+    theta = math.radians(inside)
+    thin = math.degrees(math.atan((12 + 6 * math.cos(theta)) / (6 * math.sin(theta))))
+    assert abs(thin) > 45
+    turn = math.radians(180 - inside)
+    # front up from A, then deck from D to C, turned by that much: both slope backward
+    a, d = (0.0, 0.0), (100.0, 100.0)
+    way = math.radians(45) - turn
+    c = (d[0] + 160 * math.cos(way), d[1] + 160 * math.sin(way))
+    data = box(
+        materials={"thin": {"kind": "plywood", "nominal": 6, "measured": 6}},
+        shape={"corners": {"A": a, "B": [400, 0], "C": c, "D": d}},
+        panels={"deck": {"material": "thin"}},
+        seams=[{"between": ["deck", "front"], "rule": "cover", "over": "front"}],
+    )
+    steep = [f for f in told(data, "seam.tilt") if set(f.place.names) == {"deck", "front"}]
+    assert steep
+    both = [r for r in steep[0].remedies if r.also]
+    assert [(r.field, r.value, r.also) for r in both] == [
+        ("seams.deck/front.rule", "miter", (("panels.deck.material", "ply"),))
+    ]
+    assert f"{abs(90 - inside / 2):.1f}°" in both[0].text
+    assert not [
+        f for f in told(applied(data, both[0]), "seam.tilt") if {"deck", "front"} <= set(f.place.names)
+    ]

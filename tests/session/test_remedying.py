@@ -94,6 +94,35 @@ def test_seams() -> None:
     assert edits("seams.top/front.gap", 3.0, gap) == {(*both, "gap"): 3}
 
 
+def test_a_seam_and_a_board_are_one_edit() -> None:
+    """Whichever of the two comes first; a seam that is not in the file is written out once."""
+    opened = open_text(SMALL)
+    rule, board = ("seams.top/front.rule", "miter"), ("panels.front.material", "board")
+    for first, second in ((rule, board), (board, rule)):
+        made = remedy_edits(Remedy("Do both.", *first, also=(second,)), opened.document, opened)
+        assert made == {
+            ("seams", 0, "rule"): "miter",
+            ("seams", 0, "over"): REMOVE,
+            ("panels", "front", "material"): "board",
+        }
+    also = (("seams.base/back.setback.back", 4.5), ("seams.base/back.tilt.back", 12.0))
+    remedy = Remedy("End it there.", "seams.base/back.rule", "free", also=also)
+    written = {
+        "between": ["base", "back"],
+        "rule": "free",
+        "setback": {"back": "4.5 mm"},
+        "tilt": {"back": 12},
+    }
+    assert remedy_edits(remedy, opened.document, opened) == {("seams", 1): written}
+    free = SMALL.replace("rule: cover, over: top", "rule: free, setback: {top: 3}")
+    assert edits("seams.top/front.setback.top", 5.25, free) == {
+        ("seams", 0, "setback", "top"): 5.25
+    }
+    assert edits("seams.top/front.setback.front", 2.0, free) == {
+        ("seams", 0, "setback", "front"): "2 mm"
+    }
+
+
 @pytest.mark.parametrize(
     ("field", "value", "written"),
     [

@@ -14,6 +14,7 @@ from casewright.checks.door_changes import door_changes
 from casewright.checks.moving import Axis, shift_remedy, whole_shift
 from casewright.checks.outer import Thing, clearing_move, outer, point3
 from casewright.checks.places import Enough, Move, Way, is_apart, is_free, least_move, move_of
+from casewright.checks.shorter import Shortened, free_ends, shorter_inner, smaller_boards
 from casewright.checks.sizes import outgrown
 from casewright.design.writing import length_style
 from casewright.geometry.collisions import collisions_between
@@ -88,7 +89,14 @@ def _own_remedies(cabinet: Cabinet, conflict: Conflict, enough: Enough) -> list[
         if mover is not None and not found:
             found += _moves(cabinet, mover, conflict, enough, is_first=is_first)
     if not found:
-        found += _board_moves(cabinet, conflict)
+        ways = [
+            way
+            for some in (_board_moves, smaller_boards, shorter_inner, free_ends)
+            for way in some(cabinet, conflict)
+        ]
+        ways.sort(key=lambda way: round(way[0], 3))
+        near = max(3 * ways[0][0], ways[0][0] + _FARTHER) if ways else 0.0
+        found += [remedy for by, remedy in ways if by <= near]
         found += door_changes(cabinet, conflict)
     if not found:
         found += _into_its_door(cabinet, conflict)
@@ -108,12 +116,15 @@ def _own_remedies(cabinet: Cabinet, conflict: Conflict, enough: Enough) -> list[
     return found
 
 
+_FARTHER = 20.0
+"""Nobody moves a board by this much more than another way asks, nor by three times as much. [mm]"""
+
 _AXES = (("to the left", "to the right"), ("forward", "back"), ("down", "up"))
 """Words for less and more x, y and z."""
 
 
-def _board_moves(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
-    """The shortest straight way of a loose board out of what it runs into that leads it into nothing else."""
+def _board_moves(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
+    """With how far it goes, the shortest straight way of a loose board out of what it runs into that leads it into nothing else."""
     style = length_style(cabinet.project)
     for key, at in ((conflict.first, 0), (conflict.second, 1)):
         board = cabinet.piece_by_key.get(key)
@@ -137,7 +148,7 @@ def _board_moves(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
             if _meets_nothing(cabinet, moved, others):
                 words = _AXES[axis][by > 0]
                 text = f"Move {board.label} {mm(abs(value - place[axis]))} {words}."
-                yield Remedy(text, f"boards.{key}.at.{axis}", value)
+                yield abs(by), Remedy(text, f"boards.{key}.at.{axis}", value)
                 return
 
 

@@ -39,7 +39,7 @@ class _Outline:
 
 def tried(finding: Finding, cabinet: Cabinet) -> Finding:
     """Return the finding with no value among its remedies that the outline alone shows to be no cure."""
-    if not any(_is_of_outline(remedy.field) for remedy in finding.remedies):
+    if not any(_is_of_outline(f) for remedy in finding.remedies for f, _ in _values(remedy)):
         return finding
     remedies = [_tried(remedy, finding, cabinet) for remedy in finding.remedies]
     kept = [remedy for remedy in remedies if remedy is not None]
@@ -56,13 +56,18 @@ def _is_of_outline(field: str) -> bool:
     )
 
 
+def _values(remedy: Remedy) -> tuple[tuple[str, Any], ...]:
+    """All that a remedy writes."""
+    return ((remedy.field, remedy.value), *remedy.also)
+
+
 def _words(remedy: Remedy) -> Remedy:
     return Remedy(remedy.text)
 
 
 def _tried(remedy: Remedy, finding: Finding, cabinet: Cabinet) -> Remedy | None:
     """The remedy, or its words with what stands against it; None for a seam that only swaps one stop for another."""
-    if not _is_of_outline(remedy.field) or remedy.value is None:
+    if not any(_is_of_outline(f) for f, _ in _values(remedy)) or remedy.value is None:
         return remedy
     against = next(_against(remedy, finding, cabinet), None)
     if against is None:
@@ -75,7 +80,7 @@ def _tried(remedy: Remedy, finding: Finding, cabinet: Cabinet) -> Remedy | None:
 def _against(remedy: Remedy, finding: Finding, cabinet: Cabinet) -> Iterator[str]:
     """What a remedy's values would bring, in words."""
     try:
-        project = _changed(cabinet.project, ((remedy.field, remedy.value), *remedy.also))
+        project = _changed(cabinet.project, _values(remedy))
         outline = _outline(project, cabinet)
     except InputErrors as errors:
         error = errors.errors[0]
@@ -105,8 +110,9 @@ def _against(remedy: Remedy, finding: Finding, cabinet: Cabinet) -> Iterator[str
     against = _too_large(outline.shape, cabinet)
     if against:
         yield against
-    if remedy.field.endswith(".material") and outline.shape.corners == cabinet.shape.corners:
-        yield from _in_the_way(remedy, project, cabinet)
+    for field, value in _values(remedy):
+        if field.endswith(".material") and outline.shape.corners == cabinet.shape.corners:
+            yield from _in_the_way(field, value, project, cabinet)
 
 
 def _too_large(shape: SolvedShape, cabinet: Cabinet) -> str:
@@ -122,13 +128,13 @@ def _too_large(shape: SolvedShape, cabinet: Cabinet) -> str:
     return outgrown(cabinet, deep, wide=wider, high=higher)
 
 
-def _in_the_way(remedy: Remedy, project: Project, cabinet: Cabinet) -> Iterator[str]:
+def _in_the_way(field: str, value: Any, project: Project, cabinet: Cabinet) -> Iterator[str]:
     """What a thicker board would reach into."""
-    key = remedy.field.split(".")[1]
+    key = field.split(".")[1]
     host = cabinet.piece_by_key.get(key)
-    if host is None or not isinstance(remedy.value, str):
+    if host is None or not isinstance(value, str):
         return
-    more = project.materials[remedy.value].thickness - host.thickness
+    more = project.materials[value].thickness - host.thickness
     if more <= TOUCHING:
         return
     met = deepened(cabinet, key, more)
@@ -218,6 +224,9 @@ def _with_seam(project: Project, rest: str, value: Any) -> Project:
         seam = seam.model_copy(update={"rule": rule, "over": value})
     elif name == "rule":
         seam = seam.model_copy(update={"rule": value, "over": None})
+    elif "." in name:
+        group, panel = name.split(".")
+        seam = seam.model_copy(update={group: {**getattr(seam, group), panel: value}})
     else:
         seam = seam.model_copy(update={name: value})
     others = tuple(s for s in project.seams if s is not old)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final, get_args, get_origin
 
 from pydantic import BaseModel
@@ -30,15 +30,16 @@ def remedy_edits(
     if not remedy.field or remedy.value is None:
         return {}
     unit = opened.project.unit
-    if remedy.field.startswith("seams."):
-        return _seam_edits(remedy, document, unit)
-    pairs = ((remedy.field, remedy.value), *remedy.also)
     edits: dict[KeyPath, Value | Removal] = {}
-    for field, value in pairs:
+    seams: list[tuple[str, float | str | None]] = []
+    for field, value in ((remedy.field, remedy.value), *remedy.also):
+        if field.startswith("seams."):
+            seams.append((field, value))
+            continue
         path = _path(field, document)
         is_length = any(_is_length(mark) for mark in _marks(path, opened))
         edits[path] = _written(value, _at(document, path), unit if is_length else None)
-    return with_groups(document.data, edits)
+    return with_groups(document.data, edits | _seam_edits(seams, document, unit))
 
 
 def _path(field: str, document: LoadedDocument) -> KeyPath:
@@ -82,32 +83,56 @@ def written_length(length: float, unit: Unit, *, like: object = None) -> str | f
 
 
 def _seam_edits(
-    remedy: Remedy, document: LoadedDocument, unit: Unit
+    wishes: Sequence[tuple[str, float | str | None]], document: LoadedDocument, unit: Unit
 ) -> dict[KeyPath, Value | Removal]:
-    """Edits of the seam between two panels, "seams.deck/screen.over"; a seam of the recipe is written out."""
-    _, names, key = remedy.field.split(".", 2)
-    pair = names.split("/")
+    """Edits of seams between two panels, "seams.deck/screen.over"; a seam of the recipe is written out."""
     seams = document.data.get("seams") or []
-    at = next((i for i, s in enumerate(seams) if set(s["between"]) == set(pair)), len(seams))
-    old = seams[at] if at < len(seams) else {}
-    wanted: dict[str, Value | Removal]
+    edits: dict[KeyPath, Value | Removal] = {}
+    new: list[dict[str, Any]] = []
+    for field, value in wishes:
+        _, names, key = field.split(".", 2)
+        pair = names.split("/")
+        at = next((i for i, s in enumerate(seams) if set(s["between"]) == set(pair)), None)
+        if at is None:
+            entry = next((s for s in new if set(s["between"]) == set(pair)), None)
+            if entry is None:
+                new.append(entry := {"between": pair})
+            _fill(entry, _seam_wish(key, value, entry, unit))
+            continue
+        for path, wanted in _seam_wish(key, value, seams[at], unit).items():
+            old = _at(document, ("seams", at, *path))
+            if old != wanted and not (old is None and isinstance(wanted, Removal)):
+                edits[("seams", at, *path)] = wanted
+    if new and not seams:
+        return {("seams",): new}
+    return edits | {("seams", len(seams) + n): entry for n, entry in enumerate(new)}
+
+
+def _seam_wish(
+    key: str, value: float | str | None, old: Mapping[str, Any], unit: Unit
+) -> dict[tuple[str, ...], Value | Removal]:
+    """What a wish for a seam writes into it: by the way to each value within the seam."""
     if key == "over":
         rule = "gap" if old.get("rule") == "gap" else "cover"
-        wanted = {"rule": rule, "over": _text(remedy.value)}
-    elif key == "rule":
-        wanted = {"rule": _text(remedy.value), "over": REMOVE}
-    else:
-        length = key == "gap"
-        wanted = {key: _written(remedy.value, old.get(key), unit if length else None)}
-    if old:
-        return {
-            ("seams", at, name): value
-            for name, value in wanted.items()
-            if old.get(name) != value and (name in old or not isinstance(value, Removal))
-        }
-    new: dict[str, Any] = {"between": pair}
-    new |= {name: value for name, value in wanted.items() if not isinstance(value, Removal)}
-    return {("seams", at): new} if seams else {("seams",): [new]}
+        return {("rule",): rule, ("over",): _text(value)}
+    if key == "rule":
+        return {("rule",): _text(value), ("over",): REMOVE}
+    group, _, panel = key.partition(".")
+    path = (group, panel) if panel else (group,)
+    here: Any = old.get(group)
+    if panel:
+        here = here.get(panel) if isinstance(here, Mapping) else None
+    return {path: _written(value, here, None if group == "tilt" else unit)}
+
+
+def _fill(entry: dict[str, Any], wanted: Mapping[tuple[str, ...], Value | Removal]) -> None:
+    """Write values into a seam that the file does not have yet."""
+    for path, value in wanted.items():
+        here = entry
+        for step in path[:-1]:
+            here = here.setdefault(step, {})
+        if not isinstance(value, Removal):
+            here[path[-1]] = value
 
 
 def _text(value: float | str | None) -> str:

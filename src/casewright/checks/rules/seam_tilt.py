@@ -56,7 +56,7 @@ def _remedies(subject: Subject, corner: Corner, panel: str, tilt: float) -> Iter
                 f"seams.{corner.first}/{corner.second}.over",
                 over,
             )
-    if corner.first and corner.second and corner.rule != "miter" and corner.inside_deg < 180:
+    if corner.first and corner.second and corner.rule != "miter":
         slabs = subject.cabinet.slab_by_panel
         if corner.first in slabs and corner.second in slabs:
             pair = miter_tilts(
@@ -64,10 +64,12 @@ def _remedies(subject: Subject, corner: Corner, panel: str, tilt: float) -> Iter
             )
             if max(abs(t) for t in pair) <= shop.tilt_most:
                 yield Remedy(
-                    f"Miter the seam: {pair[0]:.1f}° and {pair[1]:.1f}° then.",
+                    f"Miter the seam: {abs(pair[0]):.1f}° and {abs(pair[1]):.1f}° then.",
                     f"seams.{corner.first}/{corner.second}.rule",
                     "miter",
                 )
+            else:
+                yield from _miter_of_others(subject, corner)
     piece = subject.cabinet.piece_by_key.get(panel)
     if (
         piece is not None
@@ -105,7 +107,8 @@ def _other_miters(subject: Subject, corner: Corner) -> Iterator[Remedy]:
             f"Open the corner to {_up(angle)}° or more: {boards} then miter within the tilt."
         )
     if not equal:
-        yield from _other_board(subject, corner, thin.panel, thick.panel)
+        for text, field, key in _other_board(subject, corner, thin.panel, thick.panel):
+            yield Remedy(f"Make {text}", field, key)
     theta = math.radians(corner.inside_deg)
     # x = (t2 + t1·cos θ) / sin θ along the thin board may be t1·tan of the tilt at most
     allowed = thin.thickness * (math.sin(theta) * math.tan(math.radians(most)) - math.cos(theta))
@@ -116,8 +119,32 @@ def _other_miters(subject: Subject, corner: Corner) -> Iterator[Remedy]:
         )
 
 
-def _other_board(subject: Subject, corner: Corner, *panels: str) -> Iterator[Remedy]:
+def _miter_of_others(subject: Subject, corner: Corner) -> Iterator[Remedy]:
+    """A miter where these two boards, too unlike, pass the tilt: with another board for one of them."""
+    slabs, most = subject.cabinet.slab_by_panel, subject.cabinet.project.shop.tilt_most
+    thin, thick = sorted(
+        (slabs[corner.first], slabs[corner.second]), key=lambda slab: slab.thickness
+    )
+    halved = abs(90 - corner.inside_deg / 2)
+    if thick.thickness - thin.thickness <= TOUCHING or halved > most:
+        return
+    seam = (f"seams.{corner.first}/{corner.second}.rule", "miter")
+    found = False
+    for text, field, key in _other_board(subject, corner, thin.panel, thick.panel):
+        yield Remedy(f"Miter the seam, and make {text}", *seam, also=((field, key),))
+        found = True
+    if not found:
+        yield Remedy(
+            f"Or make both equally thick and miter the seam: {halved:.1f}° at both ends then."
+        )
+
+
+def _other_board(
+    subject: Subject, corner: Corner, *panels: str
+) -> Iterator[tuple[str, str, str]]:
     """The board nearest in thickness that lets the two miter within the tilt: of the thin one, else of the thick one.
+
+    In words, and as a field with its value.
 
     A panel that parts sit on stays as it is: threads and clips are made for its thickness.
     """
@@ -138,8 +165,8 @@ def _other_board(subject: Subject, corner: Corner, *panels: str) -> Iterator[Rem
         if found:
             _, key, tilts = min(found)
             name = project.materials[key].label or key
-            yield Remedy(
-                f"Make {subject.label(panel)} of {name}, {mm(project.materials[key].thickness)} thick: "
+            yield (
+                f"{subject.label(panel)} of {name}, {mm(project.materials[key].thickness)} thick: "
                 f"{abs(tilts[0]):.1f}° and {abs(tilts[1]):.1f}° then.",
                 f"panels.{panel}.material",
                 key,

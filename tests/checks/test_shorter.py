@@ -1,0 +1,82 @@
+"""What runs into something is made shorter by a value that cures: loose boards, inner boards, ends of free seams."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from tests.checks.bench import applied, box, found, hole
+
+from casewright.basics.findings import Finding
+from casewright.checks.rules import board_loose, collision_solid, inner_loose
+
+
+def overlap(data: dict[str, Any], *names: str) -> list[Finding]:
+    met = found(collision_solid, data, collide=True)
+    return [finding for finding in met if set(names) <= set(finding.place.names)]
+
+
+def divider(height: float, *, low: float = 12.0, **more: Any) -> dict[str, Any]:
+    """Of 12, across the middle of the box, whose inside is 276 deep and from z 12 to z 188."""
+    board = {"material": "ply", "plane": "side", "at": [294, 12, low], "size": [276, height]}
+    return box(boards={"divider": {**board, **more}})
+
+
+def test_a_divider_a_little_too_high_is_made_as_high_as_it_fits():
+    """From 12 on, 179.3 high: 3.3 over the 176 there are."""
+    data = divider(179.3)
+    (finding,) = overlap(data, "divider")
+    remedy = finding.remedies[0]
+    assert (remedy.field, remedy.also) == ("boards.divider.size.1", ())
+    assert remedy.value == pytest.approx(176.0)
+    after = applied(data, remedy)
+    assert not overlap(after, "divider")
+    assert not found(board_loose, after)
+
+
+def test_a_divider_that_begins_too_low_begins_higher():
+    """From z 10 to z 188: 2 into the base. It begins at 12 and is 176 high; both values go together."""
+    data = divider(178.0, low=10.0)
+    (finding,) = overlap(data, "divider")
+    remedy = finding.remedies[0]
+    assert (remedy.field, remedy.value) == ("boards.divider.size.1", pytest.approx(176.0))
+    assert remedy.also == (("boards.divider.at.2", pytest.approx(12.0)),)
+    assert not overlap(applied(data, remedy), "divider")
+
+
+def test_a_board_that_something_is_cut_into_keeps_its_size():
+    data = divider(179.3)
+    data["features"] = [hole(100, 100, on="divider")]
+    (finding,) = overlap(data, "divider")
+    assert not any(".size." in r.field for r in finding.remedies)
+
+
+def test_a_shelf_that_runs_into_the_back_ends_before_it():
+    """Level at z 100 from y 40 to y 290; the back begins at 288."""
+    shelf = {"material": "ply", "start": [40, 100], "end": [290, 100]}
+    data = box(inner={"shelf": shelf})
+    (finding,) = overlap(data, "shelf", "back")
+    remedy = next(r for r in finding.remedies if r.field.startswith("inner.shelf.end"))
+    assert (remedy.field, remedy.value, remedy.also) == ("inner.shelf.end.0", 288.0, ())
+    after = applied(data, remedy)
+    assert not overlap(after, "shelf")
+    assert not found(inner_loose, after)
+
+
+@pytest.mark.parametrize("tilt", [0, 20])
+def test_boards_that_overlap_at_a_free_seam_end_farther_back(tilt):
+    """Both end square at the corner of deck and front, and share 12 × 12. The deck ends 12 before the corner then;
+    tilted by 20 with its back the shorter, 12 × tan 20 = 4.4 of it are gone at its back already: still 12 at its face.
+    """
+    seam = {"between": ["deck", "front"], "rule": "free", "tilt": {"deck": tilt}}
+    data = box(seams=[seam])
+    (finding,) = overlap(data, "deck", "front")
+    values = {r.field: r for r in finding.remedies if r.field}
+    assert set(values) == {"seams.deck/front.setback.deck", "seams.deck/front.setback.front"}
+    assert values["seams.deck/front.setback.deck"].value == pytest.approx(12, abs=0.1)
+    # The front is cut back as far down as the deck's back goes, over its own thickness.
+    low = 12.0 if tilt == 0 else min(12.0, 12.0 / math.tan(math.radians(tilt)))
+    assert values["seams.deck/front.setback.front"].value == pytest.approx(low, abs=0.1)
+    for remedy in values.values():
+        assert not overlap(applied(data, remedy), "deck", "front")
