@@ -261,5 +261,7 @@ def test_a_covered_corner_of_unequal_boards_is_cured_by_a_miter_with_another_boa
     ]
     assert f"{abs(90 - inside / 2):.1f}°" in both[0].text
     assert not [
-        f for f in told(applied(data, both[0]), "seam.tilt") if {"deck", "front"} <= set(f.place.names)
+        f
+        for f in told(applied(data, both[0]), "seam.tilt")
+        if {"deck", "front"} <= set(f.place.names)
     ]

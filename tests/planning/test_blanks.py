@@ -6,7 +6,9 @@ import pytest
 
 from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Finding, worded
+from casewright.catalog.load import load_catalog
 from casewright.planning.blanks import plan_cutting
+from casewright.projectfile.editing import changed_text
 from casewright.workflow import open_text, work_out
 
 CASE = """
@@ -56,6 +58,65 @@ def test_a_piece_larger_than_its_sheet_is_a_stop_that_points_at_it():
     assert "1220" in " ".join(
         worded(r.text, lambda x: f"{x:g}") for r in finding.remedies
     ) + worded(finding.message, lambda x: f"{x:g}")
+
+
+DEEP = (
+    CASE.replace("width: 500", "width: 1500")
+    .replace("kind: plywood", "kind: plywood, species: plywood-birch")
+    .replace(
+        "shape:\n",
+        "panels: {base: {run: A-B, role: floor}, back: {run: B-C, role: back}, top: {run: C-D, role: top}}\nshape:\n",
+    )
+)
+
+
+def with_values(text: str, finding: Finding, number: int = 0) -> str:
+    """The project with the values of one remedy that has any."""
+    opened = open_text(text)
+    remedy = [r for r in finding.remedies if r.field][number]
+    values = {
+        tuple(int(step) if step.isdigit() else step for step in field.split(".")): value
+        for field, value in ((remedy.field, remedy.value), *remedy.also)
+    }
+    return changed_text(opened.document, values)
+
+
+def test_pieces_that_one_sheet_is_too_small_for_are_told_once_with_the_sheet_that_cures_all():
+    """Three panels of 1500 − 2 × 18 = 1464 from boards of 1220 × 610. Birch plywood is sold as 1525 × 1525 and larger;
+    the smallest of its usual sheets that takes 1464 along its grain is asked for, in both its sizes."""
+    (finding,) = told(DEEP, "cutting.no-room")
+    assert set(finding.place.names) == {"base", "back", "top"}
+    assert finding.message.count("1464") == 3
+    remedy = finding.remedies[0]
+    assert (remedy.field, [f for f, _ in remedy.also]) == (
+        "materials.oak.sheets.0.length",
+        ["materials.oak.sheets.0.width"],
+    )
+    sold = [s for s in load_catalog().species["plywood-birch"].sheets if s.length >= 1464]
+    least = min(sold, key=lambda s: s.length * s.width)
+    assert (remedy.value, remedy.also[0][1]) == (least.length, least.width)
+    assert "price" in remedy.text
+    assert told(with_values(DEEP, finding), "cutting.no-room") == []
+
+
+def test_the_sheets_of_pieces_that_are_cut_already_stay_as_they_are():
+    (finding,) = told(DEEP + "as_built: {left: {state: cut, sheet: sheet 1}}\n", "cutting.no-room")
+    assert not any(r.field for r in finding.remedies)
+
+
+def test_a_panel_that_fits_with_its_grain_up_is_turned_by_a_value():
+    """A top of 964 × 400 from boards 610 long and 1220 wide: along the grain no, across it yes."""
+    across = DEEP.replace("width: 1500", "width: 1000").replace(
+        "length: 1220, width: 610", "length: 610, width: 1220"
+    )
+    (finding,) = told(across, "cutting.no-room")
+    assert set(finding.place.names) == {"base", "back", "top"}
+    turned = next(r for r in finding.remedies if r.text.startswith("Turn"))
+    assert {turned.field, *(f for f, _ in turned.also)} == {
+        f"panels.{key}.grain" for key in ("base", "back", "top")
+    }
+    number = [r for r in finding.remedies if r.field].index(turned)
+    assert told(with_values(across, finding, number), "cutting.no-room") == []
 
 
 def test_a_material_without_sheets_is_asked_for():

@@ -124,7 +124,7 @@ _AXES = (("to the left", "to the right"), ("forward", "back"), ("down", "up"))
 
 
 def _board_moves(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
-    """With how far it goes, the shortest straight way of a loose board out of what it runs into that leads it into nothing else."""
+    """The shortest straight way of a loose board out of what it runs into, where it leads into nothing else."""
     style = length_style(cabinet.project)
     for key, at in ((conflict.first, 0), (conflict.second, 1)):
         board = cabinet.piece_by_key.get(key)

@@ -8,13 +8,11 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from casewright.basics.errors import InputError
-from casewright.basics.findings import Finding, Place, Remedy, Rule, Severity, mm
+from casewright.basics.findings import Finding, Place, Remedy, Rule, Severity
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import counted
-from casewright.catalog.load import load_catalog
 from casewright.design.materials import Material
 from casewright.design.project import Project
-from casewright.design.writing import length_style
 from casewright.geometry.model import Cabinet, Piece, Point3
 from casewright.planning.cutting import (
     Blank,
@@ -26,9 +24,9 @@ from casewright.planning.cutting import (
     cutting_findings,
     plan_cuts,
 )
-from casewright.planning.cutting.plan import BUY, JOINED
-from casewright.planning.joints import is_along_u, joint_remedy
+from casewright.planning.joints import is_along_u
 from casewright.planning.nests import with_nests
+from casewright.planning.sheet_cures import sheet_cures
 
 WOODS = ("plywood", "mdf", "solid wood")
 """Kinds of sheets whose edges are trimmed before pieces are cut from them."""
@@ -176,9 +174,7 @@ def plan_cutting(
                 told,
                 message=f"{label}: {told.message}",
                 place=Place(told.place.names, _middle(cabinet, told.place.names)),
-                remedies=tuple(
-                    _joined(cabinet, remedy, told, blanks, stock) for remedy in told.remedies
-                ),
+                remedies=sheet_cures(cabinet, key, told, blanks, stock),
             )
             for told in remarks
         ]
@@ -386,55 +382,6 @@ def _blank(piece: Piece) -> Blank:
         grain="none" if piece.grain == "none" else "length",
         label=piece.label,
     )
-
-
-def _joined(
-    cabinet: Cabinet,
-    remedy: Remedy,
-    told: Finding,
-    blanks: Sequence[Blank],
-    stock: Sequence[Stock],
-) -> Remedy:
-    """The order to join a part with the places that its holes leave; to buy a sheet with a size that is sold."""
-    key = told.place.names[0] if told.place.names else ""
-    blank = next((blank for blank in blanks if blank.key == key), None)
-    if blank is None:
-        return remedy
-    if remedy.text.startswith(BUY):
-        return _sold(cabinet, remedy, blank)
-    if not remedy.text.endswith(JOINED):
-        return remedy
-    ways = [(s.usable_length, s.usable_width) for s in stock if s.available != 0]
-    if blank.grain == "none":
-        ways += [(across, along) for along, across in ways]
-    longest = max(
-        (along for along, across in ways if blank.width <= across + TOUCHING), default=0.0
-    )
-    piece = cabinet.piece_by_key[key]
-    if longest:
-        return joint_remedy(cabinet, piece, longest) or remedy
-    widest = max((across for along, across in ways if blank.length <= along + TOUCHING), default=0)
-    return joint_remedy(cabinet, piece, widest, edge_to_edge=True) or remedy
-
-
-def _sold(cabinet: Cabinet, remedy: Remedy, blank: Blank) -> Remedy:
-    """The order to buy a sheet, with the smallest usual one that the blank is cut from, if there is one."""
-    project = cabinet.project
-    material = project.materials[cabinet.piece_by_key[blank.key].material]
-    species = load_catalog().species.get(material.species or "")
-    trim = 2 * project.shop.edge_trim if material.kind in WOODS else 0.0
-    fitting = []
-    for sheet in species.sheets_in(length_style(project).unit) if species is not None else ():
-        ways = [(sheet.length, sheet.width)]
-        if blank.grain == "none":
-            ways.append((sheet.width, sheet.length))
-        if any(blank.length <= a - trim and blank.width <= b - trim for a, b in ways):
-            fitting.append(sheet)
-    if not fitting:
-        return remedy
-    usual = min(fitting, key=lambda sheet: (sheet.length * sheet.width, sheet.length))
-    size = f"{mm(usual.length)} × {mm(usual.width)}"
-    return replace(remedy, text=f"{remedy.text.removesuffix('.')}; {size} is a usual size.")
 
 
 def _middle(cabinet: Cabinet, keys: Sequence[str]) -> Point3 | None:

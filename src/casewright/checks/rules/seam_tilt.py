@@ -139,9 +139,7 @@ def _miter_of_others(subject: Subject, corner: Corner) -> Iterator[Remedy]:
         )
 
 
-def _other_board(
-    subject: Subject, corner: Corner, *panels: str
-) -> Iterator[tuple[str, str, str]]:
+def _other_board(subject: Subject, corner: Corner, *panels: str) -> Iterator[tuple[str, str, str]]:
     """The board nearest in thickness that lets the two miter within the tilt: of the thin one, else of the thick one.
 
     In words, and as a field with its value.

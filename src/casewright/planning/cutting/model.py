@@ -260,6 +260,8 @@ class Unplaced:
     need_length: float
     """Least length and width of an untrimmed sheet that would take one."""
     need_width: float
+    is_too_large: bool = False
+    """Whether no sheet there is takes it, be it empty."""
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.findings import at_least, mm
-from casewright.basics.wording import counted
+from casewright.basics.wording import counted, listed
 from casewright.planning.cutting.bound import least_sheets
 from casewright.planning.cutting.holding import held_sheets
 from casewright.planning.cutting.job import Job, Measured, Patience, Roots, Supply
@@ -244,40 +244,64 @@ def _supplies(stock: Sequence[Stock]) -> tuple[tuple[Supply, ...], tuple[Stock, 
 
 
 def _too_large(blank: Blank, stock: Sequence[Stock]) -> Unplaced:
-    name = f"{blank.name} ({mm(blank.length)} × {mm(blank.width)})"
+    """What to say of a blank that fits no sheet there is."""
+    reason, remedies, need = told_too_large([blank], stock)
+    return Unplaced(blank.key, blank.quantity, reason, remedies, *need, is_too_large=True)
+
+
+def told_too_large(
+    blanks: Sequence[Blank], stock: Sequence[Stock]
+) -> tuple[str, tuple[str, ...], tuple[float, float]]:
+    """Why blanks fit no sheet there is, what would do, and the least untrimmed sheet that takes any of them. [mm]"""
+    names = listed(f"{blank.name} ({mm(blank.length)} × {mm(blank.width)})" for blank in blanks)
+    one = len(blanks) == 1
     there = [s for s in stock if s.available != 0]
     trim = max((s.trim for s in there if not s.offcut), default=0.0)
-    need = (blank.length + 2 * trim, blank.width + 2 * trim)
+    sizes = [
+        (b.length, b.width)
+        if b.grain == "length" or one
+        else (max(b.length, b.width), min(b.length, b.width))
+        for b in blanks
+    ]
+    need = (max(a for a, _ in sizes) + 2 * trim, max(b for _, b in sizes) + 2 * trim)
+    buy = f"{BUY} {at_least(need[0])} × {at_least(need[1])}."
     if not there:
-        return Unplaced(
-            blank.key,
-            blank.quantity,
-            f"{name} has no sheet to be cut from.",
-            (f"{BUY} {at_least(need[0])} × {at_least(need[1])}.",),
-            *need,
+        return f"{names} {'has' if one else 'have'} no sheet to be cut from.", (buy,), need
+    largest = max(there, key=lambda s: (s.usable_length * s.usable_width, s.usable_length))
+    reason = (
+        f"{names} {'does' if one else 'do'} not fit the largest sheet, which takes "
+        f"{mm(largest.usable_length)} × {mm(largest.usable_width)}"
+    )
+    grained = [blank for blank in blanks if blank.grain == "length"]
+    if grained:
+        reason += " with the grain along the first measure"
+    remedies = [buy]
+    if grained and all(_fits_turned(blank, there) for blank in blanks):
+        turned = listed(blank.name for blank in blanks)
+        remedies.append(
+            f"{TURN} {turned}: {'it fits' if one else 'they fit'} with the grain across "
+            f"{'its' if one else 'their'} length."
         )
-    turned_fits = blank.grain == "length" and any(
+    if len(blanks) <= MOST_JOINTS:
+        remedies += [joint for blank in blanks if (joint := _joint(blank, there))]
+    return f"{reason}.", tuple(remedies), need
+
+
+def _fits_turned(blank: Blank, there: Sequence[Stock]) -> bool:
+    return any(
         blank.width <= s.usable_length + _FITS and blank.length <= s.usable_width + _FITS
         for s in there
     )
-    largest = max(there, key=lambda s: (s.usable_length * s.usable_width, s.usable_length))
-    reason = (
-        f"{name} does not fit the largest sheet, which takes "
-        f"{mm(largest.usable_length)} × {mm(largest.usable_width)}"
-    )
-    if blank.grain == "length":
-        reason += " with the grain along the first measure"
-    remedies = [f"{BUY} {at_least(need[0])} × {at_least(need[1])}."]
-    if turned_fits:
-        remedies.append(f"Turn {blank.name}: it fits with the grain across its length.")
-    joint = _joint(blank, there)
-    if joint:
-        remedies.append(joint)
-    return Unplaced(blank.key, blank.quantity, reason + ".", tuple(remedies), *need)
 
 
 BUY = "Buy a sheet of at least"
 """The beginning of the order to buy a larger sheet; who knows what it is of says which is sold."""
+
+TURN = "Turn"
+"""The beginning of the order to turn a blank against its grain."""
+
+MOST_JOINTS = 6
+"""Of how many pieces it is told where each could be joined: who has more of them buys a larger sheet."""
 
 JOINED = "joined over a backing strip."
 """The end of the order to make a part of several pieces; who knows its holes says where."""
@@ -404,4 +428,4 @@ def _check(
         raise InputErrors(errors)
 
 
-__all__ = ["BUY", "JOINED", "plan_cuts"]
+__all__ = ["BUY", "JOINED", "MOST_JOINTS", "TURN", "plan_cuts", "told_too_large"]

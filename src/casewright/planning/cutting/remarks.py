@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.planning.cutting.model import Blank, CutPlan, SawLimits, Stock, Wishes
-from casewright.planning.cutting.plan import NO_WISHES, plan_cuts
+from casewright.planning.cutting.plan import NO_WISHES, plan_cuts, told_too_large
 
 NO_ROOM = Rule(
     id="cutting.no-room",
@@ -69,9 +69,16 @@ def cutting_findings(
         Plain geometry.
     """
     found: list[Finding] = []
+    large = [part for part in plan.unplaced if part.is_too_large]
+    if len(large) > 1:
+        keys = tuple(part.key for part in large)
+        reason, orders, _ = told_too_large([b for b in blanks if b.key in keys], stock)
+        found.append(NO_ROOM.finding(reason, remedies=_said(orders), names=keys))
     for part in plan.unplaced:
-        remedies = tuple(Remedy(text) for text in part.remedies)
-        found.append(NO_ROOM.finding(part.reason, remedies=remedies, names=(part.key,)))
+        if len(large) == 1 or not part.is_too_large:
+            found.append(
+                NO_ROOM.finding(part.reason, remedies=_said(part.remedies), names=(part.key,))
+            )
     kept = tuple(b.key for b in blanks if b.grain == "length")
     if kept and plan.bought > 1 and not plan.unplaced:
         free = [replace(b, grain="none") for b in blanks]
@@ -142,6 +149,10 @@ def cutting_findings(
             )
         )
     return tuple(sorted(found, key=lambda finding: finding.order))
+
+
+def _said(orders: Sequence[str]) -> tuple[Remedy, ...]:
+    return tuple(Remedy(text) for text in orders)
 
 
 __all__ = ["APART", "FEWER", "GRAIN", "NO_ROOM", "SHORT_EDGE", "cutting_findings"]
