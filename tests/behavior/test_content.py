@@ -16,6 +16,7 @@ from casewright.catalog.display_size import display_lit_area
 from casewright.catalog.kinds import Display
 from casewright.checks.rules import content_share
 from casewright.design.looking import Content
+from casewright.outputs.topics import content
 from casewright.planning.buying import _parts
 
 IN = 25.4
@@ -96,11 +97,38 @@ def test_bars_and_picture_make_the_lit_area():
 
 
 def test_price_by_area_used():
-    """100 for 500 × 200 mm wholly used: 10 dm², 10 each; half used, twice as much."""
+    """100 for 500 × 200 mm wholly used: 10 dm², 10 each; half used, twice as much. In a file in inches by the square
+    foot, 304.8 mm squared: 1.0764 of them, 92.90 each."""
     data = a_display(500, 200, price=100)
-    assert on(data, "5:2").price_per_dm2 == pytest.approx(10)
-    assert on(data, "5:4").price_per_dm2 == pytest.approx(20)
-    assert on(a_display(500, 200), "5:2").price_per_dm2 is None
+    assert on(data, "5:2").price_by_area("mm") == pytest.approx(10)
+    assert on(data, "5:4").price_by_area("mm") == pytest.approx(20)
+    assert on(data, "5:2").price_by_area("in") == pytest.approx(100 / (500 * 200 / 304.8**2))
+    assert on(a_display(500, 200), "5:2").price_by_area("mm") is None
+
+
+@pytest.mark.parametrize(("unit", "area", "each"), [("mm", "dm²", 10.0), ("in", "ft²", 92.903)])
+def test_price_by_area_in_the_units_of_the_project(unit, area, each):
+    """24 for a picture of 200 × 120 wholly used, 2.4 dm²."""
+    data = screen(FRONT, contents=[{"aspect": "5:3"}], unit=unit)
+    part = data["parts"]["screen"]
+    part["measured"] = {name: f"{size} mm" for name, size in part["measured"].items()}
+    part["price"] = 24
+    subject = subject_of(data)
+    (number,) = (n for n in showing(data).numbers if n.key.endswith("price_by_area"))
+    assert f"per {area}" in number.label
+    assert number.terms[1].unit == area
+    assert number.value == pytest.approx(each, abs=0.001)
+    assert subject.behavior is not None
+    sheet = content.sheet(subject.cabinet, subject.behavior)
+    assert sheet is not None
+    heads = [head for table in sheet.tables for head in table.heads if " per " in head]
+    assert not heads  # no display of the catalog has a price
+    other = {"type": "display-24-16x10", "price": 70, "quantity": 0}
+    priced = subject_of({**data, "parts": {**data["parts"], "other": other}})
+    assert priced.behavior is not None
+    sheet = content.sheet(priced.cabinet, priced.behavior)
+    assert sheet is not None
+    assert f"cu per {area}" in [head for table in sheet.tables for head in table.heads]
 
 
 def test_a_wrong_aspect_says_what_was_expected():
@@ -190,5 +218,5 @@ def test_a_display_that_may_be_bought_stands_beside_the_others_and_is_not_bought
     (one,) = showing(data).screens
     first = one.candidates[0]
     assert first.label == "used"
-    assert first.price_per_dm2 == pytest.approx(70 / (4.308 * 3.231), rel=0.005)
+    assert first.price_by_area("mm") == pytest.approx(70 / (4.308 * 3.231), rel=0.005)
     assert "other" not in {row.key for row in _parts(subject_of(data).cabinet)}

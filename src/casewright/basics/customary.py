@@ -27,6 +27,9 @@ FEET_PER_GALLON = (1 / 0.3048**2) * 128 * FLUID_OUNCE_L
 METRES_PER_FOOT = 0.3048
 """Exact. Source: international yard and pound agreement, 1959."""
 
+SQUARE_FOOT_MM2 = 92903.04
+"""304.8 mm squared, exact."""
+
 _QUARTS_FROM = 0.9  # of a quart
 
 
@@ -95,6 +98,16 @@ def area_words(mm2: float, unit: Unit) -> str:
     return f"{mm2 / 100:.0f} cm²{inches}"
 
 
+def price_area(unit: Unit) -> tuple[str, float]:
+    """The area that prices are compared by, and its size in mm²: a dm², in an inch project a square foot.
+
+    Example:
+        >>> price_area("mm"), price_area("in")
+        (('dm²', 10000.0), ('ft²', 92903.04))
+    """
+    return ("ft²", SQUARE_FOOT_MM2) if unit == "in" else ("dm²", 1e4)
+
+
 def run_words(metres: float, unit: Unit) -> str:
     """A stretch of wire or strip: "12.4 m", in an inch project feet and inches, a whole inch up.
 
@@ -153,12 +166,14 @@ __all__ = [
     "METRES_PER_FOOT",
     "NEWTON_KG",
     "POUND_KG",
+    "SQUARE_FOOT_MM2",
     "air_words",
     "area_words",
     "degree_words",
     "force_words",
     "liquid_words",
     "mass_words",
+    "price_area",
     "run_words",
     "scale_words",
     "stick_words",

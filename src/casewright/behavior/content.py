@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from casewright.basics.customary import price_area
 from casewright.basics.reckoning import Reckoning, Term, derived, total
+from casewright.basics.units import Unit
 from casewright.catalog.display_size import parse_aspect
 from casewright.catalog.kinds import Display
 from casewright.catalog.load import Catalog
@@ -22,9 +24,6 @@ USUAL = (
     Content(label="upright", aspect="3:4"),
 )
 """Shapes of pictures where the project names none. Common practice."""
-
-DM2 = 1e4
-"""Square millimeters of a square decimeter, by which prices are compared."""
 
 
 @dataclass(frozen=True)
@@ -62,10 +61,9 @@ class Candidate:
         """Mean of the areas that the contents take. [mm²]"""
         return sum(fit.width * fit.height for fit in self.shown) / len(self.shown)
 
-    @property
-    def price_per_dm2(self) -> float | None:
-        """Price by the mean area used; None where no price is known."""
-        return self.price / (self.used / DM2) if self.price > 0 else None
+    def price_by_area(self, unit: Unit) -> float | None:
+        """Price of each dm² (in inches: ft²) of the mean area used; None where no price is known."""
+        return self.price / (self.used / price_area(unit)[1]) if self.price > 0 else None
 
 
 @dataclass(frozen=True)
@@ -124,7 +122,7 @@ def showing_of(cabinet: Cabinet, catalog: Catalog) -> Showing:
             )
         )
     found = Showing(tuple(contents), bool(cabinet.project.contents), tuple(screens))
-    return replace(found, numbers=tuple(_numbers(found)))
+    return replace(found, numbers=tuple(_numbers(found, cabinet.project.unit)))
 
 
 def _weighed(
@@ -241,7 +239,7 @@ def content_key(content: Content) -> str:
     return f"{across:g}-{up:g}"
 
 
-def _numbers(found: Showing) -> list[Reckoning]:
+def _numbers(found: Showing, unit: Unit) -> list[Reckoning]:
     made: dict[str, Reckoning] = {}
     for screen in found.screens:
         start, lit = f"content.{screen.key}", screen.own.face.lit
@@ -277,15 +275,16 @@ def _numbers(found: Showing) -> list[Reckoning]:
                 f"{name}: dark bar {'at each side' if beside else 'above and below'}",
                 [Term(f"lit {across}", whole, 0.5), Term(f"picture {across}", taken, -0.5)],
             )
-        if (price := screen.own.price_per_dm2) is not None:
-            made[f"{start}.price_per_dm2"] = derived(
-                f"{start}.price_per_dm2",
-                f"{screen.label}: price by the area used, per dm²",
+        if (price := screen.own.price_by_area(unit)) is not None:
+            area, size = price_area(unit)
+            made[f"{start}.price_by_area"] = derived(
+                f"{start}.price_by_area",
+                f"{screen.label}: price by the area used, per {area}",
                 price,
                 "price ÷ mean area used",
                 [
                     Term("price", screen.own.price, unit="cu"),
-                    Term("mean area used", screen.own.used / DM2, unit="dm²"),
+                    Term("mean area used", screen.own.used / size, unit=area),
                 ],
                 unit="cu",
                 rule="Mean of all contents, each counted once.",
@@ -303,7 +302,6 @@ def _numbers(found: Showing) -> list[Reckoning]:
 
 
 __all__ = [
-    "DM2",
     "USUAL",
     "Candidate",
     "Room",

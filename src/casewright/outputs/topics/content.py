@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from casewright.basics.customary import price_area
 from casewright.basics.findings import at_least, mm
 from casewright.basics.units import MM_PER_INCH
 from casewright.behavior.content import Candidate, Screen, Showing, content_key
@@ -127,13 +128,14 @@ def _bars(fit: ContentFit) -> str:
 def _comparison(cabinet: Cabinet, showing: Showing, screen: Screen) -> Rows:
     """Every display that could be bought, the project's own first; price by area where one is known."""
     everything = (screen.own, *screen.candidates)
-    priced = any(one.price_per_dm2 for one in screen.candidates)
-    money = (f"{cabinet.project.currency} per dm²",) if priced else ()
+    unit = cabinet.project.unit
+    priced = any(one.price_by_area(unit) for one in screen.candidates)
+    money = (f"{cabinet.project.currency} per {price_area(unit)[0]}",) if priced else ()
     rows = []
     for one in everything:
         # All are displays, so the catalog's labels go without the word.
         label = "this one" if one is screen.own else one.label.removeprefix("Display ")
-        price = one.price_per_dm2
+        price = one.price_by_area(unit)
         rows.append(
             (
                 label,
@@ -180,8 +182,8 @@ def _deciding(showing: Showing) -> Iterator[str]:
         for content in showing.contents:
             key = f"{start}.{content_key(content)}"
             yield from (f"{key}.share", f"{key}.diagonal", f"{key}.bar")
-        if screen.own.price_per_dm2 is not None:
-            yield f"{start}.price_per_dm2"
+        if screen.own.price > 0:
+            yield f"{start}.price_by_area"
         yield from (f"{start}.room_width", f"{start}.room_height")
 
 

@@ -8,8 +8,9 @@ from functools import partial
 
 from nicegui import ui
 
+from casewright.basics.customary import price_area
 from casewright.basics.findings import Severity
-from casewright.basics.units import MM_PER_INCH
+from casewright.basics.units import MM_PER_INCH, Unit
 from casewright.basics.wording import counted
 from casewright.behavior.content import Candidate, candidate, candidates, room_behind
 from casewright.catalog.kinds import Display
@@ -56,7 +57,7 @@ def compare_displays(bench: Bench) -> None:
                     "content uses",
                     "picture's diagonal",
                     "price",
-                    "per dm² used",
+                    f"per {price_area(_unit(bench))[0]} used",
                     "fits?",
                     "",
                 ):
@@ -129,6 +130,10 @@ def compare_displays(bench: Bench) -> None:
     box.open()
 
 
+def _unit(bench: Bench) -> Unit:
+    return bench.opened.project.unit if bench.opened else "mm"
+
+
 def _own(bench: Bench) -> str | None:
     """Key of the project's first display."""
     parts = bench.opened.parts if bench.opened else {}
@@ -157,7 +162,7 @@ def _row(bench: Bench, one: Candidate, label: str) -> ui.label:
     """Fill a row; its last cell says what the room lacks, until the whole is tried."""
     (fit,) = one.shown
     lit = one.face.lit
-    price = one.price_per_dm2
+    price = one.price_by_area(_unit(bench))
     said(label, "td")
     for words in (
         f"{bench.figure(lit.width)} × {bench.length(lit.height)}",
