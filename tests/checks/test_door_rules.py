@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+
 import pytest
+import shapely
 from tests.checks.bench import applied, box, cures, found, subject_of
 
 from casewright.basics.findings import Severity
@@ -52,6 +56,36 @@ def test_a_door_that_binds(width, count):
     assert len(found(door_binds, data)) == count
     if count:
         cures(door_binds, data)
+
+
+@pytest.mark.parametrize("edge", ["left", "right", "top", "bottom"])
+def test_a_door_that_binds_far_is_bevelled_by_a_value(edge):
+    """Of 24 mm, 45 from hinge to free edge: the back corner, 26.25 behind the pin, swings out by
+    sqrt(45.75² + 26.25² − 2.25²) − 45.75 = 6.9, more than a gap is made. The bevel takes the edge's back off by its
+    tangent, and leaves its show face, its hung edge and the two others as they are."""
+    sizes = (
+        {"width": 45, "height": 120} if edge in ("left", "right") else {"width": 120, "height": 45}
+    )
+    board = {"thick": {"kind": "plywood", "nominal": 24, "measured": 24}}
+    data = hung(hinged=edge, materials=board, panels={"front": {"material": "thick"}}, **sizes)
+    (finding,) = found(door_binds, data)
+    assert not any(r.field == "doors.door.gap" for r in finding.remedies)
+    remedy = next(r for r in finding.remedies if r.field == "doors.door.bevel_deg")
+    after = applied(data, remedy)
+    assert found(door_binds, after) == []
+    assert isinstance(remedy.value, float)
+    less = applied(data, replace(remedy, value=remedy.value - 1))
+    assert len(found(door_binds, less)) == 1
+    before, door = (subject_of(d).cabinet.piece_by_key["door"] for d in (data, after))
+    assert door.show == before.show
+    off = 24 * math.tan(math.radians(remedy.value))
+    sides = ("left", "bottom", "right", "top")
+    box_of = dict(zip(sides, shapely.Polygon(door.back).bounds, strict=True))
+    was = dict(zip(sides, shapely.Polygon(before.back).bounds, strict=True))
+    free = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}[edge]
+    moved = {side: abs(box_of[side] - was[side]) for side in sides}
+    assert moved == pytest.approx({side: off if side == free else 0.0 for side in sides})
+    assert found(collision_solid, after, collide=True) == []
 
 
 @pytest.mark.parametrize(

@@ -96,8 +96,8 @@ def test_a_bevelled_edge_swings_free_in_the_gap_it_has():
         turns = (affinity.rotate(door, i / 5, origin=(0, 0)) for i in range(451))
         return max(float(turned.intersection(wall).area) for turned in turns)
 
-    assert most(hanging.bevel_deg) <= SECTION
-    assert most(hanging.bevel_deg - 0.5) > SECTION
+    assert most(hanging.bevel_asked) <= SECTION
+    assert most(hanging.bevel_asked - 0.5) > SECTION
 
 
 @pytest.mark.parametrize("v", [60, 80, 94])

@@ -225,6 +225,12 @@ class Door(Section):
     opens_deg: float = Field(
         90.0, ge=30, le=180, description="How far it is to swing open, in degrees, outward."
     )
+    bevel_deg: float = Field(
+        0.0,
+        ge=0,
+        le=30,
+        description="Bevel of a hinged door's free edge, in degrees, its back the shorter.",
+    )
     lip: Length = Field(
         12.0, description="Width of the strips behind the opening's edge that stop it."
     )

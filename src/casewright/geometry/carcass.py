@@ -14,6 +14,7 @@ from casewright.basics.remembering import remembered
 from casewright.basics.units import TOUCHING
 from casewright.design.panels import Board, Door, Inner, Panel
 from casewright.design.project import Project
+from casewright.geometry.hinges import edge_of
 from casewright.geometry.model import (
     Feature,
     Frame,
@@ -329,7 +330,17 @@ def door_pieces(
     material_key = door.material or host.material
     thickness = project.thickness(key, material_key)
     half_w, half_h = door.width / 2, door.height / 2
-    face = _rectangle(u - half_w, u + half_w, v - half_h, v + half_h)
+    low_u, high_u, low_v, high_v = u - half_w, u + half_w, v - half_h, v + half_h
+    face = _rectangle(low_u, high_u, low_v, high_v)
+    back = face
+    if door.fixing == "hinges" and door.bevel_deg:
+        off = thickness * math.tan(math.radians(door.bevel_deg))
+        back = {
+            "left": _rectangle(low_u, high_u - off, low_v, high_v),
+            "right": _rectangle(low_u + off, high_u, low_v, high_v),
+            "top": _rectangle(low_u, high_u, low_v + off, high_v),
+            "bottom": _rectangle(low_u, high_u, low_v, high_v - off),
+        }[edge_of(door)]
     label = door.label or key.replace("-", " ")
     proud = thickness - host.thickness if door.lip > 0 else 0.0
     pieces = [
@@ -342,7 +353,7 @@ def door_pieces(
             thickness=thickness,
             frame=replace(host.frame, origin=host.frame.point(0.0, 0.0, proud)),
             show=face,
-            back=face,
+            back=back,
             panel=key,
             grain=host.grain,
             fixing=door.fixing,

@@ -87,6 +87,8 @@ class Hanging:
     gap: float
     thickness: float
     """Of the door."""
+    bevel_deg: float
+    """Of its free edge, its back the shorter. [degrees]"""
     rise: float
     """Of the pin over the door's show face."""
     rise_over_host: float
@@ -142,14 +144,17 @@ class Hanging:
 
         Source:
             Plain geometry: the corner goes round the pin in a circle, and is farthest out where it leaves the opening.
+            A bevel takes it back; then the front one counts too.
         """
         out = self.gap / 2 + self.reach
-        back = self.thickness + self.rise
-        level = min(self.rise_over_host, back)
-        return math.sqrt(out * out + back * back - level * level) - out
+        off = self.thickness * math.tan(math.radians(self.bevel_deg))
+        corners = ((out, self.rise), (out - off, self.thickness + self.rise))
+        level = self.rise_over_host
+        farthest = max(math.sqrt(x * x + y * y - min(level, y) ** 2) for x, y in corners)
+        return farthest - out
 
     @property
-    def bevel_deg(self) -> float:
+    def bevel_asked(self) -> float:
         """Bevel of the free edge, its back the shorter, with which the door swings free in the gap it has. [degrees]
 
         Source:
@@ -257,6 +262,7 @@ def hang(
         reach=reach,
         gap=wish.gap,
         thickness=door.thickness,
+        bevel_deg=wish.bevel_deg,
         rise=pin_at - proud,
         rise_over_host=pin_at - top,
         host_thickness=host.thickness + top,

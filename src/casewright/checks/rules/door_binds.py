@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
@@ -11,6 +12,9 @@ from casewright.geometry.hinges import Hanging, hangings, with_door
 
 WIDEST = 4.0
 """A wider gap is seen as a slit; a bevel does it better. [mm] Common practice."""
+
+STEEPEST = 30.0
+"""A sharper edge splinters. [degrees] Common practice."""
 
 RULE = Rule(
     id="door.binds",
@@ -47,11 +51,25 @@ def _remedies(subject: Subject, hanging: Hanging) -> Iterator[Remedy]:
         gap = max(gap + 0.01, other.gap_asked)
     if gap <= WIDEST:
         yield Remedy(f"Leave {mm(gap)} round the door.", f"doors.{key}.gap", gap)
-    yield from other_edges(subject, hanging)
-    yield Remedy(
-        f"Or bevel its free edge by {hanging.bevel_deg + 0.5:.0f}°, so that its back is the shorter: then it swings "
-        "free in the gap it has."
-    )
+    others = [*_bevelled(subject, hanging), *other_edges(subject, hanging)]
+    if gap > WIDEST and not others:
+        others.append(Remedy("Let it lift out, held by magnets.", f"doors.{key}.fixing", "magnets"))
+    yield from others
 
 
-__all__ = ["RULE", "WIDEST", "find"]
+def _bevelled(subject: Subject, hanging: Hanging) -> Iterator[Remedy]:
+    """The least whole degree at which it swings free in the gap it has."""
+    key, project = hanging.door, subject.cabinet.project
+    most = math.floor(min(STEEPEST, project.shop.tilt_most))
+    for bevel in range(math.ceil(hanging.bevel_asked), most + 1):
+        changed = with_door(project, key, bevel_deg=float(bevel))
+        if not binds(next(h for h in hangings(subject.cabinet, changed) if h.door == key)):
+            yield Remedy(
+                f"Bevel its free edge by {bevel}°, its back the shorter: then it swings free in the gap it has.",
+                f"doors.{key}.bevel_deg",
+                float(bevel),
+            )
+            return
+
+
+__all__ = ["RULE", "STEEPEST", "WIDEST", "find"]
