@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 
@@ -155,6 +155,7 @@ def wanted_port(
     alike: int,
     cone: float,
     travel: float,
+    instead: Port | None = None,
 ) -> Wanted | None:
     """The length of such a port that tunes a chamber best, its own displaced air reckoned in; None where none does.
 
@@ -166,14 +167,18 @@ def wanted_port(
         alike: Drivers of that kind that share the chamber.
         cone: Diameter of the cone that moves. [mm]
         travel: Of the cone, one way. [mm]
+        instead: A slot of other dimensions, in its place; `diameter` is of its area.
 
     Source:
         small-vented-box, loudspeaker-ports.
     """
-    assert port.chamber is not None
+    chamber = port.chamber
+    assert chamber is not None
     now = count * port.taken(port.data.length)
-    wider = (diameter / port.diameter) ** 2
-    litres = port.chamber.litres
+    wider = 1.0 if instead else (diameter / port.diameter) ** 2
+    if instead:
+        port = replace(port, data=instead)
+    litres = chamber.litres
     tuning = vented_box(*driver, litres / alike).tuning
     length = port_length(litres, tuning, diameter, count)
     for _ in range(ROUNDS):

@@ -19,6 +19,7 @@ from casewright.behavior.acoustics import (
     port_least,
     port_length,
     port_tuning,
+    slot_diameter,
     vented_at,
     vented_box,
 )
@@ -144,20 +145,30 @@ class Driver:
         """Diameter of the one port that has the area of all that were placed. [mm]"""
         return math.sqrt(math.fsum(p.diameter**2 for p in self.ports))
 
-    def wanted(self, diameter: float | None = None) -> Wanted | None:
-        """The length that tunes best, of the placed ports or of others of this diameter; None for ports that differ."""
+    def wanted(
+        self, diameter: float | None = None, *, height: float | None = None
+    ) -> Wanted | None:
+        """The length that tunes best, of the placed ports or of others of this diameter, slots of this height.
+
+        None for ports that differ, and where no length does.
+        """
         d = self.data
         if self.built is None or len({p.part for p in self.ports}) != 1:
             return None
         assert d.free_air_hz and d.total_q and d.compliance_litres
+        port = min(self.ports, key=lambda p: p.depth)
+        other = port.data.model_copy(update={"height": height}) if height else None
+        if other is not None:
+            diameter = slot_diameter(other.width, other.height)
         return wanted_port(
-            min(self.ports, key=lambda p: p.depth),
+            port,
             len(self.ports),
-            diameter or self.ports[0].diameter,
+            diameter or port.diameter,
             driver=(d.free_air_hz, d.total_q, d.compliance_litres),
             alike=self.alike,
             cone=d.cutout,
             travel=self.travel,
+            instead=other,
         )
 
     @property

@@ -21,6 +21,9 @@ OFF = 0.1
 HUMP_FAR = 3.0
 """Past it one note stands out. Common practice. [dB]"""
 
+LEAST_SLOT = 8
+"""A lower slot is mostly friction. Common practice. [mm]"""
+
 RULE = Rule(
     id="sound.port",
     severity=Severity.CAUTION,
@@ -169,13 +172,10 @@ def _lengths(subject: Subject, driver: Driver) -> tuple[Remedy, ...]:
     wanted = driver.wanted()
     if wanted is not None and wanted.goes_in:
         length = float(round(wanted.length))
-        port = driver.ports[0]
-        field = part_field(
-            subject.cabinet.placed_by_key[port.key], subject.cabinet.project, "length"
-        )
+        field = _field(subject, driver, "length")
         return (Remedy(f"Make it {mm(length)} long.", field, length),)
     most = driver.ports[0].diameter - TOUCHING
-    found = _pipes(driver, most=most, why="fits")
+    found = _lower_slot(subject, driver) or _pipes(driver, most=most, why="fits", subject=subject)
     if wanted is not None:
         found += (
             Remedy(
@@ -193,9 +193,17 @@ def _lengths(subject: Subject, driver: Driver) -> tuple[Remedy, ...]:
 
 
 def _pipes(
-    driver: Driver, *, least: float = 0.0, most: float = math.inf, why: str
+    driver: Driver,
+    *,
+    least: float = 0.0,
+    most: float = math.inf,
+    why: str,
+    subject: Subject | None = None,
 ) -> tuple[Remedy, ...]:
-    """The pipe nearest in width that tunes the box and fits; first one that does not huff either."""
+    """The pipe nearest in width that tunes the box and fits; first one that does not huff either.
+
+    With a subject as values: a narrower pipe has room wherever the wider one had.
+    """
     if driver.ports[0].data.shape == "slot":
         return ()
     fits: list[Wanted] = []
@@ -212,10 +220,55 @@ def _pipes(
     else:
         return ()
     one = "a pipe" if len(driver.ports) == 1 else f"{len(driver.ports)} pipes"
-    after = "" if best.quiet else "; at full travel it huffs"
+    after = "" if best.quiet else _HUFFS
+    size = f"{one} {mm(best.diameter)} wide inside"
+    if subject is None:
+        return (Remedy(f"Take {size} and {mm(best.length)} long{after}."),)
+    length = float(round(best.length))
     return (
-        Remedy(f"Take {one} {mm(best.diameter)} wide inside and {mm(best.length)} long{after}."),
+        Remedy(
+            f"Take {size} and {mm(length)} long{after}.",
+            _field(subject, driver, "width"),
+            best.diameter,
+            ((_field(subject, driver, "length"), length),),
+        ),
     )
 
 
-__all__ = ["HUMP_FAR", "OFF", "RULE", "find"]
+def _lower_slot(subject: Subject, driver: Driver) -> tuple[Remedy, ...]:
+    """The highest slot below the one there is whose length tunes the box and goes in; first one that does not huff."""
+    data = driver.ports[0].data
+    if data.shape != "slot":
+        return ()
+    heights = range(math.ceil(data.height) - 1, LEAST_SLOT - 1, -1)
+    fits = [
+        (height, wanted)
+        for height in heights
+        if (wanted := driver.wanted(height=float(height))) is not None and wanted.goes_in
+    ]
+    found = next((one for one in fits if one[1].quiet), next(iter(fits), None))
+    if found is None:
+        return ()
+    height, wanted = found
+    length = float(round(wanted.length))
+    which = "it" if len(driver.ports) == 1 else "each"
+    after = "" if wanted.quiet else _HUFFS
+    return (
+        Remedy(
+            f"Make {which} {mm(float(height))} high inside and {mm(length)} long{after}.",
+            _field(subject, driver, "height"),
+            float(height),
+            ((_field(subject, driver, "length"), length),),
+        ),
+    )
+
+
+_HUFFS = "; at full travel it huffs"
+
+
+def _field(subject: Subject, driver: Driver, name: str) -> str:
+    placed = subject.cabinet.placed_by_key[driver.ports[0].key]
+    return part_field(placed, subject.cabinet.project, name)
+
+
+__all__ = ["HUMP_FAR", "LEAST_SLOT", "OFF", "RULE", "find"]
