@@ -4,6 +4,7 @@ import json
 from dataclasses import replace
 
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString
@@ -223,6 +224,24 @@ def test_bevels_are_labelled_with_the_saws_tilt(degrees, rise):
     assert f"bevel {degrees:.1f}°" in section
     assert "show face 200.0" in section
     assert f"back face {200 + rise:.1f}" in section
+
+
+@pytest.mark.parametrize("width", [15, 30, 60, 80, 100, 130, 200])
+@pytest.mark.parametrize("height", [90, 240])
+def test_words_of_a_bevel_stand_on_no_edge_of_a_narrow_board(width, height):
+    """They go in several lines where one is longer than the board is wide."""
+    back = ((0.0, 5.0), (width, 5.0), (width, height - 5.0), (0.0, height - 5.0))
+    sheet = one_sheet(replace(board(float(width), float(height)), back=back), "show")
+    for drawing in (sheet.drawing, sheet.bare):
+        outline = shapely.Polygon([(0, 0), (width, 0), (width, height), (0, height)]).exterior
+        told = [
+            m
+            for m in drawing.simple()
+            if isinstance(m, marks.Text) and ("bevel" in m.text or "long" in m.text)
+        ]
+        assert told
+        for text in told:
+            assert not shapely.Polygon(text.corners(drawing.scale)).intersects(outline), text.text
 
 
 def test_a_setting_has_one_letter_and_letters_that_read_like_figures_are_left_out():

@@ -101,6 +101,7 @@ class Ground:
         pen: Pen = "dimension",
         backing: Material | None = None,
         inside: bool = False,
+        broken: Sequence[Sequence[str]] = (),
     ) -> tuple[Mark, ...]:
         """Write a tag close to what it names, with a leader where it has to stand off.
 
@@ -112,20 +113,23 @@ class Ground:
             pen: Of lettering and leader.
             backing: Ground laid under it, so that lines do not run through it.
             inside: Try the middle of what it names first.
+            broken: The same in more, shorter lines, for where the first ones have no place that is clear.
         """
-        block = _Block(tuple(lines), height, weight, self.scale)
+        blocks = [_Block(tuple(some), height, weight, self.scale) for some in (lines, *broken)]
         for strict in (True, False):
-            if inside and block.fits(about):
-                for box in block.within(about):
-                    if self._texts_clear(box) and not (strict and self._meets_edge(box)):
-                        return self._set(block, box, None, pen, backing)
-            for ring in RINGS:
-                for box in block.round(about, (ring + CLEAR) / self.scale):
-                    if self.free(box, strict=strict) and (
-                        ring <= LEADER or not strict or self._clear_way(box, about)
-                    ):
-                        leader = about if ring > LEADER else None
-                        return self._set(block, box, leader, pen, backing)
+            for block in blocks if strict else blocks[-1:]:
+                if inside and block.fits(about):
+                    for box in block.within(about):
+                        if self._texts_clear(box) and not (strict and self._meets_edge(box)):
+                            return self._set(block, box, None, pen, backing)
+                for ring in RINGS:
+                    for box in block.round(about, (ring + CLEAR) / self.scale):
+                        if self.free(box, strict=strict) and (
+                            ring <= LEADER or not strict or self._clear_way(box, about)
+                        ):
+                            leader = about if ring > LEADER else None
+                            return self._set(block, box, leader, pen, backing)
+        block = blocks[-1]
         raise_to = max([about.top, *(top for _, _, _, top in self._texts)]) + CLEAR / self.scale
         x, y = about.centre[0], raise_to + block.high / 2
         return self._set(block, block.at((x, y)), about, pen, backing)
@@ -185,7 +189,15 @@ class Ground:
         middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
         about = Box(*middle, *middle)
         line, heavy = (shorter, "bold") if shorter else (otherwise or words, weight)
-        return self.tag((line,), about, height=height, weight=heavy, pen=pen, backing=backing)
+        return self.tag(
+            (line,),
+            about,
+            height=height,
+            weight=heavy,
+            pen=pen,
+            backing=backing,
+            broken=() if shorter else tuple(_broken(line)),
+        )
 
     def _backed(self, text: Text, backing: Material | None) -> tuple[Mark, ...]:
         corners = text.corners(self.scale)
@@ -292,6 +304,18 @@ class _Block:
         for number, text in enumerate(self.texts):
             place = (x, top - number * self.pitch)
             yield Text(place, text.text, self.height, anchor, weight=text.weight, pen=pen)
+
+
+def _broken(line: str) -> Iterator[tuple[str, ...]]:
+    """A line parted after its colon, then after its commas too."""
+    head, colon, rest = line.partition(": ")
+    start = (f"{head}:",) if colon else ()
+    body = rest if colon else line
+    if colon:
+        yield (*start, body)
+    parts = body.split(", ")
+    if len(parts) > 1:
+        yield (*start, *(f"{part}," for part in parts[:-1]), parts[-1])
 
 
 def _cells(text: Text, scale: float) -> list[Box]:
