@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import Literal
 
 from casewright.basics.reckoning import Reckoning, Term, derived, stated, total
@@ -120,7 +119,7 @@ def _artwork(
             sheet = sign_piece(
                 stack, key, label, "artwork", "other", material, thickness, art, -low
             )
-            sheets.append(replace(sheet, grain="none"))
+            sheets.append(sheet)
         else:
             box = Box(*art.centre, art.width, art.height, low - thickness, low)
             made.append(Body(key, placed.key, "solid", frame, box, label, look, "", touched))

@@ -112,6 +112,7 @@ def fit_frame(
         outer,
         0.0,
         tuple(features),
+        has_grain=project.materials[material].grain == "length",
     )
     findings: tuple[Finding, ...] = ()
     if loose > UNHELD_MOST or not spots:

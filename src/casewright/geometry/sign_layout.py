@@ -123,8 +123,13 @@ def sign_piece(
     area: Area,
     depth: float,
     features: tuple[Feature, ...] = (),
+    *,
+    has_grain: bool = False,
 ) -> Piece:
-    """A rectangular piece parallel to the panel, its show face `depth` behind the board's back face."""
+    """A rectangular piece parallel to the panel, its show face `depth` behind the board's back face.
+
+    Where its material has a grain, it runs along the longer way.
+    """
     return Piece(
         key=key,
         label=label,
@@ -137,7 +142,7 @@ def sign_piece(
         back=area.outline,
         features=features,
         panel=stack.panel,
-        grain="u" if area.width >= area.height else "v",
+        grain="none" if not has_grain else "u" if area.width >= area.height else "v",
         fixing="screwed",
     )
 

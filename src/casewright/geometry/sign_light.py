@@ -103,6 +103,7 @@ def fit_light(
         thickness,
         room,
         layout.board,
+        has_grain=project.materials[material].grain == "length",
     )
     numbers: list[Reckoning] = [
         total(

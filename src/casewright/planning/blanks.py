@@ -26,7 +26,7 @@ from casewright.planning.cutting import (
 )
 from casewright.planning.joints import is_along_u
 from casewright.planning.nests import with_nests
-from casewright.planning.sheet_cures import sheet_cures
+from casewright.planning.sheet_cures import sheet_cures, usable_sizes
 
 WOODS = ("plywood", "mdf", "solid wood")
 """Kinds of sheets whose edges are trimmed before pieces are cut from them."""
@@ -165,7 +165,7 @@ def plan_cutting(
                 if better_plan(longer, plan, stock, saw=saw, wishes=wishes):
                     plan = longer
         remarks = (
-            *_remarked(blanks, stock, saw, wishes, effort, plan),
+            *_remarked(blanks, stock, saw, wishes, effort, plan, usable_sizes(cabinet, key)),
             *told_of_nests,
         )
         plans.append(MaterialPlan(key, label, blanks, stock, plan))
@@ -207,8 +207,9 @@ def _remarked(
     wishes: Wishes,
     effort: int,
     plan: CutPlan,
+    sold: tuple[tuple[float, float], ...],
 ) -> tuple[Finding, ...]:
-    return cutting_findings(plan, blanks, stock, saw=saw, wishes=wishes, effort=effort)
+    return cutting_findings(plan, blanks, stock, saw=saw, wishes=wishes, effort=effort, sold=sold)
 
 
 def _ever_longer(

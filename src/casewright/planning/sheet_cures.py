@@ -13,7 +13,7 @@ from casewright.design.writing import length_style
 from casewright.geometry.model import Cabinet
 from casewright.geometry.thicker import WOODS
 from casewright.planning.cutting import Blank, Stock
-from casewright.planning.cutting.plan import BUY, JOINED, TURN
+from casewright.planning.cutting.plan import BUY, JOINED, TURN, fits_sheet
 from casewright.planning.cutting.remarks import NO_ROOM
 from casewright.planning.joints import joint_remedy
 
@@ -86,8 +86,14 @@ def _sold(
     """
     project = cabinet.project
     made_of = project.materials[material]
+    trim = _trim(cabinet, material)
+
+    def takes(sheet: SheetSize, some: Sequence[Blank]) -> bool:
+        length, width = sheet.length - trim, sheet.width - trim
+        return all(fits_sheet(blank, length, width) for blank in some)
+
     usual = min(
-        (s for s in _usual(cabinet, material) if all(_fits(b, s, cabinet, material) for b in mine)),
+        (sheet for sheet in _usual(cabinet, material) if takes(sheet, mine)),
         key=lambda sheet: (sheet.length * sheet.width, sheet.length),
         default=None,
     )
@@ -104,10 +110,13 @@ def _sold(
         for number, sheet in enumerate(made_of.sheets)
         if not sheet.offcut and sheet.quantity is None
     ]
-    if begun or not bought or not all(_fits(b, usual, cabinet, material) for b in blanks):
+    if begun or not bought:
         return known
     number = max(bought)[1]
     sheet = made_of.sheets[number]
+    now = SheetSize(length=sheet.length, width=sheet.width)
+    if not takes(usual, [blank for blank in blanks if takes(now, [blank])]):
+        return known  # what the old sheets take has to have its place too
     text = f"Buy sheets of {size}, a usual size, instead of {mm(sheet.length)} × {mm(sheet.width)}."
     if sheet.price:
         text += " Write their price beside it."
@@ -123,12 +132,16 @@ def _usual(cabinet: Cabinet, material: str) -> tuple[SheetSize, ...]:
     return species.sheets_in(length_style(cabinet.project).unit) if species is not None else ()
 
 
-def _fits(blank: Blank, sheet: SheetSize, cabinet: Cabinet, material: str) -> bool:
+def usable_sizes(cabinet: Cabinet, material: str) -> tuple[tuple[float, float], ...]:
+    """Lengths and widths of the sheets that a material is sold in, trimmed. [mm]"""
+    trim = _trim(cabinet, material)
+    return tuple((s.length - trim, s.width - trim) for s in _usual(cabinet, material))
+
+
+def _trim(cabinet: Cabinet, material: str) -> float:
+    """Lost of a new sheet's length and width. [mm]"""
     project = cabinet.project
-    trim = 2 * project.shop.edge_trim if project.materials[material].kind in WOODS else 0.0
-    length, width = sheet.length - trim + TOUCHING, sheet.width - trim + TOUCHING
-    straight = blank.length <= length and blank.width <= width
-    return straight or (blank.grain == "none" and blank.width <= length and blank.length <= width)
+    return 2 * project.shop.edge_trim if project.materials[material].kind in WOODS else 0.0
 
 
 def _turned(cabinet: Cabinet, remedy: Remedy, mine: Sequence[Blank]) -> Remedy:
@@ -147,4 +160,4 @@ def _other_grain(cabinet: Cabinet, key: str) -> Iterator[tuple[str, str]]:
         yield f"boards.{key}.grain", "second" if piece.grain == "u" else "first"
 
 
-__all__ = ["sheet_cures"]
+__all__ = ["sheet_cures", "usable_sizes"]

@@ -73,7 +73,7 @@ def fit_port(placed: Placed, data: Port, stack: Stack, project: Project) -> Fitt
             material = material_near(project, data.wall, "")
             if material:
                 wall = project.materials[material].thickness
-                pieces = duct_walls(seat, data, material, wall, back, end)
+                pieces = duct_walls(seat, data, material, back, end)
                 air = Box(0, 0, data.width, data.height, end, back)
                 bodies.append(seat.room(DUCT_AIR, air, label=f"{placed.label}, air in its duct"))
             else:
@@ -98,7 +98,7 @@ def fit_port(placed: Placed, data: Port, stack: Stack, project: Project) -> Fitt
 
 
 def duct_walls(
-    seat: Seat, data: Port, material: str, wall: float, back: float, end: float
+    seat: Seat, data: Port, material: str, back: float, end: float
 ) -> tuple[Piece, ...]:
     """The four walls of a slot's duct behind the panel, the narrow ones between the wide ones; show faces outside.
 
@@ -106,7 +106,6 @@ def duct_walls(
         seat: Where the port sits.
         data: Its dimensions.
         material: Key of what the walls are cut from.
-        wall: Its thickness. [mm]
         back: N of the panel's back face, from the show face. [mm, less than 0]
         end: N of the duct's inner end. [mm, less than `back`]
 
@@ -114,6 +113,8 @@ def duct_walls(
         Plain geometry.
     """
     frame, placed = seat.placed.frame, seat.placed
+    board = seat.project.materials[material]
+    wall = board.thickness
     u, v, n = frame.u, frame.v, frame.n
     minus_u, minus_v, minus_n = (_turned(axis) for axis in (u, v, n))
     half_u, half_v, deep = data.width / 2, data.height / 2, back - end
@@ -140,7 +141,7 @@ def duct_walls(
                 show=outline,
                 back=outline,
                 panel=seat.stack.panel,
-                grain="u" if 2 * half >= deep else "v",
+                grain="none" if board.grain == "none" else "u" if 2 * half >= deep else "v",
             )
         )
     return tuple(walls)

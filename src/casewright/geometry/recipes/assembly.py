@@ -45,6 +45,10 @@ def merged_panels(project: Project, defaults: Mapping[str, Panel]) -> dict[str, 
         if own is not None:
             said = {name: getattr(own, name) for name in own.model_fields_set if name != "run"}
             default = default.model_copy(update=said)
+        if own is None or own.grain is None:  # what a recipe says of it is for boards that have one
+            board = project.materials.get(default.material or project.shape.board)
+            if board is not None and board.grain == "none":
+                default = default.model_copy(update={"grain": None})
         panels[key] = default
     return panels
 

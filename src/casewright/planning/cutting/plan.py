@@ -221,9 +221,7 @@ def _items(
 
 
 def _fits(blank: Blank, stock: Stock) -> bool:
-    length, width = stock.usable_length + _FITS, stock.usable_width + _FITS
-    straight = blank.length <= length and blank.width <= width
-    return straight or (blank.grain == "none" and blank.width <= length and blank.length <= width)
+    return fits_sheet(blank, stock.usable_length, stock.usable_width)
 
 
 def _supplies(stock: Sequence[Stock]) -> tuple[tuple[Supply, ...], tuple[Stock, ...]]:
@@ -276,7 +274,7 @@ def told_too_large(
     if grained:
         reason += " with the grain along the first measure"
     remedies = [buy]
-    if grained and all(_fits_turned(blank, there) for blank in blanks):
+    if grained and all(fits_turned(blank, there) for blank in blanks):
         turned = listed(blank.name for blank in blanks)
         remedies.append(
             f"{TURN} {turned}: {'it fits' if one else 'they fit'} with the grain across "
@@ -287,10 +285,17 @@ def told_too_large(
     return f"{reason}.", tuple(remedies), need
 
 
-def _fits_turned(blank: Blank, there: Sequence[Stock]) -> bool:
-    return any(
-        blank.width <= s.usable_length + _FITS and blank.length <= s.usable_width + _FITS
-        for s in there
+def fits_turned(blank: Blank, stock: Sequence[Stock]) -> bool:
+    """Whether a sheet there is takes a blank with its grain across its length."""
+    turned = replace(blank, length=blank.width, width=blank.length)
+    return any(_fits(turned, s) for s in stock if s.available != 0)
+
+
+def fits_sheet(blank: Blank, length: float, width: float) -> bool:
+    """Whether a blank fits a sheet of that usable size. [mm]"""
+    straight = blank.length <= length + _FITS and blank.width <= width + _FITS
+    return straight or (
+        blank.grain == "none" and blank.width <= length + _FITS and blank.length <= width + _FITS
     )
 
 
@@ -428,4 +433,13 @@ def _check(
         raise InputErrors(errors)
 
 
-__all__ = ["BUY", "JOINED", "MOST_JOINTS", "TURN", "plan_cuts", "told_too_large"]
+__all__ = [
+    "BUY",
+    "JOINED",
+    "MOST_JOINTS",
+    "TURN",
+    "fits_sheet",
+    "fits_turned",
+    "plan_cuts",
+    "told_too_large",
+]

@@ -7,7 +7,13 @@ from dataclasses import replace
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.planning.cutting.model import Blank, CutPlan, SawLimits, Stock, Wishes
-from casewright.planning.cutting.plan import NO_WISHES, plan_cuts, told_too_large
+from casewright.planning.cutting.plan import (
+    NO_WISHES,
+    fits_sheet,
+    fits_turned,
+    plan_cuts,
+    told_too_large,
+)
 
 NO_ROOM = Rule(
     id="cutting.no-room",
@@ -54,6 +60,7 @@ def cutting_findings(
     saw: SawLimits,
     wishes: Wishes = NO_WISHES,
     effort: int = 200,
+    sold: Sequence[tuple[float, float]] = (),
 ) -> tuple[Finding, ...]:
     """Return what to tell the maker about a plan: parts without room, what grain costs, what may be possible.
 
@@ -64,21 +71,28 @@ def cutting_findings(
         saw: Kerf and limits. [mm]
         wishes: As for `plan_cuts`.
         effort: As for `plan_cuts`, for the trial with turned parts.
+        sold: Sheets that the material is sold in, as much of them as is left when they are trimmed: parts that one of
+            them takes are told together. [mm]
 
     Source:
         Plain geometry.
     """
     found: list[Finding] = []
-    large = [part for part in plan.unplaced if part.is_too_large]
-    if len(large) > 1:
-        keys = tuple(part.key for part in large)
-        reason, orders, _ = told_too_large([b for b in blanks if b.key in keys], stock)
+    large = {part.key for part in plan.unplaced if part.is_too_large}
+    alike: dict[tuple[bool, bool], list[Blank]] = {}
+    for blank in blanks:
+        if blank.key in large:
+            is_sold = any(fits_sheet(blank, length, width) for length, width in sold)
+            alike.setdefault((is_sold, fits_turned(blank, stock)), []).append(blank)
+    for some in alike.values():
+        reason, orders, _ = told_too_large(some, stock)
+        keys = tuple(blank.key for blank in some)
         found.append(NO_ROOM.finding(reason, remedies=_said(orders), names=keys))
-    for part in plan.unplaced:
-        if len(large) == 1 or not part.is_too_large:
-            found.append(
-                NO_ROOM.finding(part.reason, remedies=_said(part.remedies), names=(part.key,))
-            )
+    found += [
+        NO_ROOM.finding(part.reason, remedies=_said(part.remedies), names=(part.key,))
+        for part in plan.unplaced
+        if not part.is_too_large
+    ]
     kept = tuple(b.key for b in blanks if b.grain == "length")
     if kept and plan.bought > 1 and not plan.unplaced:
         free = [replace(b, grain="none") for b in blanks]
