@@ -265,3 +265,34 @@ def test_a_covered_corner_of_unequal_boards_is_cured_by_a_miter_with_another_boa
         for f in told(applied(data, both[0]), "seam.tilt")
         if {"deck", "front"} <= set(f.place.names)
     ]
+
+
+def test_where_parts_sit_on_both_boards_the_thicker_one_is_named_with_a_word_of_them():
+    """The corner of 150° above, buttons on both: the deck goes from 6 to 12, and its buttons' threads are to be seen to."""
+    way = math.radians(45 - 30)
+    c = (100 + 160 * math.cos(way), 100 + 160 * math.sin(way))
+    button = {"type": "button-24-screw"}
+    data = box(
+        materials={"thin": {"kind": "plywood", "nominal": 6, "measured": 6}},
+        shape={"corners": {"A": [0, 0], "B": [400, 0], "C": c, "D": [100, 100]}},
+        panels={"deck": {"material": "thin"}},
+        seams=[{"between": ["deck", "front"], "rule": "cover", "over": "front"}],
+        parts={
+            on: {**button, "placed": [{"key": f"on-{on}", "on": on}]} for on in ("deck", "front")
+        },
+    )
+    (steep,) = (f for f in told(data, "seam.tilt") if set(f.place.names) == {"deck", "front"})
+    assert "each need" in steep.message
+    (both,) = (r for r in steep.remedies if r.also)
+    assert (both.value, both.also) == ("miter", (("panels.deck.material", "ply"),))
+    assert "sits on it" in both.text
+
+
+def test_what_is_said_first_does_not_begin_with_or():
+    """A hinge too wide for a door of 6 whose only order was an alternative to others that do not do here."""
+    data = thin_back(30)
+    data["doors"] = {"hatch": {"on": "back", "width": 200, "height": 120, "fixing": "hinges"}}
+    data["parts"] = {"hinge": {"type": "hinge-butt-40"}}
+    for finding in run_checks(subject_of(data)):
+        if finding.remedies:
+            assert not finding.remedies[0].text.startswith("Or "), finding.message

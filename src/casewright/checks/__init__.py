@@ -88,7 +88,7 @@ from casewright.checks.rules import (
     tolerance_chance,
 )
 from casewright.checks.subject import Subject
-from casewright.checks.telling import told_apart
+from casewright.checks.telling import begun, told_apart
 from casewright.checks.trying import tried
 from casewright.checks.writable import writable
 
@@ -188,7 +188,7 @@ def run_checks(subject: Subject) -> tuple[Finding, ...]:
         found += module.find(subject)
     apart = told_apart(paired(found), subject.cabinet)
     cured = apart if subject.is_counted else (tried(finding, subject.cabinet) for finding in apart)
-    shown = (writable(finding, subject.cabinet) for finding in cured)
+    shown = (begun(writable(finding, subject.cabinet)) for finding in cured)
     said = (with_made_pieces(finding, subject.cabinet) for finding in shown)
     return tuple(sorted(said, key=lambda finding: finding.order))
 

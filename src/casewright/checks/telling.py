@@ -1,4 +1,4 @@
-"""Parts of one name in one sentence: which of them is meant is told by their keys."""
+"""Findings in the words of one who reads them whole: which of several parts is meant, which order is the first."""
 
 from __future__ import annotations
 
@@ -26,6 +26,18 @@ def told_apart(findings: Sequence[Finding], cabinet: Cabinet) -> tuple[Finding, 
     # A label that goes on to another one cannot be found by its words alone.
     sure = {a for a in shared if not any(a != b and a in b for b in count)}
     return tuple(_told(finding, cabinet, sure) for finding in findings) if sure else tuple(findings)
+
+
+def begun(finding: Finding) -> Finding:
+    """Return the finding with its first order as one that stands alone: what it was an alternative to does not do here."""
+    if not finding.remedies or not finding.remedies[0].text.startswith(_OR):
+        return finding
+    first, *others = finding.remedies
+    text = first.text.removeprefix(_OR)
+    return replace(finding, remedies=(replace(first, text=text[:1].upper() + text[1:]), *others))
+
+
+_OR = "Or "
 
 
 def _told(finding: Finding, cabinet: Cabinet, sure: set[str]) -> Finding:
@@ -83,4 +95,4 @@ def _with_keys(word: re.Pattern[str], text: str, label: str, keys: Sequence[str]
     return word.sub(told, text)
 
 
-__all__ = ["told_apart"]
+__all__ = ["begun", "told_apart"]

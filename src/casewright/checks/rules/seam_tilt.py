@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_most, mm
 from casewright.basics.units import TOUCHING
@@ -27,26 +27,35 @@ _FLOAT = 1e-6
 
 
 def find(subject: Subject) -> Iterator[Finding]:
-    """One finding for each corner with an end past the saw's tilt."""
+    """One finding for each corner with an end past the saw's tilt, or one for each end where the two differ."""
     shop = subject.cabinet.project.shop
     for corner in subject.cabinet.corners:
-        for panel, other, tilt in (
+        ends = (
             (corner.first, corner.second, corner.first_tilt_deg),
             (corner.second, corner.first, corner.second_tilt_deg),
-        ):
-            if not panel or abs(tilt) <= shop.tilt_most + CLOSE:
-                continue
+        )
+        steep = [end for end in ends if end[0] and abs(end[2]) > shop.tilt_most + CLOSE]
+        alike = len(steep) == 2 and abs(abs(steep[0][2]) - abs(steep[1][2])) < CLOSE
+        for panel, other, tilt in steep[:1] if alike else steep:
             met = f" where it meets {subject.label(other)}" if other else ""
+            who = f"{subject.label(panel)}{met} needs"
+            if alike:
+                who = (
+                    f"{subject.label(panel)} and {subject.label(other)} each need, where they meet,"
+                )
             yield RULE.finding(
-                f"{subject.label(panel)}{met} needs a saw tilt of {abs(tilt) + _FLOAT:.1f}°; "
-                f"the saw tilts to {shop.tilt_most:g}°.",
-                remedies=tuple(_remedies(subject, corner, panel, tilt)),
+                f"{who} a saw tilt of {abs(tilt) + _FLOAT:.1f}°; the saw tilts to {shop.tilt_most:g}°.",
+                remedies=tuple(
+                    _remedies(subject, corner, (panel, other) if alike else (panel,), tilt)
+                ),
                 names=(panel, other) if other else (panel,),
                 point=(subject.cabinet.shape.width / 2, *corner.point),
             )
 
 
-def _remedies(subject: Subject, corner: Corner, panel: str, tilt: float) -> Iterator[Remedy]:
+def _remedies(
+    subject: Subject, corner: Corner, panels: Sequence[str], tilt: float
+) -> Iterator[Remedy]:
     shop = subject.cabinet.project.shop
     butt = covered_tilt(corner.inside_deg)
     if corner.first and corner.second and corner.rule != "cover" and butt <= shop.tilt_most:
@@ -70,15 +79,15 @@ def _remedies(subject: Subject, corner: Corner, panel: str, tilt: float) -> Iter
                 )
             else:
                 yield from _miter_of_others(subject, corner)
-    piece = subject.cabinet.piece_by_key.get(panel)
-    if (
-        piece is not None
-        and piece.height <= shop.edge_fence_most
-        and 90 - abs(tilt) <= shop.tilt_most
-    ):
+    pieces = [subject.cabinet.piece_by_key.get(panel) for panel in panels]
+    heights = [piece.height for piece in pieces if piece is not None]
+    fits = len(heights) == len(panels) and max(heights) <= shop.edge_fence_most
+    if fits and 90 - abs(tilt) <= shop.tilt_most:
+        one = len(panels) == 1
         yield Remedy(
-            f"Saw it standing on its end against a tall fence, blade at {90 - abs(tilt) - _FLOAT:.1f}°, the piece "
-            f"clamped to a carrier; it is {mm(piece.height)} high, {mm(shop.edge_fence_most)} is the most."
+            f"Saw {'it' if one else 'both'} standing on {'its' if one else 'their'} end against a tall fence, blade at "
+            f"{90 - abs(tilt) - _FLOAT:.1f}°, the piece clamped to a carrier; "
+            f"{'it is' if one else 'the higher is'} {mm(max(heights))} high, {mm(shop.edge_fence_most)} is the most."
         )
     if corner.rule == "miter" and corner.inside_deg < 180:
         yield from _other_miters(subject, corner)
@@ -130,27 +139,31 @@ def _miter_of_others(subject: Subject, corner: Corner) -> Iterator[Remedy]:
         return
     seam = (f"seams.{corner.first}/{corner.second}.rule", "miter")
     found = False
-    for text, field, key in _other_board(subject, corner, thin.panel, thick.panel):
-        yield Remedy(f"Miter the seam, and make {text}", *seam, also=((field, key),))
-        found = True
-    if not found:
-        yield Remedy(
-            f"Or make both equally thick and miter the seam: {halved:.1f}° at both ends then."
-        )
+    for hosts in (False, True):
+        for text, field, key in _other_board(subject, corner, thin.panel, thick.panel, hosts=hosts):
+            held = " See then whether all that sits on it holds in that board." if hosts else ""
+            yield Remedy(f"Miter the seam, and make {text}{held}", *seam, also=((field, key),))
+            found = True
+        if found:
+            return
+    yield Remedy(f"Make both equally thick and miter the seam: {halved:.1f}° at both ends then.")
 
 
-def _other_board(subject: Subject, corner: Corner, *panels: str) -> Iterator[tuple[str, str, str]]:
+def _other_board(
+    subject: Subject, corner: Corner, *panels: str, hosts: bool = False
+) -> Iterator[tuple[str, str, str]]:
     """The board nearest in thickness that lets the two miter within the tilt: of the thin one, else of the thick one.
 
     In words, and as a field with its value.
 
-    A panel that parts sit on stays as it is: threads and clips are made for its thickness.
+    A panel that parts sit on stays as it is: threads and clips are made for its thickness. With `hosts` it is one.
     """
     project, pieces = subject.cabinet.project, subject.cabinet.piece_by_key
     thick = {panel: subject.cabinet.slab_by_panel[panel].thickness for panel in panels}
     for panel in panels:
         host = pieces.get(panel)
-        if host is None or any(placed.piece == panel for placed in subject.cabinet.placed):
+        is_host = any(placed.piece == panel for placed in subject.cabinet.placed)
+        if host is None or (is_host and not hosts):
             continue
         other = next(p for p in panels if p != panel)
         found = []

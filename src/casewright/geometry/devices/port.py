@@ -97,9 +97,7 @@ def fit_port(placed: Placed, data: Port, stack: Stack, project: Project) -> Fitt
     return gathered([cut, own])
 
 
-def duct_walls(
-    seat: Seat, data: Port, material: str, back: float, end: float
-) -> tuple[Piece, ...]:
+def duct_walls(seat: Seat, data: Port, material: str, back: float, end: float) -> tuple[Piece, ...]:
     """The four walls of a slot's duct behind the panel, the narrow ones between the wide ones; show faces outside.
 
     Args:
