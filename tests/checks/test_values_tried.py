@@ -268,7 +268,7 @@ def test_a_covered_corner_of_unequal_boards_is_cured_by_a_miter_with_another_boa
 
 
 def test_where_parts_sit_on_both_boards_the_thicker_one_is_named_with_a_word_of_them():
-    """The corner of 150° above, buttons on both: the deck goes from 6 to 12, and its buttons' threads are to be seen to."""
+    """The corner of 150° above, buttons on both: the deck goes from 6 to 12, and its buttons hold elsewhere."""
     way = math.radians(45 - 30)
     c = (100 + 160 * math.cos(way), 100 + 160 * math.sin(way))
     button = {"type": "button-24-screw"}
@@ -296,3 +296,29 @@ def test_what_is_said_first_does_not_begin_with_or():
     for finding in run_checks(subject_of(data)):
         if finding.remedies:
             assert not finding.remedies[0].text.startswith("Or "), finding.message
+
+
+@pytest.mark.parametrize("room", [4, 10])
+def test_a_thicker_shelf_is_a_value_only_where_it_has_room(room):
+    """A shelf of 6 that sags; of 12 it reaches 6 higher, toward a board `room` above it."""
+    thin = {"kind": "plywood", "nominal": 6, "measured": 6}
+    data = box(
+        materials={"thin": thin},
+        inner={"shelf": {"material": "thin", "start": [40, 60], "end": [250, 60]}},
+        boards={
+            "above": {
+                "material": "ply",
+                "plane": "level",
+                "at": [200, 40, 66 + room],
+                "size": [150, 150],
+            }
+        },
+    )
+    sags = [f for f in told(data, "stiff.board") if "shelf" in f.place.names]
+    thicker = [r for f in sags for r in f.remedies if "Make shelf of ply" in r.text]
+    assert thicker
+    assert [bool(r.field) for r in thicker] == [room > 6] * len(thicker)
+    wide = merged(data, {"inner": {"shelf": {"material": "ply"}}})
+    assert bool([f for f in told(wide, "collision.solid") if "shelf" in f.place.names]) is (
+        room < 6
+    )

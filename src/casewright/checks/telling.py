@@ -29,7 +29,7 @@ def told_apart(findings: Sequence[Finding], cabinet: Cabinet) -> tuple[Finding, 
 
 
 def begun(finding: Finding) -> Finding:
-    """Return the finding with its first order as one that stands alone: what it was an alternative to does not do here."""
+    """Return the finding with its first order as one that stands alone, where it was an alternative to others."""
     if not finding.remedies or not finding.remedies[0].text.startswith(_OR):
         return finding
     first, *others = finding.remedies

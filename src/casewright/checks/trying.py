@@ -51,7 +51,7 @@ def _is_of_outline(field: str) -> bool:
     return (
         section == "seams"
         or (section == "shape" and rest not in ("width", "side.material"))
-        or (section == "panels" and rest.endswith(".material"))
+        or (section in ("panels", "inner") and rest.endswith(".material"))
         or field == "site.height"  # recipes turn the screen to the eyes
     )
 
