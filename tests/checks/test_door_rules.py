@@ -113,6 +113,24 @@ def test_hinges_that_do_not_fit(parts, door, fields):
         cures(door_hinges, data)
 
 
+def test_a_door_too_short_for_two_hinges_is_made_as_long_as_they_ask_where_it_has_room():
+    """A flap of 110 × 80 hung on its left edge: 2.5 leaves of 40 are 100. Its top would meet a shelf behind it."""
+    shelf = {"material": "ply", "start": [12, 141.5], "end": [200, 141.5]}
+    door = {"hinged": "left", "width": 80, "height": 80}
+    (finding,) = found(door_hinges, hung(**door))
+    remedy = next(r for r in finding.remedies if r.field == "doors.door.height")
+    assert remedy.value == 100.0
+    assert found(door_hinges, applied(hung(**door), remedy)) == []
+    tight = hung(**door)
+    tight["inner"] = {"shelf": shelf}
+    tight["doors"]["door"]["v"] = 100
+    (finding,) = found(door_hinges, tight)
+    assert finding.remedies
+    for remedy in finding.remedies:
+        assert remedy.field and remedy.field != "doors.door.height"
+        assert found(door_hinges, applied(tight, remedy)) == []
+
+
 def test_screws_find_no_wood_between_a_door_and_a_hole():
     """A hole of 30 whose edge is 9 from the opening. The shortest 3 mm screw that bites 10.8 (0.9 × 4 × 3) is 12 long:
     11 of it are in the wood behind a leaf of 1, and 3 stay before its tip."""

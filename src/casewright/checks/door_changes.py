@@ -70,6 +70,15 @@ def _changed_doors(cabinet: Cabinet, key: str, door: Door, host: Piece) -> Itera
             return
 
 
+def has_room_for(cabinet: Cabinet, key: str, **sizes: float) -> bool:
+    """Whether a door of another width or height [mm] stays within its panel, and runs into nothing with its strips."""
+    door = cabinet.project.doors[key]
+    host = cabinet.piece_by_key[door.on]
+    own = [p for p in cabinet.pieces if p.key == key or p.key.startswith(f"{key}.stop-")]
+    around = _around_door(cabinet, key, host, own)
+    return _door_fits(cabinet, key, door.model_copy(update=sizes), host, around)
+
+
 def _around_door(
     cabinet: Cabinet, key: str, host: Piece, own: Sequence[Piece]
 ) -> tuple[Thing, ...]:
@@ -128,4 +137,5 @@ __all__ = [
     "LEAST_LIP",
     "WITHIN",
     "door_changes",
+    "has_room_for",
 ]

@@ -9,6 +9,7 @@ from dataclasses import replace
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, at_most, mm
 from casewright.basics.units import TOUCHING
 from casewright.catalog.kinds import Hardware
+from casewright.checks.door_changes import has_room_for
 from casewright.checks.doors import middle, other_edges
 from casewright.checks.subject import Subject
 from casewright.geometry.hinges import LEAST_EDGE, Hanging, hangings, hinges_asked
@@ -34,7 +35,7 @@ def find(subject: Subject) -> Iterator[Finding]:
             continue  # that no hinge is there at all is told already
         yield RULE.finding(
             _message(subject, hanging),
-            remedies=tuple(_remedies(subject, hanging)),
+            remedies=tuple(_remedies(subject, hanging)) or (_lifted_out(hanging),),
             names=(hanging.door, hanging.host),
             point=middle(hanging),
         )
@@ -77,12 +78,27 @@ def _remedies(subject: Subject, hanging: Hanging) -> Iterator[Remedy]:
             if _fits(hanging, data) and not _is_measured(subject, hanging.part):
                 yield Remedy(f"Take the catalog's {key} instead.", field, key)
                 break
-    if hanging.trouble == "leaf too wide":
+    if hanging.trouble == "edge too short":
+        size = "height" if hanging.edge in ("left", "right") else "width"
+        long = LEAST_EDGE * hanging.hinge.leaf
+        if has_room_for(subject.cabinet, hanging.door, **{size: long}):
+            word = "high" if size == "height" else "wide"
+            yield Remedy(
+                f"Make {subject.label(hanging.door)} {mm(long)} {word}.",
+                f"doors.{hanging.door}.{size}",
+                long,
+            )
+    elif hanging.trouble == "leaf too wide":
         most = hanging.hinge.leaf_width - hanging.sticks_out
         yield Remedy(f"Or take hinges whose leaf is {at_most(most)} wide from the pin, or less.")
     elif hanging.trouble == "no wood for screws":
         short = hanging.wood_asked - min(hanging.room, hanging.reach)
         yield Remedy(f"Or move the door, or what is beside it, {at_least(short)} apart.")
+
+
+def _lifted_out(hanging: Hanging) -> Remedy:
+    """What is left where no hinge does."""
+    return Remedy("Let it lift out, held by magnets.", f"doors.{hanging.door}.fixing", "magnets")
 
 
 def _fits(hanging: Hanging, data: Hardware) -> bool:

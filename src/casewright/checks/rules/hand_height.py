@@ -113,9 +113,9 @@ def _no_height(
     meet = f"Or meet in the middle, {mm(abs(middle))} {way}"
     if site.on == "table" and site.height and site.height + middle > 0:
         meet = f"Or meet in the middle, on a table {mm(site.height + middle)} high"
+    crank = "; or take a table that cranks up and down" if site.on == "table" else ""
     yield Remedy(
-        f"{meet}: {mm(gap / 2)} too low for {tall} and as much too high for {short}; or take a table that cranks up "
-        "and down."
+        f"{meet}: {mm(gap / 2)} too low for {tall} and as much too high for {short}{crank}."
     )
 
 
