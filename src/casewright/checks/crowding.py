@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from casewright.basics.findings import Remedy
@@ -116,11 +116,16 @@ def _displays_have_room(subject: Subject, move: Move) -> bool:
 
 
 def apart_remedies(
-    subject: Subject, mover: Placed, other: Placed, asked: float
+    subject: Subject,
+    mover: Placed,
+    other: Placed,
+    asked: float,
+    others: Sequence[tuple[Placed, Placed, float]] = (),
 ) -> Iterator[Remedy]:
     """Orders that bring two controls so far apart [mm], and nothing else too near: one moved, or the other.
 
-    A place where what moves is as far from all as asked goes before one that is only right for these two.
+    A place where what moves is as far from all as asked goes before one that is only right for these two. `others` are
+    pairs that are to be apart after the same move.
     """
     are_alone = _too_near(subject, mover) == [other] and _too_near(subject, other) == [mover]
     for fully in (False,) if are_alone else (True, False):
@@ -128,7 +133,12 @@ def apart_remedies(
 
             def enough(move: Move, fully: bool = fully) -> bool:
                 apart = math.dist(move.spot(mover), move.spot(other))
-                return apart >= asked - TOUCHING and keeps_apart(subject, move, fully=fully)
+                if apart < asked - TOUCHING or any(
+                    math.dist(move.spot(a), move.spot(b)) < least - TOUCHING
+                    for a, b, least in others
+                ):
+                    return False
+                return keeps_apart(subject, move, fully=fully)
 
             du, dv = placed.u - from_.u, placed.v - from_.v
             ways: list[Way] = [

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -13,6 +13,7 @@ from casewright.basics.wording import listed
 from casewright.catalog.kinds import Dial, PushButton
 from casewright.checks.crowding import apart_remedies, asked_pitch, touching_pitch
 from casewright.checks.hands import BETWEEN
+from casewright.checks.rows_apart import spread_remedies
 from casewright.checks.subject import Subject
 from casewright.geometry.model import Placed
 
@@ -69,15 +70,32 @@ def _finding(subject: Subject, group: list[_Close], severity: Severity) -> Findi
     )
     return RULE.finding(
         f"{names} stand {mm(worst.pitch)} apart; {reason}{more}.",
-        remedies=subject.orders(lambda: _remedies(subject, worst)),
+        remedies=subject.orders(lambda: _remedies(subject, worst, group)),
         names=tuple(dict.fromkeys(k for c in group for k in (c.a.key, c.b.key))),
         point=worst.b.frame.origin,
         severity=severity,
     )
 
 
-def _remedies(subject: Subject, pair: _Close) -> Iterator[Remedy]:
-    yield from apart_remedies(subject, pair.b, pair.a, pair.asked)
+def _remedies(subject: Subject, worst: _Close, group: Sequence[_Close]) -> Iterator[Remedy]:
+    """What parts all of them; where nothing does in one go, what parts the worst two, in words."""
+    pairs = [(c.a, c.b, c.asked) for c in group]
+    if len(group) == 1:
+        yield from apart_remedies(subject, worst.b, worst.a, worst.asked)
+        return
+    found = list(spread_remedies(subject, pairs))
+    if not found:
+        moves = apart_remedies(subject, worst.b, worst.a, worst.asked, pairs)
+        found = [remedy for remedy in moves if remedy.field]
+    if found:
+        yield from found
+        return
+    for remedy in apart_remedies(subject, worst.b, worst.a, worst.asked):
+        yield Remedy(
+            f"{remedy.text} Then see to the others: {subject.label(worst.a.piece)} has no room to spread all of them."
+            if remedy.field
+            else remedy.text
+        )
 
 
 __all__ = ["RULE", "find"]
