@@ -16,6 +16,7 @@ from casewright.basics.findings import Finding, Severity
 from casewright.checks import run_checks
 from casewright.checks.rules import hand_height, hand_wheelchair
 from casewright.checks.sizes import overall, size_of
+from casewright.geometry.model import Cylinder
 from casewright.workflow import open_text, work_out
 
 THICK = {"kind": "plywood", "nominal": 18, "measured": 18}
@@ -322,3 +323,27 @@ def test_a_thicker_shelf_is_a_value_only_where_it_has_room(room):
     assert bool([f for f in told(wide, "collision.solid") if "shelf" in f.place.names]) is (
         room < 6
     )
+
+
+def test_a_shelf_just_below_a_round_basket_does_not_grow_into_it():
+    """A basket of 90 stands 0.2 over the shelf: less than what its outer shape, corners set round it, is larger by."""
+    speaker = {
+        "kind": "speaker",
+        "measured": {"cutout": 90, "frame": 100, "depth": 60, "holes_square": 80, "mass_kg": 0.3},
+        "placed": [{"key": "s", "on": "front", "v": 120}],
+    }
+    cabinet = subject_of(box(parts={"s": speaker})).cabinet
+    basket = next(b for b in cabinet.bodies if b.key == "s.basket")
+    assert isinstance(basket.shape, Cylinder)
+    low = basket.frame.origin[2] - basket.shape.diameter / 2
+    thin = {"kind": "plywood", "nominal": 6, "measured": 6}
+    data = box(
+        materials={"thin": thin},
+        parts={"s": speaker},
+        inner={"shelf": {"material": "thin", "start": [20, low - 6.2], "end": [250, low - 6.2]}},
+    )
+    assert not [f for f in told(data, "collision.solid") if "shelf" in f.place.names]
+    (sags,) = (f for f in told(data, "stiff.board") if "shelf" in f.place.names)
+    thicker = next(r for r in sags.remedies if "Make shelf of ply" in r.text)
+    assert not thicker.field
+    assert "stands there" in thicker.text

@@ -16,7 +16,8 @@ from casewright.checks.moving import Axis, is_mirrored, shift_remedy, whole_shif
 from casewright.checks.outer import Thing, all_axes, may_meet, outer
 from casewright.checks.webs import margin_after
 from casewright.design.parts import Placement
-from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point2
+from casewright.geometry.collisions import collisions_between
+from casewright.geometry.model import Body, Cabinet, Cylinder, Piece, Placed, Point2
 from casewright.geometry.solids import Floats
 
 _STEPS_AWAY = 24
@@ -290,9 +291,18 @@ class _Space:
             for other, thing in enumerate(self._things):
                 if other in moving or self._gives_way(thing, own) or _are_one(mover, thing):
                     continue
-                if self._share(index, other, -step) and not self._pair(index, other)[3]:
+                if self._share(index, other, -step) and not self._meet_now(index, other):
                     return thing.owner if isinstance(thing, Body) else thing.key
         return ""
+
+    def _meet_now(self, i: int, j: int) -> bool:
+        """Whether two things share space as it is: exactly for round bodies, whose outer shape is larger."""
+        a, b = self._things[i], self._things[j]
+        if not self._pair(i, j)[3]:
+            return False
+        if isinstance(a, Piece) and isinstance(b, Body) and isinstance(b.shape, Cylinder):
+            return bool(collisions_between([a], [b]))
+        return True
 
     def _gives_way(self, thing: Thing, own: Set[str]) -> bool:
         """True for boards that end on a thicker one, and for what goes with it."""
