@@ -335,7 +335,8 @@ def test_a_shelf_just_below_a_round_basket_does_not_grow_into_it():
     cabinet = subject_of(box(parts={"s": speaker})).cabinet
     basket = next(b for b in cabinet.bodies if b.key == "s.basket")
     assert isinstance(basket.shape, Cylinder)
-    low = basket.frame.origin[2] - basket.shape.diameter / 2
+    middle = basket.frame.point(basket.shape.u, basket.shape.v)[2]
+    low = middle - max(basket.shape.diameter, basket.shape.top_diameter or 0.0) / 2
     thin = {"kind": "plywood", "nominal": 6, "measured": 6}
     data = box(
         materials={"thin": thin},
