@@ -313,3 +313,57 @@ def test_a_board_made_lower_for_two_is_one_order_and_moves_neither():
     assert lower.value == pytest.approx(34)
     assert lower.also == () and "Move" not in lower.text
     assert found(collision_solid, applied(data, lower), collide=True) == []
+
+
+def deep_lever(**shape):
+    return box(parts={"lever": lever(300, 150)}, shape=shape)
+
+
+def test_a_lever_that_reaches_into_the_base_lifts_all_but_the_base():
+    """Its body hangs 62 below its plate, which lies under a deck of 12: at z 80 it ends at 80 − 12 − 62 = 6, less the
+    plate, and the base is 12 thick. The corners C and D go up by what it lacks, and nothing else changes."""
+    corners = {"A": [0, 0], "B": [300, 0], "C": [300, 80], "D": [0, 80]}
+    data = deep_lever(corners=corners)
+    (finding,) = (
+        f
+        for f in found(collision_solid, data, collide=True)
+        if {"lever1", "base"} <= set(f.place.names)
+    )
+    (remedy,) = (r for r in finding.remedies if r.field)
+    told = {remedy.field: remedy.value, **dict(remedy.also)}
+    assert set(told) == {"shape.corners.C.1", "shape.corners.D.1"}
+    bodies = subject_of(data).cabinet.bodies
+    body = next(b for b in bodies if b.key == "lever1.body")
+    assert isinstance(body.shape, Box)
+    lacks = 12 - (body.frame.origin[2] + body.shape.n_low)
+    assert 6 <= lacks <= 9
+    assert list(told.values()) == pytest.approx([80 + lacks] * 2, abs=0.1)
+    after = found(collision_solid, applied(data, remedy), collide=True)
+    assert not [f for f in after if "base" in f.place.names]
+
+
+def test_a_lap_box_too_low_for_its_lever_is_told_the_height_of_its_lip():
+    text = """\
+casewright: 1
+name: Low
+materials:
+  board: {kind: plywood, nominal: 12, measured: 12}
+shape: {recipe: lap, side: {material: board}, board: board, width: 460, front_height: 55}
+parts:
+  lever: {type: lever-ball, placed: [{key: lever, on: deck, player: 1}]}
+"""
+    worked = work_out(open_text(text))
+    met = [
+        f
+        for f in worked.findings
+        if f.rule == "collision.solid" and {"lever", "base"} <= set(f.place.names)
+    ]
+    assert met
+    remedy = next(r for r in met[0].remedies if r.field)
+    assert remedy.field == "shape.front_height"
+    cured = work_out(open_text(text.replace("front_height: 55", f"front_height: {remedy.value}")))
+    assert not [
+        f
+        for f in cured.findings
+        if f.rule == "collision.solid" and {"lever", "base"} <= set(f.place.names)
+    ]

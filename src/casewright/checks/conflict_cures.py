@@ -104,7 +104,7 @@ def _own_remedies(cabinet: Cabinet, conflict: Conflict, enough: Enough) -> list[
     if not found:
         found += _other_rows(cabinet, conflict)
     if not found:
-        found += _deeper(cabinet, conflict)
+        found += (*_deeper(cabinet, conflict), *_higher(cabinet, conflict))
     if not found:
         short = at_least(conflict.worst.clear_by)
         moved = "No move along its panel frees it: m" if placed is not None else "M"
@@ -258,6 +258,49 @@ def _deeper(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
             yield Remedy(f"{text} {against}")
             continue
         yield Remedy(text, fields[0], value, tuple((field, value) for field in fields[1:]))
+
+
+_HEIGHTS = {"lap": "front_height", "tabletop": "lip_height", "box": "height"}
+"""Wish of each recipe that lifts all but the base."""
+
+
+def _higher(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
+    """The whole cabinet higher over its base, where what is mounted elsewhere reaches down into that."""
+    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+        placed = cabinet.placed_by_key.get(key)
+        if placed is None or _is_floor(cabinet.piece_by_key[placed.piece]):
+            continue
+        floors = [pair[1 - at] for pair in conflict.pairs]
+        if not all(isinstance(floor, Piece) and _is_floor(floor) for floor in floors):
+            continue
+        need = max(
+            max(point3(p)[2] for p in outer(pair[1 - at])[0])
+            - min(point3(p)[2] for p in outer(pair[at])[0])
+            for pair in conflict.pairs
+        )
+        style, shape = length_style(cabinet.project), cabinet.project.shape
+        if shape.recipe == "outline":
+            corners = cabinet.shape.corners
+            low = min(z for _, z in corners.values())
+            lifted = {n: z for n, (_, z) in corners.items() if z - low > TOUCHING}
+            by = shown_beyond(need, style, up=True)
+            fields = [(f"shape.corners.{n}.1", round(z + by, 4)) for n, z in lifted.items()]
+            if len(lifted) == len(corners) - 2:
+                text = f"Lift all corners but those of the base, {listed(lifted)}, by {mm(by)}."
+                yield Remedy(text, *fields[0], also=tuple(fields[1:]))
+            continue
+        name = _HEIGHTS.get(shape.recipe)
+        now = cabinet.numbers.get(f"shape.{name}")
+        if name is None or now is None or getattr(shape, "net_litres", None) is not None:
+            continue
+        value = shown_beyond(now.value + need, style, up=True)
+        words = {"front_height": "front lip", "lip_height": "front lip", "height": "cabinet"}[name]
+        yield Remedy(f"Make the {words} {mm(value)} high.", f"shape.{name}", value)
+
+
+def _is_floor(piece: Piece) -> bool:
+    """True for what lies level and faces down."""
+    return piece.frame.n[2] < -1 + TOUCHING
 
 
 def _depth_without(cabinet: Cabinet, but: set[str]) -> float:
