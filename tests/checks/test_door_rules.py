@@ -200,3 +200,14 @@ def test_a_part_that_turns_into_its_doors_hinge_is_told_so():
     (finding,) = found(door_swing, switch_at(149.0, 60.0))
     assert "meets a hinge of door" in finding.message
     assert finding.remedies[-1].text.endswith("away from the hinge.")
+
+
+@pytest.mark.parametrize("key", ["wall", "ground", "divider"])
+def test_a_board_is_told_by_its_name_whatever_that_is(key):
+    """A board in the way of the door: no wall behind the cabinet and no ground, though it may be called so."""
+    data = hung(hinged="left", opens_deg=170)
+    leg = {"material": "ply", "plane": "side", "at": [60, -100, 12], "size": [99, 160]}
+    data["boards"] = {key: leg}
+    (finding,) = found(door_swing, data)
+    assert f"meets {key}" in finding.message
+    assert key in finding.place.names

@@ -18,7 +18,7 @@ from casewright.geometry.build import build_cabinet
 from casewright.geometry.fastening import screw_sizes
 from casewright.geometry.hinges import Hanging, hangings, hinge_places
 from casewright.geometry.model import Cabinet
-from casewright.geometry.swinging import swing
+from casewright.geometry.swinging import GROUND, swing
 
 SECTION = 1e-3
 """Overlap in the section below this is contact. [mm²]"""
@@ -115,7 +115,7 @@ def test_a_flap_hung_below_opens_until_it_meets_the_table(v):
     free = [
         a for a in range(181) if affinity.rotate(door, a, origin=(0, 0)).bounds[0] >= -over - 0.5
     ]
-    assert met.obstacle == "ground"
+    assert met.obstacle == GROUND
     assert met.angle_deg == pytest.approx(max(free), abs=1)
     assert not swing(cabinet, hanging, met.angle_deg - 1, ground=0.0)
     assert not swing(cabinet, hanging, 180)  # held in the hands there is no table

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import Final
 
 import numpy as np
 from manifold3d import Manifold
@@ -26,6 +27,11 @@ RESTS = 0.5
 """What comes no farther into the ground than this only rests on it. [mm]"""
 
 
+GROUND: Final = "the ground"
+WALL: Final = "the wall"
+"""No piece can be called so: keys have no spaces."""
+
+
 @dataclass(frozen=True)
 class Meeting:
     """Something in the way of a door."""
@@ -33,7 +39,7 @@ class Meeting:
     mover: str
     """Key of the door, or of a part on it, that meets it."""
     obstacle: str
-    """Key of the piece or body; "ground" and "wall" for those."""
+    """Key of the piece or body; `GROUND` and `WALL` for those."""
     angle_deg: float
     """How far the door opens until then, in whole degrees."""
     point: Point3
@@ -147,7 +153,7 @@ def _followed(
                 angle = _finer(mover, theirs, hanging, angles[index], angles[index + 1])
                 yield Meeting(_whose(mover), other.key, angle, _middle(shared))
                 break
-    for name, axis, level, sign in (("ground", 2, ground, 1.0), ("wall", 1, wall, -1.0)):
+    for name, axis, level, sign in ((GROUND, 2, ground, 1.0), (WALL, 1, wall, -1.0)):
         if level is None:
             continue
 
@@ -217,4 +223,4 @@ def turned(thing: Piece | Body, hanging: Hanging, angle_deg: float) -> Piece | B
     return replace(thing, frame=frame)
 
 
-__all__ = ["FINE_DEG", "RESTS", "STEP_DEG", "Meeting", "swing", "turned"]
+__all__ = ["FINE_DEG", "GROUND", "RESTS", "STEP_DEG", "WALL", "Meeting", "swing", "turned"]

@@ -10,7 +10,7 @@ from casewright.basics.findings import Finding, Remedy, Rule, Severity
 from casewright.checks.doors import meetings, other_edges
 from casewright.checks.subject import Subject
 from casewright.geometry.hinges import Hanging, hangings
-from casewright.geometry.swinging import Meeting
+from casewright.geometry.swinging import GROUND, WALL, Meeting
 
 HAND = 60.0
 """A door that opens less lets no hand and no tool in. [degrees] Common practice."""
@@ -53,7 +53,7 @@ def find(subject: Subject) -> Iterator[Finding]:
 
 def _remedies(subject: Subject, hanging: Hanging, first: Meeting) -> Iterator[Remedy]:
     key = hanging.door
-    if first.obstacle == "wall":
+    if first.obstacle == WALL:
         yield Remedy(
             "Put it into another panel: toward the wall nothing opens while it hangs there."
         )
@@ -69,7 +69,7 @@ def _remedies(subject: Subject, hanging: Hanging, first: Meeting) -> Iterator[Re
     yield Remedy("Let magnets hold it, so that it lifts out.", f"doors.{key}.fixing", "magnets")
     if _owner(subject, first) == key:  # a hinge of its own
         yield Remedy(f"Or move {subject.label(first.mover)} away from the hinge.")
-    elif first.obstacle not in ("ground", "wall"):
+    elif first.obstacle not in (GROUND, WALL):
         yield Remedy(f"Or move {_what(subject, first)} out of its way.")
 
 
@@ -79,9 +79,9 @@ def _owner(subject: Subject, met: Meeting) -> str:
 
 
 def _what(subject: Subject, met: Meeting) -> str:
-    if met.obstacle == "ground":
+    if met.obstacle == GROUND:
         return f"the {subject.cabinet.project.site.on} that the cabinet stands on"
-    if met.obstacle == "wall":
+    if met.obstacle == WALL:
         return "the wall behind the cabinet"
     owner = _owner(subject, met)
     hinge = (
