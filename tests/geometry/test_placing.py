@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 import pytest
+from tests.checks.bench import box, subject_of
 from tests.geometry.devices.bench import part, project
 from tests.geometry.pieces_by_hand import board, rectangle
 
@@ -244,3 +245,30 @@ def test_a_pair_s_names_are_taken() -> None:
 def test_a_part_that_is_only_bought_is_not_placed() -> None:
     shop = project(parts={"thing": {"kind": "hardware", "quantity": 8}})
     assert place_parts(shop, {"thing": part("hardware")}, pieces(), {}) == ()
+
+
+@pytest.mark.parametrize(
+    ("key", "refused"), [("left", True), ("base", True), ("front", False), ("woofer", False)]
+)
+def test_a_part_is_not_called_as_a_piece_that_it_does_not_sit_on(key, refused):
+    """A loudspeaker called left that ran into the left side was taken for that side, and not told."""
+    speaker = {
+        "kind": "speaker",
+        "measured": {"cutout": 90, "frame": 100, "depth": 60, "holes_square": 80, "mass_kg": 0.3},
+        "placed": [{"key": key, "on": "front", "u": 200, "v": 90}],
+    }
+    data = box(parts={"s": speaker})
+    if not refused:
+        subject_of(data)
+        return
+    with pytest.raises(InputErrors) as wrong:
+        subject_of(data)
+    assert [error.field for error in wrong.value.errors] == ["parts.s.placed.0.key"]
+
+
+def test_no_sheet_material_is_called_as_the_strip_wood_of_cleats():
+    """Cleats were cut from such a sheet, and weighed as strip wood."""
+    data = box(materials={"batten": {"kind": "plywood", "nominal": 12}}, shape={"board": "batten"})
+    with pytest.raises(InputErrors) as wrong:
+        subject_of(data)
+    assert [error.field for error in wrong.value.errors] == ["materials.batten"]

@@ -20,14 +20,26 @@ from casewright.geometry.recipes.rings import (
 SIDES = ("left", "right", "sides")
 """Keys of the two sides, and of both as a mirrored pair."""
 
+BATTEN = "batten"
+"""What pieces of strip wood have for their material; its sizes stand in the project's own section."""
+
 PLACES = ("panels", "inner", "boards", "doors")
 """Sections of a project whose keys name places."""
 
 
 def material_errors(project: Project) -> list[InputError]:
-    """Materials that are named but not listed."""
+    """Materials that are named but not listed, and one whose name is taken."""
     errors: list[InputError] = []
     materials = tuple(project.materials)
+    if BATTEN in project.materials:
+        errors.append(
+            InputError(
+                f"materials.{BATTEN}",
+                got=f"{BATTEN}, which names the strip wood of cleats already",
+                want="a name of its own",
+                example="strips",
+            )
+        )
 
     def material(field: str, key: str | None) -> None:
         if key is not None and key not in project.materials:
@@ -387,4 +399,11 @@ def _unknown(field: str, key: str, known: Sequence[str], what: str) -> InputErro
     )
 
 
-__all__ = ["SIDES", "material_errors", "names_in_data", "place_errors", "recipe_panel_errors"]
+__all__ = [
+    "BATTEN",
+    "SIDES",
+    "material_errors",
+    "names_in_data",
+    "place_errors",
+    "recipe_panel_errors",
+]

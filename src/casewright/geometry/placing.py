@@ -131,6 +131,15 @@ def place_parts(
                     )
                 )
                 continue
+            if wish.key in pieces and wish.key != wish.on:
+                errors.append(
+                    InputError(
+                        f"{field}.key",
+                        got=f"{wish.key}, which names {pieces[wish.key].label} already",
+                        want="a name of its own",
+                        example=f"{key}-{wish.key}",
+                    )
+                )
             wishes[wish.key] = _Wish(parts[key], wish, field)
 
     hosts = _hosts(pieces)
