@@ -244,6 +244,24 @@ def test_words_of_a_bevel_stand_on_no_edge_of_a_narrow_board(width, height):
             assert not shapely.Polygon(text.corners(drawing.scale)).intersects(outline), text.text
 
 
+def test_words_of_a_bevel_stand_on_no_extension_line():
+    """A board 52 wide whose left edge is bevelled: the lines that lead to its figures go out through that edge."""
+    back = ((6.0, 0.0), (52.0, 0.0), (52.0, 130.0), (6.0, 130.0))
+    lead = [hole(f"h{v}", 40.0, v, 6.0) for v in (32.5, 97.5)]
+    piece = replace(board(52.0, 130.0, *lead), back=back)
+    drawing = one_sheet(piece, "show", room=(110.0, 120.0)).drawing
+    lines = [
+        shapely.LineString(m.points)
+        for m in drawing.simple()
+        if isinstance(m, marks.Polyline) and min(x for x, _ in m.points) < -1
+    ]
+    told = [m for m in drawing.simple() if isinstance(m, marks.Text) and "bevel" in m.text]
+    assert lines and told
+    for text in told:
+        shape = shapely.Polygon(text.corners(drawing.scale))
+        assert not any(line.intersects(shape) for line in lines)
+
+
 def test_a_setting_has_one_letter_and_letters_that_read_like_figures_are_left_out():
     """I and O are not used as marks on drawings (common practice)."""
     piece = board(300.0, 200.0, hole("a", 50, 50, 24), hole("b", 90, 50, 24), hole("c", 70, 90, 16))

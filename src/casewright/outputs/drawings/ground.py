@@ -67,10 +67,12 @@ class Ground:
         for a, b in zip(points, ends, strict=False):
             self._edge(a, b)
 
-    def block_below(self, points: Sequence[Point], level: float) -> None:
-        """Keep lettering off what a line crosses outside of the part, below a level. [mm]"""
+    def block_outside(
+        self, points: Sequence[Point], *, below: float, left_of: float = -math.inf
+    ) -> None:
+        """Keep lettering off what a line crosses outside of the part: below a level, left of another. [mm]"""
         for a, b in pairwise(points):
-            if min(a[1], b[1]) < level:
+            if min(a[1], b[1]) < below or min(a[0], b[0]) < left_of:
                 self._edge(a, b)
 
     def take(self, marks: Iterable[Mark]) -> None:

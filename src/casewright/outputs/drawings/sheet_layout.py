@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from casewright.basics.units import LengthStyle
@@ -75,7 +76,9 @@ class SheetLayout:
         ground.take(figures)
         for mark in figures:
             if isinstance(mark, Polyline):
-                ground.block_below(mark.points, blank.bottom)
+                # a side's many footprints need the ground left of it
+                left = -math.inf if side else blank.left
+                ground.block_outside(mark.points, below=blank.bottom, left_of=left)
         shapes = list(self._shapes(scale))
         lettering: list[Mark] = []
         if side and view.face == "show":
