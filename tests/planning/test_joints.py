@@ -166,6 +166,17 @@ def test_a_back_too_wide_for_the_sheet_is_glued_edge_to_edge():
         assert f"u = ⟦{place}⟧" in text
 
 
+def test_solid_wood_too_wide_for_its_boards_is_glued_up_without_a_strip():
+    """Sides 320 deep with the grain up, of boards 290 wide when trimmed by 5: two side by side, met in the middle."""
+    sheets = [{"length": 2000, "width": 300, "price": 30}]
+    wood = {"kind": "solid wood", "grain": "length", "sheets": sheets, "species": "pine"}
+    data = box(materials={"ply": wood}, shape={"corners": {"B": [320, 0], "C": [320, 200]}})
+    findings = plan_cutting(subject_of(data).cabinet).findings
+    texts = [r.text for f in findings if "left" in f.place.names for r in f.remedies]
+    (glued,) = [text for text in texts if "glue left side up of 2 boards" in text]
+    assert "⟦160.0000⟧" in glued and "strip of" not in glued
+
+
 def test_a_board_too_large_both_ways_is_not_joined():
     """Sides of 300 × 200, sheets of 140 × 90 to be had: no one line of joints makes pieces that fit."""
     sheets = [{"length": 150, "width": 100, "price": 30}]

@@ -73,6 +73,12 @@ def joint_remedy(
             f"Or lay {piece.label} in {len(places) + 1} pieces that meet at {at}: the line shows, and no hole is "
             f"nearer to it than {mm(CLEAR)}."
         )
+    made_of = cabinet.project.materials.get(piece.material)
+    if edge_to_edge and made_of is not None and made_of.kind == "solid wood":
+        return Remedy(
+            f"Or glue {piece.label} up of {len(places) + 1} boards edge to edge, with joints at {at}: planed true they "
+            f"need no strip behind. No hole is nearer than {mm(CLEAR)} there."
+        )
     return Remedy(
         f"Or make {piece.label} of {len(places) + 1} pieces, joined at {at}{over}: no "
         f"hole is nearer than {mm(CLEAR)} there."
