@@ -264,3 +264,38 @@ def test_a_door_with_a_part_on_it_is_not_made_smaller():
     fields = {r.field for f in findings for r in f.remedies if "knob" not in f.place.names}
     assert findings
     assert fields == {""}
+
+
+def test_only_a_clear_overlay_runs_over_a_display_without_an_opening():
+    """Opal or colored acrylic hides the picture; what is said of no species is taken for clear, and told so."""
+    display = {
+        "kind": "display",
+        "measured": {
+            **{"lit_width": 200, "lit_height": 100, "housing_width": 220, "housing_height": 120},
+            **{"housing_depth": 20, "bezel_left": 10, "bezel_bottom": 10},
+        },
+        "placed": [{"key": "d", "on": "front"}],
+    }
+
+    def covered(species):
+        sheet = {"kind": "acrylic", "nominal": 3, **({"species": species} if species else {})}
+        return box(
+            materials={"film": sheet},
+            panels={"front": {"layers": [{"key": "film", "material": "film"}]}},
+            parts={"d": display},
+        )
+
+    def told(data):
+        return [f for f in subject_of(data).cabinet.findings if f.rule == "display.covered"]
+
+    def openings(data):
+        film = subject_of(data).cabinet.piece_by_key["front.film"]
+        return [f for f in film.features if f.owner == "d" and f.kind == "opening"]
+
+    (clear,) = told(covered("acrylic-clear"))
+    assert "is clear" in clear.message and not openings(covered("acrylic-clear"))
+    assert told(covered("acrylic-opal")) == [] and openings(covered("acrylic-opal"))
+    (unsaid,) = told(covered(None))
+    assert "taken for clear" in unsaid.message
+    after = applied(covered(None), unsaid.remedies[0])
+    assert told(after) == [] and openings(after)

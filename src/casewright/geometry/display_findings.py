@@ -206,9 +206,18 @@ def display_findings(
     found.extend(_chamfer_findings(placed, wish.chamfer, stack, project, names, spot))
     covers = [p for p in stack.pieces if p not in pierced_pieces(stack, project)]
     if covers:
+        material = covers[0].material
+        known = project.materials[material].species is not None
+        tinted = Remedy(
+            "If it is tinted or opal, say so: then it gets an opening too.",
+            f"materials.{material}.species",
+            "acrylic-opal",
+        )
+        unsaid = not known and project.materials[material].kind == "acrylic"
         say(
             COVERED,
-            f"{covers[0].label} is clear and runs over {name} without an opening.",
+            f"{covers[0].label} is {'taken for clear' if unsaid else 'clear'} and runs over {name} without an opening.",
+            *((tinted,) if unsaid else ()),
             Remedy(
                 "Keep its film on until the last; wipe both faces with an anti-static cloth and soapy water, "
                 "never spirits, before closing up. If it is tinted or frosted, cut an opening in it."

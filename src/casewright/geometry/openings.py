@@ -183,9 +183,14 @@ def corner_hidden(margin_u: float, margin_v: float, radius: float) -> float:
 
 
 def is_clear(piece: Piece, project: Project) -> bool:
-    """True for a layer one can look through; it needs no opening over a display or a sign."""
+    """True for a layer one can look through; it needs no opening over a display or a sign.
+
+    Of a species one tells by its name: acrylic-clear. What is of none is taken for clear.
+    """
     material = project.materials.get(piece.material)
-    return material is not None and material.kind in ("acrylic", "polycarbonate")
+    if material is None or material.kind not in ("acrylic", "polycarbonate"):
+        return False
+    return material.kind != "acrylic" or material.species is None or "clear" in material.species
 
 
 def pierced_pieces(stack: Stack, project: Project) -> tuple[Piece, ...]:
