@@ -6,9 +6,9 @@ import math
 from typing import Any
 
 import pytest
-from tests.checks.bench import BUTTON, applied, box, button, found, merged, subject_of
+from tests.checks.bench import BUTTON, applied, box, button, found, hole, merged, subject_of
 
-from casewright.checks.rules import control_spacing
+from casewright.checks.rules import control_spacing, feature_web
 
 ASKED = 40.0
 """Nuts of 39 and 1 mm between them."""
@@ -83,3 +83,28 @@ def test_where_no_row_has_room_the_first_step_is_said_in_words():
     data = box(parts={"b": button(*((41 + 38 * n, 150) for n in range(14)))})
     (finding,) = found(control_spacing, data)
     assert not any(r.field for r in finding.remedies)
+
+
+def test_holes_of_a_row_get_their_webs_by_one_order():
+    """Holes of 28.6 in plywood, 8 between them: 36.6 apart. At 34 none of the four webs is wide enough."""
+    small = {"bezel": 30, "nut": 30, "hole": 28.6}
+    data = box(parts={"b": button(*((150 + 34 * n, 150) for n in range(5)), **small)})
+    (finding,) = found(feature_web, data)
+    remedy = finding.remedies[0]
+    assert len(remedy.also) == 3
+    after = applied(data, remedy)
+    assert found(feature_web, after) == []
+    assert [u for u, _ in spots(after).values()] == pytest.approx(
+        [150 + 36.6 * n for n in range(5)], abs=0.3
+    )
+
+
+def test_an_order_that_mends_one_of_two_places_bears_no_value():
+    """Two pairs of holes far from one another, 3 between each: what moves one hole leaves the other pair as it was."""
+    pair = [hole(100, 100), hole(133, 100)]
+    far = [hole(400, 100), hole(433, 100)]
+    (one,) = found(feature_web, box(features=pair))
+    assert one.remedies[0].field
+    (both,) = found(feature_web, box(features=[*pair, *far]))
+    assert not any(r.field for r in both.remedies)
+    assert "other places" in both.remedies[0].text

@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 import pytest
-from tests.checks.bench import applied, box, found, hole
+from tests.checks.bench import applied, box, device, found, hole, subject_of
 
 from casewright.basics.findings import Finding
 from casewright.checks.rules import board_loose, collision_solid, inner_loose
@@ -80,3 +80,20 @@ def test_boards_that_overlap_at_a_free_seam_end_farther_back(tilt):
     assert values["seams.deck/front.setback.front"].value == pytest.approx(low, abs=0.1)
     for remedy in values.values():
         assert not overlap(applied(data, remedy), "deck", "front")
+
+
+@pytest.mark.parametrize(("end", "field"), [(290, "end.0"), (280, "until")])
+def test_a_shelf_with_something_on_it_keeps_its_place(end, field):
+    """What sits on it is placed from its start: its end may move, its start may not."""
+    start = 40 if field == "end.0" else 8
+    shelf = {"material": "ply", "start": [start, 100], "end": [end, 100]}
+    thing = device("box", 300, 100)
+    thing["placed"][0]["on"] = "shelf"
+    data = box(inner={"shelf": shelf}, parts={"box": thing})
+    met = overlap(data, "shelf")
+    remedy = next(r for r in met[0].remedies if r.field)
+    assert remedy.field == f"inner.shelf.{field}"
+    after = applied(data, remedy)
+    assert not overlap(after, "shelf")
+    places = [subject_of(d).cabinet.placed_by_key["box"].frame.origin for d in (data, after)]
+    assert places[0] == pytest.approx(places[1])

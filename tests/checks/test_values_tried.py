@@ -348,3 +348,21 @@ def test_a_shelf_just_below_a_round_basket_does_not_grow_into_it():
     thicker = next(r for r in sags.remedies if "Make shelf of ply" in r.text)
     assert not thicker.field
     assert "stands there" in thicker.text
+
+
+def test_a_reflex_miter_of_unequal_boards_is_told_the_board_that_cures():
+    """At 200° 6 and 12 ask for 72.1 of the saw, by the trigonometry above; 12 and 12 for 10."""
+    way = math.radians(45 + 20)
+    c = (100 + 160 * math.cos(way), 100 + 160 * math.sin(way))
+    data = box(
+        materials={"thin": {"kind": "plywood", "nominal": 6, "measured": 6}},
+        shape={"corners": {"A": [0, 0], "B": [400, 0], "C": c, "D": [100, 100]}},
+        panels={"deck": {"material": "thin"}},
+        seams=[{"between": ["deck", "front"], "rule": "miter"}],
+    )
+    steep = [f for f in told(data, "seam.tilt") if {"deck", "front"} <= set(f.place.names)]
+    assert any("72.1°" in f.message for f in steep)
+    remedy = next(r for r in steep[0].remedies if r.field)
+    assert (remedy.field, remedy.value) == ("panels.deck.material", "ply")
+    after = told(applied(data, remedy), "seam.tilt")
+    assert not [f for f in after if {"deck", "front"} <= set(f.place.names)]

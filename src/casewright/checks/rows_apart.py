@@ -22,9 +22,16 @@ MOST_TOLD = 3
 """Of so many moves each is told; of more, how far the last one goes."""
 
 
-def spread_remedies(subject: Subject, pairs: Sequence[Pair]) -> Iterator[Remedy]:
-    """The order that brings all pairs apart, where there is one: rows spread to one side, what follows goes along."""
+def spread_remedies(
+    subject: Subject, pairs: Sequence[Pair], *, webs: bool = False
+) -> Iterator[Remedy]:
+    """The order that brings all pairs apart, where there is one: rows spread to one side, what follows goes along.
+
+    With `webs` all that moves has its webs then; else only none that it lacks is thinner than before.
+    """
     cabinet = subject.cabinet
+    if not pairs:
+        return
     if any(is_mirrored(placed, "u") for a, b, _ in pairs for placed in (a, b)):
         return
     for sign in (1.0, -1.0):
@@ -37,7 +44,7 @@ def spread_remedies(subject: Subject, pairs: Sequence[Pair]) -> Iterator[Remedy]
             for placed in cabinet.placed
             if max(map(abs, shift := _shift(cabinet, placed.key, shifts))) > TOUCHING
         }
-        if moved and _does(subject, Move(pairs[0][1], moved), pairs):
+        if moved and _does(subject, Move(pairs[0][1], moved), pairs, webs=webs):
             yield _order(cabinet, shifts, sign)
             return
 
@@ -112,7 +119,7 @@ def _shift(
     return (u if _inherits(placed, "u") else 0.0, v if _inherits(placed, "v") else 0.0)
 
 
-def _does(subject: Subject, move: Move, pairs: Sequence[Pair]) -> bool:
+def _does(subject: Subject, move: Move, pairs: Sequence[Pair], *, webs: bool) -> bool:
     """Whether all pairs are as far apart then, and nothing that moves meets or crowds anything."""
     cabinet = subject.cabinet
     if any(math.dist(move.spot(a), move.spot(b)) < asked - TOUCHING for a, b, asked in pairs):
@@ -122,7 +129,8 @@ def _does(subject: Subject, move: Move, pairs: Sequence[Pair]) -> bool:
     for key, shift in move.shifts.items():
         piece = cabinet.piece_by_key[cabinet.placed_by_key[key].piece]
         after = margin_after(cabinet.project, piece, key, *shift, also=move.shifts)
-        if after < min(margin_after(cabinet.project, piece, key, 0.0, 0.0), 0.0) - TOUCHING:
+        before = 0.0 if webs else margin_after(cabinet.project, piece, key, 0.0, 0.0)
+        if after < min(before, 0.0) - TOUCHING:
             return False
     return True
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 import shapely
@@ -63,7 +64,7 @@ def shorter_inner(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
     style = length_style(cabinet.project)
     for key, at in ((conflict.first, 0), (conflict.second, 1)):
         inner, piece = cabinet.project.inner.get(key), cabinet.piece_by_key.get(key)
-        if inner is None or piece is None or inner.until != "given" or _is_host(cabinet, key):
+        if inner is None or piece is None or inner.until != "given":
             continue
         met = [pair[1 - at] for pair in conflict.pairs]
         (y0, z0), (y1, z1) = inner.start, inner.end
@@ -75,6 +76,12 @@ def shorter_inner(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
             ways.append((max(clearing_move(piece, thing, way) for thing in met), name, place, way))
         by, name, place, way = min(ways)
         if by > (1 - LEAST_SHARE) * long:
+            continue
+        # What sits on it is placed from one of its ends: that one stays, but where both come to rest on panels.
+        origin = "start" if math.dist(piece.frame.origin[1:], inner.start) < TOUCHING else "end"
+        if name == origin and _is_host(cabinet, key):
+            if all(isinstance(thing, Piece) and thing.kind == "panel" for thing in met):
+                yield by, Remedy("Let it end on the panels.", f"inner.{key}.until", "panels")
             continue
         to = tuple(
             p if abs(w) * by < TOUCHING else shown_beyond(p + w * by, style, up=w > 0)

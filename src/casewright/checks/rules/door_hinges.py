@@ -35,7 +35,7 @@ def find(subject: Subject) -> Iterator[Finding]:
             continue  # that no hinge is there at all is told already
         yield RULE.finding(
             _message(subject, hanging),
-            remedies=tuple(_remedies(subject, hanging)) or (_lifted_out(hanging),),
+            remedies=tuple(_told(subject, hanging)),
             names=(hanging.door, hanging.host),
             point=middle(hanging),
         )
@@ -96,9 +96,16 @@ def _remedies(subject: Subject, hanging: Hanging) -> Iterator[Remedy]:
         yield Remedy(f"Or move the door, or what is beside it, {at_least(short)} apart.")
 
 
+def _told(subject: Subject, hanging: Hanging) -> Iterator[Remedy]:
+    found = list(_remedies(subject, hanging))
+    yield from found
+    if not any(remedy.field for remedy in found):
+        yield _lifted_out(hanging)
+
+
 def _lifted_out(hanging: Hanging) -> Remedy:
     """What is left where no hinge does."""
-    return Remedy("Let it lift out, held by magnets.", f"doors.{hanging.door}.fixing", "magnets")
+    return Remedy("Or let it lift out, held by magnets.", f"doors.{hanging.door}.fixing", "magnets")
 
 
 def _fits(hanging: Hanging, data: Hardware) -> bool:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 from functools import partial
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
@@ -12,7 +13,8 @@ from casewright.checks.crowding import keeps_apart
 from casewright.checks.flat import Shift, edges_of, flat_of, inner_box, least_shifts
 from casewright.checks.floors import floor_least, own_floors
 from casewright.checks.moving import move_remedy, owner_label, whole_shift
-from casewright.checks.places import Move, least_move
+from casewright.checks.places import Move, least_move, move_of
+from casewright.checks.rows_apart import spread_remedies
 from casewright.checks.subject import Subject
 from casewright.checks.webs import Web, margin_after, thin_webs
 from casewright.design.project import Project
@@ -93,7 +95,7 @@ def _finding(subject: Subject, web: Web, group: list[Web]) -> Finding:
     u, v = flat_of(web.first.shape).core[0]
     return RULE.finding(
         message,
-        remedies=subject.orders(lambda: _remedies(subject, web)),
+        remedies=subject.orders(lambda: _orders(subject, web, group)),
         names=tuple(dict.fromkeys((piece.key, *(n for w in group for n in w.owners if n)))),
         point=piece.frame.point(u, v),
         severity=Severity.STOP if web.is_broken else None,
@@ -103,6 +105,51 @@ def _finding(subject: Subject, web: Web, group: list[Web]) -> Finding:
 def _named(subject: Subject, owner: str, kind: str) -> str:
     label = owner_label(subject.cabinet, owner)
     return f"the screws of {label}" if kind in ("pilot", "clearance") else label
+
+
+def _orders(subject: Subject, worst: Web, group: Sequence[Web]) -> Iterator[Remedy]:
+    """What mends all of them, where they are of controls in a row; else what mends the thinnest."""
+    found = list(spread_remedies(subject, _pairs(subject, group), webs=True)) if group[1:] else []
+    if found:
+        yield from found
+        return
+    for remedy in _remedies(subject, worst):
+        moved = _moved(subject, remedy)
+        if remedy.field and moved and not all(moved & set(web.owners) for web in group):
+            remedy = Remedy(f"{remedy.text} Then see to the other places.")
+        yield remedy
+
+
+def _moved(subject: Subject, remedy: Remedy) -> set[str]:
+    """Keys of what an order moves, with all that follows it; none for an order of another sort."""
+    cabinet, moved = subject.cabinet, set[str]()
+    for field in (remedy.field, *(field for field, _ in remedy.also)):
+        section, key, *rest = (*field.split("."), "", "")
+        if section in ("features", "doors"):
+            moved.add(f"features.{key}" if section == "features" else key)
+        elif section == "parts" and rest[0] == "placed":
+            wish = cabinet.project.parts[key].placed[int(rest[1])]
+            for placed in cabinet.placed:
+                if placed.wish.key == wish.key:
+                    moved |= move_of(cabinet, placed, 1.0, 1.0).shifts.keys()
+    return moved
+
+
+def _pairs(subject: Subject, group: Sequence[Web]) -> list[tuple[Placed, Placed, float]]:
+    """The two parts of each web and how far they are to be apart, none where a web is not of two parts. [mm]"""
+    asked: dict[tuple[str, str], float] = {}
+    placed = subject.cabinet.placed_by_key
+    for web in group:
+        if len(web.owners) < 2 or not all(
+            owner in placed and placed[owner].piece == web.piece.key for owner in web.owners
+        ):
+            return []
+        a, b = sorted(web.owners)
+        if a == b:
+            return []
+        apart = math.dist((placed[a].u, placed[a].v), (placed[b].u, placed[b].v))
+        asked[a, b] = max(asked.get((a, b), 0.0), apart + web.least - web.left)
+    return [(placed[a], placed[b], least) for (a, b), least in asked.items()]
 
 
 def _remedies(subject: Subject, web: Web) -> Iterator[Remedy]:

@@ -91,6 +91,8 @@ def _remedies(
         )
     if corner.rule == "miter" and corner.inside_deg < 180:
         yield from _other_miters(subject, corner)
+    elif corner.rule == "miter":
+        yield from _miter_of_others(subject, corner, is_mitered=True)
     elif corner.rule in ("cover", "gap"):
         straight = 90 if corner.inside_deg < 180 else 270
         yield Remedy(
@@ -128,9 +130,13 @@ def _other_miters(subject: Subject, corner: Corner) -> Iterator[Remedy]:
         )
 
 
-def _miter_of_others(subject: Subject, corner: Corner) -> Iterator[Remedy]:
+def _miter_of_others(
+    subject: Subject, corner: Corner, *, is_mitered: bool = False
+) -> Iterator[Remedy]:
     """A miter where these two boards, too unlike, pass the tilt: with another board for one of them."""
     slabs, most = subject.cabinet.slab_by_panel, subject.cabinet.project.shop.tilt_most
+    if corner.first not in slabs or corner.second not in slabs:
+        return
     thin, thick = sorted(
         (slabs[corner.first], slabs[corner.second]), key=lambda slab: slab.thickness
     )
@@ -142,11 +148,15 @@ def _miter_of_others(subject: Subject, corner: Corner) -> Iterator[Remedy]:
     for hosts in (False, True):
         for text, field, key in _other_board(subject, corner, thin.panel, thick.panel, hosts=hosts):
             held = " See then whether all that sits on it holds in that board." if hosts else ""
-            yield Remedy(f"Miter the seam, and make {text}{held}", *seam, also=((field, key),))
+            if is_mitered:
+                yield Remedy(f"Make {text}{held}", field, key)
+            else:
+                yield Remedy(f"Miter the seam, and make {text}{held}", *seam, also=((field, key),))
             found = True
         if found:
             return
-    yield Remedy(f"Make both equally thick and miter the seam: {halved:.1f}° at both ends then.")
+    so = "" if is_mitered else " and miter the seam"
+    yield Remedy(f"Make both equally thick{so}: {halved:.1f}° at both ends then.")
 
 
 def _other_board(
