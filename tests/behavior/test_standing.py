@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from tests.checks.bench import box, found, subject_of
+from tests.checks.bench import applied, box, found, subject_of
 
 from casewright.basics.findings import Severity
 from casewright.behavior.standing import GRAVITY, Standing
@@ -91,7 +91,27 @@ def test_feet_far_in_are_told_and_the_remedy_cures():
     assert "10°" in finding.message
     weakest = standing(data).weakest
     wider = standing(data).height * math.tan(math.radians(10.0)) - weakest.arm
-    assert f"{wider:.4f}" in finding.remedies[0].text
+    assert any(f"{wider:.4f}" in remedy.text for remedy in finding.remedies)
+    after = applied(data, finding.remedies[0])  # the two at the back
+    assert found(stand_slope, after) == []
+    assert standing(after).weakest.tilt_deg == pytest.approx(10.0, abs=0.1)
+
+
+def test_feet_too_near_on_all_sides_go_out_both_ways():
+    """Four of them 20 apart under the middle: each goes out along both edges, by one order; one follows another."""
+    placed = [
+        {"key": "foot1", "on": "base", "u": 290, "v": 140},
+        {"key": "foot2", "on": "base", "u": 310, "v": 140},
+        {"key": "foot3", "on": "base", "like": "foot1", "dv": 20},
+        {"key": "foot4", "on": "base", "like": "foot2", "dv": 20},
+    ]
+    sizes = {"diameter": 20, "height": 15, "mass_kg": 0.01}
+    feet = {"kind": "foot", "measured": sizes, "placed": placed}
+    data = box(parts={"feet": feet}, site={"on": "table", "height": 740})
+    (finding,) = found(stand_slope, data)
+    after = applied(data, finding.remedies[0])
+    assert found(stand_slope, after) == []
+    assert standing(after).weakest.tilt_deg == pytest.approx(10.0, abs=0.2)
 
 
 def test_what_falls_as_it_stands_is_a_stop():

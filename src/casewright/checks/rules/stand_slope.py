@@ -6,8 +6,10 @@ import math
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
+from casewright.basics.units import TOUCHING
 from casewright.behavior.balance import Weight
 from casewright.behavior.standing import SLOPE, Edge, Standing
+from casewright.checks.feet import feet_outward
 from casewright.checks.moving import weighed
 from casewright.checks.subject import Subject
 
@@ -47,10 +49,17 @@ def _remedies(subject: Subject, standing: Standing, edge: Edge) -> tuple[Remedy,
     """Wider ground, a lower centre, or ballast on the floor: each with its value."""
     tangent = math.tan(math.radians(SLOPE))
     wider = standing.height * tangent - edge.arm
+    short = [
+        (other, standing.height * tangent - other.arm + TOUCHING)
+        for other in standing.edges
+        if other.tilt_deg < SLOPE - _ROUNDING
+    ]
+    moved = tuple(feet_outward(subject.cabinet, short))
     remedies = [
+        *moved,
         Remedy(
             f"Move what it stands on at the {edge.name} outward by {mm(wider)}, or add a plinth."
-        )
+        ),
     ]
     if edge.arm > 0:
         lower = standing.height - edge.arm / tangent
