@@ -38,11 +38,11 @@ def feet_outward(cabinet: Cabinet, edges: Sequence[tuple[Edge, float]]) -> Itera
             )
     shifts: dict[str, tuple[float, float]] = {}
     remedies: list[Remedy] = []
-    for key, (du, dv) in wanted.items():
-        went = shifts.get(key, (0.0, 0.0))  # with one that it follows
+    for key in sorted(wanted, key=lambda key: _followed(cabinet, key)):
+        (du, dv), went = wanted[key], shifts.get(key, (0.0, 0.0))  # with one that it follows
         own = (
-            whole_shift(cabinet, key, "u", du - went[0]),
-            whole_shift(cabinet, key, "v", dv - went[1]),
+            whole_shift(cabinet, key, "u", _left(du, went[0])),
+            whole_shift(cabinet, key, "v", _left(dv, went[1])),
         )
         remedy = shift_remedy(cabinet, key, *own)
         if remedy is None:
@@ -63,6 +63,19 @@ def feet_outward(cabinet: Cabinet, edges: Sequence[tuple[Edge, float]]) -> Itera
     ]
     where = listed(f"at the {edge.name} {mm(by)}" for edge, by in edges)
     yield Remedy(f"Set the feet {where} farther out.", *fields[0], also=tuple(fields[1:]))
+
+
+def _followed(cabinet: Cabinet, key: str) -> int:
+    """How many others a foot follows, one the other: those go first."""
+    placed = cabinet.placed_by_key.get(key)
+    if placed is None or placed.wish.like is None:
+        return 0
+    return 1 + _followed(cabinet, placed.wish.like)
+
+
+def _left(wanted: float, went: float) -> float:
+    """What is left of a shift; nothing where it went as far already, or a little farther as that shows. [mm]"""
+    return 0.0 if wanted * went > 0 and abs(went) >= abs(wanted) else wanted - went
 
 
 __all__ = ["feet_outward"]

@@ -9,6 +9,7 @@ from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
 from casewright.behavior.balance import Weight
 from casewright.behavior.standing import SLOPE, Edge, Standing
+from casewright.catalog.kinds import Foot
 from casewright.checks.feet import feet_outward
 from casewright.checks.moving import weighed
 from casewright.checks.subject import Subject
@@ -50,7 +51,7 @@ def _remedies(subject: Subject, standing: Standing, edge: Edge) -> tuple[Remedy,
     tangent = math.tan(math.radians(SLOPE))
     wider = standing.height * tangent - edge.arm
     short = [
-        (other, standing.height * tangent - other.arm + TOUCHING)
+        (other, (standing.height * tangent - other.arm) / (1 - _in_feet(subject)) + TOUCHING)
         for other in standing.edges
         if other.tilt_deg < SLOPE - _ROUNDING
     ]
@@ -75,6 +76,15 @@ def _remedies(subject: Subject, standing: Standing, edge: Edge) -> tuple[Remedy,
         )
     remedies.append(Remedy("Or fasten it to the wall or to its table, so that it cannot tip."))
     return tuple(remedies)
+
+
+def _in_feet(subject: Subject) -> float:
+    """Share of the mass that is in the feet: the centre of gravity follows them by that."""
+    feet = {p.key for p in subject.cabinet.placed if isinstance(p.part.data, Foot)}
+    if subject.behavior is None or not feet:
+        return 0.0
+    balance = subject.behavior.balance
+    return math.fsum(w.mass_kg for w in balance.items if w.key in feet) / balance.total_kg
 
 
 def _heaviest(subject: Subject) -> list[Weight]:
