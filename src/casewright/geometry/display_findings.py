@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, at_most, mm, some
 from casewright.basics.units import TOUCHING
@@ -11,6 +12,7 @@ from casewright.design.parts import Opening
 from casewright.design.project import Project
 from casewright.geometry.display_face import LAP_LEAST, DisplayFace, housing_area, opening_area
 from casewright.geometry.fitting import Stack
+from casewright.geometry.larger import longer_run
 from casewright.geometry.model import Placed, Point3
 from casewright.geometry.openings import (
     Area,
@@ -121,6 +123,7 @@ def display_findings(
         high = housing.height - back.height > TOUCHING
         if wide or high:
             sizes, more, smaller = [], [], []
+            longer: Remedy | None = None
             if wide:
                 size, room = housing.width, back.width
                 sizes.append(f"{mm(size)} wide; the clear back of {board.label} is {mm(room)}")
@@ -130,10 +133,16 @@ def display_findings(
                 size, room = housing.height, back.height
                 sizes.append(f"{mm(size)} high; the clear back of {board.label} is {mm(room)}")
                 more.append(f"Make the panel's run {at_least(size - room)} longer.")
+                if not wide and _is_centred(placed):
+                    longer = longer_run(project, stack.panel, size - room)
+                    if longer is not None:
+                        words = f"{longer.text} See then whether it clears the boards above."
+                        longer = replace(longer, text=words)
                 smaller.append(f"{at_most(room)} high")
             say(
                 HOUSING_ROOM,
                 f"The housing of {name} is {', and it is '.join(sizes)}.",
+                *((longer,) if longer else ()),
                 *(Remedy(text) for text in more),
                 Remedy(f"Take a display whose housing is {' and '.join(smaller)} at most."),
             )
@@ -226,6 +235,12 @@ def display_findings(
     return tuple(found)
 
 
+def _is_centred(placed: Placed) -> bool:
+    """Whether a display goes along with the middle of its panel."""
+    wish = placed.wish
+    return wish.v is None and wish.like is None and abs(wish.dv) <= TOUCHING
+
+
 def _room_for_opening(
     placed: Placed,
     project: Project,
@@ -264,6 +279,9 @@ def _room_for_opening(
     if wide > TOUCHING:
         yield Remedy(f"Make the panel {at_least(wide)} wider, or take a smaller display.")
     if high > TOUCHING:
+        longer = longer_run(project, placed.piece, 2 * past)  # by as much at both ends
+        if longer is not None and _is_centred(placed) and wide <= TOUCHING:
+            yield longer
         yield Remedy(f"Make the panel's run {at_least(high)} longer, or take a smaller display.")
     if wide > TOUCHING or high > TOUCHING:
         return
