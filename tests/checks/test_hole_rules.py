@@ -2,8 +2,20 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
-from tests.checks.bench import applied, board, box, button, cures, found, hole, subject_of
+from tests.checks.bench import (
+    applied,
+    board,
+    box,
+    button,
+    cures,
+    found,
+    hole,
+    lever,
+    subject_of,
+)
 
 from casewright.basics.findings import Severity
 from casewright.checks.rules import feature_outside, feature_web, opening_land
@@ -331,3 +343,16 @@ def test_a_groove_that_misses_its_board_is_moved_with_its_end():
     moved = applied(data, remedy)["features"][0]
     assert moved["u"] < 576 and moved["to"] == [pytest.approx(moved["u"]), 200]
     cures(feature_outside, data)
+
+
+def test_what_no_place_takes_is_told_how_much_larger_its_board_has_to_be():
+    """Screws 84 apart, 3 from each edge, on a board 85 high: 5 and the width of a pilot hole lack, 4.5 at most."""
+    corners = {"A": [0, 0], "B": [85, 0], "C": [85, 200], "D": [0, 200]}
+    data = box(shape={"corners": corners}, parts={"lever": lever(288, 42.5)})
+    high = subject_of(data).cabinet.piece_by_key["deck"].height
+    outs = [f for f in found(feature_outside, data) if "lever1" in f.place.names]
+    assert outs
+    (remedy,) = outs[0].remedies
+    lacks = float(re.findall("⟦([0-9.]+)", remedy.text)[0])
+    assert "higher" in remedy.text
+    assert 84 + 6 - high < lacks <= 84 + 4.5 + 6 - high + 1e-6

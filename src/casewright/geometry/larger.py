@@ -33,7 +33,7 @@ def longer_run(project: Project, panel: str, more: float) -> Remedy | None:
         if panel != "screen" or now is None:
             return None
         value = shown_beyond(now + more, style, up=True)
-        return Remedy(f"Make its run {mm(value)} long.", "shape.screen_length", value)
+        return Remedy(f"Make the panel's run {mm(value)} long.", "shape.screen_length", value)
     before = _length(project, shape, panel)
     run = next((run for run in solve_outline(project, shape).runs if run.panel == panel), None)
     if before is None or run is None or run.climbs or run.length < TOUCHING:

@@ -9,7 +9,7 @@ from functools import partial
 
 import shapely
 
-from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm, some
+from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm, some
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
 from casewright.catalog.kinds import Display, Sign
@@ -215,8 +215,26 @@ def _remedies(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Reme
         if wider:
             yield from wider
             return
-    yield Remedy(
-        "Wherever it is moved, it runs out or meets something: make it smaller or the piece larger."
+    yield _too_large_for(piece, feature)
+
+
+def _too_large_for(piece: Piece, feature: Feature) -> Remedy:
+    """By how much all that one owner has cut into a piece is larger than that, where it is."""
+    boxes = [flat_of(f.shape).box for f in piece.features if f.owner == feature.owner]
+    faces = [shapely.Polygon(face).bounds for face in (piece.show, piece.back)]
+    edge = EDGE_OF_SCREW if feature.kind in ("pilot", "clearance") else 0.0
+    short = []
+    for axis, word in ((0, "wider"), (1, "higher")):
+        has = max(box[axis + 2] for box in boxes) - min(box[axis] for box in boxes) + 2 * edge
+        room = min(f[axis + 2] for f in faces) - max(f[axis] for f in faces)
+        if has > room + TOUCHING:
+            short.append(f"{at_least(has - room)} {word}")
+    if not short:
+        return Remedy(
+            "Wherever it is moved, it runs out or meets something: make it smaller or the piece larger."
+        )
+    return Remedy(
+        f"No place of {piece.label} takes it: make {piece.label} {' and '.join(short)}, or take a smaller one."
     )
 
 
