@@ -148,7 +148,7 @@ def found(rule: RuleModule, data: dict[str, Any], *, collide: bool = False) -> l
 def applied(data: dict[str, Any], remedy: Remedy) -> dict[str, Any]:
     """The project with a remedy's values written to their fields."""
     assert remedy.field, "no single field"
-    changed: dict[str, Any] = deepcopy(data)
+    changed: dict[str, Any] = _in_lists(data)
     for field, value in ((remedy.field, remedy.value), *remedy.also):
         if field.startswith("seams."):
             _write_seam(changed, field, value)
@@ -159,6 +159,13 @@ def applied(data: dict[str, Any], remedy: Remedy) -> dict[str, Any]:
             here = here[int(step)] if isinstance(here, list) else here.setdefault(step, {})
         here[int(last) if isinstance(here, list) else last] = value
     return changed
+
+
+def _in_lists(data: Any) -> Any:
+    """A copy whose rows can be written to."""
+    if isinstance(data, dict):
+        return {key: _in_lists(value) for key, value in data.items()}
+    return [_in_lists(value) for value in data] if isinstance(data, list | tuple) else data
 
 
 def _write_seam(data: dict[str, Any], field: str, value: Any) -> None:

@@ -9,7 +9,7 @@ import pytest
 from tests.checks.bench import applied, box, device, found, hole, subject_of
 
 from casewright.basics.findings import Finding
-from casewright.checks.rules import board_loose, collision_solid, inner_loose
+from casewright.checks.rules import board_loose, collision_solid, inner_loose, inner_outside
 
 
 def overlap(data: dict[str, Any], *names: str) -> list[Finding]:
@@ -97,3 +97,39 @@ def test_a_shelf_with_something_on_it_keeps_its_place(end, field):
     assert not overlap(after, "shelf")
     places = [subject_of(d).cabinet.placed_by_key["box"].frame.origin for d in (data, after)]
     assert places[0] == pytest.approx(places[1])
+
+
+@pytest.mark.parametrize("dial", [False, True])
+def test_a_shelf_past_the_sides_ends_before_the_back_or_on_the_panels(dial):
+    """From y 60 to y 305, 5 past the edge. It is offered to end at 288, and on both panels only where nothing is met
+    in front: a device on the front stands in the way of a shelf that reaches that."""
+    shelf = {"material": "ply", "start": [60, 100], "end": [305, 100]}
+    thing = device("box", 300, 94)
+    thing["placed"][0]["on"] = "front"
+    data = box(inner={"shelf": shelf}, parts={"box": thing} if dial else {})
+    (finding,) = found(inner_outside, data)
+    fields = [r.field for r in finding.remedies if r.field]
+    assert fields == ["inner.shelf.end.0"] if dial else ["inner.shelf.until", "inner.shelf.end.0"]
+    for remedy in finding.remedies:
+        if remedy.field:
+            after = applied(data, remedy)
+            assert found(inner_outside, after) == []
+            assert not overlap(after, "shelf")
+
+
+def test_a_back_that_leans_is_moved_at_both_its_corners():
+    """Its upper corner 15 before the lower one, near enough upright: both go back by what the housing lacks."""
+    corners = {"A": [0, 0], "B": [315, 0], "C": [300, 400], "D": [0, 400]}
+    thing = device("box", 300, 200, depth=310)
+    thing["placed"][0]["on"] = "front"
+    data = box(shape={"corners": corners}, parts={"box": thing})
+    (finding,) = overlap(data, "box", "back")
+    remedy = next(r for r in finding.remedies if r.field.startswith("shape"))
+    assert [remedy.field, *(f for f, _ in remedy.also)] == [
+        "shape.corners.B.0",
+        "shape.corners.C.0",
+    ]
+    after = applied(data, remedy)
+    assert not overlap(after, "box", "back")
+    moved = after["shape"]["corners"]
+    assert moved["B"][0] - 315 == pytest.approx(moved["C"][0] - 300)

@@ -245,19 +245,37 @@ def _deeper(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
         ys = [y for y, _ in cabinet.shape.corners.values()]
         style = length_style(cabinet.project)
         if cabinet.project.shape.recipe == "outline":
-            at_back = [n for n, (y, _) in cabinet.shape.corners.items() if max(ys) - y < TOUCHING]
-            value = shown_beyond(max(ys) + need, style, up=True)
-            text = f"Move the corners {listed(at_back)} to y = {mm(value)}, so that the cabinet is deeper."
+            at_back = _corners_behind(cabinet, [pair[1 - at] for pair in conflict.pairs])
+            values = [shown_beyond(y + need, style, up=True) for y in at_back.values()]
+            value = values[0]
+            alike = max(values) - min(values) < TOUCHING
+            to = f"to y = {mm(value)}" if alike else f"back by {at_least(need)}"
+            text = f"Move the corners {listed(at_back)} {to}, so that the cabinet is deeper."
             fields = [f"shape.corners.{name}.0" for name in at_back]
         else:
             value = shown_beyond(max(ys) - min(ys) + need, style, up=True)
             text, fields = f"Make the cabinet {mm(value)} deep.", ["shape.depth"]
+            values = [value]
         mine = {pair[at].key for pair in conflict.pairs}
         against = outgrown(cabinet, _depth_without(cabinet, mine) + need)
         if against:
             yield Remedy(f"{text} {against}")
             continue
-        yield Remedy(text, fields[0], value, tuple((field, value) for field in fields[1:]))
+        yield Remedy(text, fields[0], value, tuple(zip(fields[1:], values[1:], strict=True)))
+
+
+def _corners_behind(cabinet: Cabinet, backs: Sequence[Thing]) -> dict[str, float]:
+    """Corners of the back, upright or nearly so, with their y: those of its runs, and all as far back. [mm]"""
+    doors = cabinet.project.doors
+    panels = {
+        doors[b.panel].on if b.panel in doors else b.panel for b in backs if isinstance(b, Piece)
+    }
+    corners = cabinet.shape.corners
+    deep = max(y for y, _ in corners.values())
+    of_runs = {
+        name for run in cabinet.shape.runs if run.panel in panels for name in (run.start, run.end)
+    }
+    return {n: y for n, (y, _) in corners.items() if n in of_runs or deep - y < TOUCHING}
 
 
 _HEIGHTS = {"lap": "front_height", "tabletop": "lip_height", "box": "height"}

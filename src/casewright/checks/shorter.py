@@ -13,6 +13,8 @@ from casewright.checks.conflicts import Conflict
 from casewright.checks.moving import label_of
 from casewright.checks.outer import Thing, clearing_move
 from casewright.design.writing import length_style
+from casewright.geometry.carcass import inner_pieces
+from casewright.geometry.collisions import collisions_between
 from casewright.geometry.model import Cabinet, Corner, Piece, Point2, Slab
 
 LEAST_SHARE = 0.5
@@ -61,12 +63,15 @@ def smaller_boards(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
 
 def shorter_inner(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
     """An inner board whose given end runs into the other: that end moved back along the board."""
-    style = length_style(cabinet.project)
     for key, at in ((conflict.first, 0), (conflict.second, 1)):
-        inner, piece = cabinet.project.inner.get(key), cabinet.piece_by_key.get(key)
-        if inner is None or piece is None or inner.until != "given":
-            continue
-        met = [pair[1 - at] for pair in conflict.pairs]
+        yield from end_before(cabinet, key, [pair[1 - at] for pair in conflict.pairs])
+
+
+def end_before(cabinet: Cabinet, key: str, met: Sequence[Thing]) -> Iterator[Shortened]:
+    """The given end of an inner board moved back along it, so that it ends before what it runs into."""
+    style = length_style(cabinet.project)
+    inner, piece = cabinet.project.inner.get(key), cabinet.piece_by_key.get(key)
+    if inner is not None and piece is not None and inner.until == "given" and met:
         (y0, z0), (y1, z1) = inner.start, inner.end
         long = shapely.Point(inner.start).distance(shapely.Point(inner.end))
         along = ((y1 - y0) / long, (z1 - z0) / long)
@@ -76,13 +81,13 @@ def shorter_inner(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
             ways.append((max(clearing_move(piece, thing, way) for thing in met), name, place, way))
         by, name, place, way = min(ways)
         if by > (1 - LEAST_SHARE) * long:
-            continue
+            return
         # What sits on it is placed from one of its ends: that one stays, but where both come to rest on panels.
         origin = "start" if math.dist(piece.frame.origin[1:], inner.start) < TOUCHING else "end"
         if name == origin and _is_host(cabinet, key):
             if all(isinstance(thing, Piece) and thing.kind == "panel" for thing in met):
-                yield by, Remedy("Let it end on the panels.", f"inner.{key}.until", "panels")
-            continue
+                yield from ((by, remedy) for remedy in ends_on_panels(cabinet, key))
+            return
         to = tuple(
             p if abs(w) * by < TOUCHING else shown_beyond(p + w * by, style, up=w > 0)
             for p, w in zip(place, way[1:], strict=True)
@@ -93,9 +98,31 @@ def shorter_inner(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
             if value != old
         ]
         if not fields:
-            continue
+            return
         text = f"Let {piece.label} {name} at y = {mm(to[0])}, z = {mm(to[1])}."
         yield by, Remedy(text, *fields[0], also=tuple(fields[1:]))
+
+
+def ends_on_panels(cabinet: Cabinet, key: str) -> Iterator[Remedy]:
+    """An inner board let end on the panels at both its ends, where it meets nothing there that it does not meet now."""
+    inner, piece = cabinet.project.inner[key], cabinet.piece_by_key[key]
+    if inner.until != "given":
+        return
+    wish = inner.model_copy(update={"until": "panels"})
+    other, _ = inner_pieces(cabinet.project, cabinet.shape, cabinet.slabs, key, wish)
+    yielding = ("cleat", "strip")  # these are cut round a board
+    pieces = [p for p in cabinet.pieces if p.key != key and p.kind not in yielding]
+    now, then = (
+        {
+            name
+            for c in collisions_between([mine, *pieces], cabinet.bodies)
+            for name in (c.first, c.second)
+            if key in (c.first, c.second)
+        }
+        for mine in (piece, other)
+    )
+    if then <= now:
+        yield Remedy("Let it end on the panels.", f"inner.{key}.until", "panels")
 
 
 def free_ends(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
@@ -153,4 +180,12 @@ def _is_host(cabinet: Cabinet, key: str) -> bool:
     )
 
 
-__all__ = ["LEAST_SHARE", "Shortened", "free_ends", "shorter_inner", "smaller_boards"]
+__all__ = [
+    "LEAST_SHARE",
+    "Shortened",
+    "end_before",
+    "ends_on_panels",
+    "free_ends",
+    "shorter_inner",
+    "smaller_boards",
+]

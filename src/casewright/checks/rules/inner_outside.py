@@ -8,7 +8,9 @@ import shapely
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
+from casewright.checks.shorter import end_before, ends_on_panels
 from casewright.checks.subject import Subject
+from casewright.geometry.collisions import collisions_between
 from casewright.geometry.model import Piece
 
 RULE = Rule(
@@ -23,7 +25,7 @@ RULE = Rule(
 def find(subject: Subject) -> Iterator[Finding]:
     """One finding for each inner board that runs past the outline."""
     cabinet = subject.cabinet
-    boards = [piece for piece in cabinet.pieces if piece.kind in ("inner", "light board")]
+    boards = [piece for piece in cabinet.pieces if piece.key in cabinet.project.inner]
     outline = shapely.Polygon(tuple(cabinet.shape.corners.values()))
     for piece in boards:
         faces = ((piece.show, 0.0), (piece.back, -piece.thickness))
@@ -43,8 +45,11 @@ def _remedies(
 ) -> Iterator[Remedy]:
     inner = subject.cabinet.project.inner[piece.key]
     middle = shapely.Point([(a + b) / 2 for a, b in zip(inner.start, inner.end, strict=True)])
-    if inner.until == "given" and outline.contains(middle):
-        yield Remedy("Let it end on the panels.", f"inner.{piece.key}.until", "panels")
+    if outline.contains(middle):
+        yield from ends_on_panels(subject.cabinet, piece.key)
+        panels = [p for p in subject.cabinet.pieces if p.kind == "panel"]
+        met = [p for p in panels if collisions_between([piece, p], [])]
+        yield from (remedy for _, remedy in end_before(subject.cabinet, piece.key, met))
     yield Remedy(f"Move its start or its end {mm(past)} inward.")
 
 
