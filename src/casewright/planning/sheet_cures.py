@@ -154,7 +154,7 @@ def _turned(cabinet: Cabinet, remedy: Remedy, mine: Sequence[Blank]) -> Remedy:
 
 def _other_grain(cabinet: Cabinet, key: str) -> Iterator[tuple[str, str]]:
     piece, project = cabinet.piece_by_key[key], cabinet.project
-    if piece.kind == "panel":
+    if key in project.panels:
         yield f"panels.{key}.grain", "up" if piece.grain == "u" else "across"
     elif key in project.boards:
         yield f"boards.{key}.grain", "second" if piece.grain == "u" else "first"
