@@ -329,7 +329,8 @@ def test(venv, arguments):
     for running in ahead:
         running.wait()
     say("\n== pytest")
-    tested = venv.run("-m", "pytest", "-n", "2", "--dist", "worksteal", *arguments)
+    # Three on two cores: in a browser, and at servers that start, tests wait much.
+    tested = venv.run("-m", "pytest", "-n", "3", "--dist", "worksteal", *arguments)
     return tested or checked
 
 
