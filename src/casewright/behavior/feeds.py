@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from casewright.basics.remembering import remembered
 from casewright.behavior.loads import Loads
 from casewright.behavior.supplying import Source
 from casewright.catalog.kinds import Device, Display, Fitting, Speaker
@@ -74,6 +75,7 @@ LEAD = "-lead"
 """Ends the name of a place that no part marks."""
 
 
+@remembered(4)
 def feeds_of(cabinet: Cabinet, loads: Loads) -> Feeds:
     """Where each supply comes in.
 

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from casewright.basics.remembering import remembered
 from casewright.behavior.supplying import Astray, Hung, Load, Source, hang
 from casewright.catalog.kinds import Device, Fitting, PushButton, Sign, Strip, Trackball
 from casewright.design.parts import KnownPart
@@ -125,6 +126,7 @@ class Loads:
         return self.peak_w * MARGIN
 
 
+@remembered(4)
 def power_loads(cabinet: Cabinet) -> Loads:
     """Every part that draws power, from its own data, and what it hangs on.
 
