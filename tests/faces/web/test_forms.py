@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from nicegui import ElementFilter, ui
-from tests.faces.web.pages import Shown, showing, until
+from tests.faces.web.pages import Shown, fire, showing, until
 
 from casewright.design.project import Project
 from casewright.workflow import RECIPES, schema_of_projects, starter_text
@@ -323,3 +323,25 @@ async def test_hostile_names_are_only_text(tmp_path: Path) -> None:
         assert opened is not None and opened.project.people[0].label == HOSTILE
         await shown.user.should_see(HOSTILE)
         assert f"distance of {HOSTILE}" == shown.field("people.0.distance").props["aria-label"]
+
+
+async def test_corners_put_in_and_taken_out_on_the_page(tmp_path: Path) -> None:
+    """What was pressed goes with the list that it stands in; what came of it is told all the same."""
+    async with showing(tmp_path, starter_text("outline", name="Free", unit="in")) as shown:
+        await shown.open("side")
+        session = shown.session
+
+        def press(label: str) -> None:
+            (button,) = shown.elements(aria_label=label)
+            fire(shown.user, button, "click")
+
+        press("Put a corner between D and E")
+        await until(lambda: "shape.corners.F.0" in shown.fields())
+        await shown.user.should_see("A corner more, halfway")
+        assert session.worked is not None
+        assert tuple(session.worked.cabinet.shape.corners) == tuple("ABCDFE")
+        press("Take corner B out")
+        await shown.user.should_see("Both base and back carry something.")
+        press("Take corner F out")
+        await until(lambda: "shape.corners.F.0" not in shown.fields())
+        assert session.undo_label == "take out corner F"

@@ -161,12 +161,13 @@ class Bench:
             return error_lines(error)
         finally:
             if not is_known:
-                ui.notify(
-                    "casewright met a fault of its own; nothing was changed. The terminal shows it.",
-                    type="negative",
-                    timeout=12_000,
-                    close_button="Close",
-                )
+                with self.client:
+                    ui.notify(
+                        "casewright met a fault of its own; nothing was changed. The terminal shows it.",
+                        type="negative",
+                        timeout=12_000,
+                        close_button="Close",
+                    )
         return []
 
     async def set(self, path: KeyPath, value: Value | Removal, label: str = "") -> list[str]:
@@ -179,9 +180,17 @@ class Bench:
 
     async def tell(self, problems: list[str]) -> bool:
         """Show what is wrong as a message; True if there was nothing."""
-        for line in problems[:3]:
-            ui.notify(line, type="negative", multi_line=True, timeout=9000, close_button="Close")
+        with self.client:  # what was pressed may be gone
+            for line in problems[:3]:
+                ui.notify(
+                    line, type="negative", multi_line=True, timeout=9000, close_button="Close"
+                )
         return not problems
+
+    def notify(self, words: str) -> None:
+        """Say that something went well, from whatever was pressed: it may be gone by the edit itself."""
+        with self.client:
+            ui.notify(words)
 
     async def apply(self, finding: Finding, remedy: Remedy) -> None:
         """Carry out a remedy."""

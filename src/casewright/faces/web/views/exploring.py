@@ -67,7 +67,7 @@ def try_variants(bench: Bench) -> None:
         if isinstance(number, int) and state.job is not None and box.value and not box.is_deleted:
             problems = await state.take(number)
             if await bench.tell(problems):
-                ui.notify(f"Variant {number} is the project now; undo brings it back as it was.")
+                bench.notify(f"Variant {number} is the project now; undo brings it back as it was.")
                 box.close()
 
     with inner:

@@ -365,7 +365,7 @@ def _moved(key: str, name: str, data: Mapping[str, Any], source: str, target: st
 async def _remove(bench: Bench, key: str) -> None:
     label = _label(bench, key)
     if await bench.tell(await bench.set(("parts", key), REMOVE, f"remove {label}")):
-        ui.notify(f"{label} is removed; Undo brings it back.")
+        bench.notify(f"{label} is removed; Undo brings it back.")
 
 
 __all__ = ["BOUGHT", "ORIGIN_WORDS", "view"]

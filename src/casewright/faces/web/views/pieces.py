@@ -140,7 +140,7 @@ def held(name: str) -> Field:
 async def _remove(bench: Bench, path: KeyPath) -> None:
     label = bench.label(str(path[-1]))
     if await bench.tell(await bench.set(path, REMOVE, f"take out {label}")):
-        ui.notify(f"{label} is taken out; Undo brings it back.")
+        bench.notify(f"{label} is taken out; Undo brings it back.")
 
 
 def _kind(bench: Bench) -> str:

@@ -25,7 +25,9 @@ ROOM = 46.0
 
 def seam_words(bench: Bench, corner: Corner) -> str:
     """A seam in one line."""
-    tilts = f"saw tilt {abs(corner.first_tilt_deg):.1f}° and {abs(corner.second_tilt_deg):.1f}°"
+    first, second = abs(corner.first_tilt_deg), abs(corner.second_tilt_deg)
+    is_square = max(first, second) < 0.05  # as the angles are written
+    tilts = "cut square" if is_square else f"saw tilt {first:.1f}° and {second:.1f}°"
     end_to_end = goes_on(180 - corner.inside_deg)
     covers = "" if end_to_end else f"{bench.label(corner.over)} covers, "
     ways = {

@@ -17,6 +17,7 @@ from casewright.faces.web.views.forms import form
 from casewright.faces.web.views.rows import Place
 from casewright.faces.web.views.seams import choose_seam, seam_words
 from casewright.faces.web.views.side_board import side_board
+from casewright.session.cornering import FEWEST, corner_put_in, corner_taken_out
 from casewright.session.describing import fields_of
 from casewright.session.reshaping import freed, recipes, with_recipe
 from casewright.workflow import Removal
@@ -98,7 +99,7 @@ async def make_free(bench: Bench) -> None:
     if worked is None:
         return
     if await bench.tell(await bench.edit(freed(worked), "turn into a free outline")):
-        ui.notify("The corners are yours now. Undo brings the recipe back.")
+        bench.notify("The corners are yours now. Undo brings the recipe back.")
 
 
 # ---- corners ----
@@ -116,14 +117,49 @@ def _corners(bench: Bench, live: Live) -> None:
     if opened is None or opened.project.shape.recipe != "outline":
         return
     said("Corners", "h2").classes("block-title")
-    said("y from the front to the back, z up from the underside.", "p").classes("quietly")
+    said(
+        "y from the front to the back, z up from the underside. + puts a corner halfway to the next one.",
+        "p",
+    ).classes("quietly")
+    names = tuple(opened.project.shape.corners)
     with ui.element("table").classes("list fields corners"), ui.element("tbody"):
-        for name in opened.project.shape.corners:
+        for name, after in zip(names, (*names[1:], names[0]), strict=True):
             with ui.element("tr"):
                 said(name, "td")
                 for axis, letter in enumerate("yz"):
                     with ui.element("td"):
                         _corner_box(bench, live, name, axis, letter)
+                with ui.element("td"):
+                    more = f"Put a corner between {name} and {after}"
+                    press("+", partial(_put_in, bench, name), classes="framed", label=more)
+                with ui.element("td"):
+                    if len(names) > FEWEST:
+                        less = f"Take corner {name} out"
+                        press("−", partial(_take_out, bench, name), classes="framed", label=less)
+
+
+async def _put_in(bench: Bench, name: str) -> None:
+    worked = bench.built
+    if worked is not None and await bench.tell(
+        await bench.do(
+            lambda: bench.session.edit(corner_put_in(worked, name), f"put a corner after {name}")
+        )
+    ):
+        bench.notify(
+            "A corner more, halfway: drag it, or type its place. The panel there is two now."
+        )
+
+
+async def _take_out(bench: Bench, name: str) -> None:
+    worked = bench.built
+    if worked is not None:
+        await bench.tell(
+            await bench.do(
+                lambda: bench.session.edit(
+                    corner_taken_out(worked, name), f"take out corner {name}"
+                )
+            )
+        )
 
 
 def _corner_box(bench: Bench, live: Live, name: str, axis: int, letter: str) -> None:
