@@ -10,15 +10,16 @@ from tests.outputs.drawings.sheets_bench import example
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.views.deciding import Figure, deciding_figures
 from casewright.faces.web.wording import written
+from casewright.workflow import Worked, open_text, starter_text, work_out
 
 
 def power_of(name: str) -> Figure:
     return figure_of("power, peak", name)
 
 
-def figure_of(label: str, name: str, unit: str = "mm") -> Figure:
+def figure_of(label: str, name: str | Worked, unit: str = "mm") -> Figure:
     bench: Any = SimpleNamespace(
-        worked=example(name),
+        worked=example(name) if isinstance(name, str) else name,
         style=SimpleNamespace(unit=unit),
         length=str,
         figure=str,
@@ -58,3 +59,18 @@ def test_what_rounds_to_nothing_has_no_sign() -> None:
     assert written(-0.06, "deg", str) == "-0.1°"
     assert written(-0.001, "kg", str) == "0.00\u202fkg"
     assert written(-0.0, "W", str) == "0\u202fW"
+
+
+def test_things_without_a_price_are_told_and_nothing_is_no_sum() -> None:
+    """The duel's prices are all given but a few; a project just begun has none, which is not the same as free."""
+    figure = figure_of("cost", "library-duel")
+    assert figure.value.endswith(" of 560\u202fcu")
+    rows = example("library-duel").shopping.rows
+    unpriced = {row.label for row in rows if row.to_buy and not row.price}
+    told = [note for note in figure.notes if note.startswith("No price yet")]
+    assert bool(told) == bool(unpriced)
+    assert any("stands for your currency" in note for note in figure.notes)
+    new = work_out(open_text(starter_text("lap", name="New", unit="mm")))
+    figure = figure_of("cost", new)
+    assert figure.value == "no prices yet"
+    assert figure.notes[0].startswith("No price yet: ") and figure.notes[0].endswith(" more.")

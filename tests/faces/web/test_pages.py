@@ -28,7 +28,7 @@ from casewright.faces.web.pictures import (
 )
 from casewright.faces.web.views.papers import GROUPS
 from casewright.outputs.drawings.marks import Circle, Drawing, Text
-from casewright.workflow import RECIPES, REMOVE
+from casewright.workflow import RECIPES, REMOVE, starter_text
 
 ROOT = Path(__file__).parents[3]
 DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
@@ -151,6 +151,60 @@ async def test_a_new_project_asks_six_things_at_most(shown: Shown, recipe: str) 
     assert len(asked) <= 6
     assert ("Volume inside, liters" in asked) == (recipe == "box")
     assert ("Display" in asked) == (recipe in ("tabletop", "standing"))
+
+
+async def test_a_file_that_is_not_there_is_told_beside_its_box(shown: Shown) -> None:
+    """The lists above the box may be longer than the window."""
+    await shown.user.open("/")
+    (box_,) = [e for e in shown.elements(label="File name") if isinstance(e, ui.input)]
+    box_.value = "nosuch.cabinet.yaml"
+    fire(shown.user, box_, "keydown.enter")
+    await until(lambda: bool(shown.errors()))
+    assert "nosuch" in shown.errors()[0]
+
+
+async def test_a_part_measured_asks_for_what_is_missing_beside_its_boxes(shown: Shown) -> None:
+    """In words of the box, not of the file; the bezels, which move the picture, are asked for at once."""
+    await shown.open("parts")
+    shown.press("Add by measuring")
+
+    def made(label: str) -> ui.input:
+        return [e for e in shown.elements(aria_label=label) if isinstance(e, ui.input)][-1]
+
+    assert made("bezel left").props["title"]
+    shown.press("Add it")
+    await until(lambda: shown.errors() == ["Fill this in."] * 5)
+    for label, text in (("lit width", "527"), ("lit height", "296.5"), ("housing width", "545")):
+        made(label).value = text
+    made("housing height").value, made("housing depth").value = "330", "deep"
+    shown.press("Add it")
+    await until(lambda: len(shown.errors()) == 1)
+    assert shown.errors()[0].startswith("Found “deep”; expected a length.")
+    made("housing depth").value = "45"
+    with shown.user:
+        (wakes,) = [
+            e
+            for e in ElementFilter(kind=ui.select)
+            if str(e.props.get("aria-label", "")).startswith("wakes") and e.value == ""
+        ]
+    wakes.set_value("no")
+    shown.press("Add it")
+    await until(lambda: shown.session.can_undo)
+    assert shown.session.opened is not None
+    *_, new = shown.session.opened.project.parts.values()
+    assert new.label == "display" and new.measured["wakes_by_itself"] is False
+
+
+async def test_what_is_to_be_measured_is_counted_at_its_part(shown: Shown) -> None:
+    """A part of the catalog's sizes is not a measured one: of a new cabinet's display, seven numbers and one test."""
+    text = starter_text("tabletop", name="New", unit="mm")
+    shown.session.edit_text(text)
+    await shown.open("parts")
+    with shown.user:
+        rows = [e for e in ElementFilter(kind=ui.element) if e.tag == "tr"]
+        cells = [[c.text for c in row.descendants() if isinstance(c, ui.label)] for row in rows]
+    (display,) = [c for c in cells if c and c[0].startswith("Display 23.8 in")]
+    assert display[-1] == "8"
 
 
 async def test_a_typed_value_is_one_step_and_its_finding_appears(shown: Shown) -> None:

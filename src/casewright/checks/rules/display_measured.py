@@ -17,7 +17,7 @@ RULE = Rule(
     source="Common practice",
 )
 
-_FIELDS = {
+FIELDS = {
     "lit_width": "lit width",
     "lit_height": "lit height",
     "bezel_left": "bezel left",
@@ -26,16 +26,17 @@ _FIELDS = {
     "housing_height": "housing height",
     "housing_depth": "housing depth",
 }
+"""Fields that the opening and the hold are made from, with what they are called."""
 
 
 def find(subject: Subject) -> Iterator[Finding]:
     """One finding for each placed display."""
     for key, part in subject.cabinet.parts.items():
         names = tuple(p.key for p in subject.cabinet.placed if p.part.key == key)
-        missing = [name for name in _FIELDS if not part.is_measured(name)]
+        missing = [name for name in FIELDS if not part.is_measured(name)]
         if isinstance(part.data, Display) and names and missing:
             yield RULE.finding(
-                f"{part.label}: {listed([_FIELDS[name] for name in missing])} "
+                f"{part.label}: {listed([FIELDS[name] for name in missing])} "
                 f"{'is' if len(missing) == 1 else 'are'} assumed.",
                 remedies=(
                     Remedy(
@@ -48,4 +49,4 @@ def find(subject: Subject) -> Iterator[Finding]:
             )
 
 
-__all__ = ["RULE", "find"]
+__all__ = ["FIELDS", "RULE", "find"]

@@ -55,6 +55,8 @@ STEPS = (
 )
 """The way of the job: key, name and view. Later steps (light, wiring, heat) find their place here."""
 NUMBERED = 12
+MOST_TROUBLE = 6
+"""Mistakes of the text that stand above each view."""
 NUMBERS = "1234567890-=t"
 """Keys that lead to the steps, in order."""
 
@@ -263,8 +265,11 @@ def _trouble(bench: Bench) -> None:
             stays = "the last good picture stays" if bench.worked else "nothing can be drawn yet"
             said(f"The text cannot be used as it is; {stays}.", "strong")
             with ui.element("ul"):
-                for line in error_lines(errors)[:6]:
+                lines = error_lines(errors)
+                for line in lines[:MOST_TROUBLE]:
                     said(line, "li")
+                if len(lines) > MOST_TROUBLE:
+                    said(f"and {len(lines) - MOST_TROUBLE} more, in the text", "li")
             if bench.view != "text":
                 press("Go to the text", lambda: bench.go("text"), classes="order")
             if bench.session.can_undo:
@@ -295,4 +300,4 @@ def _keys(bench: Bench) -> None:
     ui.keyboard(on_key=pressed, ignore=["input", "select", "textarea"])
 
 
-__all__ = ["NUMBERED", "NUMBERS", "STEPS", "bench_page"]
+__all__ = ["MOST_TROUBLE", "NUMBERED", "NUMBERS", "STEPS", "bench_page"]

@@ -151,7 +151,7 @@ MEASURE_PICTURES: Mapping[str, str] = {
         + _dim(44, 104, 44, 118, "pivot", dx=-26, dy=4)
         + '<path d="M38 118H120" stroke-dasharray="5 3" stroke-width="1" stroke="var(--accent)"/>'
         + _dim(182, 49, 182, 104, "ball over plate", dx=7, dy=-4)
-        + _dim(88, 78, 152, 78, "dust washer", dx=64, dy=4),
+        + _dim(88, 78, 152, 78, "dust washer", dx=-100, dy=4),
         "Where to measure a joystick, from its plate's mounting face",
     ),
     "speaker": _svg(

@@ -10,7 +10,7 @@ from nicegui import run, ui
 
 from casewright.basics.errors import CasewrightError
 from casewright.basics.units import Unit
-from casewright.faces.web.controls import press
+from casewright.faces.web.controls import press, say_beside
 from casewright.faces.web.desk import file_name, path_in
 from casewright.faces.web.live import said
 from casewright.faces.web.pictures import RECIPE_PICTURES, RECIPE_WORDS
@@ -201,10 +201,13 @@ def _open(desk: Desk) -> None:
         async def take() -> None:
             try:
                 path = path_in(desk.folder, box.value or "")
+                key = await run.io_bound(desk.open, path)
             except CasewrightError as error:
-                problem.set_text(error_lines(error)[0])
+                say_beside(
+                    box, error_lines(error)[:1]
+                )  # the list above may be longer than the window
                 return
-            await go(path)
+            ui.navigate.to(f"/desk/{key}")
 
         box.on("keydown.enter", take)
         press("Open", take)

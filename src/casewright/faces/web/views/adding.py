@@ -3,20 +3,27 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import partial
+from typing import Any, Literal, get_args, get_origin
 
 from nicegui import ui
 
 from casewright.catalog.explaining import field_label, field_unit
 from casewright.catalog.kinds import KINDS
 from casewright.catalog.load import CatalogType
+from casewright.checks.rules import display_measured
+from casewright.checks.rules.part_measured import HOLE_FIELDS
 from casewright.faces.web.bench import Bench
-from casewright.faces.web.controls import dialog, press
+from casewright.faces.web.controls import Choice, TypedValue, dialog, press
 from casewright.faces.web.entering import entered_value
-from casewright.faces.web.live import said
+from casewright.faces.web.live import Live, said
 from casewright.faces.web.pictures import measure_picture
-from casewright.workflow import Removal, Value
+from casewright.faces.web.views.filling import USUAL, refused
+from casewright.session.edits import Edits
+from casewright.workflow import REMOVE, Removal, Value
+
+Say = Callable[[list[str]], None]
 
 MOST_SHOWN = 40
 LOOSE = ("strip", "hardware")
@@ -54,7 +61,7 @@ def add_from_catalog(bench: Bench) -> None:
             bench, entry.key, part, str(panel.value), entry.kind, entry.data.label
         )
         if problems:
-            problem.set_text(problems[0])
+            problem.set_text(problems[0][1])
         else:
             box.close()
 
@@ -76,51 +83,58 @@ def add_from_catalog(bench: Bench) -> None:
 def add_measured(bench: Bench) -> None:
     """Choose a kind, then type what the calipers say."""
     box, inner = dialog("Add by measuring")
-    boxes: dict[str, ui.input] = {}
+    texts: dict[str, str] = {}
+    says: dict[str, Say] = {}
 
     def show() -> None:
-        boxes.clear()
+        texts.clear()
+        says.clear()
         sheet.clear()
         kind = str(kinds.value)
+        names = [name for name in KINDS[kind].model_fields if name not in ("kind", "label")]
+        first = [name for name in names if _is_first(kind, name)]
         with sheet:
             picture = measure_picture(kind)
             if picture:
                 ui.html(picture, sanitize=False).classes("measure-picture")
             with ui.element("div").classes("measure-fields"):
-                for name, field in KINDS[kind].model_fields.items():
-                    if name not in ("kind", "label") and field.is_required():
-                        boxes[name] = _box(bench, kind, name)
-            rest = [
-                n
-                for n, f in KINDS[kind].model_fields.items()
-                if n not in ("kind", "label") and not f.is_required()
-            ]
+                for name in first:
+                    says[name] = _box(bench, kind, name, texts)
             with ui.element("details"):
                 said("more, where it differs from the usual", "summary")
                 with ui.element("div").classes("measure-fields"):
-                    for name in rest:
-                        boxes[name] = _box(bench, kind, name)
+                    for name in names:
+                        if name not in first:
+                            says[name] = _box(bench, kind, name, texts)
 
     async def take() -> None:
         kind = str(kinds.value)
+        fields = KINDS[kind].model_fields
+        empty = {name for name in says if fields[name].is_required() and not texts.get(name)}
+        for name, say in says.items():
+            say(["Fill this in."] if name in empty else [])
+        problem.set_text("Fill in what is marked, from the part in your hand." if empty else "")
+        if empty:
+            return
         measured: dict[str, Value] = {}
-        for name, box_ in boxes.items():
-            text = str(box_.value or "").strip()
-            if not text:
-                continue
-            value = (
-                bench.typed_length(text)
-                if field_unit(kind, name) == "mm"
-                else _other(kind, name, text)
-            )
+        for name in says:
+            value = _typed(bench, kind, name, texts.get(name, ""))
             if not isinstance(value, Removal):
                 measured[name] = value
         title = (label.value or "").strip() or kind
         part: dict[str, Value] = {"kind": kind, "label": title, "measured": measured}
-        problems = await _put(bench, title, part, str(panel.value), kind, title)
-        if problems:
-            problem.set_text(" ".join(problems[:4]))
-        else:
+        wrong = await _put(bench, title, part, str(panel.value), kind, title)
+        if box.is_deleted:
+            return  # the page around it was built anew by the edit
+        others = []
+        for field, words in wrong:
+            name = field.rpartition(".")[2]
+            if name in says:
+                says[name]([words])
+            else:
+                others.append(f"{field}: {words}" if field else words)
+        problem.set_text(" ".join(others[:4]))
+        if not wrong:
             box.close()
 
     with inner:
@@ -128,6 +142,7 @@ def add_measured(bench: Bench) -> None:
             words = {
                 kind: {
                     "fitting": "fitting (socket, switch, jack)",
+                    "lever": "lever (joystick)",
                     "port": "port (of a loudspeaker's box)",
                 }.get(kind, kind)
                 for kind in KINDS
@@ -149,22 +164,56 @@ def add_measured(bench: Bench) -> None:
     box.open()
 
 
-def _other(kind: str, name: str, text: str) -> Value | Removal:
-    if KINDS[kind].model_fields[name].annotation is bool:
-        return text.lower() in ("yes", "true", "1")
-    return entered_value(text)
+def _is_first(kind: str, name: str) -> bool:
+    """Whether it has to be known, or the rules ask for it to be measured."""
+    asked = display_measured.FIELDS if kind == "display" else HOLE_FIELDS.get(kind, ())
+    return KINDS[kind].model_fields[name].is_required() or name in asked
 
 
-def _box(bench: Bench, kind: str, name: str) -> ui.input:
-    unit = field_unit(kind, name)
-    made = ui.input(field_label(name)).props("dense outlined")
+def _typed(bench: Bench, kind: str, name: str, text: str) -> Value | Removal:
+    """What was typed, as the file will hold it."""
+    if not text:
+        return REMOVE
+    if field_unit(kind, name) == "mm":
+        return bench.typed_length(text)
+    if "yes" in words_of(KINDS[kind].model_fields[name].annotation):
+        return text == "yes"
+    value = entered_value(text)
+    is_mass = name == "mass_kg" and isinstance(value, int | float)
+    return f"{value:g} kg" if is_mass else value
+
+
+def _box(bench: Bench, kind: str, name: str, texts: dict[str, str]) -> Say:
+    """A box of the sheet; what says beside it what is wrong."""
+    unit, field = field_unit(kind, name), KINDS[kind].model_fields[name]
+    words = words_of(field.annotation)
+
+    async def keep(text: str) -> list[str]:
+        texts[name] = text.strip()
+        return []
+
+    def show() -> str:
+        return texts.get(name, "")
+
+    if words:
+        return Choice(Live(), field_label(name), {"": USUAL, **words}, show, keep).say
     suffix = bench.style.unit if unit == "mm" else {"deg": "°", "money": ""}.get(unit, unit)
-    if suffix:
-        made.props["suffix"] = suffix
-    meaning = KINDS[kind].model_fields[name].description
-    if meaning:
-        made.props["title"] = meaning
-    return made
+    hint = field.description or ""
+    made = TypedValue(Live(), field_label(name), show, keep, suffix=suffix, hint=hint)
+    made.input.on_value_change(lambda event: texts.update({name: str(event.value or "").strip()}))
+    return made.say
+
+
+def words_of(annotation: Any) -> dict[str, str]:
+    """Words to choose from, where the field takes only some."""
+    if annotation is bool:
+        return {"yes": "yes", "no": "no"}
+    if get_origin(annotation) is Literal:
+        return {str(word): str(word) for word in get_args(annotation)}
+    members = get_args(annotation)
+    if bool in members:
+        return {"": "not known", "yes": "yes", "no": "no"}
+    return {}
 
 
 def _panel_choice(bench: Bench) -> ui.select:
@@ -185,17 +234,18 @@ def _panel_choice(bench: Bench) -> ui.select:
 
 async def _put(
     bench: Bench, name: str, part: dict[str, Value], panel: str, kind: str, label: str
-) -> list[str]:
-    """Write the new part into the project, on a panel if one was chosen."""
+) -> list[tuple[str, str]]:
+    """Write the new part into the project, on a panel if one was chosen; each field that is wrong, and how."""
     opened = bench.opened
     if opened is None:
-        return ["The project's text cannot be used as it is; mend it first."]
+        return [("", "The project's text cannot be used as it is; mend it first.")]
     parts = opened.project.parts
     taken = {*parts, *(wish.key for known in parts.values() for wish in known.placed)}
     key = free_key(name, taken)
     if panel and kind not in LOOSE:
         part["placed"] = [{"key": free_key(f"{key}-1", {*taken, key}), "on": panel}]
-    problems = await bench.set(("parts", key), part, f"add {label}")
+    edits: Edits = {("parts", key): part}
+    problems = await refused(bench, lambda: bench.session.edit(edits, f"add {label}"))
     if not problems:
         bench.part = key
         bench.refresh()
@@ -224,4 +274,12 @@ def _matches(entry: CatalogType, words: str) -> bool:
     return all(word in text for word in words.lower().split())
 
 
-__all__ = ["LOOSE", "MOST_SHOWN", "NOWHERE", "add_from_catalog", "add_measured", "free_key"]
+__all__ = [
+    "LOOSE",
+    "MOST_SHOWN",
+    "NOWHERE",
+    "add_from_catalog",
+    "add_measured",
+    "free_key",
+    "words_of",
+]

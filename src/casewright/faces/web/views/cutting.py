@@ -27,6 +27,8 @@ from casewright.workflow import REMOVE
 SheetKey = tuple[str, int]
 LONGER = 10
 """Time for each material when asked to look longer. [s]"""
+NO_SHEETS = "No sheets: give the materials their sheet sizes on the right."
+AMISS = "Nothing can be cut yet; the project text says what is amiss."
 
 
 def view(bench: Bench) -> None:
@@ -54,9 +56,7 @@ def _sheets_key(bench: Bench) -> Hashable:
 def _sheets(bench: Bench, live: Live) -> None:
     worked, plans = bench.worked, _plans(bench)
     if not plans:
-        said("No sheets: give the materials their sheet sizes on the right.", "p").classes(
-            "quietly"
-        )
+        said(NO_SHEETS if worked else AMISS, "p").classes("quietly")
     else:
         _longer(bench)
     for plan in plans:
@@ -341,4 +341,4 @@ def _cut_line(
     return f'<path d="{line}" stroke="var(--accent)" stroke-width="{wide:.2f}"{dashes}/>'
 
 
-__all__ = ["sheet_svg", "view"]
+__all__ = ["AMISS", "LONGER", "NO_SHEETS", "sheet_svg", "view"]

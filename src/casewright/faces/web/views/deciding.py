@@ -6,14 +6,19 @@ from dataclasses import dataclass
 
 from casewright.basics.customary import POUND_KG
 from casewright.basics.reckoning import Reckoning
-from casewright.basics.wording import counted
+from casewright.basics.wording import counted, listed
 from casewright.checks.sizes import overall, size_of
+from casewright.design.project import Project
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.wording import value_of, written
 from casewright.workflow import Worked
 
 LABELS = ("over all", "mass", "sheets", "cost", "power, peak", "pieces to cut")
 """Always these, in this order."""
+MOST_NAMED = 5
+"""Things without a price that are told by name."""
+USUAL_CURRENCY = str(Project.model_fields["currency"].default)
+"""What stands for the currency as long as the project does not name it."""
 
 
 @dataclass(frozen=True)
@@ -81,7 +86,22 @@ def _cost(bench: Bench, worked: Worked) -> Figure:
     cost, project = worked.shopping.cost, worked.opened.project
     of = f" of {project.limits.budget:.0f}" if project.limits.budget else ""
     is_over = project.limits.budget is not None and cost.value > project.limits.budget
-    return Figure(LABELS[3], f"{cost.value:.0f}{of}\u202f{project.currency}", (cost,), (), is_over)
+    unpriced = dict.fromkeys(
+        row.label for row in worked.shopping.rows if row.to_buy and not row.price
+    )
+    words = f"{cost.value:.0f}{of}\u202f{project.currency}"
+    if not cost.value and unpriced:
+        words = "no prices yet"
+    notes: tuple[str, ...] = ()
+    if unpriced:
+        named = [*unpriced][:MOST_NAMED]
+        others = len(unpriced) - len(named)
+        notes = (f"No price yet: {listed([*named, f'{others} more'] if others else named)}.",)
+    if project.currency == USUAL_CURRENCY:
+        notes += (
+            f"{USUAL_CURRENCY} stands for your currency; give its name under People & place, The project.",
+        )
+    return Figure(LABELS[3], words, (cost,), notes, is_over)
 
 
 def _power(bench: Bench, worked: Worked) -> Figure:
@@ -123,4 +143,4 @@ def _pieces(worked: Worked) -> Figure:
     return Figure(LABELS[5], str(len(pieces)), (), notes)
 
 
-__all__ = ["LABELS", "Figure", "deciding_figures"]
+__all__ = ["LABELS", "MOST_NAMED", "USUAL_CURRENCY", "Figure", "deciding_figures"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping
 from functools import partial
-from typing import Any, Literal, get_args, get_origin
+from typing import Any
 
 from nicegui import ui
 
@@ -17,7 +17,12 @@ from casewright.faces.web.controls import Choice, TypedValue, heading, press
 from casewright.faces.web.entering import entered_value
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.pictures import measure_picture
-from casewright.faces.web.views.adding import add_from_catalog, add_measured, free_key
+from casewright.faces.web.views.adding import (
+    add_from_catalog,
+    add_measured,
+    free_key,
+    words_of,
+)
 from casewright.faces.web.views.comparing import compare_displays
 from casewright.faces.web.views.filling import given_path, number_words
 from casewright.faces.web.views.forms import all_keys, form, sections
@@ -40,6 +45,8 @@ ORIGIN_WORDS: Mapping[str, str] = {
     "default": "usual",
 }
 """What is said of where a number is from."""
+
+AMISS = "Nothing can be listed yet; the project text says what is amiss."
 
 
 def view(bench: Bench) -> None:
@@ -80,7 +87,8 @@ def _list(bench: Bench, live: Live) -> None:
     if bench.part not in parts:
         bench.part = next(iter(parts), "")
     if not parts:
-        said("No parts yet. Begin with the display: it decides most.", "p").classes("quietly")
+        words = "No parts yet. Begin with the display: it decides most."
+        said(words if bench.opened else AMISS, "p").classes("quietly")
         return
     with ui.element("table").classes("list parts-list"):
         with ui.element("thead"), ui.element("tr"):
@@ -121,10 +129,16 @@ def _pieces(bench: Bench, key: str) -> str:
 
 
 def _to_measure(bench: Bench, key: str) -> str:
-    known = _known(bench, key)
+    """How many numbers of a part are only assumed, or asked for by a rule."""
+    known, worked = _known(bench, key), bench.worked
     if known is None:
         return ""
-    return str(sum(origin == "assumed" for origin in known.origin.values()) or "")
+    names = {name for name, origin in known.origin.items() if origin == "assumed"}
+    group = f"{given_path(_group(key, 'measured'))}."
+    for finding in worked.findings if worked else ():
+        places = (place.strip() for place in finding.missing.split(","))
+        names |= {place.removeprefix(group) for place in places if place.startswith(group)}
+    return str(len(names) or "")
 
 
 def _measure_class(bench: Bench, key: str) -> str:
@@ -243,7 +257,7 @@ def _fields(bench: Bench, live: Live, key: str, kind: str, names: list[str]) -> 
 def _value(bench: Bench, live: Live, key: str, kind: str, name: str) -> None:
     unit = field_unit(kind, name)
     label = field_label(name)
-    words = _choices(KINDS[kind].model_fields[name].annotation)
+    words = words_of(KINDS[kind].model_fields[name].annotation)
 
     def show() -> str:
         known = _known(bench, key)
@@ -275,18 +289,6 @@ def _value(bench: Bench, live: Live, key: str, kind: str, name: str) -> None:
     part = _parts(bench).get(key)
     group = "assumed" if part and name in part.assumed else "measured"
     made.props["data-field"] = given_path((*_group(key, group), name))
-
-
-def _choices(annotation: Any) -> dict[str, str]:
-    """Words to choose from, where the field takes only some."""
-    if annotation is bool:
-        return {"yes": "yes", "no": "no"}
-    if get_origin(annotation) is Literal:
-        return {str(word): str(word) for word in get_args(annotation)}
-    members = get_args(annotation)
-    if bool in members:
-        return {"": "not known", "yes": "yes", "no": "no"}
-    return {}
 
 
 def _edits(bench: Bench, key: str, name: str, value: Value | Removal) -> Edits:
@@ -368,4 +370,4 @@ async def _remove(bench: Bench, key: str) -> None:
         bench.notify(f"{label} is removed; Undo brings it back.")
 
 
-__all__ = ["BOUGHT", "ORIGIN_WORDS", "view"]
+__all__ = ["AMISS", "BOUGHT", "ORIGIN_WORDS", "view"]
