@@ -83,6 +83,8 @@ async def test_an_entry_is_put_in_with_what_is_wrong_beside_its_box(shown: Shown
     await shown.open("stock")
     await until(lambda: "Nothing yet." in words(shown))
     shown.press("Add an offcut")
+    shown.press("Put it in")
+    await until(lambda: shown.errors() == ["Fill this in."] * 3)
     texts = {"length": "long", "width": "300", "measured": "11.8 mm"}
     for label, text in texts.items():
         shown.elements(aria_label=label)[0].value = text  # type: ignore[attr-defined]
@@ -90,7 +92,8 @@ async def test_an_entry_is_put_in_with_what_is_wrong_beside_its_box(shown: Shown
     chosen.value = "plywood"
     shown.press("Put it in")
     await until(lambda: bool(shown.errors()))
-    assert len(shown.errors()) == 1 and "long" in shown.errors()[0]
+    await until(lambda: len(shown.errors()) == 1)
+    assert shown.errors()[0].startswith("Found “long”; expected a length.")
     shown.elements(aria_label="length")[0].value = "600"  # type: ignore[attr-defined]
     shown.press("Put it in")
     stock = stock_of(shown)

@@ -19,7 +19,7 @@ from casewright.faces.web.controls import Choice, TypedValue, dialog, press
 from casewright.faces.web.entering import entered_value
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.pictures import measure_picture
-from casewright.faces.web.views.filling import USUAL, refused
+from casewright.faces.web.views.filling import FILL_IN, USUAL, refused
 from casewright.session.edits import Edits
 from casewright.workflow import REMOVE, Removal, Value
 
@@ -112,7 +112,7 @@ def add_measured(bench: Bench) -> None:
         fields = KINDS[kind].model_fields
         empty = {name for name in says if fields[name].is_required() and not texts.get(name)}
         for name, say in says.items():
-            say(["Fill this in."] if name in empty else [])
+            say([FILL_IN] if name in empty else [])
         problem.set_text("Fill in what is marked, from the part in your hand." if empty else "")
         if empty:
             return

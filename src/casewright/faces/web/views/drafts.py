@@ -11,7 +11,14 @@ from casewright.design.base import Section
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import Choice, TypedValue, dialog, press
 from casewright.faces.web.live import Live, said
-from casewright.faces.web.views.filling import choices_of, given_path, refused, suffix_of, typed
+from casewright.faces.web.views.filling import (
+    FILL_IN,
+    choices_of,
+    given_path,
+    refused,
+    suffix_of,
+    typed,
+)
 from casewright.session.describing import PLAIN, Field, fields_of, model_with, tag_of
 from casewright.session.edits import Edits
 from casewright.workflow import KeyPath, Removal, Value
@@ -83,7 +90,7 @@ def draft(
     async def take() -> None:
         empty = [name for name in needed() if not texts.get(name, "").strip()]
         for name, say in says.items():
-            say(["Fill this in."] if name in empty else [])
+            say([FILL_IN] if name in empty else [])
         if empty:
             problem.set_text("")
             return

@@ -17,6 +17,8 @@ BETWEEN = ";"
 """Between several lengths in one box; a comma may stand in a number."""
 USUAL = "–"
 """Said where nothing is chosen."""
+FILL_IN = "Fill this in."
+"""Said beside a box that may not be left empty."""
 
 YES_NO = {"yes": "yes", "no": "no"}
 
@@ -130,6 +132,7 @@ def given_path(path: KeyPath) -> str:
 
 __all__ = [
     "BETWEEN",
+    "FILL_IN",
     "USUAL",
     "YES_NO",
     "beside",

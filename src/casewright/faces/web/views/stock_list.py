@@ -13,6 +13,7 @@ from casewright.basics.wording import counted
 from casewright.faces.web.controls import dialog, press, say_beside
 from casewright.faces.web.live import said
 from casewright.faces.web.stock_room import StockRoom
+from casewright.faces.web.views.filling import FILL_IN, beside
 from casewright.faces.web.wording import error_lines
 from casewright.outputs.documents.tiles import PAPERS
 from casewright.session.describing import Field, fields_of
@@ -138,7 +139,8 @@ def _form(room: StockRoom, kind: str, held: Held | None) -> None:
         except InputErrors as wrong:
             for error in wrong.errors:
                 if error.field in boxes:
-                    say_beside(boxes[error.field], [error.text().partition(": ")[2]])
+                    words = beside(error) if data[error.field] else FILL_IN
+                    say_beside(boxes[error.field], [words])
             if any(error.field in boxes for error in wrong.errors):
                 return
         if held is None:
