@@ -195,6 +195,20 @@ def test_a_button_dragged_into_its_neighbor(page: Page, duel: Opened) -> None:
     page.get_by_role("button", name="Undo: move red").click()
     expect(page.get_by_role("button", name="Nothing to undo")).to_be_disabled()
     expect(stops).to_have_count(0)
+    for _ in range(3):  # however small it is drawn, a part can be taken hold of
+        page.get_by_role("button", name="Further away (−)").click()
+    expect(page.locator(".board-room .mark").first).to_be_visible()
+    settle(page)
+    assert page.evaluate(HELD_BY_DOTS) == []
+
+
+HELD_BY_DOTS = """
+[...document.querySelectorAll(".board-room [data-key][aria-label*=', u ']")].map(part => {
+  const { x, y, width, height } = part.getBoundingClientRect();
+  return document.elementFromPoint(x + width / 2, y + height / 2);
+}).filter(there => there?.closest(".mark")).map(there => there.closest(".mark").getAttribute("aria-label"))
+"""
+"""Dots of findings that lie on the middle of a part."""
 
 
 def test_a_corner_dragged_in_the_side_view(page: Page, duel: Opened) -> None:

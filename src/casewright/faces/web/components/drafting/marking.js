@@ -1,4 +1,4 @@
-// Where the dots of findings go: one beside the other, none over another or over a handle, many at one place as one.
+// Where the dots of findings go: one beside the other, none over another, over a handle or a part's middle, many at one place as one.
 
 import { make } from "./drawing.js";
 
@@ -6,6 +6,7 @@ const SHAPES = { stop: "M-4.5 -9.5H4.5L9.5 -4.5V4.5L4.5 9.5H-4.5L-9.5 4.5V-4.5Z"
 const SIZE = 19; // pixels that a dot takes
 const MOST = 3; // dots of their own at one place; what is more goes into the last of them
 const SAME = 10; // pixels: places nearer than this are the same one
+const GRIP = 5; // pixels round the middle of a part by which it can be taken hold of, however small it is drawn
 const RINGS = 4;
 const GRAVE = { stop: 0, caution: 1, note: 2 };
 
@@ -118,12 +119,15 @@ export class Marks {
     this.dots.push({ sort: "mark", key: `mark ${first.number}`, at: this.board.view.toWorld([x, y]), isMovable: false, group, press });
   }
 
-  /** Handles and figures that a dot must leave free. */
+  /** Handles, middles of parts and figures that a dot must leave free. */
   handles() {
     const found = [];
     for (const thing of this.board.things.values()) {
-      if (thing.sort === "item") continue;
       const [x, y] = this.board.view.toScreen(thing.at), [ix, iy] = thing.sort === "seam" ? thing.inward : [0, 0];
+      if (thing.sort === "item") {
+        found.push([x - GRIP, y - GRIP, x + GRIP, y + GRIP]);
+        continue;
+      }
       found.push([x + ix * 24 - 8, y - iy * 24 - 8, x + ix * 24 + 8, y - iy * 24 + 8]);
     }
     const room = this.board.svg.getBoundingClientRect();
