@@ -299,3 +299,29 @@ def test_only_a_clear_overlay_runs_over_a_display_without_an_opening():
     assert "taken for clear" in unsaid.message
     after = applied(covered(None), unsaid.remedies[0])
     assert told(after) == [] and openings(after)
+
+
+@pytest.mark.parametrize(("joint", "groove"), [("butt", 6), ("groove", 6), ("groove", 8)])
+def test_what_lies_in_the_sides_grooves_is_not_clear_for_a_display(joint, groove):
+    """Between the sides there are 576, whatever the front is let into them: a housing of 577 is 1 too wide, and a rail
+    beside one of 556 keeps out of the sides."""
+
+    def shown(width):
+        display = {
+            "kind": "display",
+            "measured": {
+                **{"lit_width": 300, "lit_height": 100, "housing_width": width},
+                **{"housing_height": 120, "housing_depth": 20, "bezel_left": (width - 300) / 2},
+                "bezel_bottom": 10,
+            },
+            "placed": [{"key": "d", "on": "front"}],
+        }
+        front = {"joint": joint, "groove_depth": groove}
+        return box(panels={"front": front}, parts={"d": display})
+
+    (room,) = (
+        f for f in subject_of(shown(577)).cabinet.findings if f.rule == "display.housing-room"
+    )
+    assert "⟦576.0000⟧" in room.message
+    met = found(collision_solid, shown(556), collide=True)
+    assert not [f for f in met if {"left", "right"} & set(f.place.names)]

@@ -49,7 +49,9 @@ def clear_inside(outline: Sequence[Point2], slabs: Sequence[Slab]) -> tuple[Poin
 
 @remembered(512)
 def clear_back(board: Piece, inside: Sequence[Point2] | None, near: float) -> Area:
-    """Return the part of a board's back face that other panels leave free, in its (u, v).
+    """Return the part of a board's back face that sides and other panels leave free, in its (u, v).
+
+    What of a panel is in grooves of the sides is not free.
 
     Args:
         board: A panel that runs from side to side.
@@ -63,7 +65,9 @@ def clear_back(board: Piece, inside: Sequence[Point2] | None, near: float) -> Ar
     span = span_inside(inside, start[1:], board.frame.v[1:], near)
     if span is None:
         return whole
-    return whole.common(Area(whole.left, span[0], whole.right, span[1]))
+    # u is 0 at the left side, and a panel is as far in or out at either end: both together are the inside width.
+    left, right = max(whole.left, 0.0), min(whole.right, whole.left + whole.right)
+    return whole.common(Area(left, span[0], right, span[1]))
 
 
 def stands_inside(points: Sequence[Point3], inside: Sequence[Point2]) -> bool:

@@ -35,6 +35,8 @@ def longer_run(project: Project, panel: str, more: float) -> Remedy | None:
         value = shown_beyond(now + more, style, up=True)
         return Remedy(f"Make the panel's run {mm(value)} long.", "shape.screen_length", value)
     before = _length(project, shape, panel)
+    if before is not None and more > before / 2:
+        return None  # that is another cabinet
     run = next((run for run in solve_outline(project, shape).runs if run.panel == panel), None)
     if before is None or run is None or run.climbs or run.length < TOUCHING:
         return None
