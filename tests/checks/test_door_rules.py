@@ -10,7 +10,13 @@ import shapely
 from tests.checks.bench import applied, box, cures, found, subject_of
 
 from casewright.basics.findings import Severity
-from casewright.checks.rules import collision_solid, door_binds, door_hinges, door_swing
+from casewright.checks.rules import (
+    collision_solid,
+    door_binds,
+    door_hinges,
+    door_swing,
+    feature_outside,
+)
 
 NARROW = {"hinge": {"type": "hinge-butt-40"}}
 
@@ -211,3 +217,22 @@ def test_a_board_is_told_by_its_name_whatever_that_is(key):
     (finding,) = found(door_swing, data)
     assert f"meets {key}" in finding.message
     assert key in finding.place.names
+
+
+def test_a_door_past_its_panel_goes_where_its_strips_have_room():
+    """A door 150 high in a front of 188, its middle at 120: it runs out above. Its strips reach 12 farther than its
+    opening, and meet the deck; so it is moved where they do not, or made smaller in the middle of the front."""
+    for height, middle in ((100, 160), (150, 120), (178, 94)):
+        door = {"on": "front", "width": 300, "height": height, "v": middle}
+        data = box(doors={"door": door})
+        outs = [f for f in found(feature_outside, data) if "door" in f.place.names]
+        for finding in outs:
+            remedy = next(r for r in finding.remedies if r.field)
+            after = applied(data, remedy)
+            assert not [f for f in found(feature_outside, after) if "door" in f.place.names]
+            assert not [
+                f
+                for f in found(collision_solid, after, collide=True)
+                if any(n.startswith("door") for n in f.place.names)
+            ]
+        assert bool(outs) is (middle + height / 2 + 1.5 > 188)

@@ -79,6 +79,37 @@ def has_room_for(cabinet: Cabinet, key: str, **sizes: float) -> bool:
     return _door_fits(cabinet, key, door.model_copy(update=sizes), host, around)
 
 
+def smaller_door(cabinet: Cabinet, key: str) -> Iterator[Remedy]:
+    """The largest door in the middle of its panel that stays within it and runs into nothing; half as large at least.
+
+    One that something sits on keeps its size.
+    """
+    door, style = cabinet.project.doors[key], length_style(cabinet.project)
+    if any(placed.piece == key for placed in cabinet.placed):
+        return
+    low_u, low_v, high_u, high_v = cabinet.piece_by_key[door.on].extent
+    for axis, name, word in ((1, "height", "high"), (0, "width", "wide")):
+        middle = (low_v + high_v) / 2 if axis else (low_u + high_u) / 2
+        place = "v" if axis else "u"
+        room = (high_v - low_v if axis else high_u - low_u) - 2 * (door.gap + WITHIN)
+        size = shown_beyond(min(getattr(door, name), room), style, up=False)
+        least = max(LEAST_DOOR, getattr(door, name) / 2)
+        while size >= least:
+            if has_room_for(cabinet, key, **{name: size, place: middle}):
+                yield Remedy(
+                    f"Make {label_of(cabinet, key)} {mm(size)} {word}, in the middle of its panel.",
+                    f"doors.{key}.{name}",
+                    size,
+                    ((f"doors.{key}.{place}", middle),),
+                )
+                return
+            size -= _SMALLER
+
+
+_SMALLER = 2 * 25.4 / 8
+"""Doors are tried in steps of so much, a quarter of an inch. [mm]"""
+
+
 def _around_door(
     cabinet: Cabinet, key: str, host: Piece, own: Sequence[Piece]
 ) -> tuple[Thing, ...]:
@@ -138,4 +169,5 @@ __all__ = [
     "WITHIN",
     "door_changes",
     "has_room_for",
+    "smaller_door",
 ]

@@ -15,6 +15,7 @@ from casewright.basics.wording import listed
 from casewright.catalog.kinds import Display, Sign
 from casewright.checks.conflict_cures import with_twins
 from casewright.checks.crowding import keeps_apart
+from casewright.checks.door_changes import has_room_for, smaller_door
 from casewright.checks.flat import (
     Flat,
     box_margin,
@@ -32,7 +33,7 @@ from casewright.checks.webs import margin_after
 from casewright.design.panels import Inner, Panel
 from casewright.geometry.display_bar import BAR_WIDTH
 from casewright.geometry.facets import shape_points
-from casewright.geometry.model import Feature, Piece, Point2
+from casewright.geometry.model import Cabinet, Feature, Piece, Point2
 
 RULE = Rule(
     id="feature.outside",
@@ -259,12 +260,17 @@ def _moves(
     shifts = least_shifts(left, 0.0, max(piece.width, piece.height))
     placed = cabinet.placed_by_key.get(feature.owner)
     if placed is None:
+        is_door = feature.owner in cabinet.project.doors
         for shift in shifts:
             by = whole_shift(cabinet, feature.owner, shift.axis, shift.signed)
             remedy = move_remedy(cabinet, feature.owner, shift.axis, by)
-            if remedy is not None:
-                yield remedy
-                return
+            if remedy is None or (is_door and not _has_room(cabinet, feature.owner, remedy)):
+                continue
+            yield remedy
+            return
+        if is_door:
+            yield from smaller_door(cabinet, feature.owner)
+            return
         yield from _aslant(subject, feature.owner, left)
     else:
 
@@ -275,6 +281,13 @@ def _moves(
         remedy = least_move(cabinet, placed, ways, enough)
         if remedy is not None:
             yield remedy
+
+
+def _has_room(cabinet: Cabinet, door: str, remedy: Remedy) -> bool:
+    """Whether a door that is moved, and its strips, run into nothing."""
+    return isinstance(remedy.value, float) and has_room_for(
+        cabinet, door, **{remedy.field.rpartition(".")[2]: remedy.value}
+    )
 
 
 def _aslant(
