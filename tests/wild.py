@@ -94,6 +94,7 @@ def door(draw: st.DrawFn, on: Sequence[str]) -> dict[str, Any]:
         made["fixing"] = draw(st.sampled_from(["hinges", "hinges", "locks", "screwed"]))
         made["hinged"] = draw(st.sampled_from([None, "left", "right", "top", "bottom"]))
         made["opens_deg"] = draw(st.integers(30, 180))
+        made["bevel_deg"] = draw(st.sampled_from([0, 0, 5, 14, 30]))
     return made
 
 
