@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from tests.behavior.test_wheelchair import standing
-from tests.checks.bench import applied, box, device, found, merged, subject_of
+from tests.checks.bench import applied, box, device, found, lever, merged, subject_of
 from tests.checks.test_playing_rules import ROW, played
 
 from casewright.basics.findings import Finding, Severity
@@ -366,3 +366,23 @@ def test_a_reflex_miter_of_unequal_boards_is_told_the_board_that_cures():
     assert (remedy.field, remedy.value) == ("panels.deck.material", "ply")
     after = told(applied(data, remedy), "seam.tilt")
     assert not [f for f in after if {"deck", "front"} <= set(f.place.names)]
+
+
+@pytest.mark.parametrize("low", [70, 90])
+def test_what_hangs_behind_a_board_does_not_go_into_the_base_with_a_thicker_one(low):
+    """A lever's body reaches 62 behind the deck: with 6 of deck it ends 68 below its face, with 12, 74; the base is 12
+    thick. Under a deck at 82 it clears it with the one and not with the other, under one at 102 with both."""
+    corners = {"A": [0, 0], "B": [300, 0], "C": [300, low + 12], "D": [0, low + 12]}
+    data = box(
+        materials={"thin": {"kind": "plywood", "nominal": 6, "measured": 6}},
+        shape={"corners": corners},
+        panels={"deck": {"material": "thin"}},
+        parts={"lever": lever(288, 150)},
+    )
+    sags = [f for f in told(data, "stiff.board") if "deck" in f.place.names]
+    thicker = [r for f in sags for r in f.remedies if "Make deck of ply" in r.text]
+    assert thicker
+    assert [bool(r.field) for r in thicker] == [low == 90] * len(thicker)
+    after = merged(data, {"panels": {"deck": {"material": "ply"}}})
+    meets = [f for f in told(after, "collision.solid") if "base" in f.place.names]
+    assert bool(meets) is (low == 70)

@@ -289,7 +289,9 @@ class _Space:
         for index in sorted(moving):
             mover = self._things[index]
             for other, thing in enumerate(self._things):
-                if other in moving or self._gives_way(thing, own) or _are_one(mover, thing):
+                if other in moving or _are_one(mover, thing):
+                    continue
+                if self._gives_way(thing, own, to_part=isinstance(mover, Body)):
                     continue
                 if self._share(index, other, -step) and not self._meet_now(index, other):
                     return thing.owner if isinstance(thing, Body) else thing.key
@@ -304,10 +306,12 @@ class _Space:
             return bool(collisions_between([a], [b]))
         return True
 
-    def _gives_way(self, thing: Thing, own: Set[str]) -> bool:
-        """True for boards that end on a thicker one, and for what goes with it."""
+    def _gives_way(self, thing: Thing, own: Set[str], *, to_part: bool) -> bool:
+        """True for boards that end on a thicker one, and for what goes with it; to a part only cleats are cut away."""
         if isinstance(thing, Body):
             return thing.owner in own
+        if to_part:
+            return thing.kind == "cleat" or thing.key.partition(".")[0] in own
         inner = self._cabinet.project.inner.get(thing.key)
         return (
             thing.kind in ("panel", "side", "overlay", "cleat", "door")
