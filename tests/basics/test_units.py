@@ -347,3 +347,15 @@ def test_quoting_shows_what_cannot_be_seen() -> None:
     assert quoted(True) == "true"
     assert quoted({}) == "a group of keys"
     assert quoted([]) == "a list"
+
+
+@pytest.mark.parametrize(
+    ("unit", "limits"),
+    [("mm", "from 0 to 100000 mm"), ("cm", "from 0 to 10000 cm"), ("in", "from 0 to 3937 in")],
+)
+def test_limits_are_told_in_the_unit_of_a_bare_number(unit, limits):
+    """100 m are 3937.007... inches: 100 000 / 25.4, counted by hand; what is told is taken."""
+    with pytest.raises(InputError) as caught:
+        parse_length("-1", unit=unit)
+    assert caught.value.want.endswith(limits)
+    assert parse_length(limits.split()[3], unit=unit) <= 100_000

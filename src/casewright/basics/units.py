@@ -6,6 +6,7 @@ away from zero, and `rounding_error` tells what that rounding cost.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -127,6 +128,16 @@ def _parse(
     return _parse_new(value, quantity, bare, least, most, field)
 
 
+def _limits(quantity: Quantity, bare: Fraction, least: float, most: float) -> str:
+    """What is taken, in the unit that a bare number is in; large limits in others than the usual one are cut short."""
+    units = {factor: unit for unit, factor in _MM.items()} if quantity is LENGTH else {}
+    low, high = (
+        f"{int(limit) if bare != 1 and 100 <= abs(limit) < math.inf else limit:g}"
+        for limit in (least / float(bare), most / float(bare))
+    )
+    return f"{quantity.name} from {low} to {high} {units.get(bare, quantity.unit)}"
+
+
 def _parse_new(
     value: object,
     quantity: Quantity,
@@ -138,7 +149,6 @@ def _parse_new(
     def refuse(want: str) -> InputError:
         return InputError(field, got=quoted(value), want=want, example=quantity.example)
 
-    limits = f"{quantity.name} from {least:g} to {most:g} {quantity.unit}"
     if isinstance(value, bool) or not isinstance(value, (str, int, float)):
         raise refuse(f"{quantity.name}, as a number or as text")
     if isinstance(value, str):
@@ -147,11 +157,11 @@ def _parse_new(
         except UnreadableError as unreadable:
             raise refuse(unreadable.want or quantity.name) from None
     elif not abs(value) < 1e15:  # also catches what is not a number
-        raise refuse(limits)
+        raise refuse(_limits(quantity, bare, least, most))
     else:
         exact = _as_written(value) * bare
     if not least <= exact <= most:
-        raise refuse(limits)
+        raise refuse(_limits(quantity, bare, least, most))
     return float(exact) + 0.0  # never -0.0
 
 
