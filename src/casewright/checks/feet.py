@@ -61,6 +61,8 @@ def feet_outward(cabinet: Cabinet, edges: Sequence[tuple[Edge, float]]) -> Itera
         for field, value in ((r.field, r.value), *r.also)
         if value is not None
     ]
+    if not fields:
+        return
     where = listed(f"at the {edge.name} {mm(by)}" for edge, by in edges)
     yield Remedy(f"Set the feet {where} farther out.", *fields[0], also=tuple(fields[1:]))
 

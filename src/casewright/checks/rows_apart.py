@@ -45,8 +45,10 @@ def spread_remedies(
             if max(map(abs, shift := _shift(cabinet, placed.key, shifts))) > TOUCHING
         }
         if moved and _does(subject, Move(pairs[0][1], moved), pairs, webs=webs):
-            yield _order(cabinet, shifts, sign)
-            return
+            order = _order(cabinet, shifts, sign)
+            if order is not None:
+                yield order
+                return
 
 
 def _rows(pairs: Sequence[Pair]) -> list[list[Placed]]:
@@ -135,7 +137,10 @@ def _does(subject: Subject, move: Move, pairs: Sequence[Pair], *, webs: bool) ->
     return True
 
 
-def _order(cabinet: Cabinet, shifts: Mapping[str, tuple[float, float]], sign: float) -> Remedy:
+def _order(
+    cabinet: Cabinet, shifts: Mapping[str, tuple[float, float]], sign: float
+) -> Remedy | None:
+    """What to move where; None where all of it is too little to be written."""
     told: list[str] = []
     fields: list[tuple[str, float]] = []
     farthest = 0.0
@@ -155,6 +160,8 @@ def _order(cabinet: Cabinet, shifts: Mapping[str, tuple[float, float]], sign: fl
                 f"Move {placed.label} {mm(abs(shift[number]))} {_WAYS[axis][shift[number] > 0]}, to {axis} = {mm(to)}."
             )
             farthest = max(farthest, abs(shift[number]))
+    if not fields:
+        return None
     if len(told) > MOST_TOLD:
         way = _ways(axes, sign)
         told = [f"Spread them {way}, {len(told)} of them moved, the farthest by {mm(farthest)}."]

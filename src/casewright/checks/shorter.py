@@ -137,7 +137,10 @@ def free_ends(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
 
 def _kept_back(cabinet: Cabinet, corner: Corner, first: Slab, second: Slab) -> Iterator[Shortened]:
     style = length_style(cabinet.project)
-    seam = next(s for s in cabinet.shape.seams if set(s.between) == {first.panel, second.panel})
+    seams = cabinet.shape.seams
+    seam = next((s for s in seams if set(s.between) == {first.panel, second.panel}), None)
+    if seam is None:
+        return
     shared = shapely.Polygon(first.polygon).intersection(shapely.Polygon(second.polygon))
     points = [p for part in shapely.get_parts(shared) for p in shapely.get_coordinates(part)]
     if not points:

@@ -64,6 +64,8 @@ def longer_run(project: Project, panel: str, more: float) -> Remedy | None:
         for axis, value in enumerate(corners[name])
         if value != shape.corners[name][axis]
     ]
+    if not fields:
+        return None
     back = (
         f", those before the back {mm(abs(dy))} {'back' if dy > 0 else 'forward'} too" if dy else ""
     )

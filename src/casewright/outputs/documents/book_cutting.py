@@ -56,6 +56,12 @@ SHARES_PAGE = 0.84
 """Plans lower than this share of the text's height stay whole and may stand below another."""
 ROW, WORDS_ROUND = 5.6, 74.0
 """About what a row of cuts takes, and title, facts and remarks. [mm]"""
+RESULTS, CAPITAL, LINE = 0.6, 2.8, 4.6
+"""Share of the text's width that the results of cuts have; how high their capitals are, and each further line. [mm]"""
+UNSURE = 14.0
+"""By so much that may be wrong. [mm]"""
+LEAST_DRAWN = 0.6
+"""Share of its usual height that a sheet is drawn at, at least."""
 
 
 def cutting_chapter(writer: Writer) -> Iterator[Block]:
@@ -99,13 +105,24 @@ def _opens_sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> 
 
 def _height(writer: Writer, sheet: SheetLayout) -> float:
     """About how high a sheet's plan comes. [mm]"""
-    drawn = sheet.width * min((writer.width - 4) / sheet.length, _most(writer, sheet) / sheet.width)
-    return drawn + WORDS_ROUND + ROW * len(sheet.cuts) + pictures_height(sheet)
+    return _scale(writer, sheet) * sheet.width + _below(writer, sheet)
 
 
-def _most(writer: Writer, sheet: SheetLayout) -> float:
-    """Highest that a sheet is drawn. [mm]"""
-    return writer.height * (0.40 if sheet.width > sheet.length * 0.7 else 0.35)
+def _below(writer: Writer, sheet: SheetLayout) -> float:
+    """About how high all but its picture comes. [mm]"""
+    room = RESULTS * writer.width
+    more = sum(int(text_width(_results(writer, cut), CAPITAL) / room) for cut in sheet.cuts)
+    return WORDS_ROUND + ROW * len(sheet.cuts) + LINE * more + pictures_height(sheet)
+
+
+def _scale(writer: Writer, sheet: SheetLayout) -> float:
+    """At which a sheet is drawn: a little smaller where that saves a page with a row or two on it."""
+    most = writer.height * (0.40 if sheet.width > sheet.length * 0.7 else 0.35)
+    high = sheet.width * min((writer.width - 4) / sheet.length, most / sheet.width)
+    over = high + _below(writer, sheet) - writer.height
+    if 0 < over + UNSURE < (1 - LEAST_DRAWN) * high:
+        high -= over + UNSURE
+    return high / sheet.width
 
 
 def _sheet(writer: Writer, material: MaterialPlan, sheet: SheetLayout) -> Iterator[Block]:
@@ -224,7 +241,7 @@ def bound_sentence(plan: CutPlan) -> str:
 
 def sheet_drawing(writer: Writer, sheet: SheetLayout, material: MaterialPlan) -> Drawing:
     """The sheet with its parts, offcuts and numbered cuts."""
-    scale = min((writer.width - 4) / sheet.length, _most(writer, sheet) / sheet.width)
+    scale = _scale(writer, sheet)
     blanks = {blank.key: blank for blank in material.blanks}
     marks: list[Mark] = [
         Region(rectangle(Box(0, 0, sheet.length, sheet.width)), material="paper"),
