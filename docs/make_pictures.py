@@ -40,7 +40,7 @@ TUTORIAL_PAGES = {
 PAGES = {
     "cover": (("Bench book",), (0.065, 0.94)),
     "deck": (("SHOW FACE", "Ball-top lever", "birch plywood"), (0.075, 0.805)),
-    "cutting": (("birch plywood 12: one sheet",), (0.315, 0.928)),
+    "cutting": (("birch plywood 12: one sheet",), (0.335, 0.928)),
     "side": (("left side", "BACK FACE"), (0.075, 0.687)),
 }
 """For each picture words that its page has, and which part of the page is shown, as shares of its height."""
