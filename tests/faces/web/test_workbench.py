@@ -66,6 +66,11 @@ def test_from_a_recipe_to_the_papers(page: Page, tmp_path: Path) -> None:
     with serving(tmp_path) as server:
         visit(page, server.address)
         started = time.perf_counter()
+        cards = page.get_by_role("radio")
+        cards.first.focus()
+        page.keyboard.press("ArrowLeft")  # round to the last one
+        expect(cards.last).to_be_checked()
+        expect(cards.last).to_be_focused()
         page.get_by_role("radio", name=re.compile("Lap")).click()
         name = page.get_by_label("What is it called")
         name.fill(HOSTILE)

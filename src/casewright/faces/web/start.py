@@ -27,6 +27,8 @@ from casewright.workflow import (
 if TYPE_CHECKING:
     from casewright.faces.web.desk import Desk
 
+ARROWS = {"left": -1, "up": -1, "right": 1, "down": 1}
+"""Keys that go from one choice to another, and by how many."""
 PLAYED = ("tabletop", "standing", "lap")
 """Recipes that ask for players and buttons."""
 SHOWN = ("tabletop", "standing")
@@ -63,11 +65,19 @@ def _new(desk: Desk) -> None:
         chosen["recipe"] = recipe
         for name, card in cards.items():
             card.props["aria-checked"] = "true" if name == recipe else "false"
+            card.props["tabindex"] = "0" if name == recipe else "-1"
             card.update()
         players.set_visibility(recipe in PLAYED)
         buttons.set_visibility(recipe in PLAYED)
         display.set_visibility(recipe in SHOWN)
         litres.set_visibility(recipe in FILLED)
+
+    def choose_beside(recipe: str, by: int) -> None:
+        """As arrow keys do among choices of which one counts."""
+        names = list(cards)
+        other = names[(names.index(recipe) + by) % len(names)]
+        choose(other)
+        ui.run_javascript(f"document.getElementById('c{cards[other].id}').focus()")
 
     with ui.element("div").classes("recipes") as group:
         group.props["role"] = "radiogroup"
@@ -78,7 +88,10 @@ def _new(desk: Desk) -> None:
                 card.props["type"] = "button"
                 card.props["role"] = "radio"
                 card.props["aria-checked"] = "true" if recipe == "tabletop" else "false"
+                card.props["tabindex"] = "0" if recipe == "tabletop" else "-1"
                 card.on("click", partial(choose, recipe))
+                for key, by in ARROWS.items():
+                    card.on(f"keydown.{key}.prevent", partial(choose_beside, recipe, by))
                 ui.html(RECIPE_PICTURES[recipe], sanitize=False)
                 said(title, "b")
                 said(explains, "small")
