@@ -293,7 +293,7 @@ def _collision(first: Piece | Body, second: Piece | Body, shared: Solid) -> Coll
         overlap_mm3=round(shared.volume, _DIGITS),
         box=(_told(low), _told(high)),
         point=_told(shared.centre),
-        clear_by=clear_by,
+        clear_by=round(clear_by, _DIGITS),
         clear_along=clear_along,
     )
 
