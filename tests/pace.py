@@ -12,8 +12,8 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
 TURNS = 3
-TRIES = 8
-"""Until something counts as slow: a busy computer slows a long piece of work down more than the short reference."""
+BESIDE = 8
+"""Runs of the reference before and after a piece of work, long enough together to feel the computer's moods."""
 ORDINARY_S = 0.010
 """The reference on an ordinary desk computer. [s] Measured on one of two cores, both busy."""
 
@@ -37,11 +37,20 @@ def times_reference(action: Callable[[], object], *, turns: int = TURNS) -> floa
 def within(times: float, action: Callable[[], object]) -> bool:
     """Whether an action takes no longer than so many runs of the reference, in one of some turns. Processor time.
 
-    What is slow is so every time; what was disturbed once is not again.
+    The reference is run before and after it, and the slower of the two means counts: a computer that changes its speed
+    meanwhile slows both. What is slow is so every time; what was disturbed once is not again.
     """
-    return any(
-        spent(action) < times * max(spent(reference), spent(reference)) for _ in range(TRIES)
-    )
+    for _ in range(TURNS):
+        before = _mean()
+        took = spent(action)
+        if took < times * max(before, _mean()):
+            return True
+    return False
+
+
+def _mean() -> float:
+    """Of some runs of the reference. [s]"""
+    return sum(spent(reference) for _ in range(BESIDE)) / BESIDE
 
 
 def slowness() -> float:

@@ -14,7 +14,7 @@ from tests.wild import extreme_data, wild_data
 SLOW = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
 
 
-@settings(max_examples=examples(110), suppress_health_check=SLOW)
+@settings(max_examples=examples(150), suppress_health_check=SLOW)
 @given(data=st.one_of(project_data(), wild_data()))
 def test_what_always_holds(data):
     laws.what_always_holds(data)
@@ -26,7 +26,7 @@ def test_what_always_holds_of_whole_cabinets(data):
     laws.what_always_holds_of_whole_cabinets(data)
 
 
-@settings(max_examples=examples(70), suppress_health_check=SLOW)
+@settings(max_examples=examples(100), suppress_health_check=SLOW)
 @given(data=st.one_of(wild_data(), extreme_data()))
 def test_nothing_that_the_file_allows_crashes(data):
     laws.nothing_that_the_file_allows_crashes(data)

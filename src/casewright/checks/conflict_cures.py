@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from casewright.basics.findings import Remedy, at_least, mm
@@ -230,18 +230,8 @@ def _other_rows(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
 
 def _deeper(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
     """The whole cabinet deeper, where what is mounted elsewhere reaches into an upright back or a door in it."""
-    for key, at in ((conflict.first, 0), (conflict.second, 1)):
-        placed = cabinet.placed_by_key.get(key)
-        if placed is None or _is_upright_back(cabinet.piece_by_key[placed.piece]):
-            continue
-        backs = [pair[1 - at] for pair in conflict.pairs]
-        if not all(isinstance(back, Piece) and _is_upright_back(back) for back in backs):
-            continue
-        need = max(
-            max(point3(p)[1] for p in outer(pair[at])[0])
-            - min(point3(p)[1] for p in outer(pair[1 - at])[0])
-            for pair in conflict.pairs
-        )
+    for at in _reaching(cabinet, conflict, _is_upright_back):
+        need = max(_past(pair[at], pair[1 - at], axis=1, sign=1.0) for pair in conflict.pairs)
         ys = [y for y, _ in cabinet.shape.corners.values()]
         style = length_style(cabinet.project)
         if cabinet.project.shape.recipe == "outline":
@@ -284,18 +274,8 @@ _HEIGHTS = {"lap": "front_height", "tabletop": "lip_height", "box": "height"}
 
 def _higher(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
     """The whole cabinet higher over its base, where what is mounted elsewhere reaches down into that."""
-    for key, at in ((conflict.first, 0), (conflict.second, 1)):
-        placed = cabinet.placed_by_key.get(key)
-        if placed is None or _is_floor(cabinet.piece_by_key[placed.piece]):
-            continue
-        floors = [pair[1 - at] for pair in conflict.pairs]
-        if not all(isinstance(floor, Piece) and _is_floor(floor) for floor in floors):
-            continue
-        need = max(
-            max(point3(p)[2] for p in outer(pair[1 - at])[0])
-            - min(point3(p)[2] for p in outer(pair[at])[0])
-            for pair in conflict.pairs
-        )
+    for at in _reaching(cabinet, conflict, _is_floor):
+        need = max(_past(pair[at], pair[1 - at], axis=2, sign=-1.0) for pair in conflict.pairs)
         style, shape = length_style(cabinet.project), cabinet.project.shape
         if shape.recipe == "outline":
             corners = cabinet.shape.corners
@@ -314,6 +294,25 @@ def _higher(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
         value = shown_beyond(now.value + need, style, up=True)
         words = {"front_height": "front lip", "lip_height": "front lip", "height": "cabinet"}[name]
         yield Remedy(f"Make the {words} {mm(value)} high.", f"shape.{name}", value)
+
+
+def _reaching(
+    cabinet: Cabinet, conflict: Conflict, is_wall: Callable[[Piece], bool]
+) -> Iterator[int]:
+    """Which of the two, 0 or 1, is mounted elsewhere and reaches into nothing but walls of one sort."""
+    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+        placed = cabinet.placed_by_key.get(key)
+        if placed is None or is_wall(cabinet.piece_by_key[placed.piece]):
+            continue
+        walls = [pair[1 - at] for pair in conflict.pairs]
+        if all(isinstance(wall, Piece) and is_wall(wall) for wall in walls):
+            yield at
+
+
+def _past(thing: Thing, wall: Thing, *, axis: int, sign: float) -> float:
+    """How far a thing reaches past the near side of a wall, up or down an axis. [mm]"""
+    mine, its = ([sign * point3(p)[axis] for p in outer(one)[0]] for one in (thing, wall))
+    return max(mine) - min(its)
 
 
 def _is_floor(piece: Piece) -> bool:

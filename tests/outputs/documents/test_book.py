@@ -51,7 +51,7 @@ def test_every_page_has_the_paper_s_size_the_mark_and_its_number(printed):
     worked, _, paper, book = printed
     mark = fingerprint(worked.cabinet.project)
     count = len(book.pages)
-    assert 20 < count < 150
+    assert 20 < count < 120
     for number, page in enumerate(book.pages, start=1):
         assert page.width == pytest.approx(paper.width, abs=0.01)
         assert page.height == pytest.approx(paper.height, abs=0.01)
