@@ -24,7 +24,7 @@ from soak.common import ROOT, Budget, Tally, told
 PYTHON = ROOT / ".venv-soak" / "bin" / "python"
 LOOKED_AT = (
     *("casewright.basics", "casewright.catalog", "casewright.design", "casewright.projectfile"),
-    *("casewright.faces.share", "casewright.stock", "casewright.workflow", "ruamel.yaml"),
+    *("casewright.faces.share", "casewright.stock", "casewright.workflow"),
 )
 """Whose branches are counted: all that reads."""
 SORTS = ("project files", "lengths", "as-built records", "catalog files")

@@ -403,7 +403,7 @@ def test_start_up_imports_nothing_heavy():
         "import sys; sys.argv = ['casewright', '--help']\n"
         "from casewright.faces.cli import main\n"
         "main()\n"
-        "heavy = {'numpy', 'pydantic', 'typst', 'ezdxf', 'shapely', 'manifold3d', 'ruamel'} & set(sys.modules)\n"
+        "heavy = {'numpy', 'pydantic', 'typst', 'ezdxf', 'shapely', 'manifold3d', 'yaml'} & set(sys.modules)\n"
         "raise SystemExit(1 if heavy else 0)\n"
     )
     done = subprocess.run(

@@ -3,6 +3,8 @@
 Read is the plain part of YAML 1.2: groups of keys, lists, text, numbers, true, false and nothing.
 Refused in plain words: tags, directives, key merges, duplicate keys, more than one document, signs
 that cannot be seen, and files so large, deep or folded that reading them would take long.
+
+The signs are read by libyaml; what unquoted text stands for is decided here (decision 0019).
 """
 
 from __future__ import annotations
@@ -16,9 +18,9 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any, TypeAlias
 
-from ruamel.yaml import YAML
-from ruamel.yaml.error import MarkedYAMLError
-from ruamel.yaml.events import (
+from yaml.cyaml import CParser
+from yaml.error import MarkedYAMLError
+from yaml.events import (
     AliasEvent,
     DocumentEndEvent,
     DocumentStartEvent,
@@ -158,6 +160,10 @@ def load_text(text: str, *, file: str) -> LoadedDocument:
     if hidden := HIDDEN.search(text):
         got = f"the control character {ascii(hidden[0])[1:-1]}"
         raise _one(file, text, hidden.start(), got, "text without control characters")
+    if unseen := _UNSEEN.search(text):
+        got = f"the sign {ascii(unseen[0])[1:-1]}, which cannot be seen"
+        want = "text without it, or its escape in double quotes"
+        raise _one(file, text, unseen.start(), got, want, 'name: "two\\u2028lines"')
     starts = (*_line_starts(text), len(text))
     if len(starts) - 1 > MOST_LINES:
         want = f"at most {MOST_LINES:,} lines in a file"
@@ -171,7 +177,8 @@ def load_text(text: str, *, file: str) -> LoadedDocument:
 
 HIDDEN = re.compile("[^\t\n\r\x20-\x7e\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 """What a text may not hold. Source: YAML 1.2.2, section 5.1, less the line breaks of old times."""
-_TOO_FAR = re.compile(r"\\U(?!0010|000[0-9a-fA-F])")
+_UNSEEN = re.compile("[\u2028\u2029\ufeff]")
+"""Line breaks and nothing to some readers of YAML, letters to others. Source: YAML 1.2.2, sections 5.2 and 5.4."""
 _LINE = re.compile(r"\r\n|\n|\r")
 _NULL = frozenset(("", "~", "null", "Null", "NULL"))
 _BOOL = {"true": True, "True": True, "TRUE": True} | dict.fromkeys(
@@ -211,17 +218,11 @@ class _Reading:
     doubles: list[InputError] = field(default_factory=list)
 
     def document(self) -> LoadedDocument:
-        yaml = YAML(typ="safe", pure=True)
-        events: Iterator[Any] = iter(yaml.parse(self.text))
+        events: Iterator[Any] = iter(CParser(self.text).get_event, None)
         try:
             data = self._top(events)
         except MarkedYAMLError as error:
             raise self._syntax(error) from None
-        except (OverflowError, ValueError):  # the parser hands any \U escape to chr()
-            escape = _TOO_FAR.search(self.text)
-            got = "an escape \\U beyond the last character of Unicode"
-            want = "an escape of at most \\U0010FFFF"
-            raise self._refusal(escape.start() if escape else 0, got, want) from None
         if not isinstance(data, dict):
             got = "an empty file" if data is None else quoted(data)
             raise self._refusal(0, got, "a group of keys", "name: Radio cabinet")
@@ -348,9 +349,11 @@ class _Reading:
     def _syntax(self, error: MarkedYAMLError) -> InputErrors:
         mark = error.problem_mark or error.context_mark
         at = min(mark.index if mark else 0, len(self.text))
+        if self.text[max(at - 2, 0) : at] in ("\\x", "\\u", "\\U"):
+            at -= 2  # where the escape starts, not its digits
         opened = error.context_mark
         opening = spot_at(self.file, self.text, opened.index).line if opened else 0
-        got, want, example = in_plain_words(error, self.text[at : at + 80], opening)
+        got, want, example = in_plain_words(error, self.text, at, opening)
         return self._refusal(at, got, want, example)
 
     def _refusal(self, at: int, got: str, want: str, example: str = "") -> InputErrors:

@@ -57,7 +57,9 @@ def flow_text(value: Any) -> str:
 
 
 # Lines of text that a block may hold as they are.
-_LINES = re.compile(r"[^\s][^\r\t\x85\u2028\u2029]*\n([^\r\t\x85\u2028\u2029]*[^\s])?\n?")
+_LINES = re.compile(
+    r"[^\s\ufeff][^\r\t\x85\u2028\u2029\ufeff]*\n([^\r\t\x85\u2028\u2029\ufeff]*[^\s\ufeff])?\n?"
+)
 _SAFE = re.compile(r"[A-Za-z0-9(+.½¼¾⅛⅜⅝⅞][^\n:#]*|-[0-9.][^\n:#]*")
 
 
