@@ -14,6 +14,7 @@ from manifold3d import Manifold, OpType
 from tests.geometry.pieces_by_hand import board, body, frame, hole, rectangle
 
 from casewright.geometry.facets import quarter, shape_points, signed_area
+from casewright.geometry.lofts import clear_boxes
 from casewright.geometry.model import Box, Circle, Cylinder, Feature, Polygon, Rectangle
 from casewright.geometry.solids import Solid, piece_solid, solid_of
 
@@ -228,6 +229,29 @@ class TestFeatures:
         ]
         expected = (2 * math.pi * r**2 - lens) * THICKNESS
         assert self.taken(blank, back, *pair) == pytest.approx(expected, rel=1e-3)
+
+    def test_screws_about_a_fan(self, back, blank, face):
+        """Their boxes share corners with the fan's, the holes themselves are apart."""
+        fan = Feature("fan", "hole", Circle(150, 100, 74), "show", None, "hole saw")
+        screws = [
+            Feature(f"s{u}{v}", "pilot", Circle(150 + u, 100 + v, 3), face, 8.0, "twist")
+            for u in (-30.0, 30.0)
+            for v in (-30.0, 30.0)
+        ]
+        expected = math.pi * (37**2 * THICKNESS + 4 * 1.5**2 * 8)
+        assert self.taken(blank, back, fan, *screws) == pytest.approx(expected, rel=1e-7)
+
+
+def test_round_holes_may_share_corners_of_their_boxes():
+    """Apart by Pythagoras: 30 √2 = 42.4 between centres; a round one and a square one are asked by their boxes."""
+    outline = [rectangle(400, 400)]
+
+    def boxes(radius):
+        return [(100 - 37, 63, 137, 137), (130 - radius, 130 - radius, 130 + radius, 130 + radius)]
+
+    assert clear_boxes(boxes(5.3), outline, [True, True]) == [True, True]
+    assert clear_boxes(boxes(5.5), outline, [True, True]) == [False, False]
+    assert clear_boxes(boxes(5.3), outline, [True, False]) == [False, False]
 
 
 @given(

@@ -37,6 +37,11 @@ class CutGroup:
     extent: Extent
     """Of the widest. [mm]"""
 
+    @property
+    def is_round(self) -> bool:
+        """Whether it is all about one centre."""
+        return all(isinstance(cut.shape, Circle) for cut in self.cuts)
+
 
 def cut_groups(cuts: Sequence[Cut], thickness: float, tolerance: float) -> Iterator[CutGroup]:
     """Features one by one, but round ones about one centre together; as a column where they make one."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -68,7 +68,7 @@ def ruled(low: Sequence[Point2], high: Sequence[Point2], n_low: float, n_high: f
     """
     if signed_area(low) * signed_area(high) > _FLAT:
         a, b = np.array(counter_clockwise(low)), np.array(counter_clockwise(high))
-        return loft([a], [b], n_low, n_high, ())
+        return manifold_of(*loft([a], [b], n_low, n_high, ()))
     points = [(u, v, n) for outline, n in ((low, n_low), (high, n_high)) for u, v in outline]
     return Manifold.hull_points(np.array(points))
 
@@ -79,8 +79,8 @@ def loft(
     n_low: float,
     n_high: float,
     columns: Sequence[Column],
-) -> Manifold:
-    """The body between two flat figures, less the columns.
+) -> tuple[Floats, Indices]:
+    """The body between two flat figures, less the columns: corners, and triangles counter-clockwise from outside.
 
     Args:
         low: Outlines at `n_low`, counter-clockwise, and holes, clockwise. [mm]
@@ -116,18 +116,32 @@ def loft(
             mesh.cap([bottom], up=True)
     mesh.cap(tops, up=True)
     mesh.cap(bottoms, up=False)
-    solid = mesh.manifold()
-    assert solid.status() == Error.NoError
+    return np.concatenate(mesh.points), np.concatenate(mesh.triangles)
+
+
+def manifold_of(points: Floats, triangles: Indices) -> Manifold:
+    """The solid that a closed mesh bounds. [mm]"""
+    solid = Manifold(Mesh64(points, np.ascontiguousarray(triangles, dtype=np.uint64)))
+    assert solid.status() == Error.NoError  # evaluates it as well
     return solid
 
 
-def clear_boxes(boxes: Sequence[Extent], outlines: Sequence[Sequence[Point2]]) -> list[bool]:
-    """For each box (least u, v, most u, v), whether it lies inside all outlines and off all other boxes. [mm]"""
+def clear_boxes(
+    boxes: Sequence[Extent], outlines: Sequence[Sequence[Point2]], are_round: Sequence[bool]
+) -> list[bool]:
+    """For each box (least u, v, most u, v), whether it lies inside all outlines and off all other boxes. [mm]
+
+    `are_round` tells which ones stand for the circle in them: such two may share a corner of their boxes.
+    """
     if not boxes:
         return []
     b = np.array(boxes) + np.array((-_CLEAR, -_CLEAR, _CLEAR, _CLEAR))
     apart = (b[:, None, 0] > b[None, :, 2]) | (b[:, None, 1] > b[None, :, 3])
     apart |= apart.T
+    u, v, radius = (b[:, 0] + b[:, 2]) / 2, (b[:, 1] + b[:, 3]) / 2, (b[:, 2] - b[:, 0]) / 2
+    off = np.hypot(u[:, None] - u, v[:, None] - v) > radius[:, None] + radius
+    round_ones = np.array(are_round)
+    apart |= off & round_ones[:, None] & round_ones
     np.fill_diagonal(apart, True)
     clear = apart.all(axis=1) & _inside_all(b, outlines)
     return [bool(x) for x in clear]
@@ -203,9 +217,8 @@ class _Mesh:
 
     def wall(self, lower: Indices, upper: Indices) -> None:
         """Add the wall between two rings; its outside is on the right of their way, as seen from above."""
-        after_lower, after_upper = np.roll(lower, -1), np.roll(upper, -1)
-        self.triangles.append(np.stack((lower, after_lower, after_upper), axis=1))
-        self.triangles.append(np.stack((lower, after_upper, upper), axis=1))
+        corners = np.concatenate((lower, upper))
+        self.triangles.append(corners[_wall(len(lower))])
 
     def cap(self, loops: Sequence[tuple[Floats, Indices]], *, up: bool) -> None:
         """Add a flat face; loops run counter-clockwise round it and clockwise round its holes."""
@@ -213,10 +226,23 @@ class _Mesh:
         faces = corners[triangulate([outline for outline, _ in loops])]
         self.triangles.append(faces if up else faces[:, ::-1])
 
-    def manifold(self) -> Manifold:
-        points = np.concatenate(self.points)
-        triangles = np.ascontiguousarray(np.concatenate(self.triangles), dtype=np.uint64)
-        return Manifold(Mesh64(points, triangles))
+
+@lru_cache(maxsize=256)
+def _wall(count: int) -> Indices:
+    """Triangles of a wall between two rings of so many corners, the lower ring's first."""
+    lower, upper = np.arange(count), np.arange(count, 2 * count)
+    after_lower, after_upper = np.roll(lower, -1), np.roll(upper, -1)
+    right = np.stack((lower, after_lower, after_upper), axis=1)
+    return np.concatenate((right, np.stack((lower, after_upper, upper), axis=1)))
 
 
-__all__ = ["Column", "Extent", "clear_boxes", "extent_of", "inside_outlines", "loft", "ruled"]
+__all__ = [
+    "Column",
+    "Extent",
+    "clear_boxes",
+    "extent_of",
+    "inside_outlines",
+    "loft",
+    "manifold_of",
+    "ruled",
+]

@@ -27,7 +27,7 @@ from casewright.geometry.facets import (
     shape_points,
     signed_area,
 )
-from casewright.geometry.lofts import Column, clear_boxes, inside_outlines, loft, ruled
+from casewright.geometry.lofts import Column, clear_boxes, inside_outlines, loft, manifold_of, ruled
 from casewright.geometry.model import (
     Body,
     Box,
@@ -62,7 +62,13 @@ _SAME = 1e-9  # mm
 class Solid:
     """A solid with what is asked of it again and again; equal only to itself, so that it is a quick key."""
 
-    manifold: Manifold
+    made: Manifold | tuple[Floats, NDArray[np.int64]]
+    """Or corners [mm] and triangles of its mesh: what is only looked at needs no more."""
+
+    @cached_property
+    def manifold(self) -> Manifold:
+        """For cutting, joining and measuring."""
+        return self.made if isinstance(self.made, Manifold) else manifold_of(*self.made)
 
     @cached_property
     def volume(self) -> float:
@@ -80,7 +86,9 @@ class Solid:
     @cached_property
     def mesh(self) -> tuple[Floats, NDArray[np.int64]]:
         """Corners [mm] and triangles, counter-clockwise as seen from outside."""
-        mesh = self.manifold.to_mesh64()
+        if not isinstance(self.made, Manifold):
+            return self.made
+        mesh = self.made.to_mesh64()
         points = np.asarray(mesh.vert_properties, dtype=np.float64)[:, :3]
         return points, np.asarray(mesh.tri_verts, dtype=np.int64)
 
@@ -150,8 +158,10 @@ def balance_of(thing: Piece | Body) -> tuple[float, Point3]:
 
 
 @remembered(THINGS)
-def box_of(thing: Piece | Body) -> tuple[Point3, Point3]:
+def box_of(thing: Piece | Body, *, tolerance: float = TOLERANCE) -> tuple[Point3, Point3]:
     """Least and most x, y, z, as of its solid, for less work. [mm]
+
+    `tolerance` is that of the solid, where only that tells. [mm]
 
     Source:
         Plain geometry: the outlines tell, where nothing is cut out of their edges.
@@ -167,7 +177,7 @@ def box_of(thing: Piece | Body) -> tuple[Point3, Point3]:
     else:
         cuts = tuple(cut_of(feature) for feature in thing.features)
         if not _keeps_its_edges(thing.show, thing.back, thing.thickness, cuts):
-            return solid_of(thing).box
+            return solid_of(thing, tolerance=tolerance).box
         corners = [frame.point(u, v) for u, v in thing.show]
         corners += [frame.point(u, v, -thing.thickness) for u, v in thing.back]
     x, y, z = zip(*corners, strict=True)
@@ -215,7 +225,10 @@ def _piece_solid(
     if not layout.low:
         return Solid(Manifold())
     if layout.is_whole:
-        blank = loft(layout.low, layout.high, -thickness, 0.0, layout.columns)
+        mesh = loft(layout.low, layout.high, -thickness, 0.0, layout.columns)
+        if not layout.cutters:
+            return Solid(mesh)
+        blank = manifold_of(*mesh)
     else:
         blank = ruled(back, show, -thickness, 0.0)
     if layout.cutters:
@@ -247,7 +260,11 @@ def _layout(
     flat = show == back
     whole = signed_area(show) > _SAME and signed_area(back) > _SAME
     groups = list(cut_groups(cuts, thickness, tolerance))
-    alone = clear_boxes([group.extent for group in groups], [show] if flat else [show, back])
+    alone = clear_boxes(
+        [group.extent for group in groups],
+        [show] if flat else [show, back],
+        [group.is_round for group in groups],
+    )
     columns: list[Column] = []
     through: list[Floats] = []
     cutters: list[Manifold] = []

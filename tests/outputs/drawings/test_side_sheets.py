@@ -13,7 +13,7 @@ from casewright.outputs.drawings import marks
 from casewright.outputs.drawings.deck_view import deck_view
 from casewright.outputs.drawings.face_view import FaceView
 from casewright.outputs.drawings.marking_out import marking_out
-from casewright.outputs.drawings.section_view import lit_ends, side_section, slices
+from casewright.outputs.drawings.section_view import lit_ends, piece_slices, side_section, slices
 from casewright.outputs.drawings.side_view import inside_angle, named_corners
 
 
@@ -30,6 +30,19 @@ def worked(name):
 @pytest.fixture(scope="module")
 def sheets(name):
     return sheets_of(name)
+
+
+def test_a_cut_is_that_of_the_whole_piece(worked):
+    """Of a piece's features only those near the cut are made; the solid with all of them is cut alike (manifold3d)."""
+
+    def area(found):
+        return unary_union([Polygon(outer, holes) for outer, holes in found])
+
+    for share in (0.0, 0.03, 0.2, 0.37, 0.5, 0.501, 0.8):
+        at = worked.cabinet.shape.width * share
+        for piece in worked.cabinet.pieces:
+            whole = area(slices(piece_solid(piece), at))
+            assert area(piece_slices(piece, at)).symmetric_difference(whole).area < 1e-4, piece.key
 
 
 def side(cabinet, key, face):

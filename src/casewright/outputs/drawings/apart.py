@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from casewright.geometry.facets import TOLERANCE
 from casewright.geometry.model import Body, Cabinet, Piece, Point3
-from casewright.geometry.solids import solid_of
+from casewright.geometry.solids import box_of
 
 Floats = NDArray[np.float64]
 
@@ -35,7 +35,7 @@ def moved_apart(
     middles = {p.key: _middle(p, tolerance) for p in cabinet.pieces}
     if not middles:
         return {}
-    corners = np.array([c for p in cabinet.pieces for c in solid_of(p, tolerance=tolerance).box])
+    corners = np.array([c for p in cabinet.pieces for c in box_of(p, tolerance=tolerance)])
     centre = (corners.min(axis=0) + corners.max(axis=0)) / 2
     moves: dict[str, Point3] = {}
     for piece in cabinet.pieces:
@@ -65,7 +65,7 @@ def _board(piece: Piece, cabinet: Cabinet) -> Piece:
 
 
 def _middle(piece: Piece, tolerance: float) -> Floats:
-    low, high = solid_of(piece, tolerance=tolerance).box
+    low, high = box_of(piece, tolerance=tolerance)
     middle: Floats = (np.array(low) + np.array(high)) / 2
     return middle
 

@@ -9,7 +9,6 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from casewright.geometry.model import Cabinet, FaceName, Feature, Piece
-from casewright.geometry.solids import piece_solid
 from casewright.outputs.drawings.face_view import FaceView
 from casewright.outputs.drawings.feature_marks import feature_outline
 from casewright.outputs.drawings.hidden_lines import SeenLine, lines_of, project_lines
@@ -26,7 +25,7 @@ from casewright.outputs.drawings.marks import (
     Text,
     bounds,
 )
-from casewright.outputs.drawings.section_view import slices
+from casewright.outputs.drawings.section_view import piece_slices
 from casewright.outputs.drawings.viewpoint import VIEWS
 
 ROOM = (277.0, 190.0)
@@ -124,7 +123,7 @@ def _side(before: Cabinet, after: Cabinet, changed: Collection[str]) -> list[Mar
         at = cabinet.shape.width / 2
         for piece in cabinet.pieces:
             mine: Pen = CHANGED if pen == IS and piece.key in changed else pen
-            marks += (Polyline(outer, pen=mine) for outer, _ in slices(piece_solid(piece), at))
+            marks += (Polyline(outer, pen=mine) for outer, _ in piece_slices(piece, at))
     return marks
 
 

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from casewright.basics.units import LengthStyle
 from casewright.catalog.kinds import Display
 from casewright.geometry import model
-from casewright.geometry.model import Body, Cabinet, Piece, Placed, Point2, Point3
+from casewright.geometry.columns import cut_groups
+from casewright.geometry.cuts import cut_of
+from casewright.geometry.facets import TOLERANCE
+from casewright.geometry.model import Body, Cabinet, Feature, Piece, Placed, Point2, Point3
 from casewright.geometry.solids import body_solid, piece_solid
 from casewright.geometry.viewers import front_and_underside, viewers
 from casewright.outputs.drawings.dimensions import SAME, linear
@@ -37,6 +41,8 @@ OVER = 10.0
 """Shown of it above the cabinet, on paper. [mm]"""
 THIN = 0.5
 """Slices smaller than this in both directions are left out. [mm]"""
+NEAR = 1.0
+"""From a feature on within which a cut may meet it, as far as rounding goes. [mm]"""
 TO_SECTION = ((0.0, 1.0, 0.0, 0.0), (0.0, 0.0, 1.0, 0.0), (1.0, 0.0, 0.0, 0.0))
 """Carries (x, y, z) to (y, z, x), so that a level slice is a cut at one x."""
 
@@ -137,14 +143,11 @@ def cut_piece(
     """A piece cut at x, hatched by its material; a board behind the cut is outlined, other wood if everything is."""
     material = material_of(piece, cabinet.project)
     marks: list[Mark] = []
-    for shape in slices(piece_solid(piece), x):
+    for shape in piece_slices(piece, x):
         outer, holes = Polyline(shape[0], pen="thin"), [Polyline(h) for h in shape[1]]
         marks += [Region(outer, tuple(holes), material=material), outer]
         marks += [Polyline(hole.points, pen="thin") for hole in holes]
-    corners = [
-        *(piece.frame.point(u, v) for u, v in piece.show),
-        *(piece.frame.point(u, v, -piece.thickness) for u, v in piece.back),
-    ]
+    corners = _corners(piece)
     behind = piece.kind == "board" and max(p[0] for p in corners) <= x
     if not marks and (behind or (everything and piece.kind in ("cleat", "rail"))):
         hull = silhouette(corners)
@@ -152,6 +155,38 @@ def cut_piece(
             [Polyline(hull, pen="thin" if piece.kind == "board" else "phantom")] if hull else []
         )
     return tuple(marks)
+
+
+def piece_slices(
+    piece: Piece, x: float
+) -> tuple[tuple[tuple[Point, ...], tuple[tuple[Point, ...], ...]], ...]:
+    """The cut of a piece at x as (outline, holes) in (y, z).
+
+    Of its features only those are made that the cut may meet: most pieces have many holes, and a cut meets few.
+    """
+    xs = [point[0] for point in _corners(piece)]
+    if not min(xs) < x < max(xs):
+        return ()
+    met = tuple(feature for feature in piece.features if _reaches(piece, feature, x))
+    return slices(piece_solid(replace(piece, features=met)), x)
+
+
+def _corners(piece: Piece) -> list[Point3]:
+    """Of both faces, in the cabinet frame."""
+    show = [piece.frame.point(u, v) for u, v in piece.show]
+    return show + [piece.frame.point(u, v, -piece.thickness) for u, v in piece.back]
+
+
+def _reaches(piece: Piece, feature: Feature, x: float) -> bool:
+    """Whether the plane at x comes near a feature, its chamfer counted."""
+    (group,) = cut_groups((cut_of(feature),), piece.thickness, TOLERANCE)
+    left, down, right, up = group.extent
+    corners = [
+        (u, v, n) for u in (left, right) for v in (down, up) for n in (0.0, -piece.thickness)
+    ]
+    xs = [piece.frame.point(*corner)[0] for corner in corners]
+    beside = feature.chamfer + NEAR
+    return min(xs) - beside < x < max(xs) + beside
 
 
 def slices(
@@ -356,6 +391,7 @@ __all__ = [
     "cut_piece",
     "eye_words",
     "lit_ends",
+    "piece_slices",
     "side_section",
     "silhouette",
     "slices",

@@ -258,12 +258,16 @@ def _ordered(solid: Solid) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """Corners in micrometers, each once, and triangles, both sorted so that steps are short."""
     points, triangles = solid.mesh
     exact = np.round(points * STEPS_PER_MM).astype(np.int64)
-    corners, number = np.unique(exact, axis=0, return_inverse=True)
-    faces = number.reshape(-1)[triangles]
+    order = np.lexsort(exact.T[::-1])
+    first = np.ones(len(exact), dtype=bool)
+    np.any(exact[order[1:]] != exact[order[:-1]], axis=1, out=first[1:])
+    corners = exact[order[first]]
+    number = np.empty(len(exact), dtype=np.int64)
+    number[order] = np.cumsum(first) - 1
+    faces = number[triangles]
     start = faces.argmin(axis=1)[:, None]
     turned = np.take_along_axis(faces, (start + np.arange(3)) % 3, axis=1)
-    order = np.lexsort((turned[:, 2], turned[:, 1], turned[:, 0]))
-    sorted_faces: NDArray[np.int64] = turned[order]
+    sorted_faces: NDArray[np.int64] = turned[np.lexsort(turned.T[::-1])]
     return corners, sorted_faces
 
 
