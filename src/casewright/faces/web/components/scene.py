@@ -27,7 +27,7 @@ import hashlib
 import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any, Literal
 
 import numpy as np
@@ -75,8 +75,8 @@ class PartMesh:
     """Key of the placed part a body belongs to; a piece's own key."""
     panel: str
     """Key of the panel it goes with."""
-    worked: tuple[Band, ...]
-    """What is worked into it; sent only when it is to be shown."""
+    piece: Piece | None
+    """None for a body."""
     color: str
     opacity: float
     roughness: float
@@ -92,6 +92,11 @@ class PartMesh:
     centres: tuple[Point3, ...]
     """Centres of round holes and ends, in its own frame, to measure from. [mm]"""
     shape: Shape
+
+    @cached_property
+    def worked(self) -> tuple[Band, ...]:
+        """What is worked into it; found and sent only when it is to be shown."""
+        return bands_of(self.piece) if self.piece else ()
 
     def as_json(self) -> dict[str, Any]:
         """Plain data, the shape by its id."""
@@ -181,7 +186,7 @@ def _piece(piece: Piece, solid: Solid, look: Appearance, move: Point3) -> PartMe
         group="piece",
         owner=piece.key,
         panel=piece.panel or piece.key,
-        worked=bands_of(piece),
+        piece=piece,
         color=look.color,
         opacity=look.opacity,
         roughness=look.roughness,
@@ -205,7 +210,7 @@ def _body(body: Body, solid: Solid, panel: str, move: Point3) -> PartMesh:
         group="part" if body.kind == "solid" else "room",
         owner=body.owner,
         panel=panel,
-        worked=(),
+        piece=None,
         color=look.color,
         opacity=look.opacity,
         roughness=look.roughness,
@@ -249,7 +254,8 @@ def _packed(solid: Solid) -> Shape:
     head = np.array([len(corners), len(triangles)], dtype="<i4").tobytes()
     raw = head + _planes(steps) + _planes(numbers)
     name = hashlib.blake2b(raw, digest_size=9).digest()
-    deflate = zlib.compressobj(9, zlib.DEFLATED, -zlib.MAX_WBITS)
+    # At 6 a hundredth longer than at 9, in half the time.
+    deflate = zlib.compressobj(6, zlib.DEFLATED, -zlib.MAX_WBITS)
     data = deflate.compress(raw) + deflate.flush(zlib.Z_FULL_FLUSH)
     return Shape(base64.urlsafe_b64encode(name).decode("ascii"), data, len(raw))
 
