@@ -26,6 +26,7 @@ _PLAIN: Final = frozenset({str, float, type(None)})
 _COUNTED: Final = frozenset({int, bool, date})
 """Equal to values of other sorts, so that the sort counts as well; or not plain, and yet the same by value."""
 _KEYED: Final = frozenset({dict, MappingProxyType})
+_BY_VALUE: Final = _PLAIN | _COUNTED | _KEYED | {tuple, list}
 
 
 class _Ageing:
@@ -83,12 +84,14 @@ class Remembered(_Ageing, Generic[P, T]):
 
     def __call__(self, *given: P.args, **named: P.kwargs) -> T:
         """What the function makes of these."""
-        marks: tuple[Hashable, ...] = tuple(
-            [value if type(value) in _PLAIN else _mark(value) for value in given]
-        )
+        marks: Hashable
+        if len(given) == 1 and not named and type(given[0]) not in _BY_VALUE:
+            marks = id(given[0])  # by far the most calls: no other mark is a number
+        else:
+            marks = tuple([value if type(value) in _PLAIN else _mark(value) for value in given])
         if named:
             telling = {k: value for k, value in named.items() if k not in self._besides}
-            marks = (*marks, _KEYED, _mark(telling))
+            marks = (marks, _KEYED, _mark(telling))
         known = self._kept.get(marks)
         if known is not None:
             try:
