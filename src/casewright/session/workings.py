@@ -14,6 +14,7 @@ from typing import Final
 from casewright.basics.errors import InputErrors
 from casewright.basics.remembering import let_go
 from casewright.catalog.load import Catalog
+from casewright.planning.cutting.readying import ready_beside
 from casewright.session.states import State
 from casewright.workflow import (
     Built,
@@ -30,6 +31,8 @@ TEXTS: Final = 32
 """Texts whose results are kept."""
 LOOKED_BACK: Final = 32
 """Cabinets worked out, previews among them, after which results are let go that none of them asked for."""
+QUICKENED_AFTER: Final = 8
+"""Cabinets worked out after which compiled functions for the next plans of cuts are worth their loading."""
 PROJECTS: Final = 8
 """Projects whose results are kept for a text that comes to the same."""
 
@@ -41,6 +44,7 @@ class Workings:
         self._catalog = catalog
         self._texts: OrderedDict[str, State] = OrderedDict()
         self._projects: deque[Worked] = deque(maxlen=PROJECTS)
+        self._made = 0
 
     def begun(self, text: str, document: LoadedDocument | None, *, file: str) -> State:
         """The state of a text as far as the cabinet in space; from memory, and then whole, where it was there before.
@@ -120,6 +124,9 @@ class Workings:
         if worked is None:
             worked = work_out(opened, built=built, wanted=wanted)
             self._projects.append(worked)
+            self._made += 1
+            if self._made == QUICKENED_AFTER:
+                ready_beside()
             let_go(LOOKED_BACK)
         return worked
 

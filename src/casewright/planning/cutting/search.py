@@ -58,7 +58,7 @@ def best_sheets(job: Job, patience: Patience, measure: Measure) -> tuple[Roots, 
     """
     loaded = ready_engine.cache_info().currsize > 0
     waits = patience.timed and patience.total >= _WORTH_WAITING
-    large = patience.timed and (loaded or (waits and len(job.items) > _MANY))
+    large = loaded or (waits and len(job.items) > _MANY)
     filler = Filler(job, _ready(patience) if large else PLAIN)
     effort = patience.effort
     policies = _policies(job)
