@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from casewright.planning.cutting import Blank, SawLimits, Stock, plan_cuts
-from casewright.planning.cutting.filling import ready_engine
+from casewright.planning.cutting.compiled import PLAIN, fast_engine
+from casewright.planning.cutting.filling import Filler, ready_engine
 from casewright.planning.cutting.readying import ready_beside
 
 
@@ -27,3 +28,35 @@ def test_plans_are_the_same_before_and_after():
     assert ready_engine.cache_info().currsize == 1
     assert ready_beside() is thread, "once in a process"
     assert plan() == before
+
+
+@pytest.fixture
+def afresh():
+    """Engines made anew, before and after."""
+    fast_engine.cache_clear()
+    ready_engine.cache_clear()
+    yield
+    fast_engine.cache_clear()
+    ready_engine.cache_clear()
+
+
+def test_where_nothing_can_be_kept_the_plain_functions_serve(monkeypatch, afresh):
+    """numba's own complaint where neither its folder nor the user's can be written: "no locator available"."""
+    numba = pytest.importorskip("numba")
+
+    def refused(**options):
+        raise RuntimeError("cannot cache function 'draw': no locator available")
+
+    monkeypatch.setattr(numba, "njit", refused)
+    assert ready_engine() is PLAIN
+
+
+def test_a_full_disk_leaves_the_plain_functions(monkeypatch, afresh):
+    if not fast_engine().compiled:
+        pytest.skip("numba is not installed")
+
+    def full(*arguments):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Filler, "lay", full)
+    assert ready_engine() is PLAIN

@@ -55,9 +55,14 @@ def fast_engine() -> Engine:
         return PLAIN
     twin = _twin()
     setattr(twin, "copy", twin.copy_each)  # noqa: B010
-    for name, function in tuple(vars(twin).items()):
-        if isinstance(function, FunctionType) and function.__module__ == _TWIN:
-            setattr(twin, name, numba.njit(cache=True)(function))
+    try:
+        for name, function in tuple(vars(twin).items()):
+            if isinstance(function, FunctionType) and function.__module__ == _TWIN:
+                setattr(twin, name, numba.njit(cache=True)(function))
+    except (
+        RuntimeError
+    ):  # no folder to keep them in: compiling anew each time takes longer than they save
+        return PLAIN
     return Engine(twin, compiled=True)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from casewright.planning.cutting import grove
-from casewright.planning.cutting.compiled import Engine, fast_engine
+from casewright.planning.cutting.compiled import PLAIN, Engine, fast_engine
 from casewright.planning.cutting.grove import BY_AREA, Grove
 from casewright.planning.cutting.job import Job, Layout, Patience, Roots, Supply
 from casewright.planning.cutting.tree import Box, Item
@@ -209,8 +209,11 @@ def ready_engine() -> Engine:
         items = (Item(0, 3.0, 2.0, True), Item(1, 3.0, 3.0, False))
         job = Job(items, (Supply(4.0, 3.0, None, 1.0, False),), 0.0, 1, (1.0, 1.0))
         filler = Filler(job, engine)
-        found = filler.lay(BY_AREA, 0, (0,))
-        filler.refill(found.roots[:1], found.roots[1][1].items(), steps=2, patience=Patience(1))
+        try:
+            found = filler.lay(BY_AREA, 0, (0,))
+            filler.refill(found.roots[:1], found.roots[1][1].items(), steps=2, patience=Patience(1))
+        except OSError:  # a full disk: they cannot be kept
+            return PLAIN
     return engine
 
 
