@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from casewright.basics.reckoning import Reckoning, Term, derived, total
@@ -46,8 +47,10 @@ class Balance:
     number: Reckoning
     """The total with its terms: each material's pieces, and each part."""
 
-    centre_numbers: tuple[Reckoning, ...] = ()
-    """The centre's x, y and z with their terms."""
+    @cached_property
+    def centre_numbers(self) -> tuple[Reckoning, ...]:
+        """The centre's x, y and z with their terms."""
+        return _centre_numbers(self.items, self.centre)
 
     @property
     def is_complete(self) -> bool:
@@ -108,9 +111,7 @@ def weigh(cabinet: Cabinet, densities: Mapping[str, float]) -> Balance:
         rule="Volume × density of each piece, and each part as weighed; no screws, glue or paint.",
     )
     centre = _middle(items)
-    return Balance(
-        tuple(items), number.value, centre, tuple(missing), number, _centre_numbers(items, centre)
-    )
+    return Balance(tuple(items), number.value, centre, tuple(missing), number)
 
 
 def _centre_numbers(items: Sequence[Weight], centre: Point3) -> tuple[Reckoning, ...]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import cached_property
 
 from casewright.basics.reckoning import Reckoning, Term, derived
 from casewright.behavior.glare import Light, lights
@@ -27,15 +28,17 @@ class Sight:
 
     sightings: tuple[Sighting, ...] = ()
     lights: tuple[Light, ...] = ()
-    numbers: tuple[Reckoning, ...] = ()
+
+    @cached_property
+    def numbers(self) -> tuple[Reckoning, ...]:
+        """Of every display, and of everybody before it."""
+        return tuple(number for sighting in self.sightings for number in _numbers(sighting))
 
 
 def sight_of(cabinet: Cabinet) -> Sight:
     """Work out what everybody sees of every display."""
     all_lights = lights(cabinet.project, cabinet.parts, width=cabinet.shape.width)
-    found = Sight(sightings_of(cabinet, all_lights), all_lights)
-    numbers = [number for sighting in found.sightings for number in _numbers(sighting)]
-    return replace(found, numbers=tuple(numbers))
+    return Sight(sightings_of(cabinet, all_lights), all_lights)
 
 
 def letter_height(distance: float, *, arcmin: float = LETTER_ARCMIN) -> float:

@@ -26,7 +26,7 @@ from casewright.behavior.loads import Loads
 from casewright.behavior.routes import Routes
 from casewright.behavior.wires import DROP, WIRES, Wire, wire_for
 from casewright.catalog.kinds import Terminal
-from casewright.design.wiring import OwnWire
+from casewright.design.wiring import OwnWire, WiringWishes
 from casewright.geometry.model import Cabinet
 
 SIGNAL_TAB = 0.5
@@ -48,9 +48,15 @@ class Wiring:
     """Labels of runs for which no wire is thick enough; they have the thickest."""
     lost: tuple[OwnWire, ...] = ()
     """The maker's own wires whose ends are no placed parts."""
-    numbers: tuple[Reckoning, ...] = ()
     feeds: Feeds = field(default_factory=Feeds)
     """Every supply and where it comes in."""
+    wishes: WiringWishes = field(default_factory=WiringWishes)
+    """What the lengths follow."""
+
+    @cached_property
+    def numbers(self) -> tuple[Reckoning, ...]:
+        """Lengths of all runs, and the drop of those that carry power."""
+        return _numbers(self) if self.runs else ()
 
     @cached_property
     def metres(self) -> dict[tuple[str, str], float]:
@@ -132,8 +138,7 @@ def wiring_of(cabinet: Cabinet, routes: Routes, loads: Loads, light: Light) -> W
         if wire.cores:
             runs.append(_own(plan, wire, f"W{len(runs) + 1}", alike))
     lost = tuple(wire for wire in wishes.wires if wire not in own)
-    made = Wiring(plan.entry, tuple(runs), tuple(thin), lost, feeds=plan.feeds)
-    return replace(made, numbers=_numbers(cabinet, made)) if runs else made
+    return Wiring(plan.entry, tuple(runs), tuple(thin), lost, plan.feeds, wishes)
 
 
 def _sized(
@@ -252,9 +257,8 @@ def _own(plan: Plan, wish: OwnWire, label: str, alike: Mapping[str, int]) -> Run
     return replace(made, kind=kind, cores=cores, wire=wire, most_drop=limit, ends=ends, what=what)
 
 
-def _numbers(cabinet: Cabinet, wiring: Wiring) -> tuple[Reckoning, ...]:
-    """Lengths of all runs, and the drop of those that carry power."""
-    wishes = cabinet.project.wiring
+def _numbers(wiring: Wiring) -> tuple[Reckoning, ...]:
+    wishes = wiring.wishes
     made = []
     for run in wiring.runs:
         key = f"wiring.{run.label.lower()}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from functools import cached_property
 from typing import TypeAlias
@@ -70,14 +70,13 @@ class Worked:
     findings: tuple[Finding, ...]
     cutting: Cutting
     shopping: Shopping
-    numbers: Mapping[str, Reckoning] = field(default_factory=dict)
     made: Way | None = None
     """What exists, held against the plan as it is; None where nothing does."""
 
     def of(self, opened: Opened) -> Worked:
         """The same, said of an equal project; what was found when it was first asked for is not found again."""
         same = replace(self, opened=opened)
-        for name in ("work", "every_number"):
+        for name in ("work", "numbers", "every_number"):
             if name in vars(self):
                 vars(same)[name] = vars(self)[name]
         return same
@@ -97,6 +96,12 @@ class Worked:
         """The order of work; found when it is first asked for."""
         behavior = self.behavior
         return plan_work(self.cabinet, self.cutting, behavior.painting, self.again, behavior.wiring)
+
+    @cached_property
+    def numbers(self) -> Mapping[str, Reckoning]:
+        """All numbers by key but those of the order of work and the places of parts."""
+        own = {**self.cabinet.numbers, **self.behavior.numbers}
+        return {**own, **{number.key: number for number in self.shopping.numbers}}
 
     @cached_property
     def every_number(self) -> Mapping[str, Reckoning]:
@@ -191,10 +196,7 @@ def work_out(
         },
         key=lambda finding: finding.order,
     )
-    numbers = {**cabinet.numbers, **behavior.numbers, **{n.key: n for n in shopping.numbers}}
-    return Worked(
-        opened, cabinet, collisions, behavior, tuple(everything), cutting, shopping, numbers, kept
-    )
+    return Worked(opened, cabinet, collisions, behavior, tuple(everything), cutting, shopping, kept)
 
 
 def replan(worked: Worked) -> Replan:

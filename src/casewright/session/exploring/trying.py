@@ -108,8 +108,10 @@ def figures_of(worked: Worked, shown: Sequence[str] = ()) -> dict[str, float | N
     for finding in worked.findings:
         count[finding.severity] += 1
     sheets = [sheet.areas for plan in cutting.plans for sheet in plan.plan.sheets]
-    air = worked.numbers.get("heat.air") or worked.numbers.get("heat.closed")
-    power = worked.numbers.get("power.usual")
+    # Asked where they stand: most of the other numbers are made only when somebody asks for them.
+    heat = {number.key: number for number in behavior.heat.numbers}
+    air = heat.get("heat.air") or heat.get("heat.closed")
+    power = next((n for n in behavior.power.numbers if n.key == "power.usual"), None)
     figures: dict[str, float | None] = {
         "cost": worked.shopping.cost.value,
         "sheets": float(sum(plan.plan.bought for plan in cutting.plans)),
@@ -131,7 +133,11 @@ def figures_of(worked: Worked, shown: Sequence[str] = ()) -> dict[str, float | N
     }
     for key in shown:
         if key not in figures:
-            number = worked.numbers.get(key) or worked.every_number.get(key)
+            number = (
+                worked.cabinet.numbers.get(key)
+                or worked.numbers.get(key)
+                or worked.every_number.get(key)
+            )
             figures[key] = number.value if number else None
     return figures
 
