@@ -11,12 +11,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from manifold3d import Manifold, OpType
+from shapely import Point, unary_union
 from tests.geometry.pieces_by_hand import board, body, frame, hole, rectangle
 
 from casewright.geometry.facets import quarter, shape_points, signed_area
 from casewright.geometry.lofts import clear_boxes
 from casewright.geometry.model import Box, Circle, Cylinder, Feature, Polygon, Rectangle
-from casewright.geometry.solids import Solid, piece_solid, solid_of
+from casewright.geometry.solids import Solid, balance_of, piece_solid, solid_of
 
 WIDTH, HEIGHT, THICKNESS = 400.0, 200.0, 12.0
 PLAIN = WIDTH * HEIGHT * THICKNESS
@@ -229,6 +230,26 @@ class TestFeatures:
         ]
         expected = (2 * math.pi * r**2 - lens) * THICKNESS
         assert self.taken(blank, back, *pair) == pytest.approx(expected, rel=1e-3)
+
+    def test_holes_that_cross_in_a_ring(self, back, blank, face):
+        """They cut the ring and free what it goes round: the disks' union by shapely, less nothing of the middle."""
+        spots = [
+            (200 + 60 * math.cos(turn), 100 + 60 * math.sin(turn))
+            for turn in (math.tau * step / 24 for step in range(24))
+        ]
+        ring = [
+            Feature(f"h{i}", "hole", Circle(u, v, 20), face, None, "forstner")
+            for i, (u, v) in enumerate(spots)
+        ]
+        far = Feature("far", "pocket", Circle(40, 40, 20), face, 5.0, "forstner")
+        disks = unary_union([Point(u, v).buffer(10, quad_segs=256) for u, v in spots])
+        assert len(disks.interiors) == 1
+        expected = disks.area * THICKNESS + math.pi * 100 * 5
+        assert self.taken(blank, back, *ring, far) == pytest.approx(expected, rel=1e-3)
+        piece = board("x", rectangle(WIDTH, HEIGHT), back=back, features=[*ring, far])
+        mass, centre = balance_of(piece)
+        assert mass == pytest.approx(blank - expected, rel=1e-4)
+        assert centre == pytest.approx(solid_of(piece).centre, abs=1e-6)
 
     def test_screws_about_a_fan(self, back, blank, face):
         """Their boxes share corners with the fan's, the holes themselves are apart."""

@@ -27,7 +27,15 @@ from casewright.geometry.facets import (
     shape_points,
     signed_area,
 )
-from casewright.geometry.lofts import Column, clear_boxes, inside_outlines, loft, manifold_of, ruled
+from casewright.geometry.lofts import (
+    Column,
+    clear_boxes,
+    extent_of,
+    inside_outlines,
+    loft,
+    manifold_of,
+    ruled,
+)
 from casewright.geometry.model import (
     Body,
     Box,
@@ -222,10 +230,21 @@ def _piece_solid(
 ) -> Solid:
     """Features that stand alone are built into the faces; the others are cut out of the result."""
     layout = _layout(show, back, thickness, cuts, tolerance)
+    return _body_of(layout, show, back, thickness, layout.columns)
+
+
+def _body_of(
+    layout: _Layout,
+    show: tuple[Point2, ...],
+    back: tuple[Point2, ...],
+    thickness: float,
+    columns: Sequence[Column],
+) -> Solid:
+    """A layout's body with these of its columns."""
     if not layout.low:
         return Solid(Manifold())
     if layout.is_whole:
-        mesh = loft(layout.low, layout.high, -thickness, 0.0, layout.columns)
+        mesh = loft(layout.low, layout.high, -thickness, 0.0, columns)
         if not layout.cutters:
             return Solid(mesh)
         blank = manifold_of(*mesh)
@@ -281,10 +300,23 @@ def _layout(
         outline = CrossSection([np.array(counter_clockwise(show))])
         loops = (outline - figure if through else outline).to_polygons()
         return _Layout(loops, loops, True, columns, cutters)
+    holes = figure.to_polygons()
+    if whole and _lie_within(holes, show, back):
+        rims = [hole[::-1] for hole in holes]
+        return _Layout([np.array(back), *rims], [np.array(show), *rims], True, columns, cutters)
     if through:
         prism = Manifold.extrude(figure, thickness + 2 * OVERCUT)
         cutters.append(prism.translate((0.0, 0.0, -thickness - OVERCUT)))
     return _Layout([np.array(back)], [np.array(show)], whole, columns, cutters)
+
+
+def _lie_within(
+    holes: Sequence[Floats], show: tuple[Point2, ...], back: tuple[Point2, ...]
+) -> bool:
+    """Whether outlines of what is cut right through, none within another, keep off both faces' edges."""
+    if any(signed_area(hole.tolist()) <= 0 for hole in holes):
+        return False
+    return all(inside_outlines([extent_of(hole) for hole in holes], [show, back]))
 
 
 @lru_cache(maxsize=THINGS)
@@ -294,10 +326,11 @@ def _piece_moments(
     """Columns keep clear of all else, so that what they take away is measured on its own."""
     layout = _layout(show, back, thickness, cuts, TOLERANCE)
     if not layout.is_whole or layout.cutters:
-        solid = _piece_solid(show, back, thickness, cuts, TOLERANCE)
-        return moments_about(solid.volume, solid.centre)
-    rims = zip(layout.low, layout.high, strict=True)
-    blank = [ruled_moments(low, high, -thickness, 0.0) for low, high in rims]
+        solid = _body_of(layout, show, back, thickness, ())
+        blank = [moments_about(solid.volume, solid.centre)]
+    else:
+        rims = zip(layout.low, layout.high, strict=True)
+        blank = [ruled_moments(low, high, -thickness, 0.0) for low, high in rims]
     return sum_of([*blank, *(column.moments for column in layout.columns)])
 
 
