@@ -2,18 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
 
-from casewright.geometry.model import Body, Cylinder, Piece, Point3
-from casewright.geometry.solids import Floats
+from casewright.basics.remembering import remembered
+from casewright.geometry.model import Body, Box, Cylinder, Piece, Point2, Point3
+from casewright.geometry.solids import THINGS, Floats
 
 Thing = Piece | Body
 
 _RING = 24
 """Corners that stand for a cylinder's rim, set round it so that the true rim lies inside."""
+
+
+def _on_circle(angles: Floats) -> Floats:
+    return np.column_stack((np.cos(angles), np.sin(angles)))
+
+
+_TURN = _on_circle((np.arange(_RING) + 0.5) * 2 * np.pi / _RING)
+_SIDES = np.column_stack(
+    (_on_circle(np.arange(_RING // 2) * 2 * np.pi / _RING), np.zeros(_RING // 2))
+)
+_CORNERS = np.array(((-1.0, -1.0), (-1.0, 1.0), (1.0, -1.0), (1.0, 1.0)))
 
 
 def may_meet(body: Body, thing: Thing) -> bool:
@@ -58,35 +69,46 @@ def clearing_move(mover: Thing, obstacle: Thing, direction: Point3) -> float:
     return float(max((way[usable] / np.abs(rate[usable])).min(), 0.0))
 
 
-@lru_cache(maxsize=1024)
+@remembered(THINGS)
 def outer(thing: Thing) -> tuple[Floats, Floats]:
     """Corners of a thing's convex outer shape, and its face normals: those of its frame first."""
-    frame = thing.frame
-    normals: list[Sequence[float]] = [frame.u, frame.v, frame.n]
     if isinstance(thing, Piece):
-        show = np.array([frame.point(u, v) for u, v in thing.show])
-        back = np.array([frame.point(u, v, -thing.thickness) for u, v in thing.back])
-        for normal in np.cross(np.roll(show, -1, axis=0) - show, back - show):
-            size = float(np.linalg.norm(normal))
-            if size > 1e-6:
-                normals.append((normal / size).tolist())
-        return np.concatenate((show, back)), np.array(normals)
-    shape = thing.shape
-    levels = (shape.n_low, shape.n_high)
+        corners, normals = _outer_of_piece(thing.show, thing.back, thing.thickness)
+    else:
+        corners, normals = _outer_of_shape(thing.shape)
+    axes = np.array([thing.frame.u, thing.frame.v, thing.frame.n])
+    return corners @ axes + np.array(thing.frame.origin), normals @ axes
+
+
+@lru_cache(maxsize=1024)
+def _outer_of_piece(
+    show: tuple[Point2, ...], back: tuple[Point2, ...], thickness: float
+) -> tuple[Floats, Floats]:
+    """The same in the piece's own frame."""
+    top, bottom = (
+        np.column_stack((np.array(outline), np.full(len(outline), n)))
+        for outline, n in ((show, 0.0), (back, -thickness))
+    )
+    walls = np.cross(np.roll(top, -1, axis=0) - top, bottom - top)
+    sizes = np.linalg.norm(walls, axis=1)
+    real = sizes > 1e-6
+    normals = np.concatenate((np.eye(3), walls[real] / sizes[real, None]))
+    return np.concatenate((top, bottom)), normals
+
+
+@lru_cache(maxsize=1024)
+def _outer_of_shape(shape: Box | Cylinder) -> tuple[Floats, Floats]:
+    """The same in the body's own frame."""
+    normals = np.eye(3)
     if isinstance(shape, Cylinder):
         radius = max(shape.diameter, shape.top_diameter or 0.0) / 2 / np.cos(np.pi / _RING)
-        angles = (np.arange(_RING) + 0.5) * 2 * np.pi / _RING
-        rim = [(shape.u + radius * np.cos(t), shape.v + radius * np.sin(t)) for t in angles]
-        axes = np.array([frame.u, frame.v])
-        normals += [
-            (np.array([np.cos(t), np.sin(t)]) @ axes).tolist()
-            for t in np.arange(_RING // 2) * 2 * np.pi / _RING
-        ]
+        rim = np.array((shape.u, shape.v)) + radius * _TURN
+        normals = np.concatenate((normals, _SIDES))
     else:
-        w, h = shape.width / 2, shape.height / 2
-        rim = [(shape.u + a * w, shape.v + b * h) for a in (-1, 1) for b in (-1, 1)]
-    corners = [frame.point(float(u), float(v), n) for n in levels for u, v in rim]
-    return np.array(corners), np.array(normals)
+        half = np.array((shape.width / 2, shape.height / 2))
+        rim = np.array((shape.u, shape.v)) + half * _CORNERS
+    levels = [np.column_stack((rim, np.full(len(rim), n))) for n in (shape.n_low, shape.n_high)]
+    return np.concatenate(levels), normals
 
 
 def point3(row: Floats) -> Point3:
