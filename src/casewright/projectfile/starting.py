@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Literal, get_args
@@ -18,6 +18,14 @@ from casewright.projectfile.yamlwriting import scalar_text
 Recipe = Literal["tabletop", "standing", "lap", "box", "outline"]
 RECIPES: tuple[str, ...] = get_args(Recipe)
 """Kinds of cabinet that a new project can be started with."""
+CHOSEN: Mapping[str, frozenset[str]] = {
+    "tabletop": frozenset({"display", "players", "buttons", "width"}),
+    "standing": frozenset({"display", "players", "buttons", "width"}),
+    "lap": frozenset({"players", "buttons", "width"}),
+    "box": frozenset({"width", "litres"}),
+    "outline": frozenset({"players", "width"}),
+}
+"""What may be chosen of each recipe's start; the rest it starts without."""
 
 MOST_PLAYERS = 4
 MOST_BUTTONS = 8
@@ -316,4 +324,4 @@ def _unknown(field: str, got: str, known: Sequence[str]) -> InputError:
     return InputError(field, got=got, want=f"one of {', '.join(known)}", example=near[0])
 
 
-__all__ = ["LEAST_LITRES", "LITRES", "MOST_LITRES", "RECIPES", "Recipe", "starter_text"]
+__all__ = ["CHOSEN", "LEAST_LITRES", "LITRES", "MOST_LITRES", "RECIPES", "Recipe", "starter_text"]

@@ -12,7 +12,7 @@ from casewright.projectfile.editing import (
     proposed_document,
 )
 from casewright.projectfile.saving import save_bytes, save_text
-from casewright.projectfile.starting import LEAST_LITRES, LITRES, MOST_LITRES, RECIPES
+from casewright.projectfile.starting import CHOSEN, LEAST_LITRES, LITRES, MOST_LITRES, RECIPES
 from casewright.projectfile.yamltext import (
     LARGEST_BYTES,
     KeyPath,
@@ -58,6 +58,7 @@ from casewright.workflow.working_out import (
 SUFFIX = ".cabinet.yaml"
 
 __all__ = [
+    "CHOSEN",
     "LARGEST_BYTES",
     "LEAST_LITRES",
     "LITRES",

@@ -490,11 +490,12 @@ def unpack(
         typer.Option(parser=named_path, metavar="PATH", help="Where the project file goes."),
     ] = None,
     json: JsonOption = False,
+    catalog: CatalogOption = None,
 ) -> None:
     """Take the project file out of a shared page."""
     from casewright.faces.cli import versions as doing
 
-    raise typer.Exit(doing.unpack(page, out=out, as_json=json))
+    raise typer.Exit(doing.unpack(page, out=out, as_json=json, catalogs=catalog or []))
 
 
 @app.command()

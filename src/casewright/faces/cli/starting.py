@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 import sys
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -23,6 +23,7 @@ from casewright.basics.units import (
 from casewright.faces.cli.exit_codes import FINE
 from casewright.faces.cli.speaking import say_error
 from casewright.workflow import (
+    CHOSEN,
     RECIPES,
     SUFFIX,
     build_up,
@@ -33,16 +34,6 @@ from casewright.workflow import (
 )
 
 UNITS: dict[str, Unit] = {"mm": "mm", "in": "in"}
-
-CHOSEN: Mapping[str, frozenset[str]] = {
-    "tabletop": frozenset({"display", "players", "buttons", "width"}),
-    "standing": frozenset({"display", "players", "buttons", "width"}),
-    "lap": frozenset({"players", "buttons", "width"}),
-    "box": frozenset({"width", "litres"}),
-    "outline": frozenset({"players", "width"}),
-}
-"""What may be chosen of each recipe's start; the rest it starts without."""
-
 
 _PARTS = 16
 """Of the way to the usual width, a width that fits is found to one of so many parts."""
@@ -214,4 +205,4 @@ def _file_name(name: str) -> str:
     return f"{slug or 'cabinet'}{SUFFIX}"
 
 
-__all__ = ["CHOSEN", "UNITS", "start_project"]
+__all__ = ["UNITS", "start_project"]

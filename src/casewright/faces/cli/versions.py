@@ -150,7 +150,7 @@ def share(file: Path, *, out: Path | None, as_json: bool, catalogs: Sequence[Pat
     return FINE
 
 
-def unpack(page: Path, *, out: Path | None, as_json: bool) -> int:
+def unpack(page: Path, *, out: Path | None, as_json: bool, catalogs: Sequence[Path]) -> int:
     """Take the project file out of a shared page; an existing file is left alone."""
     from casewright.faces.share import project_in
 
@@ -161,7 +161,7 @@ def unpack(page: Path, *, out: Path | None, as_json: bool) -> int:
             raise InputError(
                 "--out", got=str(target), want="a file that is not there yet", example=f"my-{name}"
             )
-        open_text(text, file=name)
+        open_text(text, file=name, catalogs=catalogs)
         save_text(target, text)
     except CasewrightError as error:
         return say_error(error, as_json=as_json)

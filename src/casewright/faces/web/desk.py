@@ -141,6 +141,18 @@ def path_in(folder: Path, name: str) -> Path:
     Raises:
         InputError: The name leads out of the folder.
     """
+    plain = plain_file(name)
+    if not plain.endswith(SUFFIX):
+        plain = plain.removesuffix(".yaml").removesuffix(".cabinet") + SUFFIX
+    return folder / plain
+
+
+def plain_file(name: str) -> str:
+    """The name of a file without the blanks round it.
+
+    Raises:
+        InputError: It leads into another folder.
+    """
     plain = name.strip()
     bad = (
         not plain
@@ -156,9 +168,16 @@ def path_in(folder: Path, name: str) -> Path:
             want="a name without folders",
             example="my-cabinet",
         )
-    if not plain.endswith(SUFFIX):
-        plain = plain.removesuffix(".yaml").removesuffix(".cabinet") + SUFFIX
-    return folder / plain
+    return plain
 
 
-__all__ = ["Desk", "file_name", "key_of", "path_in"]
+def free_path(folder: Path, name: str) -> Path:
+    """Where a project file of that name can be put: the same with a number where it is taken."""
+    stem = name.removesuffix(SUFFIX)
+    path, number = folder / name, 2
+    while path.exists():
+        path, number = folder / f"{stem}-{number}{SUFFIX}", number + 1
+    return path
+
+
+__all__ = ["Desk", "file_name", "free_path", "key_of", "path_in", "plain_file"]

@@ -9,18 +9,21 @@ from typing import TYPE_CHECKING
 from nicegui import run, ui
 
 from casewright.basics.errors import CasewrightError
-from casewright.basics.units import Unit
+from casewright.basics.units import Unit, parse_length
+from casewright.faces.web.bringing import file_picker, open_named
 from casewright.faces.web.controls import press, say_beside
-from casewright.faces.web.desk import file_name, path_in
+from casewright.faces.web.desk import file_name, free_path
 from casewright.faces.web.live import said
 from casewright.faces.web.pictures import RECIPE_PICTURES, RECIPE_WORDS
 from casewright.faces.web.wording import ago, error_lines
 from casewright.workflow import (
+    CHOSEN,
     LEAST_LITRES,
     LITRES,
     MOST_LITRES,
     RECIPES,
-    SUFFIX,
+    build_up,
+    open_text,
     starter_text,
 )
 
@@ -29,12 +32,6 @@ if TYPE_CHECKING:
 
 ARROWS = {"left": -1, "up": -1, "right": 1, "down": 1}
 """Keys that go from one choice to another, and by how many."""
-PLAYED = ("tabletop", "standing", "lap")
-"""Recipes that ask for players and buttons."""
-SHOWN = ("tabletop", "standing")
-"""Recipes that ask for a display."""
-FILLED = ("box",)
-"""Recipes that ask for a volume."""
 
 
 def start_page(desk: Desk, *, words: str = "") -> None:
@@ -67,10 +64,8 @@ def _new(desk: Desk) -> None:
             card.props["aria-checked"] = "true" if name == recipe else "false"
             card.props["tabindex"] = "0" if name == recipe else "-1"
             card.update()
-        players.set_visibility(recipe in PLAYED)
-        buttons.set_visibility(recipe in PLAYED)
-        display.set_visibility(recipe in SHOWN)
-        litres.set_visibility(recipe in FILLED)
+        for word, box in asked.items():
+            box.set_visibility(word in CHOSEN[recipe])
 
     def choose_beside(recipe: str, by: int) -> None:
         """As arrow keys do among choices of which one counts."""
@@ -117,6 +112,9 @@ def _new(desk: Desk) -> None:
         buttons = ui.select({n: str(n) for n in range(9)}, value=6, label="Buttons for each").props(
             "dense outlined"
         )
+        width = ui.input("Width over both sides", placeholder="worked out").props(
+            "dense outlined stack-label maxlength=40 hide-bottom-space"
+        )
         display = ui.select({"": "the usual one", **displays}, value="", label="Display").props(
             "dense outlined"
         )
@@ -124,7 +122,14 @@ def _new(desk: Desk) -> None:
         litres = ui.number(
             "Volume inside, liters", value=LITRES, min=LEAST_LITRES, max=MOST_LITRES
         ).props("dense outlined")
-        litres.set_visibility(False)
+    asked = {
+        "players": players,
+        "buttons": buttons,
+        "display": display,
+        "litres": litres,
+        "width": width,
+    }
+    choose(chosen["recipe"])
     problem = said("", "p").classes("problem")
     problem.props["role"] = "alert"
 
@@ -132,17 +137,28 @@ def _new(desk: Desk) -> None:
         recipe = chosen["recipe"]
         title = (name.value or "").strip() or "My cabinet"
         length_unit: Unit = "in" if unit.value == "in" else "mm"
+        for box in (width, litres):
+            say_beside(box, [])
+        try:
+            wide = wished_width(str(width.value or ""), length_unit)
+        except CasewrightError as error:
+            say_beside(width, error_lines(error)[:1])
+            return
         try:
             text = starter_text(
                 recipe,
                 name=title,
                 unit=length_unit,
-                display=(display.value or None) if recipe in SHOWN else None,
+                display=(display.value or None) if "display" in CHOSEN[recipe] else None,
                 players=int(players.value or 1),
                 buttons=int(buttons.value if buttons.value is not None else 6),
-                litres=litres.value if recipe in FILLED else None,
+                width=wide,
+                litres=litres.value if "litres" in CHOSEN[recipe] else None,
             )
-            path = _free_path(desk.folder, file_name(title))
+            if wide is not None and not await run.io_bound(has_room, text):
+                say_beside(width, ["What it starts with has no room in that; leave it empty."])
+                return
+            path = free_path(desk.folder, file_name(title))
             key = await run.io_bound(desk.new, text, path)
         except CasewrightError as error:
             problem.set_text(error_lines(error)[0])
@@ -158,15 +174,22 @@ def _new(desk: Desk) -> None:
     ).classes("quietly")
 
 
-def _free_path(folder: Path, name: str) -> Path:
-    """That name, or the same with a number where it is taken."""
-    stem = name.removesuffix(SUFFIX)
-    path = folder / name
-    number = 2
-    while path.exists():
-        path = folder / f"{stem}-{number}{SUFFIX}"
-        number += 1
-    return path
+def wished_width(text: str, unit: Unit) -> float | None:
+    """A width as it is typed; None for the one that the recipe works out. [mm]
+
+    Raises:
+        InputError: It is no length.
+    """
+    return parse_length(text, unit=unit, field="width") if text.strip() else None
+
+
+def has_room(text: str) -> bool:
+    """Whether what a new project starts with can be put together at all."""
+    try:
+        build_up(open_text(text))
+    except CasewrightError:
+        return False
+    return True
 
 
 def _open(desk: Desk) -> None:
@@ -210,11 +233,11 @@ def _open(desk: Desk) -> None:
     said("Another file in this folder", "h2")
     with ui.element("div").classes("in-line"):
         box = ui.input("File name").props("dense outlined").classes("wide")
+        box.props["title"] = "Of a project, or of a shared page, NAME.html"
 
         async def take() -> None:
             try:
-                path = path_in(desk.folder, box.value or "")
-                key = await run.io_bound(desk.open, path)
+                key = await run.io_bound(open_named, desk, str(box.value or ""))
             except CasewrightError as error:
                 say_beside(
                     box, error_lines(error)[:1]
@@ -223,8 +246,21 @@ def _open(desk: Desk) -> None:
             ui.navigate.to(f"/desk/{key}")
 
         box.on("keydown.enter", take)
-        press("Open", take)
-    said("Files in other folders: casewright open FILE", "p").classes("quietly")
+        press("Open", take, classes="framed")
+    said("A shared page, or a file from elsewhere", "h2").classes("from-elsewhere")
+    said(
+        "A page that somebody shared with you has its project in it. The project is put into this folder, beside what "
+        "is there, and opened.",
+        "p",
+    ).classes("quietly")
+    wrong = said("", "p").classes("problem")
+    wrong.props["role"] = "alert"
+
+    def tell(lines: list[str]) -> None:
+        wrong.set_text("\n".join(lines))
+
+    file_picker(desk, tell)
+    said("To work on a file where it lies: casewright open FILE", "p").classes("quietly")
 
 
-__all__ = ["FILLED", "PLAYED", "SHOWN", "start_page"]
+__all__ = ["has_room", "start_page", "wished_width"]

@@ -97,7 +97,7 @@ async def _tell(bench: Bench, version: Version, told: ui.element) -> None:
     is_behind = bench.session.is_behind
 
     def compared() -> tuple[tuple[Line, ...], str]:
-        before = work_out(open_text(version.text, file=version.name))
+        before = work_out(open_text(version.text, file=version.name, catalogs=bench.desk.catalogs))
         after = work_out(opened) if is_behind else worked
         lines = difference(state_of(before), state_of(after))
         changed = changed_pieces(before.cabinet, after.cabinet)

@@ -6,11 +6,12 @@ from functools import partial
 from typing import Any, get_args
 from urllib.parse import urlencode
 
-from nicegui import events, ui
+from nicegui import ui
 
 from casewright.basics.errors import InputErrors
 from casewright.basics.wording import counted
 from casewright.faces.web.controls import dialog, press, say_beside
+from casewright.faces.web.file_box import MOST_WHOLE, file_box, file_bytes
 from casewright.faces.web.live import said
 from casewright.faces.web.stock_room import StockRoom
 from casewright.faces.web.views.filling import FILL_IN, beside
@@ -19,7 +20,7 @@ from casewright.outputs.documents.tiles import PAPERS
 from casewright.session.describing import Field, fields_of
 from casewright.stock.labels import size_of
 from casewright.stock.records import KINDS, WORDS, Held, read_record
-from casewright.stock.tables_csv import LARGEST_BYTES, rows_of_csv
+from casewright.stock.tables_csv import rows_of_csv
 
 CHOICES = {"yes or no", "choice"}
 
@@ -240,8 +241,12 @@ def _read_table(room: StockRoom) -> None:
         box, inner = dialog("Read a table")
     unit = room.bench.style.unit
 
-    async def take(event: events.UploadEventArguments) -> None:
-        problems = await table_read(room, await event.file.read())
+    async def take(told: dict[str, str]) -> None:
+        name, amiss = told.get("name", ""), told.get("wrong", "")
+        if amiss:
+            problems = [f"{name} is {amiss}: at most {MOST_WHOLE:,} bytes."]
+        else:
+            problems = await table_read(room, file_bytes(told))
         wrong.clear()
         with wrong:
             for line in problems[:8]:
@@ -255,13 +260,7 @@ def _read_table(room: StockRoom) -> None:
             f"already are changed. Lengths without a unit are in {unit}.",
             "p",
         )
-        picked = ui.upload(
-            label="A CSV file",
-            auto_upload=True,
-            max_file_size=LARGEST_BYTES - 10_000,
-            on_upload=take,
-        )
-        picked.props("accept=.csv flat bordered")
+        file_box("A CSV file", (".csv",), take, most=MOST_WHOLE)
         wrong = ui.element("div")
         wrong.props["role"] = "alert"
         press("Close", box.close, classes="order")
