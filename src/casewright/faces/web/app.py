@@ -37,6 +37,8 @@ from casewright.session import RecentFiles
 TITLE = "casewright"
 THEME = "/theme"
 FONTS = "/fonts"
+SCRIPTS = ("theme", "keys", "focus")
+"""What runs in every page."""
 AWAY = 30.0
 """For how long a page may keep silent before it has to load itself anew: on a busy computer that takes long. [s]"""
 
@@ -157,10 +159,11 @@ def head() -> None:
     """What every page's head holds."""
     from nicegui import ui
 
-    ui.add_head_html(
-        f'<script src="{THEME}/theme.js?{__version__}"></script>'
-        f'<link rel="stylesheet" href="{THEME}/workbench.css?{__version__}">'
+    scripts = "".join(
+        f'<script src="{THEME}/{name}.js?{__version__}"></script>' for name in SCRIPTS
     )
+    sheet = f'<link rel="stylesheet" href="{THEME}/workbench.css?{__version__}">'
+    ui.add_head_html(scripts + sheet)
 
 
 def free_port(host: str, port: int) -> int:

@@ -183,9 +183,8 @@ class Choice:
 def dialog(title: str) -> tuple[ui.dialog, ui.element]:
     """A dialog with its title; fill the element."""
     box = ui.dialog().props('transition-show="fade" transition-hide="fade"')
+    box.props["aria-label"] = title
     with box, ui.element("div").classes("paper-dialog") as inner:
-        inner.props["role"] = "dialog"
-        inner.props["aria-label"] = title
         said(title, "h2")
     return box, inner
 

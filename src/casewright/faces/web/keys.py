@@ -10,7 +10,7 @@ from casewright.faces.web.live import said
 KEYS = (
     ("Ctrl + Z", "undo"),
     ("Ctrl + Y or Ctrl + Shift + Z", "redo"),
-    ("Ctrl + S", "save the file"),
+    ("Ctrl + S", "save the file, with what is being typed"),
     ("Alt + 1 … 9, 0, -, =", "go to a step of the job"),
     ("Alt + T", "the project's text"),
     ("Tab, Shift + Tab", "from one control to the next"),

@@ -166,7 +166,8 @@ def _step_button(bench: Bench, way: str) -> None:
             if can
             else f"Nothing to {'undo' if undo else 'redo'}"
         )
-        return {"disabled": not can, "aria-label": said_, "title": said_}
+        off = None if can else "true"  # the last step back leaves the focus where it is
+        return {"aria-disabled": off, "aria-label": said_, "title": said_}
 
     bench.strip.props(button, props)
 
@@ -279,25 +280,25 @@ def _trouble(bench: Bench) -> None:
 
 
 def _keys(bench: Bench) -> None:
-    """Keys that work everywhere on the page; not while something is typed."""
+    """Keys that work everywhere on the page; the browser tells of them where nothing is typed (`theme/keys.js`)."""
 
-    async def pressed(event: events.KeyEventArguments) -> None:
-        if not event.action.keydown:
-            return
-        key, many = str(event.key), event.modifiers
-        command = many.ctrl or many.meta
-        if command and key.lower() == "z" and not many.shift:
-            await bench.undo()
-        elif command and (key.lower() == "y" or (key.lower() == "z" and many.shift)):
-            await bench.redo()
-        elif command and key.lower() == "s":
+    async def pressed(event: events.GenericEventArguments) -> None:
+        told = event.args if isinstance(event.args, dict) else {}
+        key, is_shifted = str(told.get("key")), bool(told.get("shift"))
+        if not told.get("command"):
+            if key == "?":
+                keys_dialog()
+            elif key in NUMBERS[: len(STEPS)]:
+                bench.go(STEPS[NUMBERS.index(key)][0])
+        elif key == "s":
             await bench.save()
-        elif key == "?" and not command:
-            keys_dialog()
-        elif many.alt and key in NUMBERS[: len(STEPS)]:
-            bench.go(STEPS[NUMBERS.index(key)][0])
+        elif key == "y" or (key == "z" and is_shifted):
+            await bench.redo()
+        elif key == "z":
+            await bench.undo()
 
-    ui.keyboard(on_key=pressed, ignore=["input", "select", "textarea"])
+    ui.add_head_html(f'<script>window.casewrightSteps = "{NUMBERS[: len(STEPS)]}"</script>')
+    ui.on("page-key", pressed)
 
 
 __all__ = ["MOST_TROUBLE", "NUMBERED", "NUMBERS", "STEPS", "bench_page"]

@@ -11,11 +11,6 @@
     try { localStorage.setItem("casewright-theme", name); } catch { /* kept for this page only */ }
   };
 })();
-// The keys that a browser would take for itself.
-addEventListener("keydown", (event) => {
-  const key = event.key.toLowerCase();
-  if ((event.ctrlKey || event.metaKey) && !event.altKey && key === "s") event.preventDefault();
-});
 // In the project's menu the arrows go from line to line, as in any menu.
 addEventListener("keydown", (event) => {
   const menu = event.target.closest?.(".paper-menu");
@@ -23,6 +18,6 @@ addEventListener("keydown", (event) => {
   if (!menu || !step) return;
   event.preventDefault();
   const lines = [...menu.querySelectorAll(".q-item")], at = lines.indexOf(document.activeElement);
-  const next = at < 0 ? (step > 0 ? 0 : lines.length - 1) : at + step;
+  const next = at < 0 ? (step === 1 ? 0 : step) : at + step;
   lines[Number.isFinite(next) ? (next + lines.length) % lines.length : next < 0 ? 0 : lines.length - 1]?.focus();
 });

@@ -80,7 +80,11 @@ def _longer(bench: Bench) -> None:
     loop = asyncio.get_running_loop()
 
     def tell(label: str) -> None:
-        loop.call_soon_threadsafe(words.set_text, f"Looking: {label} …")
+        loop.call_soon_threadsafe(say, f"Looking: {label} …")
+
+    def say(told: str) -> None:
+        if not words.is_deleted:  # another edit may have drawn all of this anew
+            words.set_text(told)
 
     def stop() -> None:
         if clock is not None:
@@ -93,15 +97,18 @@ def _longer(bench: Bench) -> None:
             return
         clock = StoppableClock()
         bench.client.on_delete(clock.stop)
-        button.props("disabled")
+        button.props["aria-disabled"] = "true"
+        button.update()
         working.set_visibility(True)
         found = await run.io_bound(looked_longer, worked, seconds=LONGER, clock=clock, tell=tell)
         clock = None
         # What was found is of the cabinet as it was; if that has changed meanwhile, nobody wants it.
         edits = keeping_edits(worked, found) if found and bench.worked is worked else {}
-        button.props(remove="disabled")
-        working.set_visibility(False)
-        words.set_text("Nothing better was found; the layouts stay as they are.")
+        if not button.is_deleted:
+            button.props.pop("aria-disabled", None)
+            button.update()
+            working.set_visibility(False)
+        say("Nothing better was found; the layouts stay as they are.")
         if edits:
             await bench.tell(await bench.edit(edits, "keep better layouts"))
 

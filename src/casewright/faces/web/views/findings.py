@@ -62,6 +62,9 @@ def summary(bench: Bench) -> str:
     return ", ".join(counted(count, WORD[severity].lower()) for severity, count in counts if count)
 
 
+MEASURED = "type what you measured"
+
+
 def _list(bench: Bench, live: Live, *, brief: bool) -> None:
     nothing = live.text(lambda: _without_findings(bench), "p").classes("quietly")
     live.props(nothing, lambda: {"hidden": not nothing.text})
@@ -111,7 +114,13 @@ def _finding(bench: Bench, finding: Finding, *, brief: bool) -> ui.element:
                 else:
                     said(bench.say(remedy.text)).classes("advice")
             if finding.missing.startswith(("parts.", "materials.")):
-                order("type what you measured", partial(measure, bench, finding))
+                of = _where(bench, finding) or finding.rule
+                press(
+                    MEASURED,
+                    partial(measure, bench, finding),
+                    classes="order",
+                    label=f"{MEASURED}: {of}",
+                )
             if finding.place.names or finding.place.point:
                 of = _where(bench, finding) or finding.rule
                 press(
@@ -119,7 +128,8 @@ def _finding(bench: Bench, finding: Finding, *, brief: bool) -> ui.element:
                 )
         if brief and finding.why:
             reason, rule = escape(bench.say(finding.why)), escape(finding.rule)
-            words = f'<summary>why?</summary><p>{reason}</p><p class="quietly">rule {rule}</p>'
+            of = escape(_where(bench, finding) or finding.rule, quote=True)
+            words = f'<summary aria-label="why? {of}">why?</summary><p>{reason}</p><p class="quietly">rule {rule}</p>'
             _html("details", words)
     return row
 

@@ -65,7 +65,8 @@ def _group(live: Live, place: Place, one: Field) -> None:
                     edits = place.edits((one.name,), REMOVE)
                     await place.bench.tell(await place.bench.edit(edits, f"usual {one.label}"))
 
-            press("Leave all of it to the usual", leave, classes="order")
+            usual = "Leave all of it to the usual"
+            press(usual, leave, classes="order", label=f"{usual}: {one.label}")
 
 
 def sections(

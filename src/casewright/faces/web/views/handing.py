@@ -42,6 +42,7 @@ def under_hands(bench: Bench) -> None:
             group.props["aria-label"] = f"Lay out for the {whose}"
             said(f"Under the {whose}:", "span").classes("quietly")
             thumb = ui.checkbox("one for the thumb")
+            thumb.props["aria-label"] = f"one for the thumb of the {whose}"
             for style in STYLES:
                 press(
                     WORDS[style],

@@ -48,7 +48,7 @@ def view(bench: Bench) -> None:
         sizes = Choice(live, "Paper", {name: name for name in PAPERS}, paper_now, paper)
         sizes.select.props["data-field"] = "shop.paper"
         make_button = press("Make them now", lambda: make(), classes="main")
-        live.props(make_button, lambda: {"disabled": bool(job.stage)})
+        live.props(make_button, lambda: {"aria-disabled": "true" if job.stage else None})
         press("Cut a batch", partial(cut_a_batch, bench), classes="framed")
         with ui.element("span").classes("working") as working:
             ui.spinner(size="18px")

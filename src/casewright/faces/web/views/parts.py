@@ -328,7 +328,7 @@ def _origin(bench: Bench, live: Live, key: str, name: str) -> None:
         button,
         lambda: {
             "title": _turn_words(now()),
-            "aria-label": f"{ORIGIN_WORDS[now()]}. {_turn_words(now())}",
+            "aria-label": f"{field_label(name)}: {ORIGIN_WORDS[now()]}. {_turn_words(now())}",
         },
     )
 

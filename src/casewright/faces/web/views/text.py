@@ -24,7 +24,7 @@ def view(bench: Bench) -> None:
         _name(editor, "Project text")
 
         def dress(dark: bool) -> None:
-            editor.theme = "basicDark" if dark else "basicLight"
+            editor.theme = "githubDark" if dark else "githubLight"  # 4.5 : 1 and more
 
         dress(bench.is_dark)
         bench.theme_watchers.append(dress)
