@@ -124,7 +124,7 @@ def layout(
             "buttons",
             got=f"{count} of one hand",
             want=f"{1 + thumb} to {most} in style {style}{' with a thumb button' if thumb else ''}; rows hold more",
-            example="--style 'three rows'" if fingers > 2 * MOST_FINGERS else "--style 'two rows'",
+            example="three rows" if fingers > 2 * MOST_FINGERS else "two rows",
         )
     places = _fingers(style, fingers, columns, hand, pitch)
     if thumb:

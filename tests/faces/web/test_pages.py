@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
+import json
+import math
 import re
 import zipfile
 from collections.abc import AsyncIterator
@@ -28,7 +31,8 @@ from casewright.faces.web.pictures import (
 )
 from casewright.faces.web.views.papers import GROUPS
 from casewright.outputs.drawings.marks import Circle, Drawing, Text
-from casewright.workflow import RECIPES, REMOVE, starter_text
+from casewright.session.versions import keep_version
+from casewright.workflow import RECIPES, REMOVE, schema_of_projects, starter_text
 
 ROOT = Path(__file__).parents[3]
 DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
@@ -99,6 +103,55 @@ async def test_buttons_laid_out_under_a_hand_with_one_press(shown: Shown) -> Non
     again = shown.session.worked
     assert again is not None
     assert {p.key: (p.u, p.v) for p in again.cabinet.placed} == before
+
+
+async def test_buttons_are_laid_out_as_far_apart_as_is_typed(shown: Shown) -> None:
+    """As `casewright hands --pitch`; what is no length is told beside its box."""
+    await shown.open("panels")
+    worked = shown.session.worked
+    assert worked is not None
+    cluster = next(c for c in worked.behavior.playing.clusters if c.panel == "deck")
+    label = f"From button to button for the {cluster.which} hand of player {cluster.player}"
+    (box,) = [e for e in shown.elements(aria_label=label) if isinstance(e, ui.input)]
+    box.value = "wide"
+    shown.press("two rows")
+    await until(lambda: bool(shown.errors()))
+    box.value = "1 3/4 in"
+    shown.press("two rows")
+    await until(lambda: shown.session.can_undo)
+    now = shown.session.worked
+    assert now is not None
+    places = [(p.u, p.v) for p in now.cabinet.placed if p.key in cluster.keys]
+    nearest = min(math.dist(a, b) for a, b in itertools.combinations(places, 2))
+    assert 44.45 <= nearest < 44.65  # 1.75 × 25.4, and places are told to 0.1 mm
+
+
+async def test_the_schemas_are_handed_over(shown: Shown) -> None:
+    """The same as `casewright schema` prints."""
+    await shown.open("text")
+    shown.press("JSON Schema of this file")
+    answer = await shown.user.download.next()
+    assert json.loads(answer.content) == schema_of_projects()
+
+
+async def test_two_versions_are_compared(shown: Shown) -> None:
+    """As `casewright difference FILE FIRST SECOND`: what was changed after the second one is no part of it."""
+    path, text = shown.session.path, shown.session.text
+    wider = text.replace("width: 700", "width: 720", 1)
+    assert wider != text
+    keep_version(path, text, "as drawn")
+    keep_version(path, wider, "wider")
+    await shown.open("side")
+    fire(shown.user, shown.elements(role="menuitem")[4], "click")
+    await shown.user.should_see("Versions of this project")
+    (until_,) = [e for e in shown.elements(label="What changed until") if isinstance(e, ui.select)]
+    until_.value = "2. wider"
+    fire(shown.user, shown.elements(aria_label="What changed since as drawn")[0], "click")
+    await shown.user.should_see("Since 'as drawn', until 'wider'", retries=300)
+    await shown.user.should_see("shape.width: 700 → 720")
+    until_.value = "as it is now"
+    fire(shown.user, shown.elements(aria_label="What changed since as drawn")[0], "click")
+    await shown.user.should_see("Nothing is different.", retries=300)
 
 
 async def test_every_place_on_the_deck_says_why(shown: Shown) -> None:

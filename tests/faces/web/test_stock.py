@@ -106,6 +106,38 @@ async def test_an_entry_is_put_in_with_what_is_wrong_beside_its_box(shown: Shown
     await until(lambda: not stock.entries())
 
 
+async def test_pieces_are_taken_for_something_and_put_back_and_what_happened_is_told(
+    shown: Shown,
+) -> None:
+    """As `stock take --count --for`, `--back` and `stock show`."""
+    stock = stock_of(shown)
+    stock.add(board("A1", length=1000, width=500, species=None, count=5))
+    await shown.open("stock")
+    await until(lambda: "A1" in words(shown))
+
+    def form(count: int, purpose: str = "") -> None:
+        fire(shown.user, shown.elements(aria_label=f"Change A1, {name}")[0], "click")
+        (pieces,) = [e for e in shown.elements(label="pieces") if isinstance(e, ui.number)][-1:]
+        pieces.value = count
+        (box,) = [e for e in shown.elements(label="what for") if isinstance(e, ui.input)][-1:]
+        box.value = purpose
+
+    name = stock.entry("A1").record.name
+    form(3, HOSTILE)
+    shown.press("Take them", which=-1)
+    await until(lambda: stock.entry("A1").count == 2)
+    form(4)
+    shown.press("Put them back", which=-1)
+    await until(lambda: stock.entry("A1").count == 6)
+    form(9)
+    shown.press("Take them", which=-1)
+    await shown.user.should_see("A1")
+    assert stock.entry("A1").count == 6  # there are not so many
+    shown.press("What happened to it", which=-1)
+    await until(lambda: "put back 4 by" in words(shown))
+    assert f"taken 3 by {shown.desk.who or stock.journal()[0].who} for “{HOSTILE}”" in words(shown)
+
+
 async def test_a_table_comes_in_whole_or_not_at_all(shown: Shown) -> None:
     made: list[StockRoom] = []
 

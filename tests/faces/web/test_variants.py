@@ -9,6 +9,7 @@ import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
+import pypdfium2
 import pytest
 from nicegui import ElementFilter, events, ui
 from tests.faces.web.pages import Shown, fire, showing, until
@@ -42,6 +43,11 @@ async def test_variants_are_tried_and_one_is_taken(tmp_path: Path) -> None:
             (wish,) = ElementFilter(kind=ui.textarea)
             assert wish.value.startswith("shape.width = 280 to 320 by 10")
             wish.value = "shape.width = 280 to 320 by 20\nparts.button.placed.go.u = 90, 100"
+        # As `--show` and `--aim` of the command.
+        for label, text in (("Further numbers", "front.length,"), ("Aims", "mass, sight more")):
+            (box,) = [e for e in shown.elements() if str(e.props.get("label")).startswith(label)]
+            assert isinstance(box, ui.input)
+            box.value = text
         shown.press("Try them")
 
         def frame() -> str:
@@ -53,9 +59,13 @@ async def test_variants_are_tried_and_one_is_taken(tmp_path: Path) -> None:
         job = job_of(
             shown.session.path,
             vary=["shape.width=280 to 320 by 20", "parts.button.placed.go.u=90, 100"],
+            shown=["front.length"],
+            aims=["mass", "sight more"],
         )
+        assert "front.length" in data["variants"][0]["figures"]
         for one, number in zip(data["variants"], job.numbers, strict=True):
-            assert one["figures"] == dict(try_variant(job.base, job.space.variant(number)).figures)
+            row = try_variant(job.base, job.space.variant(number), job.wishes.shown)
+            assert one["figures"] == dict(row.figures)
         assert b"Make it the project" in kept(frame())["explored.html"]
         press_in_frame(shown, 5)
         await until(lambda: "width: 320   # over both sides" in shown.session.text)
@@ -97,11 +107,15 @@ async def test_a_batch_is_laid_out_and_its_papers_are_there(tmp_path: Path) -> N
             for field in ElementFilter(kind=ui.number):
                 if field.props.get("label") == "shelf":
                     field.value = 1
+            (paper,) = [e for e in shown.elements(label="Paper") if isinstance(e, ui.select)][-1:]
+            paper.value = "Letter"
         shown.press("Lay them out together")
         await until(lambda: any("cut one by one, 3" in text for text in words(shown)))
         links = [e for e in shown.elements(download="batch.pdf")]
         files = kept(str(links[0].props["href"]))
         assert files["batch.pdf"].startswith(b"%PDF") and b"Shelf" in files["parts.csv"]
+        size = pypdfium2.PdfDocument(files["batch.pdf"])[0].get_size()
+        assert sorted(map(round, size)) == [612, 792]  # Letter, in points
         with zipfile.ZipFile(io.BytesIO(sending.archive(files))) as archive:
             assert "part-labels.pdf" in archive.namelist()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 
 from nicegui import run, ui
@@ -15,16 +16,26 @@ from casewright.faces.web.live import said
 from casewright.faces.web.wording import error_lines
 from casewright.outputs.difference import TITLES, Line, changed_pieces, difference, line_words
 from casewright.outputs.drawings.difference_view import difference_drawing
+from casewright.outputs.drawings.marks import Drawing
+from casewright.outputs.drawings.svg import write_svg
 from casewright.session.versions import Version, keep_version, state_of, versions_of
-from casewright.workflow import SUFFIX, open_text, work_out
+from casewright.workflow import SUFFIX, Worked, open_text, work_out
 
 PICTURE = (190.0, 150.0)
 """Width and height that the picture of what changed is laid out for. [mm]"""
 
 
+NOW = "as it is now"
+"""What a version is compared with where nothing else is chosen."""
+
+
 def versions_dialog(bench: Bench) -> None:
     """Keep the project under a name; look at what changed since a version, or bring it back."""
     box, inner = dialog("Versions of this project")
+    kept: dict[str, Version] = {}
+
+    async def compare(version: Version) -> None:
+        await _tell(bench, version, kept.get(str(with_.value)), told)
 
     async def keep() -> None:
         try:
@@ -44,12 +55,17 @@ def versions_dialog(bench: Bench) -> None:
         except CasewrightError as error:
             problem.set_text(" ".join(error_lines(error)))
             return
+        kept.update(
+            {f"{number}. {version.name}": version for number, version in enumerate(known, 1)}
+        )
+        with_.set_options([NOW, *kept], value=with_.value)
+        with_.set_visibility(len(kept) > 1)
         with rows:
             if not known:
                 said("No version is kept yet.", "p").classes("quietly")
             with ui.element("table").classes("list"), ui.element("tbody"):
                 for version in reversed(known):
-                    _row(bench, version, told, box)
+                    _row(bench, version, compare, box)
 
     with inner:
         with ui.element("div").classes("in-line"):
@@ -61,6 +77,8 @@ def versions_dialog(bench: Bench) -> None:
         problem = said("", "p").classes("problem")
         problem.props["role"] = "alert"
         rows = ui.element("div")
+        with_ = ui.select([NOW], value=NOW, label="What changed until").props("dense outlined")
+        with_.classes("typed")
         told = ui.element("div").classes("scrolls")
         told.props["aria-live"] = "polite"
         with ui.element("div").classes("in-line"):
@@ -69,14 +87,16 @@ def versions_dialog(bench: Bench) -> None:
     box.open()
 
 
-def _row(bench: Bench, version: Version, told: ui.element, box: ui.dialog) -> None:
+def _row(
+    bench: Bench, version: Version, compare: Callable[[Version], object], box: ui.dialog
+) -> None:
     with ui.element("tr"):
         said(version.name, "td")
         said(f"{version.when.astimezone():%Y-%m-%d %H:%M}", "td").classes("quietly")
         with ui.element("td"):
             press(
                 "What changed since",
-                partial(_tell, bench, version, told),
+                partial(compare, version),
                 classes="order",
                 label=f"What changed since {version.name}",
             )
@@ -89,20 +109,24 @@ def _row(bench: Bench, version: Version, told: ui.element, box: ui.dialog) -> No
             )
 
 
-async def _tell(bench: Bench, version: Version, told: ui.element) -> None:
+async def _tell(bench: Bench, version: Version, until: Version | None, told: ui.element) -> None:
+    """What is different between a version and another one; without one, the project as it is now."""
     worked, opened = bench.worked, bench.opened
     if worked is None or opened is None:
         return
     # Right after an edit what is shown is still of the text before it.
     is_behind = bench.session.is_behind
 
-    def compared() -> tuple[tuple[Line, ...], str]:
-        before = work_out(open_text(version.text, file=version.name, catalogs=bench.desk.catalogs))
-        after = work_out(opened) if is_behind else worked
+    def at(one: Version) -> Worked:
+        return work_out(open_text(one.text, file=one.name, catalogs=bench.desk.catalogs))
+
+    def compared() -> tuple[tuple[Line, ...], Drawing | None]:
+        before = at(version)
+        after = at(until) if until else work_out(opened) if is_behind else worked
         lines = difference(state_of(before), state_of(after))
         changed = changed_pieces(before.cabinet, after.cabinet)
-        drawing = difference_drawing(before.cabinet, after.cabinet, changed, room=PICTURE)
-        return lines, page_svg(drawing, name="difference") if changed else ""
+        drawn = difference_drawing(before.cabinet, after.cabinet, changed, room=PICTURE)
+        return lines, drawn if changed else None
 
     told.clear()
     try:
@@ -115,12 +139,19 @@ async def _tell(bench: Bench, version: Version, told: ui.element) -> None:
         return
     found, picture = compare
     with told:
-        said(f"Since '{version.name}'", "h3")
+        said(f"Since '{version.name}'" + (f", until '{until.name}'" if until else ""), "h3")
         if picture:
-            drawn = ui.html(picture, sanitize=False).classes("difference-picture")
+            drawn = ui.html(page_svg(picture, name="difference"), sanitize=False)
+            drawn.classes("difference-picture")
             drawn.props["role"] = "img"
             drawn.props["aria-label"] = (
                 f"Side view, cabinet and changed faces: grey as at '{version.name}', blue what has changed"
+            )
+            svg = write_svg(picture, margin=8.0)
+            press(
+                "Take the picture (SVG)",
+                lambda: ui.download(svg.encode(), "difference.svg", "image/svg+xml"),
+                classes="order",
             )
         if not found:
             said("Nothing is different.", "p")

@@ -9,7 +9,7 @@ from typing import Any, Literal, get_args, get_origin
 
 from nicegui import ui
 
-from casewright.catalog.explaining import field_label, field_unit
+from casewright.catalog.explaining import explain_type, field_label, field_unit
 from casewright.catalog.kinds import KINDS
 from casewright.catalog.load import CatalogType
 from casewright.checks.rules import display_measured
@@ -46,6 +46,11 @@ def add_from_catalog(bench: Bench) -> None:
                     said(entry.kind, "small")
                     if entry.explains:
                         said(entry.explains, "small")
+                    name = entry.data.label or entry.key
+                    numbers = press(
+                        "its numbers", lambda: None, classes="why", label=f"Numbers of {name}"
+                    )
+                    numbers.on("click", partial(explain, entry, ui.element("div")))
             if not matches:
                 said(
                     "Nothing of that name. Fewer words find more; or add it by measuring.", "li"
@@ -54,6 +59,18 @@ def add_from_catalog(bench: Bench) -> None:
                 said(
                     f"and {len(matches) - MOST_SHOWN} more; another word narrows it.", "li"
                 ).classes("quietly")
+
+    def explain(entry: CatalogType, room: ui.element) -> None:
+        """Every number of a type with its source; pressed again, none."""
+        if any(room):
+            room.clear()
+            return
+        with room, ui.element("table").classes("list"), ui.element("tbody"):
+            for row in explain_type(entry, bench.length):
+                with ui.element("tr"):
+                    said(row.label, "td").props["title"] = row.meaning
+                    said(row.value, "td").classes("number")
+                    said(row.source, "td").classes("quietly")
 
     async def take(entry: CatalogType) -> None:
         part: dict[str, Value] = {"type": entry.key}

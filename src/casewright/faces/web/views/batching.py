@@ -19,6 +19,7 @@ from casewright.faces.web.live import said
 from casewright.faces.web.stock_room import change_stock, stock_now
 from casewright.faces.web.views.accepting import accept_sheet
 from casewright.faces.web.wording import error_lines
+from casewright.outputs.documents.tiles import PAPERS
 from casewright.session.batching import Batched, batch_files, batched
 from casewright.session.making import StoppedError
 from casewright.stock.words import layout_words
@@ -57,7 +58,13 @@ def cut_a_batch(bench: Bench) -> None:
         work = mine = _Work(bench, lambda stage: loop.call_soon_threadsafe(tell, stage))
         tell("getting ready")
         working.set_visibility(True)
-        made = await run.io_bound(mine.run, chosen, with_boards=bool(boards.value))
+        made = await run.io_bound(
+            mine.run,
+            chosen,
+            with_boards=bool(boards.value),
+            seconds=float(seconds.value) if seconds.value else None,
+            paper=str(paper.value),
+        )
         if mine.is_stopped or box.is_deleted or made is None:
             return  # nobody waits for it any more
         work = None
@@ -80,6 +87,14 @@ def cut_a_batch(bench: Bench) -> None:
                 field.props("dense outlined")
                 field.props["title"] = name
         boards = ui.checkbox("use boards of the shop's stock that save something")
+        with ui.element("div").classes("in-line"):
+            own_paper = bench.opened.project.shop.paper if bench.opened else "A4"
+            paper = ui.select(list(PAPERS), value=own_paper, label="Paper")
+            seconds = ui.number("Look so many seconds for each material", min=1, max=3600, step=1)
+            for choice in (paper, seconds):
+                choice.classes("typed" if choice is paper else "typed wide").props(
+                    "dense outlined hide-bottom-space"
+                )
         with ui.element("div").classes("in-line"):
             press("Lay them out together", lay_out, classes="main")
             with ui.element("span").classes("working") as working:
@@ -106,7 +121,7 @@ class _Work:
         self._tell = tell
 
     def run(
-        self, chosen: Mapping[Path, int], *, with_boards: bool
+        self, chosen: Mapping[Path, int], *, with_boards: bool, seconds: float | None, paper: str
     ) -> tuple[Batched, str] | list[str]:
         """The layouts with the name of their papers, or what is wrong."""
         try:
@@ -114,10 +129,11 @@ class _Work:
             made = batched(
                 [(worked, copies) for worked, copies in projects if worked is not None],
                 stock=stock_now(self.bench) if with_boards else None,
+                seconds=seconds,
                 tell=self._stage,
             )
             self._stage("papers")
-            return made, sending.keep(batch_files(made))
+            return made, sending.keep(batch_files(made, paper=paper))
         except StoppedError:
             return []
         except CasewrightError as error:

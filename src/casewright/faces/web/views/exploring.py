@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from nicegui import events, run, ui
 
@@ -45,7 +45,10 @@ def try_variants(bench: Bench) -> None:
         lines = [line.strip() for line in str(wish.value or "").splitlines() if line.strip()]
         most = int(sample.value) if sample.value else None
         trouble.set_text("")
-        problems = await state.begin(lines, most, progress.set_text, working.set_visibility)
+        more = More(
+            listed(shown.value), listed(aims.value), int(seed.value) if seed.value else None
+        )
+        problems = await state.begin(lines, most, more, progress.set_text, working.set_visibility)
         if box.is_deleted:
             return
         trouble.set_text(problems[0] if problems else "")
@@ -78,6 +81,13 @@ def try_variants(bench: Bench) -> None:
         if plan.is_file():
             wish.props["placeholder"] = f"Left empty, it is what {plan.name} says."
         wish.props["hint"] = HINT
+        with ui.element("details").classes("narrow"):
+            said("More to show, and what is to be low or high", "summary")
+            shown = ui.input("Further numbers, as deck.length, with commas between")
+            aims = ui.input("Aims, as cost, mass, sight more, with commas between")
+            seed = ui.number("Another sample", min=0, step=1)
+            for box_ in (shown, aims, seed):
+                box_.classes("typed").props("dense outlined hide-bottom-space")
         with ui.element("div").classes("in-line"):
             sample = ui.number("At most so many", value=500, min=1, max=200_000, step=100)
             sample.props("dense outlined")
@@ -99,6 +109,24 @@ def try_variants(bench: Bench) -> None:
     box.on_value_change(lambda event: None if event.value else state.stop())
     box.open()
     ui.run_javascript(HEAR)
+
+
+class More(NamedTuple):
+    """What else is asked of an exploration."""
+
+    shown: tuple[str, ...] = ()
+    aims: tuple[str, ...] = ()
+    seed: int | None = None
+
+
+def listed(text: object) -> tuple[str, ...]:
+    """Words with commas between them.
+
+    Example:
+        >>> listed("cost, sight more,"), listed(None)
+        (('cost', 'sight more'), ())
+    """
+    return tuple(word.strip() for word in str(text or "").split(",") if word.strip())
 
 
 def usual_lines(bench: Bench) -> str:
@@ -142,13 +170,15 @@ class _Exploring:
         if self._run is not None:
             self._run.stop()
 
-    async def begin(self, lines: list[str], most: int | None, tell: Any, show: Any) -> list[str]:
+    async def begin(
+        self, lines: list[str], most: int | None, more: More, tell: Any, show: Any
+    ) -> list[str]:
         """Work it out; what is wrong, nothing where it went well."""
         if self._run is not None:
             return []
         loop = asyncio.get_running_loop()
         try:
-            job = await run.io_bound(self._job, lines, most)
+            job = await run.io_bound(self._job, lines, most, more)
         except CasewrightError as error:
             return error_lines(error)
         if job is None:  # the server is ending
@@ -184,7 +214,7 @@ class _Exploring:
             return error_lines(error)
         return await self.bench.edit(edits, f"take variant {number}")
 
-    def _job(self, lines: list[str], most: int | None) -> Job:
+    def _job(self, lines: list[str], most: int | None, more: More) -> Job:
         session, desk = self.bench.session, self.bench.desk
         texts = [(str(path), path.read_text(encoding="utf-8")) for path in desk.catalogs]
         base = Base.of(session.text, file=session.path.name, catalogs=texts, catalog=desk.catalog)
@@ -192,7 +222,10 @@ class _Exploring:
         planned = None
         if not lines and plan.is_file():
             planned = wishes_in(plan.read_text(encoding="utf-8"), base, file=plan.name)
-        return job_with(base, planned, vary=[_tight(line) for line in lines], sample=most)
+        vary = [_tight(line) for line in lines]
+        return job_with(
+            base, planned, vary=vary, shown=more.shown, aims=more.aims, sample=most, seed=more.seed
+        )
 
     def _kept(self) -> Path:
         return self.bench.desk.recent.file.parent / "variants" / f"{self.bench.key}.sqlite"
@@ -204,4 +237,4 @@ def _tight(line: str) -> str:
     return f"{field.strip()}{sign}{values.strip()}"
 
 
-__all__ = ["try_variants", "usual_lines"]
+__all__ = ["More", "listed", "try_variants", "usual_lines"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from typing import Any, get_args
 from urllib.parse import urlencode
@@ -13,16 +14,19 @@ from casewright.basics.wording import counted
 from casewright.faces.web.controls import dialog, press, say_beside
 from casewright.faces.web.file_box import MOST_WHOLE, file_box, file_bytes
 from casewright.faces.web.live import said
-from casewright.faces.web.stock_room import StockRoom
+from casewright.faces.web.stock_room import StockRoom, change_stock
 from casewright.faces.web.views.filling import FILL_IN, beside
 from casewright.faces.web.wording import error_lines
 from casewright.outputs.documents.tiles import PAPERS
 from casewright.session.describing import Field, fields_of
 from casewright.stock.labels import size_of
 from casewright.stock.records import KINDS, WORDS, Held, read_record
+from casewright.stock.shop import ShopStock
 from casewright.stock.tables_csv import rows_of_csv
 
 CHOICES = {"yes or no", "choice"}
+MOST_TOLD = 20
+"""Lines of what happened to an entry, the last ones."""
 
 
 def stock_list(room: StockRoom) -> None:
@@ -197,7 +201,57 @@ def _form(room: StockRoom, kind: str, held: Held | None) -> None:
             if held is not None:
                 press("Take it off the list", remove, classes="order")
             press("Cancel", box.close, classes="order")
+        if held is not None:
+            _moving(room, held, box)
     box.open()
+
+
+def _moving(room: StockRoom, held: Held, box: ui.dialog) -> None:
+    """Take pieces of an entry for something, or put them back; what happened to it so far."""
+
+    async def move(change: Callable[[ShopStock, int], Held]) -> None:
+        number = int(count.value or 0)
+        done, problems = await room.do(lambda stock: change(stock, number))
+        if done is not None:
+            box.close()
+        await room.tell(problems, f"{held.mark}: {done.count} left." if done else "")
+
+    said("Take some of it, or put some back", "h3").classes("moving")
+    with ui.element("div").classes("in-line"):
+        count = ui.number("pieces", value=1, min=1, step=1).props("dense outlined")
+        purpose = ui.input("what for").props("dense outlined maxlength=80")
+        press(
+            "Take them",
+            partial(
+                move,
+                lambda stock, n: stock.take(held.mark, n, project=str(purpose.value or "").strip()),
+            ),
+            classes="framed",
+        )
+        press(
+            "Put them back",
+            partial(move, lambda stock, n: stock.put_back(held.mark, n)),
+            classes="framed",
+        )
+
+    async def tell() -> None:
+        moves, problems = await change_stock(
+            room.bench, lambda stock: stock.journal(mark=held.mark, most=MOST_TOLD)
+        )
+        if told.is_deleted:
+            return
+        told.clear()
+        with told:
+            for line in problems:
+                said(line, "li").classes("problem")
+            for one in moves or ():
+                count = f" {abs(one.change)}" if one.change else ""
+                project = f" for “{one.project}”" if one.project else ""
+                said(f"{one.moment}: {one.what}{count} by {one.who}{project}", "li")
+
+    press("What happened to it", tell, classes="order")
+    told = ui.element("ul").classes("plain")
+    told.props["aria-live"] = "polite"
 
 
 def _order(one: Field) -> tuple[bool, bool]:

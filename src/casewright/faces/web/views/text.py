@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from functools import partial
 
 from nicegui import ui
@@ -10,6 +11,12 @@ from nicegui import ui
 from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import heading, press
 from casewright.faces.web.live import Live, said
+from casewright.workflow import schema_of_projects, schema_of_results
+
+SCHEMAS: tuple[tuple[str, str, Callable[[], object]], ...] = (
+    ("JSON Schema of this file", "project.schema.json", schema_of_projects),
+    ("JSON Schema of cabinet.json", "cabinet.schema.json", schema_of_results),
+)
 
 
 def view(bench: Bench) -> None:
@@ -54,6 +61,16 @@ def view(bench: Bench) -> None:
                 "quietly"
             )
 
+        with ui.element("div").classes("in-line"):
+            said("For editors and other programs:").classes("quietly")
+            for words, name, make in SCHEMAS:
+                press(words, partial(_hand_over, name, make), classes="order")
+            link = ui.element("a").classes("press order")
+            link.props["href"], link.props["target"] = "/openapi.json", "_blank"
+            link.props["rel"] = "noopener"
+            with link:
+                said("the server's addresses (OpenAPI)")
+
         def errors(live: Live) -> None:
             found = session.errors
             if found is None:
@@ -83,6 +100,11 @@ def view(bench: Bench) -> None:
         bench.live.add(follow)
 
 
+def _hand_over(name: str, make: Callable[[], object]) -> None:
+    data = json.dumps(make(), indent=2, ensure_ascii=False) + "\n"
+    ui.download(data.encode("utf-8"), name, "application/json")
+
+
 def _name(editor: ui.codemirror, words: str) -> None:
     """Say what it is to screen readers; only the browser has the element that is typed into, and a little later."""
     editor.client.run_javascript(
@@ -100,4 +122,4 @@ def _show_line(editor: ui.codemirror, line: int) -> None:
     )
 
 
-__all__ = ["view"]
+__all__ = ["SCHEMAS", "view"]
