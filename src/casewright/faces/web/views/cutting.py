@@ -221,7 +221,7 @@ def sheet_svg(bench: Bench, plan: MaterialPlan, sheet: SheetLayout, step: int) -
     """The sheet after so many cuts: what is loose, what comes next."""
     blanks = {blank.key: blank for blank in plan.blanks}
     size = max(sheet.length, sheet.width)
-    stroke, letter = size / 450, size / 46
+    stroke, letter = size / 450, size / 36
     done = sheet.cuts[:step]
     loose = {(r.blank, r.copy) for cut in done for r in cut.results if r.kind == "part"}
     body = [
@@ -319,7 +319,7 @@ def _named(
     cx, cy = x + length / 2, sheet.width - y - width / 2
     turn = f' transform="rotate(-90 {cx:.1f} {cy:.1f})"' if upright else ""
     lines = [name if len(name) <= most else name[: max(1, most - 1)] + "…"]
-    if words and len(words) <= most and across > letter * 2.5:
+    if words and len(words) <= most and across > letter * 2.3:
         lines.append(words)
     start = cy + letter * 0.35 - (len(lines) - 1) * letter * 0.6
     return [
