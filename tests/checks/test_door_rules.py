@@ -14,6 +14,7 @@ from casewright.checks.rules import (
     collision_solid,
     door_binds,
     door_hinges,
+    door_latch,
     door_swing,
     feature_outside,
 )
@@ -236,3 +237,35 @@ def test_a_door_past_its_panel_goes_where_its_strips_have_room():
                 if any(n.startswith("door") for n in f.place.names)
             ]
         assert bool(outs) is (middle + height / 2 + 1.5 > 188)
+
+
+@pytest.mark.parametrize(
+    ("edge", "spot", "told"),
+    [
+        ("left", (170, 100), True),
+        ("left", (400, 100), False),
+        ("right", (400, 100), True),
+        ("right", (288, 100), False),
+        ("bottom", (288, 70), True),
+        ("top", (288, 70), False),
+    ],
+)
+def test_a_lock_on_the_edge_that_a_door_hangs_on_is_moved_to_the_free_one(edge, spot, told):
+    """A door 300 × 90 about (288, 100) of the front: from 138 to 438, and from 55 to 145. At u = 170 the lock is 32
+    from the left edge, less than a third of 300, so it goes 32 from the right one, to 406; in the middle it holds."""
+    u, v = spot
+    lock = {"type": "lock-cam-19", "placed": [{"key": "lock", "on": "door", "u": u, "v": v}]}
+    data = hung(parts={**NARROW, "lock": lock}, hinged=edge)
+    low, _, high, _ = subject_of(data).cabinet.piece_by_key["door"].extent
+    assert ((low + high) / 2, high - low) == (288, 300)
+    findings = found(door_latch, data)
+    assert bool(findings) is told
+    for finding in findings:
+        assert (
+            finding.remedies[0].field == f"parts.lock.placed.0.{'v' if edge == 'bottom' else 'u'}"
+        )
+        if edge == "left":
+            assert finding.remedies[0].value == pytest.approx(406)
+        for remedy in finding.remedies:
+            if remedy.field:
+                assert found(door_latch, applied(data, remedy)) == [], remedy.text

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from typing import Literal
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, at_most, mm, some
 from casewright.basics.units import TOUCHING
@@ -20,6 +21,7 @@ from casewright.geometry.openings import (
     back_area,
     corner_margin,
     pierced_pieces,
+    placed_at,
     wish_field,
 )
 from casewright.geometry.web_least import web_least
@@ -155,20 +157,12 @@ def display_findings(
                 max(placed.v, placed.v + back.bottom - housing.bottom),
                 placed.v + back.top - housing.top,
             )
-            moves = [
-                (axis, value)
-                for axis, value, was in (("u", u, placed.u), ("v", v, placed.v))
-                if abs(value - was) > TOUCHING
-            ]
-            (axis, value), *more_moves = moves
-            move = Remedy(
-                "Move it so that its lit area is centred at "
-                + ", ".join(f"{axis} = {mm(value)}" for axis, value in moves)
-                + ".",
-                wish_field(placed, project, axis),
-                value,
-                tuple((wish_field(placed, project, axis), value) for axis, value in more_moves),
+            wanted: tuple[tuple[Literal["u", "v"], float, float], ...] = (
+                ("u", u, placed.u),
+                ("v", v, placed.v),
             )
+            moves = [(axis, to) for axis, to, was in wanted if abs(to - was) > TOUCHING]
+            move = _centred_at(placed, project, moves)
             say(
                 HOUSING_ROOM,
                 f"The housing of {name} reaches {some(over)} past the clear back of {board.label}.",
@@ -286,21 +280,26 @@ def _room_for_opening(
     if wide > TOUCHING or high > TOUCHING:
         return
     shifts = _shift((*within, wished)) or _shift(within)
-    moves = [
-        (axis, at + by)
-        for axis, at, by in zip(("u", "v"), (placed.u, placed.v), shifts or (0.0, 0.0), strict=True)
-        if abs(by) > TOUCHING
-    ]
+    by_u, by_v = shifts or (0.0, 0.0)
+    shifted: tuple[tuple[Literal["u", "v"], float, float], ...] = (
+        ("u", placed.u, by_u),
+        ("v", placed.v, by_v),
+    )
+    moves = [(axis, at + by) for axis, at, by in shifted if abs(by) > TOUCHING]
     if not moves:  # what one face asks the other forbids
         yield Remedy(f"Make the panel {at_least(past)} larger there, or take a smaller display.")
         return
-    (axis, value), *more = moves
-    yield Remedy(
-        f"Move it so that its lit area is centred at {', '.join(f'{a} = {mm(to)}' for a, to in moves)}.",
-        wish_field(placed, project, axis),
-        value,
-        tuple((wish_field(placed, project, a), to) for a, to in more),
-    )
+    yield _centred_at(placed, project, moves)
+
+
+def _centred_at(
+    placed: Placed, project: Project, moves: Sequence[tuple[Literal["u", "v"], float]]
+) -> Remedy:
+    """The order to bring a lit area's centre to u, to v, or to both. [mm]"""
+    (field, value), *more = (placed_at(placed, project, axis, to) for axis, to in moves)
+    where = ", ".join(f"{axis} = {mm(to)}" for axis, to in moves)
+    text = f"Move it so that its lit area is centred at {where}."
+    return Remedy(text, field, value, tuple(more))
 
 
 def _shift(within: tuple[tuple[Area, Area], ...]) -> tuple[float, float] | None:

@@ -27,7 +27,7 @@ from casewright.geometry.model import (
     Placed,
     Point2,
 )
-from casewright.geometry.openings import Area, wish_field
+from casewright.geometry.openings import Area, placed_at
 
 RAIL_LEAST = 8.0
 """Narrowest rail that is still glued on well. Source: common practice. [mm]"""
@@ -289,8 +289,7 @@ def rail_findings(
                         0,
                         Remedy(
                             f"Move the display up by {at_least(moved - placed.v)}.",
-                            wish_field(placed, project, "v"),
-                            moved,
+                            *placed_at(placed, project, "v", moved),
                         ),
                     )
             else:

@@ -48,7 +48,9 @@ def clear_inside(outline: Sequence[Point2], slabs: Sequence[Slab]) -> tuple[Poin
 
 
 @remembered(512)
-def clear_back(board: Piece, inside: Sequence[Point2] | None, near: float) -> Area:
+def clear_back(
+    board: Piece, inside: Sequence[Point2] | None, near: float, *, deep: float = 0.0
+) -> Area:
     """Return the part of a board's back face that sides and other panels leave free, in its (u, v).
 
     What of a panel is in grooves of the sides is not free.
@@ -57,17 +59,32 @@ def clear_back(board: Piece, inside: Sequence[Point2] | None, near: float) -> Ar
         board: A panel that runs from side to side.
         inside: Clear inside in the side view; without it the whole back outline is returned.
         near: The v it is looked for at, such as a part's own. [mm]
+        deep: How far behind the back face it has to be clear, for what stands on it: panels that meet at less than a
+            right angle come nearer together there. [mm]
     """
     whole = back_area(board)
     if not inside:
         return whole
-    start = board.frame.point(0.0, 0.0, -board.thickness - _OFF)
-    span = span_inside(inside, start[1:], board.frame.v[1:], near)
+    span: tuple[float, float] | None = None
+    for depth in _depths(board, inside, deep):
+        start = board.frame.point(0.0, 0.0, -board.thickness - depth)
+        here = span_inside(inside, start[1:], board.frame.v[1:], near)
+        if here is not None:
+            span = here if span is None else (max(span[0], here[0]), min(span[1], here[1]))
     if span is None:
         return whole
     # u is 0 at the left side, and a panel is as far in or out at either end: both together are the inside width.
     left, right = max(whole.left, 0.0), min(whole.right, whole.left + whole.right)
     return whole.common(Area(left, span[0], right, span[1]))
+
+
+def _depths(board: Piece, inside: Sequence[Point2], deep: float) -> list[float]:
+    """Depths behind a board's back face at which what is clear has its ends: both ends, and corners between. [mm]"""
+    if deep <= _OFF:
+        return [_OFF]
+    x = board.frame.origin[0]
+    corners = (-board.frame.local((x, y, z))[2] - board.thickness for y, z in inside)
+    return [_OFF, *(depth for depth in corners if _OFF < depth < deep - _OFF), deep - _OFF]
 
 
 def stands_inside(points: Sequence[Point3], inside: Sequence[Point2]) -> bool:

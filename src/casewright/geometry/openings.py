@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from casewright.basics.units import TOUCHING
 from casewright.design.project import Project, Shop
@@ -258,6 +259,24 @@ def wish_field(placed: Placed, project: Project, name: str) -> str:
     return f"parts.{placed.part.key}.placed.{place}.{name}"
 
 
+def placed_at(
+    placed: Placed, project: Project, axis: Literal["u", "v"], to: float
+) -> tuple[str, float]:
+    """Return the field that brings a placed part's centre to u or v, and what to write there. [mm]
+
+    A piece with a shift of its own, from another one or from the middle, is moved by that; a place that is given has
+    the shift added to it.
+    """
+    wish = placed.wish
+    now = placed.u if axis == "u" else placed.v
+    given, own = (wish.u, wish.du) if axis == "u" else (wish.v, wish.dv)
+    if given is not None:
+        return wish_field(placed, project, axis), given + (to - now)
+    if wish.like is not None or abs(own) > TOUCHING:
+        return wish_field(placed, project, f"d{axis}"), own + (to - now)
+    return wish_field(placed, project, axis), to
+
+
 def part_field(placed: Placed, project: Project, name: str) -> str:
     """Dotted path of one of a part's dimensions in the project file, where it stands or best would, for remedies."""
     part = project.parts.get(placed.part.key)
@@ -277,5 +296,6 @@ __all__ = [
     "part_field",
     "pierce",
     "pierced_pieces",
+    "placed_at",
     "wish_field",
 ]

@@ -29,6 +29,7 @@ from casewright.geometry.sign_layout import (
     WARMTH,
     SignLayout,
     behind,
+    material_near,
     sign_layout,
     sign_piece,
     with_sheets,
@@ -63,7 +64,11 @@ def fit_sign(
     """
     data = with_sheets(data, placed.wish, project)
     back = clear or clear_back(stack.board, inside, placed.v)
-    layout = sign_layout(placed, data, back)
+    seat = back
+    if placed.wish.boxed:
+        ring = project.materials[material_near(project, data.frame_thickness, stack.board.material)]
+        seat = back.common(clear_back(stack.board, inside, placed.v, deep=ring.thickness))
+    layout = sign_layout(placed, data, seat)
     cut = corner_cut(project.shop, data.corner_radius)
     bodies, sheets = _artwork(placed, data, stack, layout)
     own = Fitted(
@@ -78,7 +83,7 @@ def fit_sign(
         bodies=bodies,
         pieces=sheets,
         numbers=_numbers(placed, data, layout),
-        findings=sign_findings(placed, data, stack, project, layout, back, boxed=placed.wish.boxed),
+        findings=sign_findings(placed, data, stack, project, layout, seat, boxed=placed.wish.boxed),
     )
     if not placed.wish.boxed:
         return own

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Literal
 
 from casewright.basics.findings import Remedy, mm
-from casewright.basics.units import TOUCHING
+from casewright.basics.units import TOUCHING, LengthStyle, shown_beyond
 from casewright.basics.wording import capital, listed
 from casewright.catalog.kinds import Sign
 from casewright.design.project import Project
+from casewright.design.writing import length_style
 from casewright.geometry.display_face import quarter_turns
 from casewright.geometry.fitting import Stack
 from casewright.geometry.model import Placed
-from casewright.geometry.openings import Area, part_field, pierced_pieces, wish_field
+from casewright.geometry.openings import Area, part_field, pierced_pieces, placed_at
 from casewright.geometry.sign_layout import SignLayout
 from casewright.geometry.web_least import web_least
 
@@ -45,13 +47,14 @@ def room_for(
     """Return the nearest sign whose frame has its seat, and whose opening leaves the least web to every edge.
 
     The opening keeps its size as long as the artwork can reach the least overlap past it; then the overlap is the
-    largest that fits, and the opening moves no further than it must. None where no opening would be left.
+    largest that fits, and the opening moves no further than it must. None where no opening would be left. What is
+    changed shows as it is in the project's unit, so that no rounding takes it past its room.
 
     Source:
         Plain geometry: opening + 2 × (overlap + play + seat) within the clear back, opening + 2 × web within every
         face that it goes through. The play is taken as it is, which is a little much for a smaller sign.
     """
-    turned = quarter_turns(placed.turn_deg) % 2 == 1
+    style = length_style(project)
     play = layout.artwork.left - layout.rabbet.left
     rim = _rim(stack, project)
     least = min(data.overlap, OVERLAP_LEAST)
@@ -68,13 +71,42 @@ def room_for(
     room = allowed(overlap)
     if room.width < width or room.height < height:  # clear back and rim have different middles
         overlap = _largest(allowed, width, height, least, overlap)
-        room = allowed(overlap)
-    u = _held(placed.u, room.left + width / 2, room.right - width / 2)
-    v = _held(placed.v, room.bottom + height / 2, room.top - height / 2)
-    lip = data.frame_lip
-    if lip > overlap + TOUCHING:
-        lip = max(overlap - LIP_SHORT, min(overlap, LIP_SHORT))
-    return SignRoom(overlap, lip, *((height, width) if turned else (width, height)), u, v)
+    for less in range(_STEPS):
+        for nearer in range(_STEPS):
+            reach = _shown(overlap, data.overlap, nearer, style)
+            wide = _shown(width, layout.opening.width, less, style)
+            high = _shown(height, layout.opening.height, less, style)
+            room = allowed(reach)
+            u = _held(placed.u, room.left + wide / 2, room.right - wide / 2, style)
+            v = _held(placed.v, room.bottom + high / 2, room.top - high / 2, style)
+            if min(reach, wide, high) > TOUCHING and u is not None and v is not None:
+                turned = quarter_turns(placed.turn_deg) % 2 == 1
+                size = (high, wide) if turned else (wide, high)
+                return SignRoom(reach, _lip(data.frame_lip, reach, style), *size, u, v)
+    return None
+
+
+_STEPS = 4
+"""So many steps of the project's unit are tried until all that changes is one that shows."""
+
+
+def _shown(best: float, now: float, less: int, style: LengthStyle) -> float:
+    """What a size may be at most, a number of steps less, as it shows; what it is now where that does. [mm]"""
+    if best > now - TOUCHING and not less:
+        return now
+    size = shown_beyond(best, style, up=False)
+    for _ in range(less):
+        size = shown_beyond(size - 2 * TOUCHING, style, up=False)
+    return size
+
+
+def _lip(lip: float, overlap: float, style: LengthStyle) -> float:
+    """The lip, where it is wider than the overlap one that stays behind the opening. [mm]"""
+    if lip <= overlap + TOUCHING:
+        return lip
+    best = max(overlap - LIP_SHORT, min(overlap, LIP_SHORT))
+    down = shown_beyond(best, style, up=False)
+    return down if down > TOUCHING else min(shown_beyond(best, style, up=True), overlap)
 
 
 def room_cures(
@@ -94,7 +126,7 @@ def room_cures(
                 f"Make the clear back larger: an opening of {mm(OPENING_LEAST)} would not fit it."
             )
         ]
-    strips = FRAME_SEAT + found.lip + play
+    strips = shown_beyond(FRAME_SEAT + found.lip + play, length_style(project), up=True)
     changes = [
         (
             "make its opening {} high",
@@ -126,13 +158,20 @@ def room_cures(
             data.frame_width,
             max(data.frame_width, strips),
         ),
-        ("set its middle at u = {}", wish_field(placed, project, "u"), placed.u, found.u),
-        ("set its middle at v = {}", wish_field(placed, project, "v"), placed.v, found.v),
     ]
     needed = [
         (words.format(mm(best)), (field, best))
         for words, field, is_now, best in changes
         if abs(best - is_now) > TOUCHING
+    ]
+    axes: tuple[tuple[Literal["u", "v"], float, float], ...] = (
+        ("u", placed.u, found.u),
+        ("v", placed.v, found.v),
+    )
+    needed += [
+        (f"set its middle at {axis} = {mm(to)}", placed_at(placed, project, axis, to))
+        for axis, now, to in axes
+        if abs(to - now) > TOUCHING
     ]
     if not needed:
         return []
@@ -166,9 +205,12 @@ def _largest(
     return low
 
 
-def _held(value: float, low: float, high: float) -> float:
-    """The value, kept between two others; their middle where they cross by a rounding."""
-    return (low + high) / 2 if low > high else min(max(value, low), high)
+def _held(value: float, low: float, high: float, style: LengthStyle) -> float | None:
+    """The value where it lies between two others, else the nearest that does and shows as it is; None if none does."""
+    if low - TOUCHING <= value <= high + TOUCHING:
+        return value
+    to = shown_beyond(low, style, up=True) if value < low else shown_beyond(high, style, up=False)
+    return to if low - TOUCHING <= to <= high + TOUCHING else None
 
 
 __all__ = [

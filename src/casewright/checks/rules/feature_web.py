@@ -8,6 +8,7 @@ from functools import partial
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_least, mm
 from casewright.basics.units import TOUCHING
+from casewright.basics.wording import listed
 from casewright.catalog.kinds import Display, Sign
 from casewright.checks.crowding import keeps_apart
 from casewright.checks.flat import Shift, edges_of, flat_of, inner_box, least_shifts
@@ -18,8 +19,10 @@ from casewright.checks.rows_apart import spread_remedies
 from casewright.checks.subject import Subject
 from casewright.checks.webs import Web, margin_after, thin_webs
 from casewright.design.project import Project
+from casewright.geometry.display_face import quarter_turns
 from casewright.geometry.model import Feature, Piece, Placed
 from casewright.geometry.openings import part_field
+from casewright.geometry.sign_cures import OPENING_LEAST
 
 RULE = Rule(
     id="feature.web",
@@ -211,15 +214,24 @@ def _smaller_sign(
     inner = inner_box(piece) or (min(us), min(vs), max(us), max(vs))
     wide = min(low_u - inner[0], inner[2] - high_u)
     high = min(low_v - inner[1], inner[3] - high_v)
-    name, size, room = (
-        ("width", high_u - low_u, wide) if wide < high else ("height", high_v - low_v, high)
+    turned = quarter_turns(placed.turn_deg) % 2 == 1  # its own width stands upright then
+    smaller = [
+        (name, size - 2 * (least - room))
+        for name, size, room in (
+            ("height" if turned else "width", high_u - low_u, wide),
+            ("width" if turned else "height", high_v - low_v, high),
+        )
+        if room < least - TOUCHING
+    ]
+    words = listed(
+        [f"{mm(best)} {'wide' if name == 'width' else 'high'}" for name, best in smaller]
     )
-    best = size - 2 * (least - room)
-    return Remedy(
-        f"Make its opening {mm(best)} {'wide' if name == 'width' else 'high'}.",
-        part_field(placed, project, f"opening_{name}"),
-        best,
+    if not smaller or min(best for _, best in smaller) <= OPENING_LEAST:
+        return Remedy(f"Make its opening smaller: {mm(least)} is asked on every side.")
+    (field, value), *more = (
+        (part_field(placed, project, f"opening_{name}"), best) for name, best in smaller
     )
+    return Remedy(f"Make its opening {words}.", field, value, tuple(more))
 
 
 __all__ = ["RULE", "find"]

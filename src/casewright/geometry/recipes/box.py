@@ -16,6 +16,7 @@ from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Remedy, mm
 from casewright.basics.reckoning import Reckoning, Term, derived, stated
 from casewright.basics.units import TOUCHING
+from casewright.catalog.kinds import Sign
 from casewright.design.panels import Panel, Seam
 from casewright.design.parts import KnownPart
 from casewright.design.project import Project
@@ -149,6 +150,9 @@ def _height(
     candidates = []
     for spot in on_front:
         room = taken(spot)
+        spare = 0.0
+        if isinstance(spot.data, Sign):  # its frame is made narrower where the clear back ends
+            spare = (max(spot.data.frame_width - spot.data.frame_lip, 0.0) + LAND) * cos
         if spot.v is None:
             half = max(room.down, room.up) + abs(spot.dv) + max(thick["base"], thick["top"]) / cos
             run = Term(
@@ -156,7 +160,8 @@ def _height(
                 half * cos,
                 2,
             )
-            candidates.append(Candidate(spot.label, (run, Term("land", LAND * cos, 2))))
+            land = Term("land", LAND * cos, 2)
+            candidates.append(Candidate(spot.label, (run, land), spare=2 * spare))
         else:
             candidates.append(
                 Candidate(
@@ -167,6 +172,7 @@ def _height(
                         Term("land", LAND * cos),
                         Term("top", thick["top"]),
                     ),
+                    spare=spare,
                 )
             )
     if shape.net_litres is not None:
@@ -203,10 +209,10 @@ def _depth(
 ) -> float:
     """Depth over all, from the parts and the wished volume. [mm]"""
     tilt = math.radians(shape.front_tilt_deg)
-    parts_need = _parts_depth(on_front, thick, height, tilt)
+    parts_need, least = _parts_depth(on_front, thick, height, tilt)
     clear, loss = _clear_height_and_loss(height, shape.front_tilt_deg, thick)
     if shape.net_litres is None:
-        depth = ledger.settle("depth", shape.depth, parts_need, panels=("back",))
+        depth = ledger.settle("depth", shape.depth, parts_need, panels=("back",), least=least)
     else:
         section = inner_width * clear
         volume_need = derived(
@@ -223,9 +229,7 @@ def _depth(
             rule="What is inside, such as the loudspeaker itself, is not taken off.",
         )
         deeper = parts_need if parts_need.value > volume_need.value else volume_need
-        depth = ledger.settle(
-            "depth", shape.depth, deeper, panels=("back",), least=parts_need.value
-        )
+        depth = ledger.settle("depth", shape.depth, deeper, panels=("back",), least=least)
     litres = inside_litres(
         width=inner_width,
         height=height,
@@ -252,7 +256,8 @@ def _depth(
 
 def _parts_depth(
     on_front: Sequence[Spot], thick: Mapping[str, float], height: float, tilt: float
-) -> Reckoning:
+) -> tuple[Reckoning, float]:
+    """Depth that the parts on the front ask for, and the depth that they cannot do without. [mm]"""
     cos = math.cos(tilt)
     lean = Term("the front's lean at the top", height * math.tan(tilt))
     panels = (Term("front, cut level", thick["front"] / cos), Term("back", thick["back"]))
@@ -261,6 +266,9 @@ def _parts_depth(
         room = taken(spot)
         run = height / cos
         v = run / 2 + spot.dv if spot.v is None else spot.v
+        spare = 0.0
+        if isinstance(spot.data, Sign):  # its frame is made narrower where the clear back ends
+            spare = max(spot.data.frame_width - spot.data.frame_lip, 0.0) * math.sin(tilt)
         candidates.append(
             Candidate(
                 spot.label,
@@ -272,9 +280,11 @@ def _parts_depth(
                     Term("room behind", BEHIND),
                     Term("back", thick["back"]),
                 ),
+                spare=spare,
             )
         )
-    return largest("shape.depth", "depth, front edge to back", candidates)
+    need = largest("shape.depth", "depth, front edge to back", candidates)
+    return need, max(c.least for c in candidates)
 
 
 def _litres(

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from casewright.basics.reckoning import Term
 from casewright.catalog.body_sizes import body_size
-from casewright.catalog.kinds import Dial, Display, Lever, PushButton, Trackball
+from casewright.catalog.kinds import Dial, Display, Lever, PushButton, Sign, Trackball
 from casewright.design.parts import Hold, KnownPart
 from casewright.design.project import Project
 from casewright.geometry.display_face import display_face
@@ -122,6 +122,8 @@ def _candidate(spot: Spot, cleat: float, side: Term) -> Candidate:
         if hold.style != "none":
             beside.append(Term("rail and its gap", hold.rail_width + hold.gap))
             spare += max(hold.rail_width - LEAST_RAIL, 0.0)
+    if isinstance(spot.data, Sign):  # its frame is made narrower where the sides are
+        spare += max(spot.data.frame_width - spot.data.frame_lip, 0.0)
     if spot.u is not None:
         return Candidate(
             f"{spot.label} at its u",
