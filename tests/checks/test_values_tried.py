@@ -386,3 +386,21 @@ def test_what_hangs_behind_a_board_does_not_go_into_the_base_with_a_thicker_one(
     after = merged(data, {"panels": {"deck": {"material": "ply"}}})
     meets = [f for f in told(after, "collision.solid") if "base" in f.place.names]
     assert bool(meets) is (low == 70)
+
+
+@pytest.mark.parametrize(("free", "width"), [(8, None), (10, 10)])
+def test_a_smaller_batten_is_no_value_where_a_screws_head_would_split_it_elsewhere(free, width):
+    """A device on the base leaves `free` beside the right end of the front. The deck's screws 4.0 × 30 have a head of 8
+    let into its cleats, a bore of 9 by common practice: battens of 8 would be split by it, those of 10 are not."""
+    sizes = {"width": 30, "height": 60, "depth": 150, "mass_kg": 0.3}
+    spot = {"key": "tall", "on": "base", "u": 576 - 15 - free, "v": 40}
+    data = box(
+        parts={"tall": {"kind": "device", "measured": sizes, "placed": [spot]}},
+        panels={"deck": {"cleats": {"screw": "4.0 x 30", "counterbore": 6}}},
+    )
+    (finding,) = (f for f in told(data, "cleat.no-room") if "front" in f.place.names)
+    values = [r for r in finding.remedies if r.field.startswith("batten.")]
+    assert [r.value for r in values] == ([] if width is None else [width])
+    small = merged(data, {"batten": {"width": free}})
+    assert bool(told(small, "feature.outside")) is (width is None)
+    assert not [f for f in told(small, "cleat.no-room") if "front" in f.place.names]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Finding
@@ -45,7 +46,7 @@ from casewright.geometry.naming import material_errors, place_errors
 from casewright.geometry.own_features import feature_errors, own_features
 from casewright.geometry.placing import place_parts, wish_errors
 from casewright.geometry.recipes import solve_shape
-from casewright.geometry.screwing import screw_cleats
+from casewright.geometry.screwing import screw_cleats, split_by_screws
 from casewright.geometry.seam_cleats import seam_cleats
 from casewright.geometry.slabs import cut_slabs
 from casewright.geometry.vanishing import check_width, without_vanished
@@ -82,7 +83,8 @@ def build_cabinet(
     ]
     findings = [*shape.findings, *shell.findings, *trim.findings, *fitted.findings]
     pieces, features, room = list(standing.pieces), list(standing.features), standing.room
-    cures = _cures(project, parts, shape, standing)
+    stock = screws if isinstance(screws, ScrewSizes) else ScrewSizes(screws)
+    cures = _cures(project, parts, shape, standing, stock)
     cleats, cleat_findings = side_cleats(project, shape, pieces, room, cures)
     more, more_findings = seam_cleats(project, shape, corners, slabs, pieces, cleats, room, cures)
     cleats = (*cleats, *more)
@@ -92,7 +94,6 @@ def build_cabinet(
         for piece in pieces
     ]
     pieces += cleats
-    stock = screws if isinstance(screws, ScrewSizes) else ScrewSizes(screws)
     screwed = _screwed(wishes, shape, tuple(pieces), cleats, stock, project=project)
     features += screwed.features
     findings += screwed.findings
@@ -261,10 +262,34 @@ def _with_fits(
 
 
 def _cures(
-    project: Project, parts: Mapping[str, KnownPart], shape: SolvedShape, standing: _Standing
+    project: Project,
+    parts: Mapping[str, KnownPart],
+    shape: SolvedShape,
+    standing: _Standing,
+    screws: ScrewSizes,
 ) -> Cures:
-    """Tries battens of other sizes everywhere: all of a cabinet are of one size, and shape and rails follow from it."""
+    """Tries battens of other sizes everywhere: all of a cabinet are of one size, and shape and rails follow from it.
+
+    None cures that is too small for its screws anywhere, where the one that the cabinet has is not.
+    """
     told: dict[Batten, tuple[str, ...]] = {}
+
+    def held(
+        of: Project, its_shape: SolvedShape, its: _Standing
+    ) -> tuple[tuple[str, ...], set[str]]:
+        """What is told of all battens, and the panels behind which screws would split theirs."""
+        shell, pieces = its.shell, its.pieces
+        cleats, some = side_cleats(of, its_shape, pieces, its.room)
+        more, others = seam_cleats(
+            of, its_shape, shell.corners, shell.slabs, pieces, cleats, its.room
+        )
+        cleats = (*cleats, *more)
+        split = split_by_screws(screw_cleats(of, its_shape, pieces, cleats, screws), cleats)
+        return tuple(finding.message for finding in (*some, *others)), split
+
+    @lru_cache(maxsize=1)
+    def split_now() -> set[str]:
+        return held(project, shape, standing)[1]
 
     def cures(batten: Batten, said: str) -> bool:
         if batten not in told:
@@ -278,13 +303,15 @@ def _cures(
                 if its_shape == shape
                 else _standing(other, parts, its_shape)
             )
-            slabs, corners, pieces = its.shell.slabs, its.shell.corners, its.pieces
-            cleats, some = side_cleats(other, its_shape, pieces, its.room)
-            _, more = seam_cleats(other, its_shape, corners, slabs, pieces, cleats, its.room)
-            told[batten] = tuple(finding.message for finding in (*some, *more))
-        return not any(message.startswith(said) for message in told[batten])
+            messages, split = held(other, its_shape, its)
+            told[batten] = _TOO_SMALL if split - split_now() else messages
+        return told[batten] != _TOO_SMALL and not any(m.startswith(said) for m in told[batten])
 
     return cures
+
+
+_TOO_SMALL = ("",)
+"""Said of battens that screws would split."""
 
 
 def _refitted(

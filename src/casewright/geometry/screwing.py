@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -88,6 +89,23 @@ def screw_cleats(
             if fastening:
                 fastenings.append(fastening)
     return Fitted(features=tuple(features), fastenings=tuple(fastenings), findings=tuple(findings))
+
+
+def split_by_screws(screwed: Fitted, cleats: Sequence[Piece]) -> set[str]:
+    """Panels with a cleat that a screw's hole or the bore for its head runs out of."""
+    by_key = {cleat.key: cleat for cleat in cleats}
+    found: set[str] = set()
+    for key, feature in screwed.features:
+        cleat = by_key.get(key)
+        if cleat is None or not isinstance(feature.shape, Circle):
+            continue
+        low_u, low_v, high_u, high_v = cleat.extent
+        hole, half = feature.shape, feature.shape.diameter / 2
+        beside = min(hole.u - low_u, high_u - hole.u, hole.v - low_v, high_v - hole.v) - half
+        below = math.inf if feature.depth is None else cleat.thickness - feature.depth
+        if min(beside, below) <= TOUCHING:
+            found.add(cleat.panel)
+    return found
 
 
 BESIDE = 3.0
@@ -472,4 +490,4 @@ def _unknown(cleat: Piece, host: Piece, wish: str, use: tuple[Remedy, ...]) -> F
     )
 
 
-__all__ = ["BITE", "THROUGH", "screw_cleats"]
+__all__ = ["BITE", "THROUGH", "screw_cleats", "split_by_screws"]
