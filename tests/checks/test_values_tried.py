@@ -404,3 +404,25 @@ def test_a_smaller_batten_is_no_value_where_a_screws_head_would_split_it_elsewhe
     small = merged(data, {"batten": {"width": free}})
     assert bool(told(small, "feature.outside")) is (width is None)
     assert not [f for f in told(small, "cleat.no-room") if "front" in f.place.names]
+
+
+@pytest.mark.parametrize(("rear", "words"), [(480, True), (300, False)])
+def test_a_box_of_a_wished_volume_that_gets_shallower_says_which_feet_to_bring_in(rear, words):
+    """17 litres, 236 wide and 126 high inside, are 572 deep; with 186 of height 387, 184 less (17e6 / 236 / 186)."""
+    spots = [{"key": f"f{n}", "on": "base", "u": 60 + 120 * n, "v": rear} for n in range(2)]
+    data = {
+        **{"name": "Loud", "materials": box()["materials"]},
+        "shape": {"recipe": "box", "net_litres": 17, "height": 150, "width": 260},
+        "parts": {
+            "loud": {"type": "speaker-6-5", "placed": [{"key": "loud", "on": "front"}]},
+            "feet": {"type": "foot-rubber-30", "placed": spots},
+        },
+    }
+    data["shape"] |= {"side": {"material": "ply"}, "board": "ply"}
+    (low,) = told(data, "shape.height")
+    remedy = next(r for r in low.remedies if r.field)
+    after = told(applied(data, remedy), "feature.outside")
+    assert bool(after) is words
+    shorter = 17e6 / 236 * (1 / 126 - 1 / (remedy.value - 24))
+    said = f"Base gets ⟦{shorter:.4f}⟧ shorter with it: then bring 2 × Rubber foot 30 mm in."
+    assert remedy.text.endswith(said) is words

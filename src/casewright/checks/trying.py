@@ -7,6 +7,7 @@ takes no time. A remedy whose value would bring a stop is said in words, with wh
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
@@ -14,13 +15,16 @@ from typing import Any
 from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Finding, Remedy, mm
 from casewright.basics.units import TOUCHING
+from casewright.basics.wording import capital, listed
+from casewright.checks.flat import flat_of
 from casewright.checks.moving import label_of
 from casewright.checks.places import deepened
 from casewright.checks.sizes import outgrown, overall, size_of
 from casewright.design.panels import Panel, Seam
+from casewright.design.parts import Placement
 from casewright.design.project import Project
 from casewright.geometry.carcass import thicknesses
-from casewright.geometry.model import Cabinet, Corner, SolvedShape
+from casewright.geometry.model import Cabinet, Corner, Slab, SolvedShape
 from casewright.geometry.recipes import solve_shape
 from casewright.geometry.slabs import UNUSABLE_SEAM, VANISHES, cut_slabs
 
@@ -33,6 +37,7 @@ _SEAM_RULES = ("seam.tilt", UNUSABLE_SEAM.id, VANISHES.id)
 @dataclass(frozen=True)
 class _Outline:
     shape: SolvedShape
+    slabs: tuple[Slab, ...]
     corners: tuple[Corner, ...]
     findings: tuple[Finding, ...]
 
@@ -50,7 +55,7 @@ def _is_of_outline(field: str) -> bool:
     section, _, rest = field.partition(".")
     return (
         section == "seams"
-        or (section == "shape" and rest not in ("width", "side.material"))
+        or (section == "shape" and rest != "side.material")
         or (section in ("panels", "inner") and rest.endswith(".material"))
         or field == "site.height"  # recipes turn the screen to the eyes
     )
@@ -71,10 +76,59 @@ def _tried(remedy: Remedy, finding: Finding, cabinet: Cabinet) -> Remedy | None:
         return remedy
     against = next(_against(remedy, finding, cabinet), None)
     if against is None:
-        return remedy
+        return _with_left_over(remedy, cabinet)
     if remedy.field.startswith("seams."):
         return None
     return Remedy(f"{remedy.text} {against}")
+
+
+def _with_left_over(remedy: Remedy, cabinet: Cabinet) -> Remedy:
+    """The remedy, with a word of what sits at given places that a panel no longer reaches with it."""
+    shorter = list(
+        _left_over(_outline(_changed(cabinet.project, _values(remedy)), cabinet), cabinet)
+    )
+    if not shorter:
+        return remedy
+    labels, panel, by = shorter[0]
+    words = f"{capital(label_of(cabinet, panel))} gets {mm(by)} shorter with it: then bring {listed(labels)} in."
+    return replace(remedy, text=f"{remedy.text} {words}")
+
+
+def _left_over(outline: _Outline, cabinet: Cabinet) -> Iterator[tuple[list[str], str, float]]:
+    """Labels of what would cut past a panel's upper or rear end, the panel, and how much shorter it gets. [mm]"""
+    now = {slab.panel: slab for slab in cabinet.slabs}
+    for slab in outline.slabs:
+        piece, was = cabinet.piece_by_key.get(slab.panel), now.get(slab.panel)
+        if piece is None or was is None:
+            continue
+        by = max(was.show_length - slab.show_length, was.back_length - slab.back_length)
+        if by <= TOUCHING:
+            continue
+        high = min(
+            max(v for _, v in piece.show) - (was.show_length - slab.show_length),
+            max(v for _, v in piece.back) - (was.back_length - slab.back_length),
+        )
+        owners = {f.owner for f in piece.features if flat_of(f.shape).box[3] > high + TOUCHING}
+        past = Counter(
+            placed.label
+            for placed in cabinet.placed
+            if placed.key in owners and _is_given(cabinet, placed.wish)
+        )
+        if past:
+            labels = [
+                label if count == 1 else f"{count} × {label}" for label, count in past.items()
+            ]
+            yield labels, slab.panel, by
+
+
+def _is_given(cabinet: Cabinet, wish: Placement) -> bool:
+    """Whether how far up it sits is given, by itself or by what it follows; else it moves with the panel's middle."""
+    wishes = {w.key: w for part in cabinet.project.parts.values() for w in part.placed}
+    seen: set[str] = set()
+    while wish.v is None and wish.like is not None and wish.key not in seen:
+        seen.add(wish.key)
+        wish = wishes[wish.like]
+    return wish.v is not None
 
 
 def _against(remedy: Remedy, finding: Finding, cabinet: Cabinet) -> Iterator[str]:
@@ -146,10 +200,10 @@ def _in_the_way(field: str, value: Any, project: Project, cabinet: Cabinet) -> I
 
 def _outline(project: Project, cabinet: Cabinet) -> _Outline:
     shape = solve_shape(project, cabinet.parts)
-    _, corners, findings = cut_slabs(
+    slabs, corners, findings = cut_slabs(
         shape, thicknesses(project, shape), tilt_most=project.shop.tilt_most
     )
-    return _Outline(shape, corners, findings)
+    return _Outline(shape, slabs, corners, findings)
 
 
 def _steep(corners: tuple[Corner, ...], most: float) -> Iterator[tuple[str, str]]:
