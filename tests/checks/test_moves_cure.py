@@ -168,6 +168,18 @@ def test_many_buttons_beside_played_ones_are_one_finding_and_its_move_cures():
     assert key not in moved.place.names
 
 
+@pytest.mark.parametrize("wide", [150, 200, 300, 400])
+def test_buttons_over_one_thing_do_not_all_go_to_one_place(wide):
+    """Three buttons 50 apart over a tall device: with 200 of it, the first two both went to u = 136."""
+    placed = [{"key": f"b{n}", "on": "deck", "u": 150 + 50 * n, "v": 150} for n in (1, 2, 3)]
+    sizes = {"width": wide, "height": 200, "depth": 150, "mass_kg": 1}
+    spot = {"key": "tall", "on": "base", "u": 576 - 250, "v": 150}
+    tall = {"kind": "device", "measured": sizes, "placed": [spot]}
+    data = box(parts={"button": merged(BUTTON, {"placed": placed}), "tall": tall})
+    assert [f for f in findings_of(data) if f.rule == "collision.solid" and f.remedies[0].also]
+    assert not_cured(data) == []
+
+
 def test_feet_that_all_stick_out_move_in_one_order():
     """Two feet set 310 back on a base that is less than 300 deep: both come in, each as far as it must."""
     placed = [

@@ -133,3 +133,25 @@ def test_a_back_that_leans_is_moved_at_both_its_corners():
     assert not overlap(after, "box", "back")
     moved = after["shape"]["corners"]
     assert moved["B"][0] - 315 == pytest.approx(moved["C"][0] - 300)
+
+
+@pytest.mark.parametrize(("at", "to"), [(60, 80), (110, None)])
+def test_an_inner_board_behind_a_loudspeaker_goes_back(at, to):
+    """The loudspeaker reaches 12 + 40 + 10 of air behind the front: 62 from the show face, and the wall of 12, which
+    stands before its line, is moved to y = 74 at least; a deeper cabinet would not move it. At 110 it is free."""
+    loud = {
+        "kind": "speaker",
+        "measured": {"cutout": 70, "frame": 80, "depth": 40, "magnet": 40, "mass_kg": 0.2},
+        "placed": [{"key": "loud", "on": "front"}],
+    }
+    wall = {"material": "ply", "start": [at, 12], "end": [at, 188], "cleats": False}
+    data = box(parts={"loud": loud}, inner={"wall": wall})
+    told = found(collision_solid, data, collide=True)
+    assert bool(told) is (to is not None)
+    for finding in told:
+        assert not any(r.field.startswith("shape") for r in finding.remedies)
+        remedy = next(r for r in finding.remedies if r.field == "inner.wall.start.0")
+        assert to is not None and isinstance(remedy.value, float)
+        assert remedy.value >= 74 - 1e-6
+        assert remedy.also == (("inner.wall.end.0", remedy.value),)
+        assert found(collision_solid, applied(data, remedy), collide=True) == []

@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 
 from casewright.basics.findings import Remedy, at_least, mm
 from casewright.basics.units import TOUCHING, shown_beyond
 from casewright.basics.wording import listed
 from casewright.catalog.kinds import Sign
+from casewright.checks.board_moves import board_moves, inner_moves
 from casewright.checks.conflicts import Conflict, follows
 from casewright.checks.door_changes import door_changes
-from casewright.checks.moving import Axis, shift_remedy, whole_shift
+from casewright.checks.moving import Axis, label_of, shift_remedy, whole_shift
 from casewright.checks.outer import Thing, clearing_move, outer, point3
 from casewright.checks.places import Enough, Move, Way, is_apart, is_free, least_move, move_of
-from casewright.checks.shorter import Shortened, free_ends, shorter_inner, smaller_boards
+from casewright.checks.shorter import free_ends, shorter_inner, smaller_boards
 from casewright.checks.sizes import outgrown
 from casewright.design.writing import length_style
-from casewright.geometry.collisions import collisions_between
-from casewright.geometry.model import Cabinet, Piece, Placed, Point3
+from casewright.geometry.model import Cabinet, Piece, Placed, Point2, Point3
 from casewright.geometry.openings import part_field
 from casewright.geometry.sign_light import BOARD_PLAY, ROWS
 from casewright.geometry.solids import box_of
@@ -39,19 +41,56 @@ def remedies(
     found = _own_remedies(cabinet, conflict, enough)
     if not conflict.twins:
         return tuple(found)
-    theirs = [
-        [r for r in _own_remedies(cabinet, twin, enough) if r.field]
-        for twin in conflict.twins
-        if not follows(cabinet, twin.first)
-    ]
+    leading = [twin for twin in conflict.twins if not follows(cabinet, twin.first)]
+    alone: dict[str, list[Remedy]] = {}
     made = []
     for remedy in found:
-        alike = [_alike(remedy, some) for some in theirs]
+        gone = shifts_of(cabinet, remedy)
+        alike: list[Remedy | None] = []
+        for twin in leading:
+            if gone:  # where the first goes is taken for the others
+                beside = partial(_is_beside, cabinet, enough, dict(gone))
+                theirs = _own_remedies(cabinet, twin, beside)
+            else:
+                theirs = alone.setdefault(twin.first, _own_remedies(cabinet, twin, enough))
+            its = _alike(remedy, [r for r in theirs if r.field])
+            alike.append(its)
+            gone |= shifts_of(cabinet, its) if its is not None and gone else {}
         same = [r for r in alike if r is not None and r.field == remedy.field]
         if ".board_" in remedy.field:  # as small as all of them ask
             remedy = min((remedy, *same), key=lambda r: float(r.value or 0.0))
+        if remedy.field and gone and None in alike:  # it would mend a part of what is told
+            label = label_of(cabinet, conflict.first)
+            text = remedy.text.replace(label, f"{label} “{conflict.first}”", 1)
+            remedy = Remedy(f"{text} Find the others a place of their own.")
         made.append(with_twins(remedy, alike) if remedy.field else remedy)
     return tuple(made)
+
+
+def shifts_of(cabinet: Cabinet, remedy: Remedy) -> dict[str, Point2]:
+    """By key: how far an order moves placed parts and what follows them in their boards' u and v. [mm]"""
+    shifts: dict[str, Point2] = {}
+    for field, value in ((remedy.field, remedy.value), *remedy.also):
+        match = re.fullmatch(r"parts\.(.+)\.placed\.(\d+)\.(d?)([uv])", field)
+        if match is None or not isinstance(value, float | int):
+            continue
+        wish = cabinet.project.parts[match[1]].placed[int(match[2])]
+        mover = next((p for p in cabinet.placed if p.wish.key == wish.key), None)
+        if mover is None:
+            continue
+        written = getattr(wish, match[3] + match[4])
+        now = written if written is not None else mover.u if match[4] == "u" else mover.v
+        by = (value - now, 0.0) if match[4] == "u" else (0.0, value - now)
+        for key, (du, dv) in move_of(cabinet, mover, *by).shifts.items():
+            u, v = shifts.get(key, (0.0, 0.0))
+            shifts[key] = (u + du, v + dv)
+    return shifts
+
+
+def _is_beside(cabinet: Cabinet, enough: Enough, gone: dict[str, Point2], move: Move) -> bool:
+    """Whether a move is free and enough once other things have moved."""
+    both = Move(move.mover, {**gone, **move.shifts})
+    return enough(both) and is_free(cabinet, both)
 
 
 def _alike(remedy: Remedy, theirs: Sequence[Remedy]) -> Remedy | None:
@@ -91,7 +130,7 @@ def _own_remedies(cabinet: Cabinet, conflict: Conflict, enough: Enough) -> list[
     if not found:
         ways = [
             way
-            for some in (_board_moves, smaller_boards, shorter_inner, free_ends)
+            for some in (board_moves, inner_moves, smaller_boards, shorter_inner, free_ends)
             for way in some(cabinet, conflict)
         ]
         ways.sort(key=lambda way: round(way[0], 3))
@@ -118,38 +157,6 @@ def _own_remedies(cabinet: Cabinet, conflict: Conflict, enough: Enough) -> list[
 
 _FARTHER = 20.0
 """Nobody moves a board by this much more than another way asks, nor by three times as much. [mm]"""
-
-_AXES = (("to the left", "to the right"), ("forward", "back"), ("down", "up"))
-"""Words for less and more x, y and z."""
-
-
-def _board_moves(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
-    """The shortest straight way of a loose board out of what it runs into, where it leads into nothing else."""
-    style = length_style(cabinet.project)
-    for key, at in ((conflict.first, 0), (conflict.second, 1)):
-        board = cabinet.piece_by_key.get(key)
-        if key not in cabinet.project.boards or board is None:
-            continue
-        others: list[Thing] = [p for p in cabinet.pieces if p.key != key]
-        things = [pair[1 - at] for pair in conflict.pairs]
-        place = cabinet.project.boards[key].at
-        ways = []
-        for axis in range(3):
-            for sign in (-1.0, 1.0):
-                way = (sign * (axis == 0), sign * (axis == 1), sign * (axis == 2))
-                by = max(clearing_move(board, thing, way) for thing in things)
-                ways.append((by, axis, by * sign))
-        for _, axis, by in sorted(ways):
-            value = shown_beyond(place[axis] + by, style, up=by > 0)
-            origin = list(board.frame.origin)
-            origin[axis] += value - place[axis]
-            frame = replace(board.frame, origin=(origin[0], origin[1], origin[2]))
-            moved = replace(board, frame=frame)
-            if _meets_nothing(cabinet, moved, others):
-                words = _AXES[axis][by > 0]
-                text = f"Move {board.label} {mm(abs(value - place[axis]))} {words}."
-                yield abs(by), Remedy(text, f"boards.{key}.at.{axis}", value)
-                return
 
 
 def _into_its_door(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
@@ -180,12 +187,6 @@ def _into_its_door(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
         remedy = shift_remedy(cabinet, key, du, dv)
         if remedy is not None and is_free(cabinet, move_of(cabinet, placed, du, dv)):
             yield remedy
-
-
-def _meets_nothing(cabinet: Cabinet, moved: Piece, others: Sequence[Thing]) -> bool:
-    pieces = [thing for thing in others if isinstance(thing, Piece)]
-    told = collisions_between([moved, *pieces], cabinet.bodies)
-    return not any(moved.key in (c.first, c.second) for c in told)
 
 
 def _smaller_light_board(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
@@ -316,8 +317,8 @@ def _past(thing: Thing, wall: Thing, *, axis: int, sign: float) -> float:
 
 
 def _is_floor(piece: Piece) -> bool:
-    """True for what lies level and faces down."""
-    return piece.frame.n[2] < -1 + TOUCHING
+    """True for what lies level, faces down, and stays where it is when the cabinet gets higher."""
+    return piece.kind not in _AT_GIVEN and piece.frame.n[2] < -1 + TOUCHING
 
 
 def _depth_without(cabinet: Cabinet, but: set[str]) -> float:
@@ -328,8 +329,12 @@ def _depth_without(cabinet: Cabinet, but: set[str]) -> float:
 
 
 def _is_upright_back(piece: Piece) -> bool:
-    """True for what stands upright and faces the back."""
-    return piece.frame.n[1] > 1 - TOUCHING
+    """True for what stands upright, faces the back, and goes back with it."""
+    return piece.kind not in _AT_GIVEN and piece.frame.n[1] > 1 - TOUCHING
+
+
+_AT_GIVEN = ("inner", "board")
+"""Kinds of pieces at places of their own, which no larger cabinet moves."""
 
 
 def _beside(board: Piece, thing: Thing, axis: int, middle: float) -> float:

@@ -35,7 +35,7 @@ def smaller_boards(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
     style = length_style(cabinet.project)
     for key, at in ((conflict.first, 0), (conflict.second, 1)):
         board, piece = cabinet.project.boards.get(key), cabinet.piece_by_key.get(key)
-        if board is None or piece is None or _is_host(cabinet, key):
+        if board is None or piece is None or is_host(cabinet, key):
             continue
         met = [pair[1 - at] for pair in conflict.pairs]
         ways = []
@@ -84,7 +84,7 @@ def end_before(cabinet: Cabinet, key: str, met: Sequence[Thing]) -> Iterator[Sho
             return
         # What sits on it is placed from one of its ends: that one stays, but where both come to rest on panels.
         origin = "start" if math.dist(piece.frame.origin[1:], inner.start) < TOUCHING else "end"
-        if name == origin and _is_host(cabinet, key):
+        if name == origin and is_host(cabinet, key):
             if all(isinstance(thing, Piece) and thing.kind == "panel" for thing in met):
                 yield from ((by, remedy) for remedy in ends_on_panels(cabinet, key))
             return
@@ -176,7 +176,7 @@ def _way_out(piece: Piece, met: Sequence[Thing], axis: int, sign: float) -> floa
     return max(clearing_move(piece, thing, way) for thing in met)
 
 
-def _is_host(cabinet: Cabinet, key: str) -> bool:
+def is_host(cabinet: Cabinet, key: str) -> bool:
     """Whether parts sit on a piece, or features are cut into it, whose places its corner counts for."""
     return any(placed.piece == key for placed in cabinet.placed) or any(
         feature.on == key for feature in cabinet.project.features
@@ -189,6 +189,7 @@ __all__ = [
     "end_before",
     "ends_on_panels",
     "free_ends",
+    "is_host",
     "shorter_inner",
     "smaller_boards",
 ]
