@@ -225,3 +225,13 @@ def test_nobody_is_lifted_in_a_wheelchair() -> None:
     texts = [remedy.text for finding in findings for remedy in finding.remedies]
     assert any("give Til a stool" in text for text in texts)
     assert not any("Ada a" in text or "Ada as much higher" in text for text in texts)
+
+
+def test_an_overlay_counts_to_the_height_of_the_decks_edge():
+    """A deck's show face is the outline's: its front edge stays where it is, with a cover of 4 on it or not."""
+    sheet = {"kind": "acrylic", "nominal": 4, "measured": 4}
+    covered = {"layers": [{"key": "cover", "material": "clear"}]}
+    data = case()
+    for panels in ({}, {"deck": covered}):
+        made = merged(data, {"materials": {"clear": sheet}, "panels": panels})
+        assert chair(made).front_edge == pytest.approx(700 + 90, abs=0.01)

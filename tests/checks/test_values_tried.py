@@ -426,3 +426,58 @@ def test_a_box_of_a_wished_volume_that_gets_shallower_says_which_feet_to_bring_i
     shorter = 17e6 / 236 * (1 / 126 - 1 / (remedy.value - 24))
     said = f"Base gets ⟦{shorter:.4f}⟧ shorter with it: then bring 2 × Rubber foot 30 mm in."
     assert remedy.text.endswith(said) is words
+
+
+@pytest.mark.parametrize(("high", "past"), [(200, 5.5547), (215, None)])
+def test_an_opening_is_made_larger_by_a_value_only_where_its_panel_has_room(high, past):
+    """A picture 170 high in the middle between z = 12 and the deck's underside: of 200, 188 - 100 - 85 = 3 of front are
+    left above it, and 8.55 are asked for eyes that look down; of 215, 10.5."""
+    sizes = {"lit_width": 300, "lit_height": 170, "housing_width": 330, "housing_height": 200}
+    sizes |= {"housing_depth": 30, "bezel_left": 15, "bezel_bottom": 15}
+    data = box(
+        shape={"corners": {"A": [0, 0], "B": [300, 0], "C": [300, high], "D": [0, high]}},
+        people=[{"label": "Ada", "posture": "standing", "eye": 1250, "distance": 500}],
+        site={"on": "table", "height": 700},
+        parts={
+            "screen": {
+                "kind": "display",
+                "measured": sizes,
+                "placed": [{"key": "screen", "on": "front"}],
+            },
+            "b": {"type": "button-24-screw", "placed": [{"key": "b", "on": "deck", "player": 1}]},
+        },
+    )
+    (hidden,) = told(data, "sight.throat")
+    (larger,) = (r for r in hidden.remedies if r.text.startswith("Make the opening"))
+    assert bool(larger.field) is (past is None)
+    if past is None:
+        assert not told(applied(data, larger), "display.opening-room")
+    else:
+        assert (
+            f"First give it room: it would run ⟦{past:.4f}⟧ past the edge of front." in larger.text
+        )
+        cut = {**data["parts"]["screen"]["placed"][0], "opening": {"margin": 8.6}}
+        data["parts"]["screen"]["placed"] = [cut]
+        assert told(data, "display.opening-room")
+
+
+@pytest.mark.parametrize(("sheet", "said"), [(293, True), (296, False)])
+def test_a_seam_that_makes_a_board_too_long_for_its_sheets_says_so(sheet, said):
+    """At 120 degrees the deck of 12 over a front of 24 would miter at atan((24 - 6) / sin 120 / 12) = 60; as it covers
+    the front, its back is 12 tan 30 = 6.9 longer than its show face of 288, before the back of 12."""
+    data = box(
+        materials={"ply": {"sheets": [{"length": 1000, "width": sheet + 10}]}, "thick": THICK},
+        shape={"corners": {"A": [0, 0], "B": [415.47, 0], "C": [415.47, 200], "D": [115.47, 200]}},
+        panels={"front": {"material": "thick"}},
+    )
+    data["materials"]["thick"] = {"kind": "plywood", "nominal": 24, "measured": 24}
+    data["seams"] = [
+        {"between": ["deck", "front"], "rule": "miter"},
+        {"between": ["deck", "back"], "rule": "cover", "over": "back"},
+    ]
+    (steep,) = (f for f in told(data, "seam.tilt") if set(f.place.names) == {"deck", "front"})
+    assert "60.0°" in steep.message
+    covers = next(r for r in steep.remedies if r.value == "deck")
+    length = 300 - 12 + 12 * math.tan(math.radians(30))
+    words = f"But deck is ⟦{length:.4f}⟧ from end to end then, for which no sheet is large enough."
+    assert covers.text.endswith(words) is said

@@ -100,8 +100,7 @@ def chairs_of(
         return ()
     base = base_over_floor(cabinet.project, cabinet.parts).value
     front = min((y for y, _ in cabinet.shape.corners.values()), default=0.0)
-    decks = [p for p in cabinet.pieces if p.role == "deck" and p.kind == "panel"]
-    edge = min((min(corners_of(p), key=lambda c: c[1])[2] for p in decks), default=-base) + base
+    edge = min(_front_edges(cabinet), default=-base) + base
     site = cabinet.project.site
     found = []
     for viewer in seated:
@@ -121,6 +120,18 @@ def chairs_of(
             )
         )
     return tuple(found)
+
+
+def _front_edges(cabinet: Cabinet) -> Iterator[float]:
+    """The height of each deck's front edge, its overlays on it, over the cabinet's underside. [mm]"""
+    decks = {
+        piece.panel for piece in cabinet.pieces if piece.role == "deck" and piece.kind == "panel"
+    }
+    for deck in sorted(decks):
+        layers = [p for p in cabinet.pieces if p.panel == deck and p.kind in ("panel", "overlay")]
+        corners = [corner for piece in layers for corner in corners_of(piece)]
+        front = min(y for _, y, _ in corners)
+        yield max(z for _, y, z in corners if y <= front + 1.0)
 
 
 def _feet(cabinet: Cabinet, base: float) -> float:

@@ -27,6 +27,7 @@ from casewright.geometry.carcass import thicknesses
 from casewright.geometry.model import Cabinet, Corner, Slab, SolvedShape
 from casewright.geometry.recipes import solve_shape
 from casewright.geometry.slabs import UNUSABLE_SEAM, VANISHES, cut_slabs
+from casewright.geometry.thicker import stock_takes
 
 CLOSE = 0.05
 """Nobody sets a blade finer. [deg]"""
@@ -83,15 +84,33 @@ def _tried(remedy: Remedy, finding: Finding, cabinet: Cabinet) -> Remedy | None:
 
 
 def _with_left_over(remedy: Remedy, cabinet: Cabinet) -> Remedy:
-    """The remedy, with a word of what sits at given places that a panel no longer reaches with it."""
-    shorter = list(
-        _left_over(_outline(_changed(cabinet.project, _values(remedy)), cabinet), cabinet)
-    )
-    if not shorter:
-        return remedy
-    labels, panel, by = shorter[0]
-    words = f"{capital(label_of(cabinet, panel))} gets {mm(by)} shorter with it: then bring {listed(labels)} in."
-    return replace(remedy, text=f"{remedy.text} {words}")
+    """The remedy, with a word of what sits where a panel no longer reaches with it, or no longer fits its sheets."""
+    outline = _outline(_changed(cabinet.project, _values(remedy)), cabinet)
+    words = [remedy.text]
+    for labels, panel, by in list(_left_over(outline, cabinet))[:1]:
+        name = capital(label_of(cabinet, panel))
+        words.append(f"{name} gets {mm(by)} shorter with it: then bring {listed(labels)} in.")
+    for panel, high in list(_past_sheets(outline, cabinet))[:1]:
+        words.append(
+            f"But {label_of(cabinet, panel)} is {mm(high)} from end to end then, for which no sheet is large enough."
+        )
+    return remedy if len(words) == 1 else replace(remedy, text=" ".join(words))
+
+
+def _past_sheets(outline: _Outline, cabinet: Cabinet) -> Iterator[tuple[str, float]]:
+    """Panels that their sheets take now and would not any more, with their length along the run. [mm]"""
+    for slab in outline.slabs:
+        piece = cabinet.piece_by_key.get(slab.panel)
+        if piece is None or not stock_takes(cabinet.project, piece.material, piece):
+            continue
+        (ey, ez), (y0, z0) = slab.run.direction, slab.run.p
+        along = [(y - y0) * ey + (z - z0) * ez for y, z in slab.polygon]
+        high = max(along) - min(along)
+        low_u, low_v, high_u, _ = piece.extent
+        high_u += outline.shape.width - cabinet.shape.width
+        face = tuple((u, v) for v in (low_v, low_v + high) for u in (low_u, high_u))
+        if not stock_takes(cabinet.project, piece.material, replace(piece, show=face, back=face)):
+            yield slab.panel, high
 
 
 def _left_over(outline: _Outline, cabinet: Cabinet) -> Iterator[tuple[list[str], str, float]]:

@@ -401,7 +401,7 @@ def _corner_findings(
     bit = " (no router bit is listed; a usual one is counted with)" if cut.assumed else ""
     message = (
         f"Corners of radius {mm(cut.radius)}{bit} cover each corner of the picture of {placed.label} by "
-        f"{mm(hidden)} along its diagonal."
+        f"{some(hidden)} along its diagonal."
     )
     return [CORNERS.finding(message, remedies=tuple(remedies), names=names, point=spot)]
 

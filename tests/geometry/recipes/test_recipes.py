@@ -408,6 +408,8 @@ def test_the_limit_that_an_error_names_is_within_it():
     assert error.want.startswith(f"at most {error.example}")
     tight = solved({**shape, "knee_room": error.example}, parts)
     assert run_of(tight, "knee").length == pytest.approx(parse_length(error.example))
+    deep = error.want.rpartition("a depth of ")[2].removesuffix(" and more")
+    assert run_of(solved({**shape, "depth": deep}, parts), "knee").length == pytest.approx(2000)
 
 
 def test_a_box_too_shallow_for_its_volume_says_how_deep():

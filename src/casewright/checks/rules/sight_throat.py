@@ -106,6 +106,7 @@ def _remedies(
                     also=((wider.field, wider.value),),
                 )
             )
+    made = [_in_its_panel(cabinet, sighting, remedy, way) for remedy in made]
     if edge.beyond <= TOUCHING or min(sighting.margins[number] for number in way) < -TOUCHING:
         return tuple(made)  # hidden from straight before it as well
     made.append(
@@ -115,6 +116,43 @@ def _remedies(
         )
     )
     return tuple(made)
+
+
+def _in_its_panel(
+    cabinet: Cabinet, sighting: Sighting, remedy: Remedy, way: tuple[int, ...]
+) -> Remedy:
+    """The order; without its values where chamfer and opening would run past the edge of the panel's show face."""
+    piece = cabinet.piece_by_key[sighting.placed.piece]
+    values = {field.rpartition(".")[2]: value for field, value in _values(remedy)}
+    chamfer = values.get("chamfer", sighting.chamfer)
+    wider = [0.0, 0.0]
+    for number in way:
+        name, size = (("width", sighting.throat.width), ("height", sighting.throat.height))[number]
+        if name in values:
+            wider[number] = (values[name] - size) / 2
+        elif "margin" in values:
+            wider[number] = values["margin"] - sighting.margins[number]
+    u, v = sighting.placed.u, sighting.placed.v
+    us, vs = zip(*piece.show, strict=True)
+    half_u = sighting.throat.width / 2 + wider[0] + chamfer
+    half_v = sighting.throat.height / 2 + wider[1] + chamfer
+    past = max(
+        min(us) - (u - half_u),
+        (u + half_u) - max(us),
+        min(vs) - (v - half_v),
+        (v + half_v) - max(vs),
+    )
+    if past <= TOUCHING:
+        return remedy
+    return Remedy(
+        f"{remedy.text} First give it room: it would run {mm(past)} past the edge of {piece.label}."
+    )
+
+
+def _values(remedy: Remedy) -> tuple[tuple[str, float], ...]:
+    """The lengths that an order writes."""
+    both = ((remedy.field, remedy.value), *remedy.also)
+    return tuple((field, value) for field, value in both if isinstance(value, float | int))
 
 
 def _wider(

@@ -170,7 +170,8 @@ def solve_upright(
         ledger.refuse(
             "knee_room",
             ledger.length(front.base_y),
-            f"at most {ledger.most(most)}, of the {ledger.length(depth)} that the cabinet is deep",
+            f"at most {ledger.most(most)}, of the {ledger.length(depth)} that the cabinet is deep, or a depth of "
+            f"{ledger.least(front.base_y + depth - most)} and more",
             ledger.most(max(most, 0.0)),
         )
     return assemble(
