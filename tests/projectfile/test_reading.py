@@ -198,7 +198,7 @@ def test_a_decimal_comma_within_braces_is_told_as_one() -> None:
     [
         ("unit: in", "unit: in\ncount: two", "2"),
         ("B: [ 400 mm,  0 ]", "B: [400]", "[120, 40]"),
-        ("{thickness: 18 mm, label: 'Side board'}", "thick", "{width: 10, height: 20}"),
+        ("{thickness: 18 mm, label: 'Side board'}", "thick", "{thickness: 18}"),
     ],
 )
 def test_what_is_of_another_sort_has_an_example(old: str, new: str, example: str) -> None:

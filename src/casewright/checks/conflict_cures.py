@@ -45,7 +45,7 @@ def remedies(
     alone: dict[str, list[Remedy]] = {}
     made = []
     for remedy in found:
-        gone = shifts_of(cabinet, remedy)
+        gone = _shifts_of(cabinet, remedy)
         alike: list[Remedy | None] = []
         for twin in leading:
             if gone:  # where the first goes is taken for the others
@@ -55,7 +55,7 @@ def remedies(
                 theirs = alone.setdefault(twin.first, _own_remedies(cabinet, twin, enough))
             its = _alike(remedy, [r for r in theirs if r.field])
             alike.append(its)
-            gone |= shifts_of(cabinet, its) if its is not None and gone else {}
+            gone |= _shifts_of(cabinet, its) if its is not None and gone else {}
         same = [r for r in alike if r is not None and r.field == remedy.field]
         if ".board_" in remedy.field:  # as small as all of them ask
             remedy = min((remedy, *same), key=lambda r: float(r.value or 0.0))
@@ -67,7 +67,7 @@ def remedies(
     return tuple(made)
 
 
-def shifts_of(cabinet: Cabinet, remedy: Remedy) -> dict[str, Point2]:
+def _shifts_of(cabinet: Cabinet, remedy: Remedy) -> dict[str, Point2]:
     """By key: how far an order moves placed parts and what follows them in their boards' u and v. [mm]"""
     shifts: dict[str, Point2] = {}
     for field, value in ((remedy.field, remedy.value), *remedy.also):

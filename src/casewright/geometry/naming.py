@@ -187,7 +187,10 @@ def names_in_data(data: Mapping[str, Any]) -> list[InputError]:
             errors.append(_unknown(field, name, known, what))
 
     def material(field: str, name: object) -> None:
-        check(field, name, materials, "one of the materials")
+        if (
+            materials
+        ):  # else nothing can be said of names: that there are none, or no group of them, is told
+            check(field, name, materials, "one of the materials")
 
     material("shape.board", shape.get("board"))
     material("shape.side.material", _group(shape, "side").get("material"))

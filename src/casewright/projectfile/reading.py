@@ -20,6 +20,7 @@ from casewright.basics.errors import InputError, InputErrors
 from casewright.basics.fields import INPUT_ERROR
 from casewright.basics.units import quoted
 from casewright.design.base import ONCE
+from casewright.projectfile.examples import example_of
 from casewright.projectfile.yamltext import KeyPath, LoadedDocument
 
 MOST_ERRORS = 200
@@ -65,7 +66,7 @@ def _located(
     document: LoadedDocument, model: type[BaseModel], detail: ErrorDetails
 ) -> tuple[KeyPath, str, InputError]:
     """The path in the file, the kind of error, and the error in our words."""
-    path, kinds = _walk(document.data, model, detail["loc"])
+    path, kinds, below = _walk(document.data, model, detail["loc"])
     kind = detail["type"]
     context: dict[str, Any] = detail.get("ctx", {})
     if kind == INPUT_ERROR:
@@ -80,12 +81,18 @@ def _located(
     elif kind == "missing":
         in_list = isinstance(path[-1], int)
         want = f"a value at place {int(path[-1]) + 1} of the list" if in_list else "this key"
-        got, example = "nothing", "[120, 40]" if in_list else ""
+        got = "nothing"
+        example = example_of(kinds, _key_of(path[:-1], ())) if in_list else _keyed(path[-1], below)
     elif kind in ("union_tag_invalid", "union_tag_not_found"):
-        path = (*path, str(context["discriminator"]).strip("'"))
-        got, want, example = _tag(context)
+        tag = str(context["discriminator"]).strip("'")
+        path = (*path, tag)
+        got, want, example = _tag(context if "expected_tags" in context else _tags(below, tag))
+        example = f"{tag}: {example}" if kind == "union_tag_not_found" and example else example
     else:
         got, want, example = _plain_words(detail, context)
+        if kind.endswith(_OF_MANY):
+            owner = next((one.__name__ for one in _members(kinds) if _is_model(one)), "")
+            example = example_of(below, _key_of(path, kinds), of=owner) or example
     if kind in ("missing", "union_tag_not_found"):
         spot = document.spot(path[:-1], at_key=True)
     else:
@@ -160,6 +167,13 @@ def _tag(context: Mapping[str, Any]) -> tuple[str, str, str]:
     return got, f"one of {tags}" if tags else "this key", _nearest(context.get("tag"), tags)
 
 
+def _tags(kinds: Iterable[Any], tag: str) -> Mapping[str, Any]:
+    """What a key that tells groups apart may say, as pydantic has it for a wrong one."""
+    models = [kind for kind in _members(kinds) if _is_model(kind) and tag in kind.model_fields]
+    tags = (one for kind in models for one in get_args(kind.model_fields[tag].annotation))
+    return {"expected_tags": ", ".join(map(str, tags))}
+
+
 def _nearest(given: object, choices: str) -> str:
     """Of choices in words, "a, b or c", the one that is most like what was given; the first where none is."""
     known = [one for one in re.split(r", | or ", choices) if one]
@@ -169,8 +183,8 @@ def _nearest(given: object, choices: str) -> str:
 
 def _walk(
     data: Any, model: type[BaseModel], loc: tuple[int | str, ...]
-) -> tuple[KeyPath, list[Any]]:
-    """The path in the file, and the types that the group around its end may have."""
+) -> tuple[KeyPath, list[Any], list[Any]]:
+    """The path in the file, the types that the group around its end may have, and those of what stands there."""
     path: list[str | int] = []
     kinds: list[Any] = [model]
     around = kinds
@@ -187,7 +201,31 @@ def _walk(
         path.append(written)
         around, kinds = kinds, list(_below(kinds, step))
         data = _item(data, written)
-    return tuple(path), around
+    return tuple(path), around, kinds
+
+
+def _key_of(path: KeyPath, kinds: Iterable[Any]) -> str:
+    """The last key of a path, where it is a model's own [of any, if no kinds are given] and no name by the maker."""
+    name = str(path[-1]) if path and isinstance(path[-1], str) else ""
+    kinds = list(kinds)
+    return name if not kinds or name in _known_keys(kinds) else ""
+
+
+def _keyed(key: int | str, below: list[Any]) -> str:
+    value = example_of(below, str(key))
+    return f"{key}: {value}" if value else ""
+
+
+_OF_MANY = (
+    "list_type",
+    "tuple_type",
+    "dict_type",
+    "model_type",
+    "model_attributes_type",
+    "too_short",
+    "too_long",
+)
+"""Kinds of errors about lists and groups, whose example is made from what they hold."""
 
 
 def _members(kinds: Iterable[Any]) -> Iterator[Any]:
