@@ -367,3 +367,16 @@ parts:
         for f in cured.findings
         if f.rule == "collision.solid" and {"lever", "base"} <= set(f.place.names)
     ]
+
+
+def test_rows_that_run_into_the_sides_are_told_beside_a_frame_without_room():
+    """A row of 700 between sides 576 apart reaches 62 past each; that the frame has no seat says nothing of it."""
+    sign = {
+        "kind": "sign",
+        "measured": {"opening_width": 570, "opening_height": 60, "rows": 1, "row_length": 700},
+        "placed": [{"key": "sign", "on": "front"}],
+    }
+    strip = {"kind": "strip", "measured": {"cut_unit": 50, "lights_per_m": 60, "width": 10}}
+    told = run_checks(subject_of(box(parts={"sign": sign, "strip": strip}), collide=True))
+    rules = {f.rule for f in told if "sign" in f.place.names}
+    assert {"sign.frame-room", "collision.solid"} <= rules

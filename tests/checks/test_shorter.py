@@ -155,3 +155,13 @@ def test_an_inner_board_behind_a_loudspeaker_goes_back(at, to):
         assert remedy.value >= 74 - 1e-6
         assert remedy.also == (("inner.wall.end.0", remedy.value),)
         assert found(collision_solid, applied(data, remedy), collide=True) == []
+
+
+def test_an_inner_board_is_not_moved_out_of_the_cabinet():
+    """A wall of 176 before a device as wide and high as the inside: down or up it would be free, outside the cabinet."""
+    wall = {"material": "ply", "start": [150, 12], "end": [150, 188], "cleats": False}
+    full = device("full", 288, 150, width=570, height=270, depth=170)
+    data = box(parts={"full": full}, inner={"wall": wall})
+    (finding,) = overlap(data, "wall")
+    for remedy in finding.remedies:
+        assert not remedy.field.startswith("inner.wall.start.1"), remedy.text

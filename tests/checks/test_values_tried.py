@@ -481,3 +481,26 @@ def test_a_seam_that_makes_a_board_too_long_for_its_sheets_says_so(sheet, said):
     length = 300 - 12 + 12 * math.tan(math.radians(30))
     words = f"But deck is ⟦{length:.4f}⟧ from end to end then, for which no sheet is large enough."
     assert covers.text.endswith(words) is said
+
+
+def test_a_seam_that_makes_a_panel_too_short_for_what_is_in_its_middle_says_so():
+    """At 110 degrees a front of 12 that the deck covers is 12 / tan 70 = 4.4 shorter in front than one that covers the
+    deck; a picture in its middle whose opening reaches to 1 from the edges has no room any more."""
+    lean = 200 / math.tan(math.radians(70))
+    data = box(
+        shape={"corners": {"A": [0, 0], "B": [400, 0], "C": [400, 200], "D": [lean, 200]}},
+        seams=[{"between": ["deck", "front"], "rule": "miter"}],
+    )
+    plain = subject_of(data).cabinet.slab_by_panel["front"]
+    lit = min(plain.show_length, plain.back_length) - 2
+    sizes = {"lit_width": 300, "lit_height": lit, "housing_width": 330, "housing_height": lit + 20}
+    screen = {
+        "kind": "display",
+        "measured": {**sizes, "housing_depth": 30},
+        "placed": [{"key": "screen", "on": "front"}],
+    }
+    data = merged(data, {"parts": {"screen": screen}, "shop": {"tilt_most": 20}})
+    (steep,) = (f for f in told(data, "seam.tilt") if "front" in f.place.names)
+    over = next(r for r in steep.remedies if r.value == "deck")
+    assert "too short for" in over.text
+    assert told(applied(data, over), "display.opening-room")

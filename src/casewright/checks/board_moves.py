@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+import shapely
+
 from casewright.basics.findings import Remedy, mm
-from casewright.basics.units import shown_beyond
+from casewright.basics.units import TOUCHING, shown_beyond
 from casewright.checks.conflicts import Conflict
 from casewright.checks.outer import Thing, clearing_move
-from casewright.checks.shorter import Shortened, is_host
+from casewright.checks.shorter import LEAST_SHARE, Shortened, is_host
 from casewright.design.writing import length_style
 from casewright.geometry.carcass import inner_pieces
+from casewright.geometry.cleat_room import corners_of
 from casewright.geometry.collisions import collisions_between
 from casewright.geometry.model import Cabinet, Piece, Point2
 
@@ -74,7 +77,7 @@ def inner_moves(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
             start, end = (_shifted(place, axis - 1, to - low) for place in (inner.start, inner.end))
             wish = inner.model_copy(update={"start": start, "end": end})
             moved, _ = inner_pieces(cabinet.project, cabinet.shape, cabinet.slabs, key, wish)
-            if not _met(cabinet, moved, others) <= stays or _is_shorter(moved, piece):
+            if not _met(cabinet, moved, others) <= stays or not _is_within(cabinet, moved, piece):
                 continue
             word = _AXES[axis][sign > 0]
             text = f"Move {piece.label} {mm(abs(to - low))} {word}, to {'yz'[axis - 1]} = {mm(to)}."
@@ -89,9 +92,13 @@ def _shifted(place: Point2, axis: int, by: float) -> Point2:
     return (round(y + by, 4), z) if axis == 0 else (y, round(z + by, 4))
 
 
-def _is_shorter(moved: Piece, piece: Piece) -> bool:
-    """True for a board cut to its panels of which nothing is left there."""
-    return min(moved.width, moved.height) < min(piece.width, piece.height) / 2
+def _is_within(cabinet: Cabinet, moved: Piece, piece: Piece) -> bool:
+    """Whether an inner board is still inside the cabinet, and most of one that is cut to its panels is left there."""
+    corners = [point[1:] for point in corners_of(moved)]
+    outline = shapely.Polygon(list(cabinet.shape.corners.values())).buffer(TOUCHING)
+    return outline.covers(shapely.MultiPoint(corners)) and (
+        min(moved.width, moved.height) >= LEAST_SHARE * min(piece.width, piece.height)
+    )
 
 
 def _met(cabinet: Cabinet, piece: Piece, others: Sequence[Thing]) -> set[str]:

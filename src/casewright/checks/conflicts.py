@@ -13,12 +13,15 @@ from casewright.checks.outer import Thing
 from casewright.geometry.collisions import Collision
 from casewright.geometry.model import Body, Cabinet, Piece
 
-_SAID_BY_GEOMETRY = (
-    "display.housing-room",
-    "sign.board-room",
-    "sign.frame-room",
-    "sign.opening-room",
-)
+_BEHIND_PANEL = (".frame", ".cover", ".print", ".diffuser")
+
+_SAID_BY_GEOMETRY = {
+    "display.housing-room": ("",),
+    "sign.board-room": (".light-board", ".row-"),
+    "sign.frame-room": _BEHIND_PANEL,
+    "sign.opening-room": _BEHIND_PANEL,
+}
+"""Rules that tell of a part's room, and how the names of the things that they tell of go on behind the part's key."""
 
 
 @dataclass(frozen=True)
@@ -132,9 +135,12 @@ def _is_said(cabinet: Cabinet, collision: Collision, a: str, b: str) -> bool:
     part = first or second
     if part is None or "piece" not in collision.kinds or "room" in collision.kinds:
         return False
+    things = (collision.first, collision.second)
     return any(
-        finding.rule in _SAID_BY_GEOMETRY and part.key in finding.place.names
+        part.key in finding.place.names
+        and any(thing.startswith(f"{part.key}{name}") for name in names for thing in things)
         for finding in cabinet.findings
+        if (names := _SAID_BY_GEOMETRY.get(finding.rule))
     )
 
 

@@ -24,7 +24,7 @@ from casewright.design.panels import Panel, Seam
 from casewright.design.parts import Placement
 from casewright.design.project import Project
 from casewright.geometry.carcass import thicknesses
-from casewright.geometry.model import Cabinet, Corner, Slab, SolvedShape
+from casewright.geometry.model import Cabinet, Corner, Point2, Slab, SolvedShape
 from casewright.geometry.recipes import solve_shape
 from casewright.geometry.slabs import UNUSABLE_SEAM, VANISHES, cut_slabs
 from casewright.geometry.thicker import stock_takes
@@ -87,9 +87,10 @@ def _with_left_over(remedy: Remedy, cabinet: Cabinet) -> Remedy:
     """The remedy, with a word of what sits where a panel no longer reaches with it, or no longer fits its sheets."""
     outline = _outline(_changed(cabinet.project, _values(remedy)), cabinet)
     words = [remedy.text]
-    for labels, panel, by in list(_left_over(outline, cabinet))[:1]:
-        name = capital(label_of(cabinet, panel))
-        words.append(f"{name} gets {mm(by)} shorter with it: then bring {listed(labels)} in.")
+    for labels, panel, by, stays in list(_left_over(outline, cabinet))[:1]:
+        name, them = capital(label_of(cabinet, panel)), listed(labels)
+        end = f"then bring {them} in." if stays else f"it is too short for {them} then."
+        words.append(f"{name} gets {mm(by)} shorter with it: {end}")
     for panel, high in list(_past_sheets(outline, cabinet))[:1]:
         words.append(
             f"But {label_of(cabinet, panel)} is {mm(high)} from end to end then, for which no sheet is large enough."
@@ -113,31 +114,56 @@ def _past_sheets(outline: _Outline, cabinet: Cabinet) -> Iterator[tuple[str, flo
             yield slab.panel, high
 
 
-def _left_over(outline: _Outline, cabinet: Cabinet) -> Iterator[tuple[list[str], str, float]]:
-    """Labels of what would cut past a panel's upper or rear end, the panel, and how much shorter it gets. [mm]"""
+def _left_over(outline: _Outline, cabinet: Cabinet) -> Iterator[tuple[list[str], str, float, bool]]:
+    """What would cut past a panel's lower or upper end: labels, the panel, how much shorter it gets [mm].
+
+    And whether its places are given; else it is as near to the panel's middle as before, and has no room there.
+    """
     now = {slab.panel: slab for slab in cabinet.slabs}
     for slab in outline.slabs:
         piece, was = cabinet.piece_by_key.get(slab.panel), now.get(slab.panel)
         if piece is None or was is None:
             continue
-        by = max(was.show_length - slab.show_length, was.back_length - slab.back_length)
+        (low, high), (old_low, old_high) = _reach(slab), _reach(was)
+        by = (old_high - old_low) - (high - low)
         if by <= TOUCHING:
             continue
-        high = min(
-            max(v for _, v in piece.show) - (was.show_length - slab.show_length),
-            max(v for _, v in piece.back) - (was.back_length - slab.back_length),
-        )
-        owners = {f.owner for f in piece.features if flat_of(f.shape).box[3] > high + TOUCHING}
-        past = Counter(
-            placed.label
-            for placed in cabinet.placed
-            if placed.key in owners and _is_given(cabinet, placed.wish)
-        )
-        if past:
-            labels = [
-                label if count == 1 else f"{count} × {label}" for label, count in past.items()
-            ]
-            yield labels, slab.panel, by
+        shift = (low + high - old_low - old_high) / 2
+        past: dict[str, bool] = {}
+        for feature in piece.features:
+            placed = cabinet.placed_by_key.get(feature.owner)
+            if placed is None:
+                continue
+            given = _is_given(cabinet, placed.wish)
+            _, least, _, most = flat_of(feature.shape).box
+            moved = 0.0 if given else shift
+            if max(low - least - moved, most + moved - high) > TOUCHING:
+                past[placed.key] = given
+        for given in (True, False):
+            count = Counter(
+                cabinet.placed_by_key[k].label for k, its in past.items() if its is given
+            )
+            if count:
+                yield (
+                    [name if n == 1 else f"{n} × {name}" for name, n in count.items()],
+                    slab.panel,
+                    by,
+                    given,
+                )
+
+
+def _reach(slab: Slab) -> tuple[float, float]:
+    """Between which v both faces of a panel are there. [mm]"""
+    run = slab.run
+    (ey, ez), (y0, z0) = run.direction, run.p if run.climbs else run.q
+    sign = 1.0 if run.climbs else -1.0
+
+    def v(point: Point2) -> float:
+        return sign * ((point[0] - y0) * ey + (point[1] - z0) * ez)
+
+    show = sorted((v(slab.show_start), v(slab.show_end)))
+    back = sorted((v(slab.back_start), v(slab.back_end)))
+    return max(show[0], back[0]), min(show[1], back[1])
 
 
 def _is_given(cabinet: Cabinet, wish: Placement) -> bool:

@@ -424,6 +424,13 @@ def test_a_box_too_shallow_for_its_volume_says_how_deep():
     assert [f for f in deep.findings if f.rule == "shape.net-litres"] == []
 
 
+def test_a_width_that_is_told_leaves_room_to_turn_a_nut():
+    """A nut of 30 at u = 200 in a lap case: 200 + 15 + 1 of room to turn it, and two sides of 18."""
+    shape = solved({"recipe": "lap", "width": 200}, {"button": button(u=200, v=80)})
+    (finding,) = [f for f in shape.findings if f.rule == "shape.width"]
+    assert finding.remedies[0].value == pytest.approx(200 + 15 + 1 + 36)
+
+
 def test_knee_room_sets_the_riser_back():
     shape = solved(
         {"recipe": "standing", "knee_room": 200, "deck_height": 900},

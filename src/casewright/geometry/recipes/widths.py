@@ -9,6 +9,7 @@ from casewright.catalog.body_sizes import body_size
 from casewright.catalog.kinds import Dial, Display, Lever, PushButton, Sign, Trackball
 from casewright.design.parts import Hold, KnownPart
 from casewright.design.project import Project
+from casewright.geometry.devices.button import NUT_ROOM
 from casewright.geometry.display_face import display_face
 from casewright.geometry.recipes.extents import Spot, spots_on, taken
 from casewright.geometry.recipes.ledger import Candidate, Ledger, largest
@@ -122,6 +123,9 @@ def _candidate(spot: Spot, cleat: float, side: Term) -> Candidate:
         if hold.style != "none":
             beside.append(Term("rail and its gap", hold.rail_width + hold.gap))
             spare += max(hold.rail_width - LEAST_RAIL, 0.0)
+    if isinstance(spot.data, PushButton):  # its nut has to be turned
+        nut = (spot.data.nut + NUT_ROOM) / 2
+        spare -= max(nut - max(spot.data.nut, spot.data.bezel) / 2, 0.0)
     if isinstance(spot.data, Sign):  # its frame is made narrower where the sides are
         spare += max(spot.data.frame_width - spot.data.frame_lip, 0.0)
     if spot.u is not None:
