@@ -158,7 +158,7 @@ def test_an_inner_board_behind_a_loudspeaker_goes_back(at, to):
 
 
 def test_an_inner_board_is_not_moved_out_of_the_cabinet():
-    """A wall of 176 before a device as wide and high as the inside: down or up it would be free, outside the cabinet."""
+    """A wall of 176 in a device as wide as the inside: down or up it would be free, outside the cabinet."""
     wall = {"material": "ply", "start": [150, 12], "end": [150, 188], "cleats": False}
     full = device("full", 288, 150, width=570, height=270, depth=170)
     data = box(parts={"full": full}, inner={"wall": wall})
