@@ -269,3 +269,16 @@ def test_a_lock_on_the_edge_that_a_door_hangs_on_is_moved_to_the_free_one(edge, 
         for remedy in finding.remedies:
             if remedy.field:
                 assert found(door_latch, applied(data, remedy)) == [], remedy.text
+
+
+def test_all_that_a_door_meets_is_told_and_pointed_at():
+    """Two bars stand before a door of 300 that opens to the front, 60 and 20 from it: it meets the nearer one first."""
+    bars = {
+        name: {"material": "ply", "plane": "front", "at": [x, y, 60], "size": [30, 60]}
+        for name, x, y in (("near", 380, -32), ("far", 300, -150))
+    }
+    data = hung(hinged="left", opens_deg=90)
+    data["boards"] = bars
+    (finding,) = found(door_swing, data)
+    assert {"door", "near", "far"} <= set(finding.place.names)
+    assert finding.message.index("meets near") < finding.message.index("Farther on it meets far")

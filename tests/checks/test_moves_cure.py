@@ -180,6 +180,22 @@ def test_buttons_over_one_thing_do_not_all_go_to_one_place(wide):
     assert not_cured(data) == []
 
 
+@pytest.mark.parametrize("second", [590, 620, 700])
+def test_buttons_past_the_edge_do_not_come_in_to_one_place(second):
+    """The deck's board ends at 576: both are out, and the nearest place inside is the same for both, 553 or so."""
+    placed = [
+        {"key": "a", "on": "deck", "u": 580, "v": 150},
+        {"key": "b", "on": "deck", "u": second, "v": 150},
+    ]
+    data = box(parts={"button": merged(BUTTON, {"placed": placed})})
+    before = findings_of(data)
+    (outside,) = (f for f in before if f.rule == "feature.outside")
+    assert outside.remedies[0].also
+    after = findings_of(applied(data, outside.remedies[0]))
+    assert not [f for f in after if f.rule == "feature.outside"]
+    assert [f for f in after if f.severity is Severity.STOP and not is_among(f, before)] == []
+
+
 def test_feet_that_all_stick_out_move_in_one_order():
     """Two feet set 310 back on a base that is less than 300 deep: both come in, each as far as it must."""
     placed = [

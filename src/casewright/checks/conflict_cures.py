@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
@@ -16,11 +15,21 @@ from casewright.checks.conflicts import Conflict, follows
 from casewright.checks.door_changes import door_changes
 from casewright.checks.moving import Axis, label_of, shift_remedy, whole_shift
 from casewright.checks.outer import Thing, clearing_move, outer, point3
-from casewright.checks.places import Enough, Move, Way, is_apart, is_free, least_move, move_of
+from casewright.checks.places import (
+    Enough,
+    Move,
+    Way,
+    is_apart,
+    is_beside,
+    is_free,
+    least_move,
+    move_of,
+    shifts_of,
+)
 from casewright.checks.shorter import free_ends, shorter_inner, smaller_boards
 from casewright.checks.sizes import outgrown
 from casewright.design.writing import length_style
-from casewright.geometry.model import Cabinet, Piece, Placed, Point2, Point3
+from casewright.geometry.model import Cabinet, Piece, Placed, Point3
 from casewright.geometry.openings import part_field
 from casewright.geometry.sign_light import BOARD_PLAY, ROWS
 from casewright.geometry.solids import box_of
@@ -45,17 +54,17 @@ def remedies(
     alone: dict[str, list[Remedy]] = {}
     made = []
     for remedy in found:
-        gone = _shifts_of(cabinet, remedy)
+        gone = shifts_of(cabinet, remedy)
         alike: list[Remedy | None] = []
         for twin in leading:
             if gone:  # where the first goes is taken for the others
-                beside = partial(_is_beside, cabinet, enough, dict(gone))
+                beside = partial(is_beside, cabinet, enough, dict(gone))
                 theirs = _own_remedies(cabinet, twin, beside)
             else:
                 theirs = alone.setdefault(twin.first, _own_remedies(cabinet, twin, enough))
             its = _alike(remedy, [r for r in theirs if r.field])
             alike.append(its)
-            gone |= _shifts_of(cabinet, its) if its is not None and gone else {}
+            gone |= shifts_of(cabinet, its) if its is not None and gone else {}
         same = [r for r in alike if r is not None and r.field == remedy.field]
         if ".board_" in remedy.field:  # as small as all of them ask
             remedy = min((remedy, *same), key=lambda r: float(r.value or 0.0))
@@ -65,32 +74,6 @@ def remedies(
             remedy = Remedy(f"{text} Find the others a place of their own.")
         made.append(with_twins(remedy, alike) if remedy.field else remedy)
     return tuple(made)
-
-
-def _shifts_of(cabinet: Cabinet, remedy: Remedy) -> dict[str, Point2]:
-    """By key: how far an order moves placed parts and what follows them in their boards' u and v. [mm]"""
-    shifts: dict[str, Point2] = {}
-    for field, value in ((remedy.field, remedy.value), *remedy.also):
-        match = re.fullmatch(r"parts\.(.+)\.placed\.(\d+)\.(d?)([uv])", field)
-        if match is None or not isinstance(value, float | int):
-            continue
-        wish = cabinet.project.parts[match[1]].placed[int(match[2])]
-        mover = next((p for p in cabinet.placed if p.wish.key == wish.key), None)
-        if mover is None:
-            continue
-        written = getattr(wish, match[3] + match[4])
-        now = written if written is not None else mover.u if match[4] == "u" else mover.v
-        by = (value - now, 0.0) if match[4] == "u" else (0.0, value - now)
-        for key, (du, dv) in move_of(cabinet, mover, *by).shifts.items():
-            u, v = shifts.get(key, (0.0, 0.0))
-            shifts[key] = (u + du, v + dv)
-    return shifts
-
-
-def _is_beside(cabinet: Cabinet, enough: Enough, gone: dict[str, Point2], move: Move) -> bool:
-    """Whether a move is free and enough once other things have moved."""
-    both = Move(move.mover, {**gone, **move.shifts})
-    return enough(both) and is_free(cabinet, both)
 
 
 def _alike(remedy: Remedy, theirs: Sequence[Remedy]) -> Remedy | None:

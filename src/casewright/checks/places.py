@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 
@@ -170,6 +171,32 @@ def is_apart(cabinet: Cabinet, move: Move, pairs: Sequence[tuple[Thing, Thing]])
 def is_free(cabinet: Cabinet, move: Move) -> bool:
     """True where what moves stays on its board, cuts into no other feature, and meets nothing new but cleats."""
     return _space(cabinet).met(move) is not None
+
+
+def shifts_of(cabinet: Cabinet, remedy: Remedy) -> dict[str, Point2]:
+    """By key: how far an order moves placed parts and what follows them in their boards' u and v. [mm]"""
+    shifts: dict[str, Point2] = {}
+    for field, value in ((remedy.field, remedy.value), *remedy.also):
+        match = re.fullmatch(r"parts\.(.+)\.placed\.(\d+)\.(d?)([uv])", field)
+        if match is None or not isinstance(value, float | int):
+            continue
+        wish = cabinet.project.parts[match[1]].placed[int(match[2])]
+        mover = next((p for p in cabinet.placed if p.wish.key == wish.key), None)
+        if mover is None:
+            continue
+        written = getattr(wish, match[3] + match[4])
+        now = written if written is not None else mover.u if match[4] == "u" else mover.v
+        by = (value - now, 0.0) if match[4] == "u" else (0.0, value - now)
+        for key, (du, dv) in move_of(cabinet, mover, *by).shifts.items():
+            u, v = shifts.get(key, (0.0, 0.0))
+            shifts[key] = (u + du, v + dv)
+    return shifts
+
+
+def is_beside(cabinet: Cabinet, enough: Enough, gone: Mapping[str, Point2], move: Move) -> bool:
+    """Whether a move is free and enough once other things have moved."""
+    both = Move(move.mover, {**gone, **move.shifts})
+    return enough(both) and is_free(cabinet, both)
 
 
 def deepened(cabinet: Cabinet, key: str, more: float) -> str:
@@ -369,4 +396,15 @@ def _is_over(board: Piece, u: float, v: float) -> bool:
     return low_u <= u <= high_u and low_v <= v <= high_v
 
 
-__all__ = ["Enough", "Move", "Way", "deepened", "is_apart", "is_free", "least_move", "move_of"]
+__all__ = [
+    "Enough",
+    "Move",
+    "Way",
+    "deepened",
+    "is_apart",
+    "is_beside",
+    "is_free",
+    "least_move",
+    "move_of",
+    "shifts_of",
+]

@@ -59,6 +59,7 @@ def _is_of_outline(field: str) -> bool:
         or (section == "shape" and rest != "side.material")
         or (section in ("panels", "inner") and rest.endswith(".material"))
         or field == "site.height"  # recipes turn the screen to the eyes
+        or section == "people"
     )
 
 
@@ -292,6 +293,11 @@ def _changed(project: Project, values: tuple[tuple[str, Any], ...]) -> Project:
         elif field == "site.height":
             site = project.site.model_copy(update={"height": value})
             project = project.model_copy(update={"site": site})
+        elif section == "people":
+            number, _, name = rest.partition(".")
+            people = list(project.people)
+            people[int(number)] = people[int(number)].model_copy(update={name: value})
+            project = project.model_copy(update={"people": tuple(people)})
         elif section == "shape":
             project = project.model_copy(update={"shape": _with_shape(project, rest, value)})
         # What lies outside the outline does not change it.

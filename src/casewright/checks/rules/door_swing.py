@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
+from casewright.basics.wording import listed
 from casewright.checks.doors import meetings, other_edges
 from casewright.checks.subject import Subject
 from casewright.geometry.hinges import Hanging, hangings
@@ -25,6 +26,10 @@ RULE = Rule(
 )
 
 
+_MOST_TOLD = 4
+"""Of what a door meets after the first thing, so many are named."""
+
+
 def find(subject: Subject) -> Iterator[Finding]:
     """One finding for each hinged door that meets something."""
     for hanging in hangings(subject.cabinet):
@@ -34,15 +39,21 @@ def find(subject: Subject) -> Iterator[Finding]:
         first = met[0]
         asked = subject.cabinet.project.doors[hanging.door].opens_deg
         label = subject.label(hanging.door)
+        later = dict.fromkeys(_what(subject, one) for one in met[1:])
+        later.pop(_what(subject, first), None)
+        more = f" Farther on it meets {listed(list(later)[:_MOST_TOLD])}." if later else ""
         mover = "it" if first.mover == hanging.door else f"{subject.label(first.mover)} on it"
         yield RULE.finding(
             f"{label}, hung on its {hanging.edge} edge, opens {first.angle_deg:g}° of {asked:g}°: then {mover} meets "
-            f"{_what(subject, first)}.",
+            f"{_what(subject, first)}.{more}",
             remedies=subject.orders(partial(_remedies, subject, hanging, first)),
             names=tuple(
                 dict.fromkeys(
                     name
-                    for name in (hanging.door, first.mover, _owner(subject, first))
+                    for name in (
+                        hanging.door,
+                        *(key for one in met for key in (one.mover, _owner(subject, one))),
+                    )
                     if name in subject.labels
                 )
             ),

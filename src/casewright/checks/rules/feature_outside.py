@@ -27,7 +27,7 @@ from casewright.checks.flat import (
 )
 from casewright.checks.floors import floor_least, own_floors
 from casewright.checks.moving import move_remedy, owner_label, shift_remedy, whole_shift
-from casewright.checks.places import Move, least_move
+from casewright.checks.places import Move, is_beside, least_move, shifts_of
 from casewright.checks.subject import Subject
 from casewright.checks.webs import margin_after
 from casewright.design.panels import Inner, Panel
@@ -183,26 +183,31 @@ def _all_remedies(subject: Subject, spots: Sequence[Spot]) -> Iterator[Remedy]:
     for spot in sorted(spots, key=lambda spot: -spot[2]):
         worst.setdefault(spot[1].owner, spot)
     found: list[list[Remedy]] = []
+    gone: dict[str, Point2] = {}  # where one goes is taken for the others
     for owner, (piece, feature, _) in worst.items():
         placed = cabinet.placed_by_key.get(owner)
         leads = {cabinet.placed_by_key[o].wish.key for o in worst if o in cabinet.placed_by_key}
         if placed is not None and placed.wish.like in leads:
             continue
-        found.append(list(_remedies(subject, piece, feature)))
+        orders = list(_remedies(subject, piece, feature, gone))
+        found.append(orders)
+        gone |= shifts_of(cabinet, next((r for r in orders if r.field), Remedy("")))
     if not found:
         return
     others = [next((r for r in more if r.field), None) for more in found[1:]]
     yield from (with_twins(r, others) if r.field else r for r in found[0])
 
 
-def _remedies(subject: Subject, piece: Piece, feature: Feature) -> Iterator[Remedy]:
+def _remedies(
+    subject: Subject, piece: Piece, feature: Feature, gone: Mapping[str, Point2]
+) -> Iterator[Remedy]:
     faces = tuple(faces_of(piece, feature))
     if feature.kind in ("pilot", "clearance"):
-        found = tuple(_moves(subject, piece, feature, faces, EDGE_OF_SCREW))
+        found = tuple(_moves(subject, piece, feature, faces, EDGE_OF_SCREW, gone))
         if found:
             yield from found
             return
-    found = tuple(_moves(subject, piece, feature, faces, 0.0))
+    found = tuple(_moves(subject, piece, feature, faces, 0.0, gone))
     if found:
         yield from found
         return
@@ -245,8 +250,12 @@ def _moves(
     feature: Feature,
     faces: Sequence[tuple[Flat, tuple[Point2, ...]]],
     edge_room: float,
+    gone: Mapping[str, Point2],
 ) -> Iterator[Remedy]:
-    """The shortest move after which it is inside, with so much beside it, and has its webs. [mm]"""
+    """The shortest move after which it is inside, with so much beside it, and has its webs. [mm]
+
+    `gone` is how far others have moved by then.
+    """
     cabinet = subject.cabinet
 
     def left(du: float, dv: float) -> float:
@@ -273,9 +282,11 @@ def _moves(
             return
         yield from _aslant(subject, feature.owner, left)
     else:
+        apart = partial(keeps_apart, subject)
 
         def enough(move: Move) -> bool:
-            return left(*move.shift(placed.key)) >= -TOUCHING and keeps_apart(subject, move)
+            inside = left(*move.shift(placed.key)) >= -TOUCHING
+            return inside and (is_beside(cabinet, apart, gone, move) if gone else apart(move))
 
         ways = [(shift.by, shift.axis, shift.sign) for shift in shifts]
         remedy = least_move(cabinet, placed, ways, enough)
