@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.checks.bench import applied, box, cures, found, subject_of
+from tests.checks.bench import applied, box, cures, device, found, subject_of
 
 from casewright.basics.findings import Severity
 from casewright.checks.rules import (
@@ -15,9 +15,11 @@ from casewright.checks.rules import (
     door_swing,
     feature_outside,
     groove_depth,
+    inner_hangs,
     inner_loose,
     inner_outside,
 )
+from casewright.geometry.solids import box_of
 from casewright.geometry.thicker import stock_takes
 
 
@@ -325,3 +327,42 @@ def test_what_lies_in_the_sides_grooves_is_not_clear_for_a_display(joint, groove
     assert "⟦576.0000⟧" in room.message
     met = found(collision_solid, shown(556), collide=True)
     assert not [f for f in met if {"left", "right"} & set(f.place.names)]
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "told"),
+    [
+        ((12, 100), (288, 100), True),
+        ((288, 100), (12, 100), False),
+        ((12, 90), (288, 140), True),
+        ((140, 12), (160, 188), False),
+    ],
+)
+def test_a_shelf_hung_below_its_battens_is_told_and_turned(start, end, told):
+    """Written from front to back a board lies above its line and its back looks up, by plain geometry: so do the battens
+    on its back. Written from its upper line the other way round it takes the same place, its battens below."""
+    data = shelf(start, end)
+    findings = found(inner_hangs, data)
+    assert bool(findings) is told
+    for finding in findings:
+        (remedy,) = finding.remedies
+        after = applied(data, remedy)
+        assert found(inner_hangs, after) == []
+        was, now = (subject_of(d).cabinet for d in (data, after))
+        boxes = [box_of(cabinet.piece_by_key["shelf"]) for cabinet in (was, now)]
+        for a, b in zip(*boxes, strict=True):
+            assert a == pytest.approx(b, abs=1e-3)
+        top = boxes[1][1][2]
+        cleats = [p for p in now.pieces if p.kind == "cleat" and p.panel == "shelf"]
+        assert cleats
+        assert all(box_of(cleat)[1][2] <= top + 1e-3 for cleat in cleats)
+
+
+def test_a_shelf_in_grooves_or_with_something_on_it():
+    assert found(inner_hangs, shelf((12, 100), (288, 100), joint="groove")) == []
+    data = shelf((12, 100), (288, 100))
+    stands = device("stands", 200, 100)
+    stands["placed"][0]["on"] = "shelf"
+    data["parts"] = {"stands": stands}
+    (finding,) = found(inner_hangs, data)
+    assert not any(remedy.field for remedy in finding.remedies)

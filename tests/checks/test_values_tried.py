@@ -426,6 +426,8 @@ def test_a_box_of_a_wished_volume_that_gets_shallower_says_which_feet_to_bring_i
     shorter = 17e6 / 236 * (1 / 126 - 1 / (remedy.value - 24))
     said = f"Base gets ⟦{shorter:.4f}⟧ shorter with it: then bring 2 × Rubber foot 30 mm in."
     assert remedy.text.endswith(said) is words
+    less = f"gets ⟦{shorter:.4f}⟧ shallower with it: see then that all in it has room."
+    assert remedy.text.endswith(less) is not words
 
 
 @pytest.mark.parametrize(("high", "past"), [(200, 5.5547), (215, None)])

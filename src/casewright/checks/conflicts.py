@@ -13,11 +13,11 @@ from casewright.checks.outer import Thing
 from casewright.geometry.collisions import Collision
 from casewright.geometry.model import Body, Cabinet, Piece
 
-_BEHIND_PANEL = (".frame", ".cover", ".print", ".diffuser")
+_BEHIND_PANEL = ("frame", "cover", "print", "diffuser")
 
 _SAID_BY_GEOMETRY = {
     "display.housing-room": ("",),
-    "sign.board-room": (".light-board", ".row-"),
+    "sign.board-room": ("light-board", "row-"),
     "sign.frame-room": _BEHIND_PANEL,
     "sign.opening-room": _BEHIND_PANEL,
 }
@@ -138,7 +138,7 @@ def _is_said(cabinet: Cabinet, collision: Collision, a: str, b: str) -> bool:
     things = (collision.first, collision.second)
     return any(
         part.key in finding.place.names
-        and any(thing.startswith(f"{part.key}{name}") for name in names for thing in things)
+        and any(thing.startswith(f"{part.key}.{name}") for name in names for thing in things)
         for finding in cabinet.findings
         if (names := _SAID_BY_GEOMETRY.get(finding.rule))
     )

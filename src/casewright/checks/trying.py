@@ -92,11 +92,21 @@ def _with_left_over(remedy: Remedy, cabinet: Cabinet) -> Remedy:
         name, them = capital(label_of(cabinet, panel)), listed(labels)
         end = f"then bring {them} in." if stays else f"it is too short for {them} then."
         words.append(f"{name} gets {mm(by)} shorter with it: {end}")
+    was, now = (_depth(shape) for shape in (cabinet.shape, outline.shape))
+    if len(words) == 1 and was - now > TOUCHING and cabinet.project.shape.recipe != "outline":
+        words.append(
+            f"The cabinet gets {mm(was - now)} shallower with it: see then that all in it has room."
+        )
     for panel, high in list(_past_sheets(outline, cabinet))[:1]:
         words.append(
             f"But {label_of(cabinet, panel)} is {mm(high)} from end to end then, for which no sheet is large enough."
         )
     return remedy if len(words) == 1 else replace(remedy, text=" ".join(words))
+
+
+def _depth(shape: SolvedShape) -> float:
+    ys = [y for y, _ in shape.corners.values()]
+    return max(ys) - min(ys)
 
 
 def _past_sheets(outline: _Outline, cabinet: Cabinet) -> Iterator[tuple[str, float]]:

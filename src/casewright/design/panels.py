@@ -167,7 +167,10 @@ class Inner(Section):
     load_kg: Mass | None = Field(
         None, description="What is to stand on it; as a shelf of light things if not given."
     )
-    cleats: bool = Field(True, description="Battens below it along the sides.")
+    cleats: bool = Field(
+        True,
+        description="Battens along the sides, behind it: below a shelf whose start is farther back than its end.",
+    )
     fixing: Literal["glued", "screwed", "magnets", "locks"] = Field(
         "screwed", description="What holds it."
     )
