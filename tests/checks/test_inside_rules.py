@@ -339,7 +339,7 @@ def test_what_lies_in_the_sides_grooves_is_not_clear_for_a_display(joint, groove
     ],
 )
 def test_a_shelf_hung_below_its_battens_is_told_and_turned(start, end, told):
-    """Written from front to back a board lies above its line and its back looks up, by plain geometry: so do the battens
+    """Written from front to back a board lies above its line, its back up, by plain geometry: so are the battens
     on its back. Written from its upper line the other way round it takes the same place, its battens below."""
     data = shelf(start, end)
     findings = found(inner_hangs, data)
