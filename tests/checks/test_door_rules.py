@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 import shapely
-from tests.checks.bench import applied, box, cures, found, subject_of
+from tests.checks.bench import applied, box, cures, device, found, subject_of
 
 from casewright.basics.findings import Severity
 from casewright.checks.rules import (
@@ -282,3 +282,13 @@ def test_all_that_a_door_meets_is_told_and_pointed_at():
     (finding,) = found(door_swing, data)
     assert {"door", "near", "far"} <= set(finding.place.names)
     assert finding.message.index("meets near") < finding.message.index("Farther on it meets far")
+
+
+def test_what_is_on_a_door_and_meets_its_panel_is_to_be_moved_not_the_panel():
+    """A device 100 wide whose middle is 30 from the door's edge at u = 438 reaches 20 past it, behind the front."""
+    stands = device("stands", 408, 100)
+    stands["placed"][0] |= {"on": "door"}
+    data = hung(parts={**NARROW, "stands": stands}, hinged="left")
+    texts = [r.text for f in found(door_swing, data) for r in f.remedies]
+    assert not any("move front out" in text.lower() for text in texts)
+    assert any("stands on it to where it clears front" in text for text in texts)

@@ -80,8 +80,18 @@ def _remedies(subject: Subject, hanging: Hanging, first: Meeting) -> Iterator[Re
     yield Remedy("Let magnets hold it, so that it lifts out.", f"doors.{key}.fixing", "magnets")
     if _owner(subject, first) == key:  # a hinge of its own
         yield Remedy(f"Or move {subject.label(first.mover)} away from the hinge.")
-    elif first.obstacle not in (GROUND, WALL):
+    elif first.mover != key:
+        yield Remedy(
+            f"Or move {subject.label(first.mover)} on it to where it clears {_what(subject, first)}."
+        )
+    elif first.obstacle not in (GROUND, WALL) and not _is_carcass(subject, first.obstacle):
         yield Remedy(f"Or move {_what(subject, first)} out of its way.")
+
+
+def _is_carcass(subject: Subject, key: str) -> bool:
+    """Whether it is a side or a panel, which nobody moves."""
+    piece = subject.cabinet.piece_by_key.get(key)
+    return piece is not None and piece.kind in ("side", "panel", "overlay")
 
 
 def _owner(subject: Subject, met: Meeting) -> str:
