@@ -116,3 +116,16 @@ def test_what_is_typed_sets_nothing_off_and_is_saved(page: Page, duel: Opened) -
     expect(page.get_by_role("dialog", name="Keys")).to_be_visible()
     page.keyboard.press("Alt+1")  # nothing goes on behind a dialog
     expect(page.get_by_role("heading", name="Project text")).to_be_visible()
+
+
+def test_a_slider_says_what_it_is_and_moves_by_arrows(page: Page, duel: Opened) -> None:
+    """To whoever listens: role, name and value are those of the element that has the focus (WCAG 2.2, 4.1.2)."""
+    visit(page, duel.desk("cutting"))
+    page.get_by_role("button", name=re.compile("^One cut back on")).first.focus()
+    page.keyboard.press("Tab")
+    focused = page.locator(":focus")
+    expect(focused).to_have_role("slider")
+    expect(focused).to_have_accessible_name(re.compile("^Cuts made on"))
+    before = focused.get_attribute("aria-valuenow")
+    page.keyboard.press("ArrowLeft")
+    expect(focused).not_to_have_attribute("aria-valuenow", str(before))

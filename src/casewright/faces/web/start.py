@@ -1,4 +1,4 @@
-"""The start page: a new project from a recipe, a file to open, the ones opened last."""
+"""The start page: a new project from a recipe, a file or a shared page to open, the ones opened last."""
 
 from __future__ import annotations
 

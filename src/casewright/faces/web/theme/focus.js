@@ -108,3 +108,17 @@
     }).observe(document.body, { childList: true, subtree: true, attributeFilter: ["disabled", "hidden", "class"] });
   });
 })();
+// A slider's name and value stand on what lies round the element that has the focus: screen readers ask that one.
+(() => {
+  const told = (slider, handle) => {
+    for (const { name, value } of slider.attributes) if (name.startsWith("aria-")) handle.setAttribute(name, value);
+  };
+  addEventListener("focusin", ({ target }) => {
+    const slider = target.closest?.(".q-slider");
+    if (!slider || target === slider || target.getAttribute("role") === "slider") return;
+    told(slider, target);
+    target.setAttribute("role", "slider");
+    slider.setAttribute("role", "none");
+    new MutationObserver(() => told(slider, target)).observe(slider, { attributes: true });
+  });
+})();
