@@ -21,6 +21,7 @@ def signed(
 ) -> dict[str, Any]:
     """A box (width, height, depth) with a sign on its front. [mm]"""
     width, height, depth = size
+    boards = more.pop("boards", {})
     sizes = {"opening_width": opening[0], "opening_height": opening[1], **more.pop("sizes", {})}
     return {
         "name": "Sign",
@@ -35,19 +36,28 @@ def signed(
             "side": {"material": "ply"},
             "board": "ply",
         },
+        "boards": boards,
         "parts": {
             "sign": {
                 "kind": "sign",
                 "measured": sizes,
                 "placed": [{"key": "sign", "on": "front", **more}],
-            }
+            },
         },
     }
+
+
+def bar(z: float) -> dict[str, Any]:
+    """A board that lies across below a sign's light board, or in its lower end. [mm]"""
+    place = {"material": "ply", "plane": "level", "at": [11.8, 60, z], "size": [476.4, 60]}
+    return {"bar": place}
 
 
 @pytest.mark.parametrize(
     "data",
     [
+        signed((500, 200, 300), (300, 100), v=70, boards=bar(14)),
+        signed((500, 200, 300), (300, 100), v=85, boards=bar(20)),
         signed((500, 200, 220), (300, 60), v=40, tilt=12),
         signed((500, 200, 220), (300, 60), dv=-70, tilt=12),
         signed((500, 150, 220), (300, 110), tilt=20),

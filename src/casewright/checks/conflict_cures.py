@@ -31,7 +31,8 @@ from casewright.checks.sizes import outgrown
 from casewright.design.writing import length_style
 from casewright.geometry.model import Cabinet, Piece, Placed, Point3
 from casewright.geometry.openings import part_field
-from casewright.geometry.sign_light import BOARD_PLAY, ROWS
+from casewright.geometry.sign import sign_strip
+from casewright.geometry.sign_light import BOARD_PLAY, ROWS, board_size
 from casewright.geometry.solids import box_of
 
 
@@ -335,6 +336,8 @@ def _moves(
 ) -> Iterator[Remedy]:
     board = cabinet.piece_by_key[mover.piece]
     pairs = conflict.pairs if is_first else [(b, a) for a, b in conflict.pairs]
+    if any(_is_cut_short(cabinet, mover, mine) for mine, _ in pairs):
+        return  # it would be as long again after the move
     ways: list[Way] = []
     axes: tuple[tuple[Axis, Point3], ...] = (("u", board.frame.u), ("v", board.frame.v))
     for axis, along in axes:
@@ -348,6 +351,18 @@ def _moves(
     remedy = least_move(cabinet, mover, ways, frees)
     if remedy is not None:
         yield remedy
+
+
+def _is_cut_short(cabinet: Cabinet, mover: Placed, thing: Thing) -> bool:
+    """Whether a thing is a sign's light board that ends where its room does, and not as the sign asks."""
+    data = mover.part.data
+    if not isinstance(data, Sign) or thing.key != f"{mover.key}.light-board":
+        return False
+    asked = sorted(board_size(data, sign_strip(cabinet.parts)))
+    return isinstance(thing, Piece) and any(
+        has < size - TOUCHING
+        for has, size in zip(sorted((thing.width, thing.height)), asked, strict=True)
+    )
 
 
 def _clearance(pairs: Sequence[tuple[Thing, Thing]], direction: Point3) -> float:

@@ -9,7 +9,7 @@ from dataclasses import replace
 from casewright.basics.findings import Remedy
 from casewright.basics.remembering import remembered
 from casewright.basics.units import TOUCHING
-from casewright.catalog.kinds import Dial, Display, Lever, PushButton
+from casewright.catalog.kinds import Dial, Display, Lever, PushButton, Sign
 from casewright.checks.flat import is_inside
 from casewright.checks.hands import (
     BETWEEN,
@@ -27,6 +27,8 @@ from casewright.geometry.devices.lever import HAND_ROOM
 from casewright.geometry.display_face import display_face, housing_area
 from casewright.geometry.inside import clear_back, clear_inside
 from casewright.geometry.model import Placed
+from casewright.geometry.sign_cures import FRAME_SEAT
+from casewright.geometry.sign_layout import sign_layout
 
 PROUD = 5.0
 """A side that stands less than this over the panel is in nobody's way. Source: common practice. [mm]"""
@@ -92,7 +94,28 @@ def keeps_apart(subject: Subject, move: Move, *, fully: bool = False) -> bool:
         before, after = (min(u - min(us), max(us) - u) for u in (placed.u, move.spot(placed)[0]))
         if after < min(before, room) - TOUCHING:
             return False
-    return _displays_have_room(subject, move)
+    return _displays_have_room(subject, move) and _signs_have_seats(subject, move)
+
+
+def _signs_have_seats(subject: Subject, move: Move) -> bool:
+    """True where the frame of each sign that moves keeps its seat on the panel, or as much of it as it has."""
+    cabinet = subject.cabinet
+    for placed in cabinet.placed:
+        data = placed.part.data
+        board = cabinet.piece_by_key[placed.piece]
+        ring = cabinet.piece_by_key.get(f"{placed.key}.frame")
+        if placed.key not in move.shifts or not isinstance(data, Sign) or ring is None:
+            continue
+        outline = tuple(cabinet.shape.corners.values())
+        inside = clear_inside(outline, cabinet.slabs) if board.kind == "panel" else None
+        u, v = move.spot(placed)
+        before, after = (
+            min(sign_layout(at, data, clear_back(board, inside, at.v, deep=ring.thickness)).seats)
+            for at in (placed, replace(placed, u=u, v=v))
+        )
+        if after < min(before, FRAME_SEAT) - TOUCHING:
+            return False
+    return True
 
 
 def _displays_have_room(subject: Subject, move: Move) -> bool:
