@@ -176,7 +176,7 @@ def seam_errors(cabinet: Cabinet, corner: Corner) -> list[str]:
         return [f"miter open by {gap:.4f}" for gap in gaps if gap > CLOSED]
     if corner.rule == "free":
         return _free_errors(cabinet, corner, first, second)
-    if corner.rule == "gap" and abs(180 - corner.inside_deg) < 45:
+    if corner.rule == "gap" and abs(180 - corner.inside_deg) < 45 - 1e-6:
         # end to end: the panel that goes over ends on the line that halves the corner, the other a gap away
         return _parted_errors(corner, before, after, ends)
     wrong = []

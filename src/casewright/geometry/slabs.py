@@ -147,9 +147,15 @@ GOES_ON = 45.0
 cut at more than this, past what home saws tilt. [deg]"""
 
 
+_ROUNDED_DEG = 1e-6
+
+
 def goes_on(turned_deg: float) -> bool:
-    """Whether two panels meet end to end rather than at a corner, so that neither covers the other."""
-    return abs(turned_deg) < GOES_ON
+    """Whether two panels meet end to end rather than at a corner, so that neither covers the other.
+
+    At `GOES_ON` itself, which many outlines have, they meet at a corner, however its last digit is rounded.
+    """
+    return abs(turned_deg) < GOES_ON - _ROUNDED_DEG
 
 
 def _parted(first: Strip, second: Strip, gap: float, *, over: str) -> tuple[Line, Line]:
