@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 from casewright.basics.errors import InputErrors
 from casewright.basics.findings import Finding
@@ -147,6 +146,7 @@ class _Shell:
 _SHAPES: Kept[SolvedShape] = Kept(64)
 _PLACED: Kept[Placed] = Kept(4096)
 _PIECES: Kept[Piece] = Kept(4096)
+_BATTENS: Kept[Batten] = Kept(1, each=64)
 
 
 @remembered(64, besides=("project",))
@@ -272,28 +272,23 @@ def _cures(
 
     None cures that is too small for its screws anywhere, where the one that the cabinet has is not.
     """
-    told: dict[Batten, tuple[str, ...]] = {}
+    held: dict[Batten, _Held] = {}
+    split: dict[Batten, set[str]] = {}
 
-    def held(
-        of: Project, its_shape: SolvedShape, its: _Standing
-    ) -> tuple[tuple[str, ...], set[str]]:
-        """What is told of all battens, and the panels behind which screws would split theirs."""
-        shell, pieces = its.shell, its.pieces
-        cleats, some = side_cleats(of, its_shape, pieces, its.room)
-        more, others = seam_cleats(
-            of, its_shape, shell.corners, shell.slabs, pieces, cleats, its.room
-        )
-        cleats = (*cleats, *more)
-        split = split_by_screws(screw_cleats(of, its_shape, pieces, cleats, screws), cleats)
-        return tuple(finding.message for finding in (*some, *others)), split
-
-    @lru_cache(maxsize=1)
-    def split_now() -> set[str]:
-        return held(project, shape, standing)[1]
+    def split_by(batten: Batten) -> set[str]:
+        """The panels behind which screws would split such battens."""
+        if batten not in split:
+            one = held[batten]
+            wishes = wishes_of(one.project)
+            screwed = _screwed(
+                wishes, one.shape, one.pieces, one.cleats, screws, project=one.project
+            )
+            split[batten] = split_by_screws(screwed, one.cleats)
+        return split[batten]
 
     def cures(batten: Batten, said: str) -> bool:
-        if batten not in told:
-            other = project.model_copy(update={"batten": batten})
+        if batten not in held:
+            other = project.model_copy(update={"batten": _BATTENS.same(batten)})
             try:
                 its_shape = _shared(_solved(other, parts))
             except InputErrors:
@@ -303,15 +298,35 @@ def _cures(
                 if its_shape == shape
                 else _standing(other, parts, its_shape)
             )
-            messages, split = held(other, its_shape, its)
-            told[batten] = _TOO_SMALL if split - split_now() else messages
-        return told[batten] != _TOO_SMALL and not any(m.startswith(said) for m in told[batten])
+            held[batten] = _Held.of(other, its_shape, its)
+        if any(message.startswith(said) for message in held[batten].told):
+            return False
+        if project.batten not in held:
+            held[project.batten] = _Held.of(project, shape, standing)
+        return split_by(batten) <= split_by(project.batten)
 
     return cures
 
 
-_TOO_SMALL = ("",)
-"""Said of battens that screws would split."""
+@dataclass(frozen=True)
+class _Held:
+    """A project with battens of one size: all of them, and what is told of them."""
+
+    project: Project
+    shape: SolvedShape
+    pieces: tuple[Piece, ...]
+    cleats: tuple[Piece, ...]
+    told: tuple[str, ...]
+
+    @classmethod
+    def of(cls, project: Project, shape: SolvedShape, standing: _Standing) -> _Held:
+        """Without its screws."""
+        shell, room = standing.shell, standing.room
+        pieces = tuple(_PIECES.same(piece, ("held", piece.key)) for piece in standing.pieces)
+        cleats, some = side_cleats(project, shape, pieces, room)
+        more, others = seam_cleats(project, shape, shell.corners, shell.slabs, pieces, cleats, room)
+        told = tuple(finding.message for finding in (*some, *others))
+        return cls(project, shape, pieces, (*cleats, *more), told)
 
 
 def _refitted(
