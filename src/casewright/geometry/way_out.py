@@ -13,6 +13,7 @@ from typing import Literal
 import numpy as np
 import shapely
 from manifold3d import Manifold
+from numpy.typing import NDArray
 
 from casewright.geometry.model import Body, Cylinder, Frame, Piece
 from casewright.geometry.solids import PAIRS, SOLIDS, Floats, Solid, solid_of
@@ -145,15 +146,17 @@ def _span(ring: Floats, axis: int, places: Floats) -> tuple[Floats, Floats]:
     """Least and most of a convex ring along an axis, on parallels at some places."""
     start, end = ring[:-1], ring[1:]
     run = end[:, 1 - axis] - start[:, 1 - axis]
-    steep = np.abs(run) < _SAME
-    start, end, run = start[~steep], end[~steep], run[~steep]
-    rise = (end[:, axis] - start[:, axis]) / run
-    lines = start[:, axis] + (places[:, None] - start[:, 1 - axis]) * rise
     # The ring goes counter-clockwise: to larger v on its right, to larger u on its lower side.
-    is_upper = run > 0 if axis == 0 else run < 0
-    upper = np.where(is_upper, lines, np.inf).min(axis=1)
-    lower = np.where(is_upper, -np.inf, lines).max(axis=1)
-    return lower, upper
+    if axis == 1:
+        run = -run
+
+    def along(side: NDArray[np.bool_]) -> Floats:
+        corners = np.concatenate((start[side], end[side]))
+        corners = corners[np.argsort(corners[:, 1 - axis], kind="stable")]
+        heights: Floats = np.interp(places, corners[:, 1 - axis], corners[:, axis])
+        return heights
+
+    return along(run < -_SAME), along(run > _SAME)
 
 
 def _near(mover: Solid, obstacle: Solid, reach: float) -> Solid:
