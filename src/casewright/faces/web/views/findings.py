@@ -114,7 +114,7 @@ def _finding(bench: Bench, finding: Finding, *, brief: bool) -> ui.element:
                 else:
                     said(bench.say(remedy.text)).classes("advice")
             if finding.missing.startswith(("parts.", "materials.")):
-                of = _where(bench, finding) or finding.rule
+                of = _where(bench, finding) or bench.say(finding.message)
                 press(
                     MEASURED,
                     partial(measure, bench, finding),
@@ -122,13 +122,13 @@ def _finding(bench: Bench, finding: Finding, *, brief: bool) -> ui.element:
                     label=f"{MEASURED}: {of}",
                 )
             if finding.place.names or finding.place.point:
-                of = _where(bench, finding) or finding.rule
+                of = _where(bench, finding) or bench.say(finding.message)
                 press(
                     "see it", partial(see, bench, finding), classes="order", label=f"see it: {of}"
                 )
         if brief and finding.why:
             reason, rule = escape(bench.say(finding.why)), escape(finding.rule)
-            of = escape(_where(bench, finding) or finding.rule, quote=True)
+            of = escape(_where(bench, finding) or bench.say(finding.message), quote=True)
             words = f'<summary aria-label="why? {of}">why?</summary><p>{reason}</p><p class="quietly">rule {rule}</p>'
             _html("details", words)
     return row
