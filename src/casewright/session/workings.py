@@ -6,6 +6,7 @@ something newer is wanted.
 
 from __future__ import annotations
 
+import time
 from collections import OrderedDict, deque
 from collections.abc import Callable
 from dataclasses import replace
@@ -33,6 +34,8 @@ LOOKED_BACK: Final = 32
 """Cabinets worked out, previews among them, after which results are let go that none of them asked for."""
 QUICKENED_AFTER: Final = 8
 """Cabinets worked out after which compiled functions for the next plans of cuts are worth their loading."""
+QUIET_S: Final = 5.0
+"""Nothing has been worked out for so long: a moment to load them."""
 PROJECTS: Final = 8
 """Projects whose results are kept for a text that comes to the same."""
 
@@ -45,6 +48,7 @@ class Workings:
         self._texts: OrderedDict[str, State] = OrderedDict()
         self._projects: deque[Worked] = deque(maxlen=PROJECTS)
         self._made = 0
+        self._last = time.monotonic()
 
     def begun(self, text: str, document: LoadedDocument | None, *, file: str) -> State:
         """The state of a text as far as the cabinet in space; from memory, and then whole, where it was there before.
@@ -125,8 +129,9 @@ class Workings:
             worked = work_out(opened, built=built, wanted=wanted)
             self._projects.append(worked)
             self._made += 1
+            self._last = time.monotonic()
             if self._made == QUICKENED_AFTER:
-                ready_beside()
+                ready_beside(lambda: time.monotonic() - self._last > QUIET_S)
             let_go(LOOKED_BACK)
         return worked
 

@@ -11,30 +11,45 @@ import os
 import subprocess
 import sys
 import threading
-from functools import lru_cache
+import time
+from collections.abc import Callable
 
 from casewright.planning.cutting.filling import ready_engine
 
 _COMPILING_S = 180.0
 """Given to a process that compiles them; after that it is left."""
 _CALL = "from casewright.planning.cutting.filling import ready_engine; ready_engine()"
+_LOOK_S = 0.5
+"""Between two looks whether it is quiet."""
+_is_asked_for = threading.Event()
 
 
-@lru_cache(maxsize=1)
-def ready_beside() -> threading.Thread | None:
-    """Have the compiled functions made ready in a thread, once in a process; None where there is no numba.
+def _always() -> bool:
+    return True
+
+
+def ready_beside(is_quiet: Callable[[], bool] = _always) -> threading.Thread | None:
+    """Have the compiled functions made ready in a thread; None where there is no numba, or it was asked for before.
 
     Plans made meanwhile and afterwards are the same, number for number.
+
+    Args:
+        is_quiet: Asked again and again until nobody is waited upon; loading takes the processor for a second.
     """
-    if importlib.util.find_spec("numba") is None:
+    if _is_asked_for.is_set() or importlib.util.find_spec("numba") is None:
         return None
-    thread = threading.Thread(target=_make_ready, name="compiled cutting", daemon=True)
+    _is_asked_for.set()
+    thread = threading.Thread(
+        target=_make_ready, args=(is_quiet,), name="compiled cutting", daemon=True
+    )
     thread.start()
     return thread
 
 
-def _make_ready() -> None:
+def _make_ready(is_quiet: Callable[[], bool]) -> None:
     """Where they were never compiled on this computer another process does that: here it would hold up everything."""
+    while not is_quiet():
+        time.sleep(_LOOK_S)
     path = os.pathsep.join(one for one in sys.path if one)
     try:
         done = subprocess.run(
