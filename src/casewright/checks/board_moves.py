@@ -25,18 +25,17 @@ _AXES = (("to the left", "to the right"), ("forward", "back"), ("down", "up"))
 def board_moves(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
     """The shortest straight way of a loose board out of what it runs into, where it leads into nothing else."""
     style = length_style(cabinet.project)
-    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+    for key, _, met in conflict.sides:
         board = cabinet.piece_by_key.get(key)
         if key not in cabinet.project.boards or board is None:
             continue
         others: list[Thing] = [p for p in cabinet.pieces if p.key != key]
-        things = [pair[1 - at] for pair in conflict.pairs]
         place = cabinet.project.boards[key].at
         ways = []
         for axis in range(3):
             for sign in (-1.0, 1.0):
                 way = (sign * (axis == 0), sign * (axis == 1), sign * (axis == 2))
-                by = max(clearing_move(board, thing, way) for thing in things)
+                by = max(clearing_move(board, thing, way) for thing in met)
                 ways.append((by, axis, by * sign))
         for _, axis, by in sorted(ways):
             value = shown_beyond(place[axis] + by, style, up=by > 0)
@@ -57,20 +56,19 @@ def inner_moves(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
     One that something sits on stays where it is.
     """
     style = length_style(cabinet.project)
-    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+    for key, _, met in conflict.sides:
         inner, piece = cabinet.project.inner.get(key), cabinet.piece_by_key.get(key)
         if inner is None or piece is None or is_host(cabinet, key):
             continue
-        things = [pair[1 - at] for pair in conflict.pairs]
-        if any(isinstance(thing, Piece) and thing.kind in ("panel", "side") for thing in things):
+        if any(isinstance(thing, Piece) and thing.kind in ("panel", "side") for thing in met):
             continue  # it is too long there, not in the wrong place
         ways = []
         for axis in (1, 2):
             for sign in (-1.0, 1.0):
                 way = (0.0, sign * (axis == 1), sign * (axis == 2))
-                ways.append((max(clearing_move(piece, thing, way) for thing in things), axis, sign))
+                ways.append((max(clearing_move(piece, thing, way) for thing in met), axis, sign))
         others: list[Thing] = [p for p in cabinet.pieces if p.key != key and p.kind != "cleat"]
-        stays = _met(cabinet, piece, others) - {thing.key for thing in things}
+        stays = _met(cabinet, piece, others) - {thing.key for thing in met}
         for by, axis, sign in sorted(ways):
             low = inner.start[axis - 1]
             to = shown_beyond(low + sign * by, style, up=sign > 0)

@@ -145,19 +145,16 @@ _FARTHER = 20.0
 
 def _into_its_door(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
     """The move that brings what is on a door, and meets the panel round it, into the door's opening."""
-    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+    for key, mine, met in conflict.sides:
         placed = cabinet.placed_by_key.get(key)
         door = cabinet.project.doors.get(placed.piece) if placed is not None else None
         if placed is None or door is None:
             continue
-        others = [pair[1 - at] for pair in conflict.pairs]
-        if not all(isinstance(other, Piece) and other.panel == door.on for other in others):
+        if not all(isinstance(other, Piece) and other.panel == door.on for other in met):
             continue
         board = cabinet.piece_by_key[placed.piece]
         low_u, low_v, high_u, high_v = board.extent
-        points = [
-            board.frame.local(point3(p)) for pair in conflict.pairs for p in outer(pair[at])[0]
-        ]
+        points = [board.frame.local(point3(p)) for thing in mine for p in outer(thing)[0]]
         inside: tuple[tuple[Axis, int, float, float], ...] = (
             ("u", 0, low_u, high_u),
             ("v", 1, low_v, high_v),
@@ -175,9 +172,8 @@ def _into_its_door(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
 
 def _smaller_light_board(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
     """A sign's light board short or low enough to end before what it meets, as long as its rows still lie on it."""
-    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+    for key, mine, met in conflict.sides:
         sign = cabinet.placed_by_key.get(key)
-        mine = [pair[at] for pair in conflict.pairs]
         board = cabinet.piece_by_key.get(f"{key}.light-board")
         if sign is None or board is None or any(thing is not board for thing in mine):
             continue
@@ -191,7 +187,7 @@ def _smaller_light_board(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remed
             ("board_height", "high", int(not turned)),
         ):
             middle = (sign.u, sign.v)[axis]
-            reach = min(_beside(board, pair[1 - at], axis, middle) for pair in conflict.pairs)
+            reach = min(_beside(board, other, axis, middle) for other in met)
             size = 2 * (reach - BOARD_PLAY)
             least = max((2 * _farthest(board, row, axis, middle) for row in rows), default=0.0)
             if size >= max(least, 1.0):
@@ -204,9 +200,8 @@ def _smaller_light_board(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remed
 
 def _other_rows(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
     """Rows of light that lie on their board, where those that reach past it meet something."""
-    for key, at in ((conflict.first, 0), (conflict.second, 1)):
-        mine = [pair[at].key for pair in conflict.pairs]
-        if not all(name.startswith(f"{key}.row-") for name in mine):
+    for key, mine, _ in conflict.sides:
+        if not all(thing.key.startswith(f"{key}.row-") for thing in mine):
             continue
         for finding in cabinet.findings:
             if finding.rule == ROWS.id and key in finding.place.names:
@@ -215,12 +210,12 @@ def _other_rows(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
 
 def _deeper(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
     """The whole cabinet deeper, where what is mounted elsewhere reaches into an upright back or a door in it."""
-    for at in _reaching(cabinet, conflict, _is_upright_back):
-        need = max(_past(pair[at], pair[1 - at], axis=1, sign=1.0) for pair in conflict.pairs)
+    for mine, met in _reaching(cabinet, conflict, _is_upright_back):
+        need = _past(mine, met, axis=1, sign=1.0)
         ys = [y for y, _ in cabinet.shape.corners.values()]
         style = length_style(cabinet.project)
         if cabinet.project.shape.recipe == "outline":
-            at_back = _corners_behind(cabinet, [pair[1 - at] for pair in conflict.pairs])
+            at_back = _corners_behind(cabinet, met)
             values = [shown_beyond(y + need, style, up=True) for y in at_back.values()]
             value = values[0]
             alike = max(values) - min(values) < TOUCHING
@@ -231,8 +226,8 @@ def _deeper(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
             value = shown_beyond(max(ys) - min(ys) + need, style, up=True)
             text, fields = f"Make the cabinet {mm(value)} deep.", ["shape.depth"]
             values = [value]
-        mine = {pair[at].key for pair in conflict.pairs}
-        against = outgrown(cabinet, _depth_without(cabinet, mine) + need)
+        without = _depth_without(cabinet, {thing.key for thing in mine})
+        against = outgrown(cabinet, without + need)
         if against:
             yield Remedy(f"{text} {against}")
             continue
@@ -259,8 +254,8 @@ _HEIGHTS = {"lap": "front_height", "tabletop": "lip_height", "box": "height"}
 
 def _higher(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
     """The whole cabinet higher over its base, where what is mounted elsewhere reaches down into that."""
-    for at in _reaching(cabinet, conflict, _is_floor):
-        need = max(_past(pair[at], pair[1 - at], axis=2, sign=-1.0) for pair in conflict.pairs)
+    for mine, met in _reaching(cabinet, conflict, _is_floor):
+        need = _past(mine, met, axis=2, sign=-1.0)
         style, shape = length_style(cabinet.project), cabinet.project.shape
         if shape.recipe == "outline":
             corners = cabinet.shape.corners
@@ -283,21 +278,24 @@ def _higher(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
 
 def _reaching(
     cabinet: Cabinet, conflict: Conflict, is_wall: Callable[[Piece], bool]
-) -> Iterator[int]:
-    """Which of the two, 0 or 1, is mounted elsewhere and reaches into nothing but walls of one sort."""
-    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+) -> Iterator[tuple[Sequence[Thing], Sequence[Thing]]]:
+    """What reaches into nothing but walls of one sort and is mounted elsewhere, and the walls."""
+    for key, mine, met in conflict.sides:
         placed = cabinet.placed_by_key.get(key)
         if placed is None or is_wall(cabinet.piece_by_key[placed.piece]):
             continue
-        walls = [pair[1 - at] for pair in conflict.pairs]
-        if all(isinstance(wall, Piece) and is_wall(wall) for wall in walls):
-            yield at
+        if all(isinstance(wall, Piece) and is_wall(wall) for wall in met):
+            yield mine, met
 
 
-def _past(thing: Thing, wall: Thing, *, axis: int, sign: float) -> float:
-    """How far a thing reaches past the near side of a wall, up or down an axis. [mm]"""
-    mine, its = ([sign * point3(p)[axis] for p in outer(one)[0]] for one in (thing, wall))
-    return max(mine) - min(its)
+def _past(things: Sequence[Thing], walls: Sequence[Thing], *, axis: int, sign: float) -> float:
+    """How far at most a thing reaches past the near side of its wall, up or down an axis. [mm]"""
+
+    def along(thing: Thing) -> list[float]:
+        return [sign * point3(p)[axis] for p in outer(thing)[0]]
+
+    pairs = zip(things, walls, strict=True)
+    return max(max(along(thing)) - min(along(wall)) for thing, wall in pairs)
 
 
 def _is_floor(piece: Piece) -> bool:

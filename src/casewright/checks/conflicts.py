@@ -43,6 +43,12 @@ class Conflict:
     """The same conflicts of mirror images and twins."""
 
     @property
+    def sides(self) -> tuple[tuple[str, tuple[Thing, ...], tuple[Thing, ...]], ...]:
+        """Each party's key, its things, and what each of them meets; the party that is easier to move first."""
+        mine, others = tuple(a for a, _ in self.pairs), tuple(b for _, b in self.pairs)
+        return (self.first, mine, others), (self.second, others, mine)
+
+    @property
     def names(self) -> tuple[str, ...]:
         """All that a picture should point at."""
         things = (key for a, b in self.pairs for key in (a.key, b.key) if isinstance(a, Piece))

@@ -33,11 +33,10 @@ def smaller_boards(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
     A board that something sits on keeps its size.
     """
     style = length_style(cabinet.project)
-    for key, at in ((conflict.first, 0), (conflict.second, 1)):
+    for key, _, met in conflict.sides:
         board, piece = cabinet.project.boards.get(key), cabinet.piece_by_key.get(key)
         if board is None or piece is None or is_host(cabinet, key):
             continue
-        met = [pair[1 - at] for pair in conflict.pairs]
         ways = []
         for number, axis in enumerate(_SIZES[board.plane]):
             for sign in (-1.0, 1.0):  # its far end cut off: the same as if all of it went back
@@ -63,8 +62,8 @@ def smaller_boards(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
 
 def shorter_inner(cabinet: Cabinet, conflict: Conflict) -> Iterator[Shortened]:
     """An inner board whose given end runs into the other: that end moved back along the board."""
-    for key, at in ((conflict.first, 0), (conflict.second, 1)):
-        yield from end_before(cabinet, key, [pair[1 - at] for pair in conflict.pairs])
+    for key, _, met in conflict.sides:
+        yield from end_before(cabinet, key, met)
 
 
 def end_before(cabinet: Cabinet, key: str, met: Sequence[Thing]) -> Iterator[Shortened]:
