@@ -13,10 +13,11 @@ from pydantic import BaseModel
 from ruamel.yaml import YAML
 from ruamel.yaml.error import YAMLError
 
+from casewright.basics.annotations import leaves
 from casewright.basics.units import LengthStyle, format_length
 from casewright.design.base import Section
 from casewright.design.project import Project
-from casewright.session.describing import Field, fields_of, leaves, tag_of
+from casewright.session.describing import Field, fields_of, tag_of
 from making.markdown import code, head, page, sentence, table
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -15,8 +15,14 @@ from tests.strategies import examples
 from casewright.basics.findings import Finding, Severity
 from casewright.checks import run_checks
 from casewright.projectfile.starting import starter_text
-from casewright.session.remedying import remedy_edits
-from casewright.workflow import changed_document, open_document, open_text, read_catalogs, work_out
+from casewright.workflow import (
+    changed_document,
+    open_document,
+    open_text,
+    read_catalogs,
+    remedy_edits,
+    work_out,
+)
 
 MOVED = (
     "collision.room",

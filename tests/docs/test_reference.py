@@ -16,6 +16,7 @@ from making.views_page import topic_files
 from pydantic import BaseModel, Field, TypeAdapter
 from ruamel.yaml import YAML
 
+from casewright.basics.annotations import annotated
 from casewright.basics.sources import load_sources
 from casewright.catalog.kinds import KINDS
 from casewright.catalog.load import load_catalog
@@ -23,7 +24,6 @@ from casewright.checks import RULES
 from casewright.faces.cli.app import app
 from casewright.faces.web.page import STEPS
 from casewright.planning.exploring import ENTRY_KEYS, FIGURES, PLAN_KEYS
-from casewright.session.describing import annotated
 from casewright.session.exploring.job import wishes_in
 from casewright.session.exploring.trying import Base
 from casewright.workflow import schema_of_projects

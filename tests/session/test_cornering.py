@@ -6,14 +6,15 @@ import pytest
 
 from casewright.basics.errors import RefusedError
 from casewright.session.cornering import FEWEST, corner_put_in, corner_taken_out
-from casewright.session.edits import Edits, with_groups
 from casewright.workflow import (
+    Edits,
     Worked,
     changed_document,
     open_document,
     open_text,
     read_catalogs,
     starter_text,
+    with_groups,
     work_out,
 )
 

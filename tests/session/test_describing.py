@@ -22,7 +22,6 @@ from casewright.session.describing import (
     tag_of,
     value_at,
 )
-from casewright.session.edits import with_groups
 from casewright.session.reshaping import SHAPES, freed, recipes, with_recipe
 from casewright.workflow import (
     RECIPES,
@@ -32,6 +31,7 @@ from casewright.workflow import (
     open_text,
     read_catalogs,
     starter_text,
+    with_groups,
     work_out,
 )
 

@@ -16,8 +16,7 @@ from casewright.basics.findings import Finding, Remedy, Severity
 from casewright.basics.units import Unit, parse_length
 from casewright.planning.savings import OVER_BUDGET
 from casewright.session import REMOVE, Session
-from casewright.session.remedying import remedy_edits, written_length
-from casewright.workflow import KeyPath, open_text
+from casewright.workflow import KeyPath, open_text, remedy_edits, written_length
 
 INCHES = SMALL.replace("unit: mm", "unit: in").replace(
     "length: 1220, width: 610", "length: 96, width: 48"

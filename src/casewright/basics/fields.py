@@ -13,7 +13,7 @@ import re
 import unicodedata
 from collections.abc import Callable, Mapping
 from datetime import date, datetime
-from typing import Annotated, Any, TypeAlias, cast
+from typing import Annotated, Any, Final, TypeAlias, cast
 
 from pydantic import PlainValidator, ValidationInfo, WithJsonSchema
 from pydantic_core import PydanticCustomError
@@ -448,8 +448,12 @@ PieceKey: TypeAlias = Annotated[
 ]
 """A key that casewright gave, such as "deck.cleat-left" or "lever1.hole"."""
 
+LENGTHS: Final = (Length, PositiveLength, SignedLength, Kerf)
+"""Types of lengths."""
+
 __all__ = [
     "INPUT_ERROR",
+    "LENGTHS",
     "Amps",
     "Angle",
     "BenchAddress",

@@ -132,6 +132,13 @@ class Remedy:
     value: float | str | None = None
     also: tuple[tuple[str, float | str], ...] = ()
     """Further fields with their values."""
+    brings: str = ""
+    """What it would bring elsewhere, found by carrying it out on a copy; "" for nothing, or where it was not tried."""
+
+    @property
+    def words(self) -> str:
+        """The order with what it would bring."""
+        return f"{self.text} {self.brings}" if self.brings else self.text
 
 
 @dataclass(frozen=True)
@@ -176,6 +183,7 @@ class Finding:
                     "field": remedy.field or None,
                     "value": remedy.value,
                     "also": [{"field": field, "value": value} for field, value in remedy.also],
+                    "brings": worded(remedy.brings, write_length) or None,
                 }
                 for remedy in self.remedies
             ],

@@ -2,13 +2,12 @@
 
 from casewright.session.changes import Changed, Changes
 from casewright.session.disk import ChangedOnDiskError
-from casewright.session.edits import Edits
 from casewright.session.history import Gesture
 from casewright.session.recent import Recent, RecentFiles
 from casewright.session.registry import Sessions
 from casewright.session.session import Session
 from casewright.session.states import Preview, Restored, State
-from casewright.workflow import REMOVE
+from casewright.workflow import REMOVE, Edits
 
 __all__ = [
     "REMOVE",

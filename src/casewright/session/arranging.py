@@ -9,9 +9,7 @@ from casewright.basics.errors import InputError
 from casewright.basics.units import parse_length
 from casewright.design.parts import Placement
 from casewright.geometry.model import Placed
-from casewright.session.edits import Edits
-from casewright.session.remedying import written_length
-from casewright.workflow import InSpace, KeyPath, Removal, Value
+from casewright.workflow import Edits, InSpace, KeyPath, Removal, Value, written_length
 
 Axis = Literal["u", "v"]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal, Protocol, TypeVar
 
@@ -128,8 +128,8 @@ def compare(
         return Changes(cause, label, text=text, errors=errors)
     old = before.cabinet if before else None
     new = after.cabinet if after else None
-    was = before.findings if before else ()
-    now = after.findings if after else ()
+    was = before.told if before else ()
+    now = after.told if after else ()
     same_shape = (
         old is not None
         and new is not None
@@ -156,6 +156,11 @@ def compare(
     )
 
 
+def compare_findings(before: Sequence[Finding], after: Sequence[Finding]) -> Changes:
+    """What differs where nothing but what is said of a cabinet does."""
+    return Changes(findings_new=_without(after, before), findings_gone=_without(before, after))
+
+
 def _differing(before: Iterable[Thing], after: Iterable[Thing]) -> Changed:
     old = {thing.key: thing for thing in before}
     new = {thing.key: thing for thing in after}
@@ -170,4 +175,4 @@ def _without(findings: Iterable[Finding], others: Iterable[Finding]) -> tuple[Fi
     return tuple(finding for finding in findings if finding not in known)
 
 
-__all__ = ["Cause", "Changed", "Changes", "compare"]
+__all__ = ["Cause", "Changed", "Changes", "compare", "compare_findings"]

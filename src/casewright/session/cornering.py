@@ -10,9 +10,7 @@ from typing import Any
 
 from casewright.basics.errors import RefusedError
 from casewright.geometry.model import Run
-from casewright.session.edits import Edits
-from casewright.session.remedying import written_length
-from casewright.workflow import REMOVE, InSpace, KeyPath, Removal, Value
+from casewright.workflow import REMOVE, Edits, InSpace, KeyPath, Removal, Value, written_length
 
 FEWEST = 3
 """Corners that an outline has at least."""

@@ -6,23 +6,16 @@ Pages make their forms from this, so that there is no second list of fields anyw
 from __future__ import annotations
 
 import types
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
+from typing import Any, Final, Literal, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from casewright.basics.fields import (
-    Kerf,
-    Key,
-    Length,
-    Name,
-    PositiveLength,
-    SignedLength,
-    Title,
-)
+from casewright.basics.annotations import annotated, leaves, members
+from casewright.basics.fields import LENGTHS, Key, Name, Title
 from casewright.catalog.explaining import field_label, unit_of
 from casewright.design.base import Section
 from casewright.workflow import KeyPath
@@ -65,9 +58,6 @@ PLAIN: Final[tuple[Sort, ...]] = (
     "points",
 )
 """Sorts that are filled in by one row of boxes; the others hold sections or values of their own."""
-
-LENGTHS: Final = (Length, PositiveLength, SignedLength, Kerf)
-"""Types of lengths."""
 
 LETTERS: Final[Mapping[str, tuple[str, ...]]] = {
     "start": ("y", "z"),
@@ -266,48 +256,13 @@ def _has(kind: Any, wanted: Any) -> bool:
     return any(id(mark) in own for mark in get_args(wanted)[1:])
 
 
-# ---- walking types ----
-
-
-def annotated(info: FieldInfo) -> Any:
-    """A field's type with its marks."""
-    annotation: Any = info.annotation
-    return Annotated[(annotation, *info.metadata)] if info.metadata else annotation
-
-
-def members(kind: Any) -> Iterator[Any]:
-    """A type without its marks; of a union, each of its members."""
-    if get_origin(kind) is Annotated:
-        yield from members(get_args(kind)[0])
-    elif get_origin(kind) in (Union, types.UnionType):
-        for member in get_args(kind):
-            yield from members(member)
-    else:
-        yield kind
-
-
-def leaves(kind: Any) -> Iterable[object]:
-    """Marks of a type and of the members of a union."""
-    if get_origin(kind) is Annotated:
-        inner, *marks = get_args(kind)
-        yield from marks
-        yield from leaves(inner)
-    elif get_origin(kind) in (Union, types.UnionType):
-        for member in get_args(kind):
-            yield from leaves(member)
-
-
 __all__ = [
-    "LENGTHS",
     "LETTERS",
     "PLAIN",
     "Field",
     "Sort",
-    "annotated",
     "fields_of",
     "is_given",
-    "leaves",
-    "members",
     "model_with",
     "tag_of",
     "value_at",

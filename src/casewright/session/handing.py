@@ -11,8 +11,7 @@ from casewright.behavior.playing import Cluster
 from casewright.checks.hands import BETWEEN, COMFORTABLE_PITCH, hardware_radius
 from casewright.geometry.model import Placed, Point2
 from casewright.session.arranging import placed_at
-from casewright.session.edits import Edits
-from casewright.workflow import Worked
+from casewright.workflow import Edits, Worked
 
 FINE = 0.15
 """Places are rounded to tenths; two that are come this much nearer at most. [mm]"""

@@ -13,8 +13,7 @@ from casewright.planning.blanks import (
     wishes_of,
 )
 from casewright.planning.cutting import better_plan
-from casewright.session.edits import Edits
-from casewright.workflow import Worked
+from casewright.workflow import Edits, Worked
 
 PLACE = ("cutting", "kept")
 _LEAP = 1e6

@@ -18,10 +18,8 @@ from casewright.geometry.model import Point2, SolvedShape
 from casewright.geometry.recipes import solve_shape
 from casewright.geometry.viewers import base_over_floor, front_and_underside, viewers
 from casewright.session.describing import Field, fields_of
-from casewright.session.edits import Edits
 from casewright.session.grips import Grip, grip_of
-from casewright.session.remedying import written_length
-from casewright.workflow import InSpace, KeyPath, Removal, Value
+from casewright.workflow import Edits, InSpace, KeyPath, Removal, Value, written_length
 
 UNSEEN = ("width",)
 """Wishes across the side view: nobody means them by a pull in it."""

@@ -15,10 +15,8 @@ from casewright.geometry.model import Piece
 from casewright.planning.as_built import Way, drawn_of, keep
 from casewright.planning.blanks import REST
 from casewright.planning.cutting import Left, left_of
-from casewright.session.edits import Edits
-from casewright.session.remedying import written_length
 from casewright.session.reshaping import as_written
-from casewright.workflow import REMOVE, KeyPath, Removal, Value, Worked
+from casewright.workflow import REMOVE, Edits, KeyPath, Removal, Value, Worked, written_length
 
 AS_BUILT = "as built"
 

@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, get_args
 
+from casewright.basics.annotations import members
 from casewright.basics.units import Unit
 from casewright.design.base import Section
 from casewright.design.project import Project
 from casewright.design.shape import AnyShape
 from casewright.geometry.model import Point2
-from casewright.session.describing import fields_of, members, model_with
-from casewright.session.edits import Edits
-from casewright.session.remedying import written_length
-from casewright.workflow import InSpace, KeyPath, Removal, Value
+from casewright.session.describing import fields_of, model_with
+from casewright.workflow import Edits, InSpace, KeyPath, Removal, Value, written_length
 
 SHAPES: tuple[type[AnyShape], ...] = tuple(members(Project.model_fields["shape"].annotation))
 """The free outline and every recipe."""

@@ -13,25 +13,24 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
-from threading import RLock, get_ident
+from threading import Lock, RLock, get_ident
 from time import monotonic
 from typing import Final, NamedTuple
 
 from casewright.basics.errors import InputError, InputErrors, OutputError
 from casewright.basics.findings import Finding, Remedy, worded
 from casewright.catalog.load import Catalog
-from casewright.session.changes import Cause, Changes, compare
+from casewright.session.changes import Cause, Changes, compare, compare_findings
 from casewright.session.disk import ChangedOnDiskError, DiskChange, look, seen
-from casewright.session.edits import Edits, named, with_groups
 from casewright.session.history import Delta, Gesture, History, Step, delta_between
 from casewright.session.journal import Entry, EntryKind, Journal, Leftover
 from casewright.session.listening import Listener, Listeners
-from casewright.session.remedying import remedy_edits
 from casewright.session.states import Preview, Restored, State
 from casewright.session.workings import Workings
 from casewright.workflow import (
     LARGEST_BYTES,
     Built,
+    Edits,
     KeyPath,
     LoadedDocument,
     Opened,
@@ -40,10 +39,13 @@ from casewright.workflow import (
     Value,
     Worked,
     changed_document,
+    named,
     proposed_document,
     read_catalogs,
     read_text,
+    remedy_edits,
     save_text,
+    with_groups,
     write_new,
 )
 
@@ -74,6 +76,7 @@ class Session:
         """Changes that wait for their turn or are being made."""
         self._teller = 0
         """The thread that is telling listeners, and holds the lock; 0 for none."""
+        self._trying = Lock()
         self._looks = 0
         """Previews asked for so far."""
         self._workings = Workings(catalog)
@@ -173,6 +176,11 @@ class Session:
     def is_behind(self) -> bool:
         """Whether `worked` is of an earlier text, and that of this one is being worked out."""
         return self._state.is_behind
+
+    @property
+    def is_changing(self) -> bool:
+        """Whether a change waits for its turn, or its first stage is being made."""
+        return bool(self._coming)
 
     @property
     def errors(self) -> InputErrors | None:
@@ -306,6 +314,34 @@ class Session:
         except Superseded:
             return Preview(Changes("preview"), None, is_superseded=True)
         return Preview(compare(state.shown, worked, cause="preview"), worked)
+
+    def try_remedies(self) -> Changes:
+        """Find what the remedies of what is shown would bring, unless a change comes; listeners are told of it.
+
+        It takes a cabinet's working out for each remedy: a matter for a moment of rest.
+        """
+        nothing = Changes()
+        state, version, looks = self._state, self.version, self._looks
+        worked = state.worked
+
+        def wanted() -> bool:
+            return self.version == version and self._looks == looks and not self._coming
+
+        if worked is None or not self._trying.acquire(blocking=False):
+            return nothing
+        before = worked.told
+        try:
+            worked.try_remedies(wanted=wanted)
+        except Superseded:
+            return nothing
+        finally:
+            self._trying.release()
+        with self._lock:
+            changes = compare_findings(before, worked.told)
+            if self._state.worked is not worked or not changes:
+                return nothing
+            self._say(self._listeners, changes)
+            return changes
 
     def begin_gesture(self, label: str) -> Gesture:
         """Begin a drag: its edits, handed this, count as one step."""

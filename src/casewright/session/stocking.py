@@ -11,12 +11,11 @@ from typing import TYPE_CHECKING, Any, Final
 from casewright.basics.errors import RefusedError
 from casewright.design.materials import StockSheet
 from casewright.design.project import Project
-from casewright.session.edits import Edits
 from casewright.session.recent import data_folder
 from casewright.stock.layout_taking import taking_of
 from casewright.stock.offering import WHATS, BoardOffer, Offer, What, offer_of
 from casewright.stock.taking import Taking
-from casewright.workflow import REMOVE, KeyPath, Removal, Value, Worked
+from casewright.workflow import REMOVE, Edits, KeyPath, Removal, Value, Worked
 
 if TYPE_CHECKING:
     from casewright.stock.history import Accepted

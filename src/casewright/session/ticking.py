@@ -8,10 +8,9 @@ from datetime import datetime
 from casewright.basics.errors import OutputError
 from casewright.design.built import State
 from casewright.planning.work.ticks import Offer, past_ticks
-from casewright.session.edits import Edits
 from casewright.session.recording import marked
 from casewright.session.session import Session
-from casewright.workflow import REMOVE, KeyPath, Removal, Value, Worked
+from casewright.workflow import REMOVE, Edits, KeyPath, Removal, Value, Worked
 
 STEPS_DONE = "steps done"
 

@@ -11,6 +11,7 @@ from casewright.projectfile.editing import (
     changed_document,
     proposed_document,
 )
+from casewright.projectfile.missing_groups import Edits, named, with_groups
 from casewright.projectfile.saving import save_bytes, save_text
 from casewright.projectfile.starting import CHOSEN, LEAST_LITRES, LITRES, MOST_LITRES, RECIPES
 from casewright.projectfile.yamltext import (
@@ -36,6 +37,7 @@ from casewright.workflow.reading import (
     open_text,
     read_catalogs,
 )
+from casewright.workflow.remedying import remedy_edits, written_length
 from casewright.workflow.starting import (
     schema_of_projects,
     schema_of_results,
@@ -67,6 +69,7 @@ __all__ = [
     "REMOVE",
     "SUFFIX",
     "Built",
+    "Edits",
     "InSpace",
     "KeyPath",
     "LoadedDocument",
@@ -86,6 +89,7 @@ __all__ = [
     "load_text",
     "located",
     "make_papers",
+    "named",
     "open_document",
     "open_project",
     "open_text",
@@ -93,6 +97,7 @@ __all__ = [
     "proposed_document",
     "read_catalogs",
     "read_text",
+    "remedy_edits",
     "replan",
     "save_bytes",
     "save_text",
@@ -100,7 +105,9 @@ __all__ = [
     "schema_of_results",
     "screw_sizes",
     "starter_text",
+    "with_groups",
     "work_out",
     "write_new",
     "write_papers",
+    "written_length",
 ]

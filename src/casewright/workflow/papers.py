@@ -91,7 +91,7 @@ def make_papers(
         progress("bench book")
         source = BookSource(
             cabinet=cabinet,
-            findings=worked.findings,
+            findings=worked.advised,
             cutting=worked.cutting,
             shopping=worked.shopping,
             behavior=worked.behavior,
@@ -117,7 +117,7 @@ def make_papers(
         results = results_of(
             cabinet,
             fingerprint=mark,
-            findings=worked.findings,
+            findings=worked.advised,
             balance=worked.balance,
             shopping=worked.shopping,
             numbers=worked.every_number,

@@ -28,6 +28,7 @@ from casewright.planning.blanks import Cutting, plan_cutting, strip_errors
 from casewright.planning.buying import Shopping, list_purchases
 from casewright.planning.work import WorkPlan, is_shut, plan_work
 from casewright.workflow.reading import Opened, located
+from casewright.workflow.trials import with_outcomes
 
 Progress = Callable[[str], None]
 """Called with the name of the stage that begins."""
@@ -76,7 +77,7 @@ class Worked:
     def of(self, opened: Opened) -> Worked:
         """The same, said of an equal project; what was found when it was first asked for is not found again."""
         same = replace(self, opened=opened)
-        for name in ("work", "numbers", "every_number"):
+        for name in ("work", "numbers", "every_number", "advised"):
             if name in vars(self):
                 vars(same)[name] = vars(self)[name]
         return same
@@ -108,6 +109,28 @@ class Worked:
         """All numbers by key, those of the order of work and the places of parts too."""
         more = (*self.work.numbers, *place_numbers(self.cabinet))
         return {**self.numbers, **{number.key: number for number in more}}
+
+    @cached_property
+    def advised(self) -> tuple[Finding, ...]:
+        """The findings, each remedy with the stops that it would bring; tried when they are first asked for."""
+        return _advised(self, _always)
+
+    @property
+    def told(self) -> tuple[Finding, ...]:
+        """The findings as far as they are known: with what their remedies bring, where that was tried already."""
+        return self.advised if "advised" in vars(self) else self.findings
+
+    def try_remedies(self, *, wanted: Callable[[], bool] = _always) -> None:
+        """Have `advised` ready.
+
+        Args:
+            wanted: Asked between stages whether it is still wanted.
+
+        Raises:
+            Superseded: It is wanted no more.
+        """
+        if "advised" not in vars(self):
+            vars(self)["advised"] = _advised(self, wanted)
 
     @cached_property
     def stops(self) -> tuple[Finding, ...]:
@@ -197,6 +220,15 @@ def work_out(
         key=lambda finding: finding.order,
     )
     return Worked(opened, cabinet, collisions, behavior, tuple(everything), cutting, shopping, kept)
+
+
+def _advised(worked: Worked, wanted: Callable[[], bool]) -> tuple[Finding, ...]:
+    def found_in(changed: Opened) -> tuple[Finding, ...]:
+        if not wanted():
+            raise Superseded
+        return work_out(changed, wanted=wanted, remedies=False).findings
+
+    return with_outcomes(worked.findings, worked.opened, found_in)
 
 
 def replan(worked: Worked) -> Replan:

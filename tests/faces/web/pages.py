@@ -105,12 +105,17 @@ _SESSIONS: list[Session] = []
 async def until(happened: Callable[[], bool]) -> None:
     """Edits run aside from the page: wait for one, and until all that follows from it is on the page."""
     for _ in range(1500):  # a busy computer is slow, not wrong
-        if happened() and not any(session.is_behind for session in _SESSIONS):
+        if happened() and _is_settled():
             await asyncio.sleep(0.02)  # for what the session has told to reach the page
-            if happened():
+            if happened() and _is_settled():
                 return
         await asyncio.sleep(0.02)
     pytest.fail("it did not happen within half a minute")
+
+
+def _is_settled() -> bool:
+    """Whether nothing is in the making: a step can be undone already before its text is the session's."""
+    return not any(session.is_changing or session.is_behind for session in _SESSIONS)
 
 
 def fire(user: User, element: ui.element, event: str) -> None:

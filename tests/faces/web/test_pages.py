@@ -17,6 +17,7 @@ from nicegui.testing import User
 from tests.faces.web.pages import Shown, fire, showing, until
 
 from casewright.basics.errors import InputError
+from casewright.faces.web import bench as bench_module
 from casewright.faces.web import sending
 from casewright.faces.web.components.board import Board
 from casewright.faces.web.desk import file_name, key_of, path_in
@@ -298,6 +299,22 @@ async def test_a_remedy_is_pressed_and_its_finding_goes(shown: Shown) -> None:
     assert worked is not None
     assert "control.palm-room" not in {f.rule for f in worked.findings}
     assert shown.session.undo_label.startswith("Move white palm button")
+
+
+async def test_what_a_remedy_would_bring_is_shown_after_a_moment_of_rest(tmp_path, monkeypatch):
+    """The case of `tests/session/test_remedies_tried.py`; its press does not carry the words on to the step of undo."""
+    monkeypatch.setattr(bench_module, "RESTING", 0.05)
+    text = (ROOT / "examples/speaker-case.cabinet.yaml").read_text(encoding="utf-8")
+    async with showing(tmp_path, text) as shown:
+        await shown.open("findings")
+        shown.session.set(("parts", "large", "placed", 0, "v"), 360)
+        await shown.user.should_see(
+            "That brings another stop: Screw holes for Rubber foot", retries=200
+        )
+        shown.press("Make it 470.6")
+        await until(lambda: "height: 470.6" in shown.session.text)
+        assert "another stop" not in shown.session.undo_label
+        await shown.user.should_see("Screw holes for Rubber foot")
 
 
 async def test_two_pages_see_each_others_edits(shown: Shown) -> None:

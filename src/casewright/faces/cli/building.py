@@ -42,6 +42,8 @@ def build_project(
             opened = open_project(file, catalogs=catalogs)
             size = paper_named(paper or opened.project.shop.paper)
             worked = work_out(opened, progress=progress)
+            progress("remedies")
+            worked.try_remedies()
             files = make_papers(
                 worked, paper=size, step=step, start=day, bench=address, progress=progress
             )
@@ -53,7 +55,7 @@ def build_project(
     if as_json:
         print_json({**findings_data(worked), "folder": str(folder), "files": sorted(files)})
         return STOPS if worked.stops else FINE
-    say_findings(worked.findings, opened.write_length, notes=False)
+    say_findings(worked.advised, opened.write_length, notes=False)
     if worked.stops:
         console().print(Text("Stops first: do not cut before they are cured.", style="bold red"))
     console().print(

@@ -9,8 +9,7 @@ from casewright.basics.errors import CasewrightError
 from casewright.basics.findings import Finding
 from casewright.faces.cli.exit_codes import FINE, STOPS
 from casewright.faces.cli.speaking import Working, print_json, say_error, say_findings
-from casewright.session.remedying import remedy_edits
-from casewright.workflow import Removal, Worked, open_project, work_out
+from casewright.workflow import Removal, Worked, open_project, remedy_edits, work_out
 
 
 def check_project(file: Path, *, as_json: bool, catalogs: Sequence[Path]) -> int:
@@ -18,12 +17,14 @@ def check_project(file: Path, *, as_json: bool, catalogs: Sequence[Path]) -> int
     try:
         with Working(quiet=as_json) as progress:
             worked = work_out(open_project(file, catalogs=catalogs), progress=progress)
+            progress("remedies")
+            worked.try_remedies()
     except CasewrightError as error:
         return say_error(error, as_json=as_json)
     if as_json:
         print_json(findings_data(worked))
     else:
-        say_findings(worked.findings, worked.opened.write_length)
+        say_findings(worked.advised, worked.opened.write_length)
     return STOPS if worked.stops else FINE
 
 
@@ -32,7 +33,7 @@ def findings_data(worked: Worked) -> dict[str, object]:
     return {
         "project": worked.opened.project.name,
         "stops": len(worked.stops),
-        "findings": [_finding_data(worked, finding) for finding in worked.findings],
+        "findings": [_finding_data(worked, finding) for finding in worked.advised],
     }
 
 

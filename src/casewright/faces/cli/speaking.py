@@ -79,7 +79,7 @@ def say_findings(
         word = Text(WORD[finding.severity], style=STYLE[finding.severity])
         table.add_row(word, Text(worded(finding.message, write_length)))
         for remedy in finding.remedies:
-            table.add_row("", _hanging("→", worded(remedy.text, write_length)))
+            table.add_row("", _hanging("→", worded(remedy.words, write_length)))
         if finding.missing:
             table.add_row("", _hanging("?", f"measure {finding.missing}"))
     if findings:

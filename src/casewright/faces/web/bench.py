@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from threading import Event, Lock, get_ident
 from typing import TYPE_CHECKING, TypeVar, cast
 
-from nicegui import run, ui
+from nicegui import background_tasks, run, ui
 
 from casewright.basics.errors import CasewrightError
 from casewright.basics.findings import Finding, Remedy, worded
@@ -18,14 +18,15 @@ from casewright.faces.web.live import Live
 from casewright.faces.web.paper_job import PaperJob
 from casewright.faces.web.wording import error_lines
 from casewright.session import Changes, Session
-from casewright.session.edits import Edits
-from casewright.workflow import Built, KeyPath, Opened, Removal, Value, Worked
+from casewright.workflow import Built, Edits, KeyPath, Opened, Removal, Value, Worked
 
 if TYPE_CHECKING:
     from casewright.faces.web.desk import Desk
 
 T = TypeVar("T")
 
+RESTING = 2.0
+"""After so long without a change what the remedies would bring is found out. [s]"""
 
 SENDING = 0.005
 """What was put together is handed to the network meanwhile. [s]"""
@@ -65,6 +66,7 @@ class Bench:
         """Called as soon as a changed cabinet is there in space, before the rest is worked out."""
         self.pulse = Live()
         """What tells that the rest is still being worked out."""
+        self._rest: asyncio.TimerHandle | None = None
         self._is_early_due = False
         self._untold: Changes | None = None
         """What the page has not come to yet."""
@@ -81,6 +83,7 @@ class Bench:
             self._heard, early=self._heard_early, pause=self._let_show
         )
         self.client.on_delete(self._unsubscribe)
+        self.client.on_delete(self._wake)
         self.client.on_delete(self.papers.stop)
 
     # ---- what there is ----
@@ -265,12 +268,26 @@ class Bench:
         if self.client.is_deleted or changes is None:
             return
         self.last_change = datetime.now(UTC)
+        self.rest()
         with self.client:
             self.strip.update()
             self.live.update()
             self.pulse.update()
             for watch in tuple(self.watchers):
                 watch(changes)
+
+    def rest(self) -> None:
+        """Begin to wait for a moment of rest, in which what the remedies would bring is found out."""
+        self._wake()
+        self._rest = self._loop.call_later(RESTING, self._try_remedies)
+
+    def _wake(self) -> None:
+        if self._rest is not None:
+            self._rest.cancel()
+
+    def _try_remedies(self) -> None:
+        if not self.client.is_deleted and not self.session.is_behind:
+            background_tasks.create(run.io_bound(self.session.try_remedies))
 
     def _papers_changed(self) -> None:
         if not self.client.is_deleted:

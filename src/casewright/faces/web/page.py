@@ -126,6 +126,7 @@ def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
 
     ui.on("theme", themed)
     bench.client.on_connect(ask_theme)
+    bench.client.on_connect(bench.rest)
     bench.client.on_connect(lambda: bench.client.run_javascript(STEP_IN_SIGHT))
 
 

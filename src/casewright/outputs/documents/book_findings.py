@@ -72,7 +72,7 @@ def findings_chapter(writer: Writer) -> Iterator[Block]:
             "about": clean(_names(writer, finding)),
             "message": writer.say(finding.message),
             "missing": clean(missing_words(writer, finding.missing)),
-            "remedies": [writer.say(remedy.text) for remedy in finding.remedies],
+            "remedies": [writer.say(remedy.words) for remedy in finding.remedies],
             "why": writer.say(finding.why),
         }
 

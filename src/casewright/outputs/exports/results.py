@@ -142,6 +142,8 @@ class RemedyData(Data):
     field: str | None
     value: float | str | None
     also: tuple[AlsoData, ...]
+    brings: str | None
+    """What it would bring elsewhere."""
 
 
 class FindingData(Data):

@@ -5,10 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from casewright.basics.errors import InputError
-from casewright.session.edits import Edits
 from casewright.session.exploring.job import Job
 from casewright.session.exploring.trying import edits_in
-from casewright.workflow import changed_document, write_new
+from casewright.workflow import Edits, changed_document, write_new
 
 
 def pick_edits(job: Job, number: int) -> Edits:

@@ -13,9 +13,9 @@ from casewright.catalog.load import Catalog, load_catalog
 from casewright.checks.sizes import overall, size_of
 from casewright.planning.exploring import Edits as PlainEdits
 from casewright.planning.exploring import Row, Variant
-from casewright.session.edits import Edits, with_groups
 from casewright.workflow import (
     REMOVE,
+    Edits,
     KeyPath,
     Opened,
     Removal,
@@ -24,6 +24,7 @@ from casewright.workflow import (
     load_text,
     open_document,
     proposed_document,
+    with_groups,
     work_out,
 )
 

@@ -17,9 +17,8 @@ from casewright.faces.web.wording import error_lines
 from casewright.planning.as_built import Answer, Replan
 from casewright.planning.work import Step, WorkPlan
 from casewright.planning.work.ticks import Offer, offers, whole_count
-from casewright.session.edits import Edits
 from casewright.session.ticking import keep, ticked, unticked
-from casewright.workflow import Worked, replan
+from casewright.workflow import Edits, Worked, replan
 
 Reading = Literal["findings", "shopping", "service"]
 Sheet = Literal["", "offer", "measure", "misfit", "pieces"]

@@ -26,9 +26,9 @@ def reading_page(hand: Hand) -> None:
 
 
 def _findings(hand: Hand, worked: Worked) -> None:
-    if not worked.findings:
+    if not worked.told:
         said("Nothing stands against cutting.", "p")
-    for finding in worked.findings:
+    for finding in worked.told:
         said(WORD[finding.severity], "h2").classes(
             "phone-stop" if finding.severity.value == "stop" else ""
         )
@@ -37,7 +37,7 @@ def _findings(hand: Hand, worked: Worked) -> None:
             said(f"Measure: {finding.missing}", "p")
         with ui.element("ul"):
             for remedy in finding.remedies:
-                said(hand.bench.say(remedy.text), "li")
+                said(hand.bench.say(remedy.words), "li")
 
 
 def _shopping(hand: Hand, worked: Worked) -> None:

@@ -20,8 +20,7 @@ from casewright.faces.web.entering import entered_value
 from casewright.faces.web.live import Live, said
 from casewright.faces.web.pictures import measure_picture
 from casewright.faces.web.views.filling import FILL_IN, USUAL, refused
-from casewright.session.edits import Edits
-from casewright.workflow import REMOVE, Removal, Value
+from casewright.workflow import REMOVE, Edits, Removal, Value
 
 Say = Callable[[list[str]], None]
 

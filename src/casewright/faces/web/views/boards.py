@@ -19,8 +19,7 @@ from casewright.faces.web.live import said
 from casewright.geometry.model import Cabinet
 from casewright.session import Gesture, Preview
 from casewright.session.arranging import Axis, placed_at, wish_path
-from casewright.session.edits import Edits
-from casewright.workflow import REMOVE
+from casewright.workflow import REMOVE, Edits
 
 Json = dict[str, Any]
 

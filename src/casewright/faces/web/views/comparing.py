@@ -20,8 +20,7 @@ from casewright.faces.web.bench import Bench
 from casewright.faces.web.controls import dialog, press
 from casewright.faces.web.live import said
 from casewright.session import Preview
-from casewright.session.edits import Edits
-from casewright.workflow import REMOVE, KeyPath, Removal, Value
+from casewright.workflow import REMOVE, Edits, KeyPath, Removal, Value
 
 ASPECTS = ("16:9", "4:3", "16:10", "1:1", "3:4", "9:16")
 """Shapes of content to choose from, after those that the project names."""

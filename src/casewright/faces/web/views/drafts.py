@@ -20,8 +20,7 @@ from casewright.faces.web.views.filling import (
     typed,
 )
 from casewright.session.describing import PLAIN, Field, fields_of, model_with, tag_of
-from casewright.session.edits import Edits
-from casewright.workflow import KeyPath, Removal, Value
+from casewright.workflow import Edits, KeyPath, Removal, Value
 
 Say = Callable[[list[str]], None]
 

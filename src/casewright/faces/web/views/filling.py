@@ -10,8 +10,7 @@ from casewright.faces.web.bench import Bench
 from casewright.faces.web.entering import entered_value
 from casewright.faces.web.views.naming import names_for
 from casewright.session.describing import Field
-from casewright.session.edits import Edits
-from casewright.workflow import REMOVE, KeyPath, Removal, Value
+from casewright.workflow import REMOVE, Edits, KeyPath, Removal, Value
 
 BETWEEN = ";"
 """Between several lengths in one box; a comma may stand in a number."""

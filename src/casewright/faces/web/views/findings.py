@@ -70,7 +70,7 @@ def _list(bench: Bench, live: Live, *, brief: bool) -> None:
     live.props(nothing, lambda: {"hidden": not nothing.text})
 
     def now() -> list[tuple[Hashable, Callable[[], ui.element]]]:
-        findings = dict.fromkeys(bench.worked.findings if bench.worked else ())
+        findings = dict.fromkeys(bench.worked.told if bench.worked else ())
         return [
             (_key(bench, finding), partial(_finding, bench, finding, brief=brief))
             for finding in findings
@@ -113,6 +113,8 @@ def _finding(bench: Bench, finding: Finding, *, brief: bool) -> ui.element:
                     order(words, partial(bench.apply, finding, remedy))
                 else:
                     said(bench.say(remedy.text)).classes("advice")
+                if remedy.brings:
+                    said(bench.say(remedy.brings)).classes("advice")
             if finding.missing.startswith(("parts.", "materials.")):
                 of = _where(bench, finding) or bench.say(finding.message)
                 press(

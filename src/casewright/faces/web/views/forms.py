@@ -22,8 +22,7 @@ from casewright.faces.web.views.drafts import draft, draft_amount
 from casewright.faces.web.views.filling import given_path, kept, shown, suffix_of, typed
 from casewright.faces.web.views.rows import Place, Why, row
 from casewright.session.describing import PLAIN, Field, Sort, fields_of, model_with, tag_of
-from casewright.session.edits import Edits
-from casewright.workflow import REMOVE, KeyPath
+from casewright.workflow import REMOVE, Edits, KeyPath
 
 SHORT = 4
 """Values that are told of a section that is folded away."""

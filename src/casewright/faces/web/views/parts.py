@@ -29,8 +29,7 @@ from casewright.faces.web.views.forms import all_keys, form, sections
 from casewright.faces.web.views.naming import boards
 from casewright.faces.web.views.rows import Place
 from casewright.session.describing import fields_of
-from casewright.session.edits import Edits
-from casewright.workflow import REMOVE, KeyPath, Removal, Value
+from casewright.workflow import REMOVE, Edits, KeyPath, Removal, Value
 
 BOUGHT: Mapping[str, str] = {
     "price": "price of one",

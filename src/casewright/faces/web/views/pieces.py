@@ -24,8 +24,7 @@ from casewright.faces.web.views.forms import all_keys, form, sections
 from casewright.faces.web.views.rows import Place
 from casewright.faces.web.wording import value_of
 from casewright.session.describing import Field, fields_of
-from casewright.session.edits import Edits
-from casewright.workflow import REMOVE, KeyPath
+from casewright.workflow import REMOVE, Edits, KeyPath
 
 MODELS: Mapping[str, type[Section]] = {"inner": Inner, "boards": Board, "doors": Door}
 """Boards that the maker adds, by their group in the file."""

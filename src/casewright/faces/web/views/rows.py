@@ -23,8 +23,7 @@ from casewright.faces.web.views.filling import (
     typed,
 )
 from casewright.session.describing import Field, is_given, value_at
-from casewright.session.edits import Edits
-from casewright.workflow import REMOVE, KeyPath, Removal, Value
+from casewright.workflow import REMOVE, Edits, KeyPath, Removal, Value
 
 Read = Callable[[], BaseModel | None]
 Why = Callable[[], Reckoning | None]

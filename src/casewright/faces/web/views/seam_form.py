@@ -14,8 +14,7 @@ from casewright.faces.web.views.forms import amounts, form
 from casewright.faces.web.views.rows import Place
 from casewright.geometry.model import Corner
 from casewright.session.describing import fields_of
-from casewright.session.edits import Edits
-from casewright.workflow import REMOVE, KeyPath, Removal, Value
+from casewright.workflow import REMOVE, Edits, KeyPath, Removal, Value
 
 BY_PANEL = ("tilt", "setback")
 """Fields with a value for each of the two panels."""

@@ -17,7 +17,7 @@ from casewright.faces.web.views.seam_form import seam_form
 from casewright.geometry.model import Cabinet, Corner, Slab
 from casewright.geometry.slabs import goes_on
 from casewright.session import Preview
-from casewright.session.edits import Edits
+from casewright.workflow import Edits
 
 ROOM = 46.0
 """Shown round the corner. [mm]"""

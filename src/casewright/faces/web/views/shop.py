@@ -24,9 +24,7 @@ from casewright.faces.web.views.filling import given_path, kept, shown, suffix_o
 from casewright.faces.web.views.forms import amounts, form
 from casewright.faces.web.views.rows import Place
 from casewright.session.describing import fields_of
-from casewright.session.edits import Edits
-from casewright.session.remedying import written_length
-from casewright.workflow import REMOVE, KeyPath, Value
+from casewright.workflow import REMOVE, Edits, KeyPath, Value, written_length
 
 IN_A_ROW = ("length", "width", "price", "quantity", "mark")
 """Fields of a sheet that stand beside each other."""

@@ -16,12 +16,10 @@ from casewright.faces.web.views.boards import Work
 from casewright.faces.web.views.seams import choose_seam
 from casewright.geometry.model import Point2
 from casewright.session.describing import fields_of
-from casewright.session.edits import Edits
 from casewright.session.grips import RUN, grip_of, pushed
 from casewright.session.pulling import Pull, Way, eye_edits, eye_sizes, pulled, ways_of, wish_edits
-from casewright.session.remedying import written_length
 from casewright.session.reshaping import freed
-from casewright.workflow import REMOVE, Built, KeyPath, Removal, Value
+from casewright.workflow import REMOVE, Built, Edits, KeyPath, Removal, Value, written_length
 
 PAUSE = 0.3
 """A pull that rests for this long is worked out whole, to tell what it would bring. [s]"""

@@ -7,12 +7,15 @@ from typing import Any, Final, get_args, get_origin
 
 from pydantic import BaseModel
 
+from casewright.basics.annotations import annotated, leaves, members
+from casewright.basics.fields import LENGTHS
 from casewright.basics.findings import Remedy
 from casewright.basics.units import MM_PER_INCH, LengthStyle, Unit, format_length, parse_length
 from casewright.design.project import Project
-from casewright.session.describing import LENGTHS, annotated, leaves, members
-from casewright.session.edits import with_groups
-from casewright.workflow import REMOVE, KeyPath, LoadedDocument, Opened, Removal, Value
+from casewright.projectfile.editing import REMOVE, Removal, Value
+from casewright.projectfile.missing_groups import with_groups
+from casewright.projectfile.yamltext import KeyPath, LoadedDocument
+from casewright.workflow.reading import Opened
 
 FINEST: Final = 64
 """Finest parts of an inch that a length is written in; what is finer is written in millimeters."""

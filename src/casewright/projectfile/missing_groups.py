@@ -7,7 +7,8 @@ from typing import Any, TypeAlias
 
 from casewright.basics.errors import InputError
 from casewright.basics.units import quoted
-from casewright.workflow import KeyPath, Removal, Value
+from casewright.projectfile.editing import Removal, Value
+from casewright.projectfile.yamltext import KeyPath
 
 DEEPEST = 30
 """Levels a value may have; a project file has ten."""
