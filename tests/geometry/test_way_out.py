@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from tests.geometry.pieces_by_hand import body
+from tests.geometry.pieces_by_hand import board, body, hole, rectangle
 
 from casewright.geometry.collisions import collisions_between
-from casewright.geometry.model import Body, Box, Cylinder, Frame
+from casewright.geometry.model import Body, Box, Cylinder, Frame, Piece
 from casewright.geometry.solids import solid_of
-from casewright.geometry.way_out import way_out
+from casewright.geometry.way_out import LEAST_OVERLAP, way_out
 
 SIZES = st.floats(4, 40)
 
@@ -37,7 +37,7 @@ def bodies(draw: st.DrawFn, key: str) -> Body:
     return body(key, Box(3.0, -2.0, draw(SIZES), draw(SIZES), low, high), at=at)
 
 
-def shared(a: Body, b: Body, way: tuple[float, ...]) -> float:
+def shared(a: Body | Piece, b: Body | Piece, way: tuple[float, ...]) -> float:
     return float((solid_of(a).manifold.translate(way) ^ solid_of(b).manifold).volume())
 
 
@@ -54,3 +54,27 @@ def test_it_ends_the_collision_and_nothing_shorter_does(a, b):
             if ends:
                 assert left[0] == pytest.approx(0.0, abs=1e-3)
             assert left[-1] > 0
+
+
+PLATE = board(
+    "plate",
+    rectangle(120, 90, u=-60, v=-45),
+    thickness=14.0,
+    features=[hole("h1", 0, 0, 34), hole("h2", 40, 10, 22), hole("h3", -38, -12, 30)],
+)
+
+
+@given(bodies("a.body"), st.booleans())
+def test_out_of_a_board_with_holes_as_well_and_not_by_way_of_a_place_that_is_free(a, turned_about):
+    """What comes free in a hole has come free: the first such place counts, and nothing before it is one."""
+    mover, obstacle = (PLATE, a) if turned_about else (a, PLATE)
+    assume(collisions_between([PLATE], [a]))
+    far, along = way_out(mover, obstacle)
+    for name in "uvn":
+        axis = getattr(mover.frame, name)
+        for sign in (1.0, -1.0):
+            way = tuple(sign * far * x for x in axis)
+            if along == f"{'+' if sign > 0 else '-'}{name}":
+                assert shared(mover, obstacle, way) <= LEAST_OVERLAP + 1e-6
+            for share in (0.2, 0.5, 0.8, 0.95):
+                assert shared(mover, obstacle, tuple(share * x for x in way)) > 0

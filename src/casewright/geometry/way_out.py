@@ -2,11 +2,13 @@
 
 Two straight bodies that stand the same way, as buttons beside one another do, are measured as flat shapes and two
 spans of height; other convex things by all that separates a point of the one from a point of the other. Both are exact
-and quick. What has holes or hollows is moved step by step.
+and quick. What has holes or hollows is moved step by step, along the axes on which its hull and its chords leave open
+whether it comes free the soonest.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Literal
 
@@ -15,6 +17,8 @@ import shapely
 from manifold3d import Manifold
 from numpy.typing import NDArray
 
+from casewright.geometry.chords import longest_chord
+from casewright.geometry.convex_exit import exits
 from casewright.geometry.model import Body, Cylinder, Frame, Piece
 from casewright.geometry.solids import PAIRS, SOLIDS, Floats, Solid, solid_of
 
@@ -26,7 +30,6 @@ LEAST_OVERLAP = 1.0
 _AXES: tuple[Axis, ...] = ("+u", "-u", "+v", "-v", "+n", "-n")
 _CLOSE_ENOUGH = 0.02  # mm, least step on the way out
 _MOST_STEPS = 60
-_MOST_POINTS = 40_000  # differences of corners
 _SAME = 1e-9
 
 
@@ -63,58 +66,33 @@ def _way_out(mover: Solid, obstacle: Solid, frame: Frame, straight: bool) -> tup
     ends = np.column_stack(
         [other.max(axis=0) - mine.min(axis=0), mine.max(axis=0) - other.min(axis=0)]
     ).ravel()
-    order = np.argsort(ends, kind="stable")
-    best, along = float(ends[order[0]]), _AXES[order[0]]
-    frees: list[float] | None = None
-    near = obstacle
     if straight:
-        frees = [*_flat_ways(mine[:, :2], other[:, :2]), *(float(end) for end in ends[4:])]
-    elif _is_convex(mover):
-        if not _is_convex(obstacle):
-            near = _near(mover, obstacle, best)
-        corners = near.mesh[0] @ axes.T
-        if len(mine) * len(corners) <= _MOST_POINTS and _is_convex(near):
-            frees = _convex_ways(mine, corners)
-    else:
-        near = _near(mover, obstacle, best)
-    for index in order:
-        if frees:
-            free = frees[index]
-        else:
-            way = axes[index // 2] * (1 - 2 * (index % 2))
-            free = _march(mover.manifold, near.manifold, way, best)
+        return _least([*_flat_ways(mine[:, :2], other[:, :2]), *(float(end) for end in ends[4:])])
+    are_convex = _is_convex(mover) and _is_convex(obstacle)
+    near = obstacle if are_convex else _near(mover, obstacle, float(ends.min()))
+    # Of hulls: no less than the ways of what is not convex.
+    frees = exits(mine, near.mesh[0] @ axes.T)
+    if frees is not None and _is_convex(mover) and _is_convex(near):
+        return _least(frees)
+    bounds = [min(pair) for pair in zip(frees or ends, ends.tolist(), strict=True)]
+    best, along = _least(bounds)
+    shared = Solid(mover.manifold ^ near.manifold)
+    for index in np.argsort(bounds, kind="stable").tolist():
+        free = _march(mover, near, shared, axes, index, best)
         if free < best:
             best, along = free, _AXES[index]
     return best, along
+
+
+def _least(ways: Sequence[float]) -> tuple[float, Axis]:
+    index = min(range(len(ways)), key=lambda at: ways[at])
+    return ways[index], _AXES[index]
 
 
 @lru_cache(maxsize=SOLIDS)
 def _is_convex(solid: Solid) -> bool:
     hull = float(solid.manifold.hull().volume())
     return hull - solid.volume <= 1e-9 * hull
-
-
-def _convex_ways(mine: Floats, other: Floats) -> list[float]:
-    """How far a convex shape comes free of another along each of `_AXES`. [mm]
-
-    The two meet as long as the move is a difference of their points; those differences fill a convex shape, out of
-    whose faces each straight way leads once.
-    """
-    differences = (other[:, None] - mine[None]).reshape(-1, 3)
-    points, triangles = Solid(Manifold.hull_points(differences)).mesh
-    a, b, c = (points[triangles[:, i]] for i in range(3))
-    normals = np.cross(b - a, c - a)
-    sizes = np.linalg.norm(normals, axis=1)
-    normals = normals[sizes > _SAME] / sizes[sizes > _SAME, None]
-    # Not each face's own distance: slivers have a bad normal, and for every normal this is a bound that holds.
-    offsets = (points @ normals.T).max(axis=0)
-    found = []
-    for axis in range(3):
-        for sign in (1.0, -1.0):
-            along = normals[:, axis] * sign
-            leads = along > _SAME
-            found.append(float((offsets[leads] / along[leads]).min()))
-    return found
 
 
 def _flat_ways(mine: Floats, other: Floats) -> list[float]:
@@ -168,23 +146,29 @@ def _near(mover: Solid, obstacle: Solid, reach: float) -> Solid:
     return near
 
 
-def _march(mover: Manifold, obstacle: Manifold, axis: Floats, limit: float) -> float:
-    """How far along the axis the mover comes free, `limit` if not before that.
+def _march(
+    mover: Solid, obstacle: Solid, shared: Solid, axes: Floats, index: int, limit: float
+) -> float:
+    """How far the mover comes free along one of `_AXES`, `limit` if not before that; `shared` is their shared space.
 
-    Each step is the mean length of the shared space along the axis, its volume over its shadow. The mover has to go
-    at least as far as the longest such length, so no step goes too far.
+    It has to go at least as far as the longest straight line in the shared space along the axis, and so as far as their
+    mean, the volume over its shadow: no step goes too far.
     """
-    moved = 0.0
+    axis, moved = index // 2, 0.0
+    way = axes[axis] * (1 - 2 * (index % 2))
     for _ in range(_MOST_STEPS):
-        shared = Solid(mover.translate(tuple(float(x) for x in axis * moved)) ^ obstacle)
         if shared.volume <= LEAST_OVERLAP:
             return moved
-        points, triangles = shared.mesh
+        corners, triangles = shared.mesh
+        points = corners @ axes.T
         a, b, c = (points[triangles[:, i]] for i in range(3))
-        shadow = float(np.abs(np.cross(b - a, c - a) @ axis).sum()) / 4
-        moved += max(shared.volume / shadow, _CLOSE_ENOUGH)
+        shadow = float(np.abs(np.cross(b - a, c - a)[:, axis]).sum()) / 4
+        longest = longest_chord(points, triangles, axis)
+        moved += max(shared.volume / shadow, longest, _CLOSE_ENOUGH)
         if moved >= limit:
             return limit
+        there = mover.manifold.translate(tuple(float(x) for x in way * moved))
+        shared = Solid(there ^ obstacle.manifold)
     return limit
 
 
