@@ -342,6 +342,19 @@ def test_a_lever_that_reaches_into_the_base_lifts_all_but_the_base():
     assert not [f for f in after if "base" in f.place.names]
 
 
+def test_what_sits_on_the_back_is_not_lifted_with_the_corners_above_it():
+    """Its place is told from the back's lower end, which stays; a stop strip of the door is 1.5 mm above it."""
+    known = open_project(DUEL)
+    thick = changed_text(known.document, {("materials", "ply12", "measured"): 16.52})
+    (finding,) = (
+        f
+        for f in work_out(open_text(thick)).findings
+        if f.rule == "collision.solid" and set(f.place.names) == {"power", "base"}
+    )
+    assert finding.remedies
+    assert not [r for r in finding.remedies if r.field.startswith("shape")]
+
+
 def test_a_lap_box_too_low_for_its_lever_is_told_the_height_of_its_lip():
     text = """\
 casewright: 1

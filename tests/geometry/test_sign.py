@@ -136,6 +136,20 @@ def test_the_frame_leaves_a_lip_and_is_screwed_where_wide_enough() -> None:
     assert "sign.frame-fixed" in rules(header(SIGN.model_copy(update={"frame_width": 13.0})))
 
 
+def test_a_frame_too_thin_for_its_lip_is_made_of_a_board_that_there_is():
+    """Cover 2.0, print 0.2 and a diffuser of 5.0 with 2.0 of lip ask for more than 8.8; boards of 11.8 are there."""
+    thin = SIGN.model_copy(update={"diffuser": 5.0})
+    (finding,) = [f for f in header(thin).findings if f.rule == "sign.lip"]
+    thicker = thin.model_copy(update=changed_by(finding))
+    assert thicker.frame_thickness in {m.thickness for m in project().materials.values()}
+    assert "sign.lip" not in rules(header(thicker))
+    thick = SIGN.model_copy(update={"diffuser": 40.0})
+    (finding,) = [f for f in header(thick).findings if f.rule == "sign.lip"]
+    (remedy,) = finding.remedies
+    assert (remedy.field, remedy.value) == ("", None)
+    assert remedy.text.endswith("none of the materials is.")
+
+
 def changed_by(finding: Finding) -> dict[str, float]:
     """By name, all values that the finding's one order writes."""
     (remedy,) = finding.remedies

@@ -210,7 +210,7 @@ def _other_rows(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
 
 def _deeper(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
     """The whole cabinet deeper, where what is mounted elsewhere reaches into an upright back or a door in it."""
-    for mine, met in _reaching(cabinet, conflict, _is_upright_back):
+    for _, mine, met in _reaching(cabinet, conflict, _is_upright_back):
         need = _past(mine, met, axis=1, sign=1.0)
         ys = [y for y, _ in cabinet.shape.corners.values()]
         style = length_style(cabinet.project)
@@ -254,7 +254,9 @@ _HEIGHTS = {"lap": "front_height", "tabletop": "lip_height", "box": "height"}
 
 def _higher(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
     """The whole cabinet higher over its base, where what is mounted elsewhere reaches down into that."""
-    for mine, met in _reaching(cabinet, conflict, _is_floor):
+    for placed, mine, met in _reaching(cabinet, conflict, _is_floor):
+        if not _is_lifted(cabinet, cabinet.piece_by_key[placed.piece]):
+            continue
         need = _past(mine, met, axis=2, sign=-1.0)
         style, shape = length_style(cabinet.project), cabinet.project.shape
         if shape.recipe == "outline":
@@ -276,16 +278,28 @@ def _higher(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
         yield Remedy(f"Make the {words} {mm(value)} high.", f"shape.{name}", value)
 
 
+def _is_lifted(cabinet: Cabinet, piece: Piece) -> bool:
+    """Whether a panel's lower end rises with the corners above the base, and with it all that is measured from there."""
+    low = min(z for _, z in cabinet.shape.corners.values())
+    ends = (
+        cabinet.shape.corners[name][1]
+        for run in cabinet.shape.runs
+        if run.panel == piece.panel
+        for name in (run.start, run.end)
+    )
+    return min(ends, default=low) - low > TOUCHING
+
+
 def _reaching(
     cabinet: Cabinet, conflict: Conflict, is_wall: Callable[[Piece], bool]
-) -> Iterator[tuple[Sequence[Thing], Sequence[Thing]]]:
+) -> Iterator[tuple[Placed, Sequence[Thing], Sequence[Thing]]]:
     """What reaches into nothing but walls of one sort and is mounted elsewhere, and the walls."""
     for key, mine, met in conflict.sides:
         placed = cabinet.placed_by_key.get(key)
         if placed is None or is_wall(cabinet.piece_by_key[placed.piece]):
             continue
         if all(isinstance(wall, Piece) and is_wall(wall) for wall in met):
-            yield mine, met
+            yield placed, mine, met
 
 
 def _past(things: Sequence[Thing], walls: Sequence[Thing], *, axis: int, sign: float) -> float:

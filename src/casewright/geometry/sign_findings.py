@@ -13,6 +13,7 @@ from casewright.geometry.model import (
 from casewright.geometry.openings import Area, back_area, corner_cut, part_field
 from casewright.geometry.sign_cures import FRAME_SEAT, room_cures
 from casewright.geometry.sign_layout import (
+    FRAME_KINDS,
     SignLayout,
     material_near,
 )
@@ -131,16 +132,11 @@ def sign_findings(
         material = material_near(project, data.frame_thickness, stack.board.material)
         thickness = project.materials[material].thickness
         if thickness - layout.sandwich < LIP_LEAST - TOUCHING:
-            least = layout.sandwich + LIP_LEAST
             say(
                 LIP,
                 f"The artwork is {mm(layout.sandwich)} thick; a frame of {mm(thickness)} leaves a lip of "
                 f"{mm(max(thickness - layout.sandwich, 0.0))}.",
-                Remedy(
-                    f"Take a board of {at_least(least)} or more for the frame.",
-                    part_field(placed, project, "frame_thickness"),
-                    least,
-                ),
+                _thicker_frame(placed, project, layout.sandwich + LIP_LEAST),
             )
     say(
         ACRYLIC,
@@ -152,6 +148,17 @@ def sign_findings(
         ),
     )
     return tuple(found)
+
+
+def _thicker_frame(placed: Placed, project: Project, least: float) -> Remedy:
+    """The thinnest of the project's boards that is thick enough for a frame; words where there is none. [mm]"""
+    boards = [one.thickness for one in project.materials.values() if one.kind in FRAME_KINDS]
+    fit = min((thickness for thickness in boards if thickness >= least - TOUCHING), default=None)
+    text = f"Take a board of {at_least(least)} or more for the frame"
+    if fit is None:
+        return Remedy(f"{text}; none of the materials is.")
+    text = f"{text}, such as that of {mm(fit)}."
+    return Remedy(text, part_field(placed, project, "frame_thickness"), fit)
 
 
 __all__ = ["LIP_LEAST", "sign_findings"]

@@ -28,6 +28,8 @@ GROWTH = 7.2e-5
 """Growth of acrylic by heat, per kelvin. Source: acrylic-sheet-data."""
 WARMTH = 15.0
 """Warming to allow for, from the day it is fitted. Source: common practice. [K]"""
+FRAME_KINDS = ("plywood", "mdf", "solid wood")
+"""Boards that frames and light boards are made of."""
 
 
 @dataclass(frozen=True)
@@ -106,7 +108,7 @@ def material_near(project: Project, thickness: float, fallback: str) -> str:
     boards = [
         (abs(material.thickness - thickness), key)
         for key, material in project.materials.items()
-        if material.kind in ("plywood", "mdf", "solid wood")
+        if material.kind in FRAME_KINDS
     ]
     off, key = min(boards, default=(math.inf, fallback))
     return key if off <= 0.5 else fallback
@@ -148,6 +150,7 @@ def sign_piece(
 
 
 __all__ = [
+    "FRAME_KINDS",
     "GROWTH",
     "PLAY",
     "PRINT",
