@@ -279,7 +279,7 @@ def _higher(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
 
 
 def _is_lifted(cabinet: Cabinet, piece: Piece) -> bool:
-    """Whether a panel's lower end rises with the corners above the base, and with it all that is measured from there."""
+    """Whether a panel's lower end rises with the corners above the base, and with it all that is told from there."""
     low = min(z for _, z in cabinet.shape.corners.values())
     ends = (
         cabinet.shape.corners[name][1]
