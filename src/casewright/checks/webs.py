@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
+import numpy as np
+import shapely
+
+from casewright.basics.remembering import remembered
 from casewright.checks.flat import (
+    FEW,
+    Flat,
     box_margin,
     edges_of,
     flat_of,
@@ -27,6 +33,7 @@ FINE = 0.1
 THROUGH = ("hole", "opening")
 _POCKETS = ("counterbore", "pocket")
 _SCREWS = ("clearance", "pilot")
+_HOLES = (*THROUGH, *_POCKETS, *_SCREWS)
 _FLAT_PIECES = ("side", "panel", "overlay", "inner", "board", "door")
 
 
@@ -63,7 +70,7 @@ def thin_webs(project: Project, piece: Piece) -> Iterator[Web]:
     if piece.kind not in _FLAT_PIECES:
         return
     least = web_least(project, piece)
-    features = [f for f in piece.features if f.kind in (*THROUGH, *_POCKETS, *_SCREWS)]
+    features = [f for f in piece.features if f.kind in _HOLES]
     if not features:
         return
     flats = [flat_of(feature.shape) for feature in features]
@@ -106,12 +113,10 @@ def margin_after(
     the shifts of other owners that move at the same time.
     """
     least = web_least(project, piece)
-    kinds = (*THROUGH, *_POCKETS, *_SCREWS)
-    mine = [f for f in piece.features if f.owner == owner and f.kind in kinds]
-    others = [f for f in piece.features if f.owner != owner and f.kind in kinds]
+    around = _surroundings(piece, owner, least)
     margin, inside = math.inf, inner_box(piece)
-    for feature in mine:
-        flat = flat_of(feature.shape).moved(du, dv)
+    moved = [flat.moved(du, dv) for flat in around.flats]
+    for feature, flat in zip(around.mine, moved, strict=True):
         asked = least if feature.kind in THROUGH else 0.0
         edge = (
             box_margin(flat, inside)
@@ -119,18 +124,64 @@ def margin_after(
             else min(gap_to_edge(flat, edge) for edge in edges_of(piece))
         )
         margin = min(margin, edge - asked)
-        for other in others:
-            if _pass_by(piece, feature, other) or (
-                feature.kind in _SCREWS and other.kind in _SCREWS
-            ):
-                continue
-            asked = least_between(feature, other, least)
-            there = flat_of(other.shape)
-            if also is not None and other.owner in also:
-                there = there.moved(*also[other.owner])
-            if not gap_is_over(flat, there, asked):
-                margin = min(margin, gap_between(flat, there) - asked)
+    for at, other, asked in around.near(moved, also or {}):
+        there = flat_of(other.shape)
+        if also is not None and other.owner in also:
+            there = there.moved(*also[other.owner])
+        if not gap_is_over(moved[at], there, asked):
+            margin = min(margin, gap_between(moved[at], there) - asked)
     return margin
+
+
+@dataclass(frozen=True, eq=False)
+class _Surroundings:
+    """All that one owner has in a piece, and what else is there."""
+
+    piece: Piece
+    least: float
+    mine: tuple[Feature, ...]
+    flats: tuple[Flat, ...]
+    others: tuple[Feature, ...]
+    few: tuple[tuple[int, Feature, float], ...] | None
+    """Place of one of the owner's, another feature, and what must be left between the two [mm]; None for many."""
+    tree: shapely.STRtree
+    """Of rectangles round the others."""
+
+    def near(
+        self, moved: Sequence[Flat], also: Mapping[str, Point2]
+    ) -> Iterable[tuple[int, Feature, float]]:
+        """Pairs that may come too close to one another, once the owner's features and others are moved."""
+        if self.few is not None:
+            return self.few
+        boxes = np.array([flat.box for flat in moved])
+        reach = (self.least + FINE) * np.array([-1.0, -1.0, 1.0, 1.0])
+        found = self.tree.query(shapely.box(*(boxes + reach).T)).T.tolist()
+        away = [place for place, other in enumerate(self.others) if other.owner in also]
+        found += [(at, place) for at in range(len(moved)) for place in away]
+        return self.asked(found)
+
+    def asked(self, pairs: Iterable[tuple[int, int]]) -> Iterator[tuple[int, Feature, float]]:
+        """The pairs between which something must be left, with how much. [mm]"""
+        for at, place in pairs:
+            one, other = self.mine[at], self.others[place]
+            are_screws = one.kind in _SCREWS and other.kind in _SCREWS
+            if not are_screws and not _pass_by(self.piece, one, other):
+                yield at, other, least_between(one, other, self.least)
+
+
+@remembered(256)
+def _surroundings(piece: Piece, owner: str, least: float) -> _Surroundings:
+    holes = [f for f in piece.features if f.kind in _HOLES]
+    mine = tuple(f for f in holes if f.owner == owner)
+    others = tuple(f for f in holes if f.owner != owner)
+    flats = tuple(flat_of(feature.shape) for feature in mine)
+    if len(mine) * len(others) > FEW:
+        boxes = np.array([flat_of(other.shape).box for other in others])
+        tree = shapely.STRtree(shapely.box(*boxes.T))
+        return _Surroundings(piece, least, mine, flats, others, None, tree)
+    made = _Surroundings(piece, least, mine, flats, others, None, shapely.STRtree([]))
+    pairs = ((at, place) for at in range(len(mine)) for place in range(len(others)))
+    return replace(made, few=tuple(made.asked(pairs)))
 
 
 def _slopes(piece: Piece) -> bool:
