@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 from tests.checks.bench import box, button, device, subject_of
+from tests.checks.test_moves_cure import crowd
 
-from casewright.basics.findings import Finding, Place, Severity
+from casewright.basics.findings import Finding, Place, Severity, Unsaid
 from casewright.basics.sources import is_source
 from casewright.checks import RULES, rules, run_checks
 from casewright.checks.pairing import paired
@@ -32,6 +33,19 @@ def test_a_rule_says_what_why_and_from_where(module):
     for text in (rule.asks, rule.why):
         assert text.endswith(".")
         assert text[0].isupper()
+
+
+@pytest.mark.parametrize("number", range(12))
+def test_what_is_told_first_lacks_nothing_but_remedies(number):
+    """Levers and buttons that are in one another's way at random; the end is the same as in one go."""
+    subject = subject_of(crowd(number), collide=True)
+    told: list[tuple[Finding, ...]] = []
+    findings = run_checks(subject, first=told.append)
+    assert findings == run_checks(subject)
+    ((*first,),) = told
+    assert [(f.rule, f.message) for f in first] == [(f.rule, f.message) for f in findings]
+    assert not any(isinstance(one, Unsaid) for f in (*first, *findings) for one in f.remedies)
+    assert all(set(a.remedies) <= set(b.remedies) for a, b in zip(first, findings, strict=True))
 
 
 def test_findings_come_gravest_first_and_in_the_same_order():

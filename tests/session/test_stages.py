@@ -3,18 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from threading import Event, Thread
+from typing import NamedTuple
 
 import pytest
 from tests.session.projects import SMALL
 
 from casewright.basics.errors import InputErrors
+from casewright.basics.findings import Finding, Remedy, Severity
+from casewright.planning import blanks
 from casewright.session import Changes, Session, workings
-from casewright.workflow import open_text, work_out
+from casewright.session import session as session_module
+from casewright.session.foretaste import meanwhile
+from casewright.workflow import open_text, work_out, working_out
 
 V = ("panels", "base", "reveal")
 WAIT = 30.0  # s; only where a test fails is it waited for
+
+
+class Told(NamedTuple):
+    """The part of what was worked out that is shown for the time being."""
+
+    told: tuple[Finding, ...]
+    planned: tuple[Finding, ...]
 
 
 class Gate:
@@ -201,6 +214,59 @@ def test_the_rest_waits_until_the_first_stage_is_shown(session, gate):
     end()
     session.set(V, 5, "three")
     assert order[5:] == []
+
+
+THROUGH = ("parts", "button", "placed", 0, "u")
+
+
+def test_what_the_checks_find_is_told_before_their_remedies_and_the_cutting(session, monkeypatch):
+    """The button is put past the edge; its move is looked for, and the sheets are planned, after that was told."""
+    before, seen = session.worked, []
+    monkeypatch.setattr(working_out, "plan_cutting", lambda *a, **k: planned(seen, *a, **k))
+
+    def hear(changes: Changes) -> None:
+        seen.append((changes.stage, session.findings, session.worked, session.found_version))
+
+    session.subscribe(hear, judged=hear)
+    session.set(THROUGH, 400)
+    assert [what for what, *_ in seen] == ["judged", "cutting", "whole"]
+    (_, found, worked, version), _, (_, told, now, last) = seen
+    assert (worked, version, last) == (before, 1, 1)
+    (outside,) = [f for f in found if f.rule == "feature.outside"]
+    (ended,) = [f for f in told if f.rule == "feature.outside"]
+    assert outside.remedies == ()
+    assert (ended.message, bool(ended.remedies)) == (outside.message, True)
+    assert set(before.planned) <= set(found)
+    assert told == now.findings == fresh(session)
+
+
+def planned(seen: list[object], *arguments, **options):
+    seen.append(("cutting", None, None, None))
+    return blanks.plan_cutting(*arguments, **options)
+
+
+def test_what_is_said_again_keeps_its_remedies_meanwhile():
+    remedy, other = Remedy("Move it."), Remedy("Saw it.")
+    same, new = Finding("a.b", Severity.STOP, "A."), Finding("a.b", Severity.STOP, "B.")
+    cut = Finding("c.d", Severity.CAUTION, "C.")
+    known = Told((replace(same, remedies=(remedy,)), cut), (cut,))
+    assert meanwhile((same, new), known) == (replace(same, remedies=(remedy,)), new, cut)
+    own = replace(same, remedies=(other,))
+    assert meanwhile((own,), known) == (own, cut)
+    assert meanwhile((new,), None) == (new,)
+
+
+def test_where_the_rest_is_soon_there_it_is_told_at_once(session, monkeypatch):
+    told: list[str] = []
+    session.subscribe(lambda c: told.append(c.stage), judged=lambda c: told.append(c.stage))
+    monkeypatch.setattr(session_module, "WORTH_TELLING", 1e-9)
+    session.set(THROUGH, 400)
+    session.set(THROUGH, 410)
+    assert told == ["judged", "whole"] * 2
+    monkeypatch.setattr(session_module, "WORTH_TELLING", WAIT)
+    session.set(THROUGH, 420)
+    assert told[4:] == ["whole"]
+    assert session.findings == fresh(session)
 
 
 def test_many_changes_at_once_end_with_all_of_the_last_one(session):

@@ -5,10 +5,11 @@ Each rule is a module of `rules` with `RULE` and `find`. Adding one is adding it
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from typing import Protocol
 
-from casewright.basics.findings import Finding, Rule
+from casewright.basics.findings import Finding, Rule, Unsaid
 from casewright.checks.made_already import with_made_pieces
 from casewright.checks.pairing import paired
 from casewright.checks.rules import (
@@ -185,16 +186,53 @@ RULES: tuple[RuleModule, ...] = (
 )
 
 
-def run_checks(subject: Subject) -> tuple[Finding, ...]:
-    """All findings: geometry's own and every rule's, each said once, gravest first."""
+def run_checks(
+    subject: Subject, *, first: Callable[[tuple[Finding, ...]], None] | None = None
+) -> tuple[Finding, ...]:
+    """All findings: geometry's own and every rule's, each said once, gravest first.
+
+    Args:
+        subject: The cabinet.
+        first: Told the findings as soon as they are there, without those of their remedies that take long to find.
+    """
+    if first is None:
+        return _said(_found(subject), subject)
+    quick = replace(subject, is_counted=True)
+    found = _found(quick)
+    first(tuple(_without_unsaid(finding) for finding in _said(found, quick)))
+    return _said([_with_orders(finding) for finding in found], subject)
+
+
+def _found(subject: Subject) -> list[Finding]:
     found = list(subject.cabinet.findings)
     for module in RULES:
         found += module.find(subject)
+    return found
+
+
+def _said(found: Sequence[Finding], subject: Subject) -> tuple[Finding, ...]:
     apart = told_apart(paired(found), subject.cabinet)
     cured = apart if subject.is_counted else (tried(finding, subject.cabinet) for finding in apart)
     shown = (begun(writable(finding, subject.cabinet)) for finding in cured)
     said = (with_made_pieces(finding, subject.cabinet) for finding in shown)
     return tuple(sorted(said, key=lambda finding: finding.order))
+
+
+def _without_unsaid(finding: Finding) -> Finding:
+    said = tuple(remedy for remedy in finding.remedies if not isinstance(remedy, Unsaid))
+    return finding if len(said) == len(finding.remedies) else replace(finding, remedies=said)
+
+
+def _with_orders(finding: Finding) -> Finding:
+    """The finding with its remedies found that were left unsaid."""
+    if not any(isinstance(remedy, Unsaid) for remedy in finding.remedies):
+        return finding
+    found = (
+        one
+        for remedy in finding.remedies
+        for one in (remedy.find() if isinstance(remedy, Unsaid) else (remedy,))
+    )
+    return replace(finding, remedies=tuple(found))
 
 
 __all__ = ["RULES", "RuleModule", "Subject", "run_checks"]

@@ -62,8 +62,9 @@ class Changes:
     """What is wrong with the text."""
     findings_new: tuple[Finding, ...] = ()
     findings_gone: tuple[Finding, ...] = ()
-    stage: Literal["space", "whole"] = "whole"
-    """"space": the cabinet in space is there, the rest is still being worked out."""
+    stage: Literal["space", "judged", "whole"] = "whole"
+    """"space": the cabinet in space is there, the rest is still being worked out; "judged": what the checks found is
+    there as well."""
 
     def then(self, later: Changes) -> Changes:
         """What differs after both, one after the other; what the second takes back counts as changed still."""

@@ -32,6 +32,10 @@ class Listeners:
         """Tell nobody any more."""
         self._listeners.clear()
 
+    def __bool__(self) -> bool:
+        """Whether there is anybody to tell."""
+        return bool(self._listeners)
+
     def tell(self, changes: Changes) -> None:
         """Tell all; a change that one of them makes is told after this one."""
         self._waiting.append(changes)

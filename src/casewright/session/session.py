@@ -1,7 +1,8 @@
 """An open project: its text, what was worked out from it, and every way to change it.
 
 A change is answered in two stages. First the text and the cabinet in space are there (`built`), then all that is said
-of it (`worked`). A newer change does not wait for the second stage of an older one, which is then given up.
+of it (`worked`); on the way to that, what the checks find is told as soon as it is known (`findings`). A newer change
+does not wait for the second stage of an older one, which is then given up.
 
 The text of the file is the truth; all else follows from it. A state is one frozen value, put in the old one's place in
 a single step, so whoever reads it, from any thread, sees one that belongs together.
@@ -22,6 +23,7 @@ from casewright.basics.findings import Finding, Remedy, worded
 from casewright.catalog.load import Catalog
 from casewright.session.changes import Cause, Changes, compare, compare_findings
 from casewright.session.disk import ChangedOnDiskError, DiskChange, look, seen
+from casewright.session.foretaste import meanwhile
 from casewright.session.history import Delta, Gesture, History, Step, delta_between
 from casewright.session.journal import Entry, EntryKind, Journal, Leftover
 from casewright.session.listening import Listener, Listeners
@@ -53,6 +55,11 @@ PATIENCE: Final = 0.3
 """For how long the second stage of a change is put off at most until its first one is shown. [s]"""
 
 
+WORTH_TELLING: Final = 0.08
+"""What the checks found is told before the rest where that took as long the last time: a page that draws twice shows
+the rest later. [s]"""
+
+
 class _Begun(NamedTuple):
     """A change after its first stage."""
 
@@ -71,6 +78,7 @@ class Session:
         self._journal = Journal(path)
         self._listeners = Listeners()
         self._early = Listeners()
+        self._judging = Listeners()
         self._pauses: list[Callable[[float], None]] = []
         self._coming: set[object] = set()
         """Changes that wait for their turn or are being made."""
@@ -95,6 +103,10 @@ class Session:
             raise _missing(path)
         state = self._workings.finished(self._state_of(text))
         self._state = replace(state, shown=state.worked, placed=state.built)
+        self._judged: tuple[int, tuple[Finding, ...]] = (-1, ())
+        """What the checks found in the text of a version, while the rest of it is worked out."""
+        self._rest_took = WORTH_TELLING
+        """From what the checks found to the end, the last time. [s]"""
         self._told = (self._state.shown, text, str(state.errors or ""))
         """What listeners know: what is shown, the text, and what is wrong with it."""
 
@@ -166,6 +178,23 @@ class Session:
             assert self.errors is not None
             raise self.errors
         return self.worked
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What there is to look at, as far as it is known.
+
+        While the rest is worked out: what the checks found in the text as it is now, perhaps without some remedies,
+        and what followed from cutting and purchases before.
+        """
+        if self.found_version != self.shown_version:
+            return self._judged[1]
+        return self.worked.told if self.worked else ()
+
+    @property
+    def found_version(self) -> int:
+        """The version that `findings` are of."""
+        version = self._judged[0]
+        return version if self.is_behind and version == self.version else self.shown_version
 
     @property
     def built(self) -> Built | None:
@@ -470,6 +499,7 @@ class Session:
             self._journal.close()
             self._listeners.clear()
             self._early.clear()
+            self._judging.clear()
 
     # ---- listeners ----
 
@@ -478,6 +508,7 @@ class Session:
         listener: Listener,
         *,
         early: Listener | None = None,
+        judged: Listener | None = None,
         pause: Callable[[float], None] | None = None,
     ) -> Callable[[], None]:
         """Have a function called with each change, in order, by the thread that made it.
@@ -486,8 +517,9 @@ class Session:
             listener: Called when all is worked out. Of changes that follow each other too fast for that, only the last
                 one is told; it tells what differs from the last one told.
             early: Called before that, as soon as the cabinet in space is there.
-            pause: Called by the same thread before it works out the rest, with the seconds that it may wait at most
-                until what was told early is shown: two threads of Python at work at once would only hold each other up.
+            judged: Called between the two, as soon as `findings` are those of the new text.
+            pause: Called by the same thread before it goes on from either, with the seconds that it may wait at most
+                until what was told is shown: two threads of Python at work at once would only hold each other up.
                 However many pauses there are, all together wait for `PATIENCE`.
 
         Returns:
@@ -497,6 +529,8 @@ class Session:
             self._listeners.add(listener)
             if early is not None:
                 self._early.add(early)
+            if judged is not None:
+                self._judging.add(judged)
             if pause is not None:
                 self._pauses.append(pause)
 
@@ -505,6 +539,8 @@ class Session:
                 self._listeners.remove(listener)
                 if early is not None:
                     self._early.remove(early)
+                if judged is not None:
+                    self._judging.remove(judged)
                 if pause in self._pauses:
                     self._pauses.remove(pause)
 
@@ -549,16 +585,32 @@ class Session:
         # Within a listener the lock is held, and what waits for it cannot be newer.
         is_inside = self._teller == get_ident()
         if not is_inside:
-            ends = monotonic() + PATIENCE
-            for pause in tuple(self._pauses):
-                pause(max(0.0, ends - monotonic()))
+            self._pause()
 
         def wanted() -> bool:
             return self.version == begun.version and (is_inside or not self._coming)
 
+        found_at: list[float] = []
+
+        def judged(found: tuple[Finding, ...]) -> None:
+            with self._lock:
+                is_newest = self.version == begun.version
+                if self._rest_took < WORTH_TELLING or not is_newest:
+                    found_at[:] = [monotonic()]
+                    return
+                self._judged = (begun.version, meanwhile(found, self._state.shown))
+                told = Changes(begun.changes.cause, begun.changes.label, stage="judged")
+                self._say(self._judging, told)
+            if not is_inside:
+                self._pause()
+            found_at[:] = [monotonic()]
+
+        hears = judged if self._judging else None
         while True:
             try:
-                whole = self._workings.finished(begun.state, wanted=wanted)
+                whole = self._workings.finished(begun.state, wanted=wanted, judged=hears)
+                if found_at:
+                    self._rest_took = monotonic() - found_at[0]
                 break
             except Superseded:
                 with (
@@ -571,6 +623,12 @@ class Session:
                 return begun.changes
             self._take(whole)
             return self._tell(begun.changes.cause, begun.changes.label)
+
+    def _pause(self) -> None:
+        """Wait for what was told to be shown."""
+        ends = monotonic() + PATIENCE
+        for pause in tuple(self._pauses):
+            pause(max(0.0, ends - monotonic()))
 
     def _take(self, state: State) -> None:
         """Make a state the present one; what it lacks stays as it was."""

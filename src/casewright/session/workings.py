@@ -10,9 +10,10 @@ import time
 from collections import OrderedDict, deque
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Final
+from typing import Final, TypeAlias
 
 from casewright.basics.errors import InputErrors
+from casewright.basics.findings import Finding
 from casewright.basics.remembering import let_go
 from casewright.catalog.load import Catalog
 from casewright.planning.cutting.readying import ready_beside
@@ -39,6 +40,9 @@ QUIET_S: Final = 5.0
 PROJECTS: Final = 8
 """Projects whose results are kept for a text that comes to the same."""
 
+Judged: TypeAlias = Callable[[tuple[Finding, ...]], None]
+"""Told what the checks found."""
+
 
 class Workings:
     """Works texts out, each one once."""
@@ -62,12 +66,19 @@ class Workings:
         self._remember(state)
         return state
 
-    def finished(self, state: State, *, wanted: Callable[[], bool] = lambda: True) -> State:
+    def finished(
+        self,
+        state: State,
+        *,
+        wanted: Callable[[], bool] = lambda: True,
+        judged: Judged | None = None,
+    ) -> State:
         """The whole of a state that is begun.
 
         Args:
             state: From `begun`.
             wanted: Asked between stages whether it is still wanted.
+            judged: Told what the checks found as soon as that is known, where it is not there already.
 
         Raises:
             Superseded: It is wanted no more.
@@ -75,7 +86,8 @@ class Workings:
         if state.built is None or state.worked is not None:
             return state
         try:
-            made = replace(state, worked=self._work(state.built.opened, state.built, wanted))
+            worked = self._work(state.built.opened, state.built, wanted, judged)
+            made = replace(state, worked=worked)
         except InputErrors as errors:
             made = replace(state, built=None, errors=errors)
         if self._texts.get(state.text) is state:  # not forgotten meanwhile
@@ -91,7 +103,7 @@ class Workings:
             InputErrors: All that is wrong with it.
             Superseded: It is wanted no more.
         """
-        return self._work(open_document(document, self._catalog), None, wanted)
+        return self._work(open_document(document, self._catalog), None, wanted, None)
 
     def forget(self) -> None:
         """Forget all texts: messages about them are to name another file."""
@@ -123,10 +135,16 @@ class Workings:
                 return known.of(opened)
         return None
 
-    def _work(self, opened: Opened, built: Built | None, wanted: Callable[[], bool]) -> Worked:
+    def _work(
+        self,
+        opened: Opened,
+        built: Built | None,
+        wanted: Callable[[], bool],
+        judged: Judged | None,
+    ) -> Worked:
         worked = self._known(opened)
         if worked is None:
-            worked = work_out(opened, built=built, wanted=wanted)
+            worked = work_out(opened, built=built, wanted=wanted, judged=judged)
             self._projects.append(worked)
             self._made += 1
             self._last = time.monotonic()

@@ -53,6 +53,7 @@ from casewright.workflow.working_out import (
     build_up,
     densities,
     explain,
+    in_order,
     replan,
     work_out,
 )
@@ -86,6 +87,7 @@ __all__ = [
     "densities",
     "describe_errors",
     "explain",
+    "in_order",
     "load_text",
     "located",
     "make_papers",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from functools import cached_property
@@ -71,6 +71,8 @@ class Worked:
     findings: tuple[Finding, ...]
     cutting: Cutting
     shopping: Shopping
+    planned: tuple[Finding, ...] = ()
+    """Those of the findings that follow from cutting, purchases, the order of work and what is made already."""
     made: Way | None = None
     """What exists, held against the plan as it is; None where nothing does."""
 
@@ -169,6 +171,7 @@ def work_out(
     progress: Progress = silent,
     wanted: Callable[[], bool] = _always,
     remedies: bool = True,
+    judged: Callable[[tuple[Finding, ...]], None] | None = None,
 ) -> Worked:
     """Work out the whole cabinet.
 
@@ -179,6 +182,8 @@ def work_out(
         wanted: Asked between stages whether the result is still wanted.
         remedies: False leaves those of checks unsaid that take long to find. Every figure is the same then, and as many
             findings are there as with them; nobody may read their remedies.
+        judged: Told what the checks found as soon as that is known: before cutting and purchases are planned, and
+            without the remedies that take long to find.
 
     Raises:
         InputErrors: Names that lead nowhere, each with its line.
@@ -197,7 +202,13 @@ def work_out(
     behavior = behavior_of(cabinet, weigh(cabinet, densities(opened.catalog)), opened.catalog)
     begin("checks")
     subject = Subject(cabinet, opened.catalog, collisions, behavior, is_counted=not remedies)
-    findings = run_checks(subject)
+
+    def first(found: tuple[Finding, ...]) -> None:
+        if judged is not None:
+            judged(found)
+        begin("remedies")
+
+    findings = run_checks(subject, first=first if judged is not None else None)
     begin("cutting")
     kept = keep_plan(cabinet) if opened.project.as_built else None
     again = _made_anew(kept)
@@ -209,17 +220,24 @@ def work_out(
         if is_shut(cabinet)
         else ()
     )
-    everything = sorted(
-        {
-            *findings,
-            *cutting.findings,
-            *shopping.findings,
-            *shut,
-            *(record_findings(cabinet, kept) if kept else ()),
-        },
-        key=lambda finding: finding.order,
+    records = record_findings(cabinet, kept) if kept else ()
+    planned = (*cutting.findings, *shopping.findings, *shut, *records)
+    return Worked(
+        opened,
+        cabinet,
+        collisions,
+        behavior,
+        in_order((*findings, *planned)),
+        cutting,
+        shopping,
+        planned,
+        kept,
     )
-    return Worked(opened, cabinet, collisions, behavior, tuple(everything), cutting, shopping, kept)
+
+
+def in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings, each once, the gravest first."""
+    return tuple(sorted(set(findings), key=lambda finding: finding.order))
 
 
 def _advised(worked: Worked, wanted: Callable[[], bool]) -> tuple[Finding, ...]:
@@ -292,6 +310,7 @@ __all__ = [
     "build_up",
     "densities",
     "explain",
+    "in_order",
     "replan",
     "silent",
     "work_out",

@@ -10,6 +10,8 @@ import zipfile
 from collections.abc import AsyncIterator
 from io import BytesIO
 from pathlib import Path
+from threading import Event, Thread
+from typing import Any
 
 import pytest
 from nicegui import ElementFilter, ui
@@ -32,8 +34,9 @@ from casewright.faces.web.pictures import (
 )
 from casewright.faces.web.views.papers import GROUPS
 from casewright.outputs.drawings.marks import Circle, Drawing, Text
+from casewright.planning.blanks import plan_cutting
 from casewright.session.versions import keep_version
-from casewright.workflow import RECIPES, REMOVE, schema_of_projects, starter_text
+from casewright.workflow import RECIPES, REMOVE, schema_of_projects, starter_text, working_out
 
 ROOT = Path(__file__).parents[3]
 DUEL = ROOT / "examples" / "library-duel.cabinet.yaml"
@@ -299,6 +302,30 @@ async def test_a_remedy_is_pressed_and_its_finding_goes(shown: Shown) -> None:
     assert worked is not None
     assert "control.palm-room" not in {f.rule for f in worked.findings}
     assert shown.session.undo_label.startswith("Move white palm button")
+
+
+async def test_findings_are_shown_before_the_sheets_are_planned(shown: Shown, monkeypatch):
+    """A button moved onto its neighbor; planning is held up until the page has told it."""
+    on = Event()
+
+    def held_up(*arguments: Any, **options: Any) -> Any:
+        assert on.wait(60)
+        return plan_cutting(*arguments, **options)
+
+    await shown.open("findings")
+    monkeypatch.setattr(working_out, "plan_cutting", held_up)
+    change = Thread(target=lambda: shown.session.set(("parts", "button", "placed", 0, "u"), 165))
+    change.start()
+    try:
+        await shown.user.should_see("red and blue stand", retries=200)
+        assert shown.session.is_behind
+        assert shown.session.worked is not None and not shown.session.worked.stops
+        await shown.user.should_see("3 stops")
+    finally:
+        on.set()
+        change.join()
+    await until(lambda: not shown.session.is_behind)
+    assert shown.session.worked.stops
 
 
 async def test_what_a_remedy_would_bring_is_shown_after_a_moment_of_rest(tmp_path, monkeypatch):

@@ -80,7 +80,10 @@ class Bench:
         self._is_shown_early = Event()
         self._is_shown_early.set()
         self._unsubscribe = session.subscribe(
-            self._heard, early=self._heard_early, pause=self._let_show
+            self._heard,
+            early=self._heard_early,
+            judged=self._heard_judged,
+            pause=self._let_show,
         )
         self.client.on_delete(self._unsubscribe)
         self.client.on_delete(self._wake)
@@ -126,10 +129,10 @@ class Bench:
 
     def label(self, key: str) -> str:
         """What a piece or placed part is called."""
-        worked = self.worked
-        if worked is None:
+        known = self.built or self.worked
+        if known is None:
             return key
-        cabinet = worked.cabinet
+        cabinet = known.cabinet
         if key in cabinet.piece_by_key:
             return cabinet.piece_by_key[key].label or key
         if key in cabinet.placed_by_key:
@@ -231,6 +234,25 @@ class Bench:
             self._is_early_due = True
             self._is_shown_early.clear()
             self._loop.call_soon_threadsafe(self._show_early)
+
+    def _heard_judged(self, changes: Changes) -> None:
+        """The same for what the checks found."""
+        if not self._is_early_due:
+            self._is_shown_early.clear()
+            self._loop.call_soon_threadsafe(self._show_judged)
+
+    def _show_judged(self) -> None:
+        try:
+            if (
+                not self.client.is_deleted
+                and self.session.found_version != self.session.shown_version
+            ):
+                with self.client:
+                    self.strip.update()
+                    if self.view == "findings":
+                        self.live.update()
+        finally:
+            self._loop.call_later(SENDING, self._let_go_on)
 
     def _show_early(self) -> None:
         self._is_early_due = False

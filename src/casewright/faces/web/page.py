@@ -85,7 +85,10 @@ def bench_page(desk: Desk, session: Session, key: str, view: str) -> None:
         figures.strip(bench)
     aside.props["aria-label"] = "What to look at"
     # Which edit the page has come to, for tests and figures: it is sent together with what shows it.
-    bench.strip.props(aside, lambda: {"data-version": session.shown_version})
+    bench.strip.props(
+        aside,
+        lambda: {"data-version": session.shown_version, "data-found": session.found_version},
+    )
     bench.pulse.props(aside, lambda: {"aria-busy": "true" if session.is_behind else None})
     nav.props["aria-label"] = "The job"
     main.props["tabindex"] = "-1"

@@ -54,11 +54,10 @@ def summary(bench: Bench) -> str:
     worked = bench.worked
     if worked is None:
         return ""
-    if not worked.findings:
+    findings = bench.session.findings
+    if not findings:
         return "nothing to look at"
-    counts = [
-        (severity, sum(f.severity is severity for f in worked.findings)) for severity in Severity
-    ]
+    counts = [(severity, sum(f.severity is severity for f in findings)) for severity in Severity]
     return ", ".join(counted(count, WORD[severity].lower()) for severity, count in counts if count)
 
 
@@ -70,7 +69,7 @@ def _list(bench: Bench, live: Live, *, brief: bool) -> None:
     live.props(nothing, lambda: {"hidden": not nothing.text})
 
     def now() -> list[tuple[Hashable, Callable[[], ui.element]]]:
-        findings = dict.fromkeys(bench.worked.told if bench.worked else ())
+        findings = dict.fromkeys(bench.session.findings)
         return [
             (_key(bench, finding), partial(_finding, bench, finding, brief=brief))
             for finding in findings
@@ -83,7 +82,7 @@ def _without_findings(bench: Bench) -> str:
     worked = bench.worked
     if worked is None:
         return "Nothing could be worked out yet."
-    return "" if worked.findings else "No stops, no cautions, no notes."
+    return "" if bench.session.findings else "No stops, no cautions, no notes."
 
 
 def _key(bench: Bench, finding: Finding) -> Hashable:
