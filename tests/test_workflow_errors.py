@@ -284,3 +284,12 @@ shape: {recipe: tabletop, header: false, width: 400, deck_depth: 250, lip_height
 boards: {screen: {material: ply, plane: side, at: [150, 90, 30], size: [20, 20]}}
 """
     assert "screen" in work_out(open_text(text)).cabinet.piece_by_key
+
+
+def test_of_a_file_in_a_later_form_nothing_else_is_said():
+    """What a later form calls otherwise is no mistake in it; a form that never was is one among others."""
+    later = ("casewright: 1\n", "casewright: 2\n")
+    other = ("tilt_most: 45", "tilt_mots: 45")
+    assert wrong(later, other) == {"casewright": line_of("casewright: 1")}
+    never = ("casewright: 1\n", "casewright: 0\n")
+    assert set(wrong(never, other)) == {"casewright", "shop.tilt_mots"}

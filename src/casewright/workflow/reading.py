@@ -117,6 +117,7 @@ def describe_errors(error: CasewrightError) -> str:
 
 def _opened(document: LoadedDocument, catalog: Catalog) -> Opened:
     data = document.data
+    _refuse_later_form(document)
     unit: Unit = "mm"
     if data.get("unit") in ("mm", "cm", "m", "in"):
         unit = data["unit"]
@@ -146,6 +147,19 @@ def _opened(document: LoadedDocument, catalog: Catalog) -> Opened:
                 wrong += more.errors
         raise located(InputErrors(wrong), document)
     return Opened(document, project, parts, catalog)
+
+
+def _refuse_later_form(document: LoadedDocument) -> None:
+    """Say of a file in a later form nothing but that: what else does not suit may well be right there."""
+    form, known = document.data.get("casewright"), Project.model_fields["casewright"].default
+    if isinstance(form, int) and form > known:
+        error = InputError(
+            "casewright",
+            got=f"{form}, a later form of project files",
+            want=f"{known}, which this casewright reads; a newer one reads the file as it is",
+            example=str(known),
+        )
+        raise located(InputErrors([error]), document)
 
 
 def _with_part_errors(
