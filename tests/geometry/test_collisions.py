@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.geometry.pieces_by_hand import board, body, frame, hole, rectangle
 
-from casewright.geometry.collisions import collisions_between
-from casewright.geometry.model import Box, Cylinder, Frame
+from casewright.geometry.collisions import collisions_between, meets_any, met_by
+from casewright.geometry.model import Body, Box, Cylinder, Frame
 
 BOARD = board("deck", rectangle(400, 200), thickness=12)
 
@@ -157,3 +157,26 @@ def test_what_is_told_does_not_depend_on_which_of_two_is_cut_first():
         one, other = (collisions_between([], pair) for pair in ((stick, lump), (lump, stick)))
         assert len(one) == 1
         assert one == other
+
+
+SPOTS = st.tuples(st.floats(0, 120), st.floats(0, 90), st.floats(-30, 10))
+
+
+@given(st.lists(st.tuples(SPOTS, st.booleans(), st.sampled_from(["a", "b", "c"])), max_size=7))
+def test_what_one_thing_meets_is_what_its_collisions_tell(spots):
+    """Boxes and pegs of three parts about a bored board; parts do not collide with themselves."""
+    plate = board("plate", rectangle(120, 90), features=[hole("h", 60, 45, 30)])
+    bodies = [
+        body(f"{owner}.{n}", Cylinder(u, v, 18, low, low + 25))
+        if is_round
+        else block(f"{owner}.{n}", u, v, low, low + 25)
+        for n, ((u, v, low), is_round, owner) in enumerate(spots)
+    ]
+    told = collisions_between([plate], bodies)
+    for thing in (plate, *bodies):
+        others = [other for other in (plate, *bodies) if other is not thing]
+        pairs = [{c.first, c.second} for c in told if thing.key in (c.first, c.second)]
+        met = met_by(thing, others)
+        assert sorted(met) == sorted(key for pair in pairs for key in pair - {thing.key})
+        solid = [thing] if isinstance(thing, Body) else []
+        assert meets_any(solid, others) == bool(solid and met)

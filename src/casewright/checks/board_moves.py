@@ -15,7 +15,7 @@ from casewright.checks.shorter import LEAST_SHARE, Shortened, is_host
 from casewright.design.writing import length_style
 from casewright.geometry.carcass import inner_pieces
 from casewright.geometry.cleat_room import corners_of
-from casewright.geometry.collisions import collisions_between
+from casewright.geometry.collisions import met_by
 from casewright.geometry.model import Cabinet, Piece, Point2
 
 _AXES = (("to the left", "to the right"), ("forward", "back"), ("down", "up"))
@@ -102,8 +102,7 @@ def _is_within(cabinet: Cabinet, moved: Piece, piece: Piece) -> bool:
 def _met(cabinet: Cabinet, piece: Piece, others: Sequence[Thing]) -> set[str]:
     """Keys of all that a piece shares space with."""
     pieces = [thing for thing in others if isinstance(thing, Piece)]
-    told = collisions_between([piece, *pieces], cabinet.bodies)
-    return {key for c in told if piece.key in (c.first, c.second) for key in (c.first, c.second)}
+    return set(met_by(piece, [*pieces, *cabinet.bodies]))
 
 
 __all__ = ["board_moves", "inner_moves"]

@@ -12,8 +12,8 @@ from casewright.checks.outer import Thing, outer, point3
 from casewright.design.panels import Door
 from casewright.design.writing import length_style
 from casewright.geometry.carcass import door_pieces
-from casewright.geometry.collisions import collisions_between
-from casewright.geometry.model import Body, Cabinet, Piece, Rectangle
+from casewright.geometry.collisions import met_by
+from casewright.geometry.model import Cabinet, Piece, Rectangle
 
 LEAST_LIP = 6.0
 """Narrower strips stop no door. [mm] Common practice."""
@@ -127,9 +127,7 @@ def _around_door(
 
 
 def _meets(piece: Piece, thing: Thing) -> bool:
-    if isinstance(thing, Body):
-        return bool(collisions_between([piece], [thing]))
-    return bool(collisions_between([piece, thing], []))
+    return bool(met_by(piece, [thing]))
 
 
 def _ways_past(

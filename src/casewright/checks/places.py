@@ -17,7 +17,7 @@ from casewright.checks.moving import Axis, is_mirrored, shift_remedy, whole_shif
 from casewright.checks.outer import Thing, all_axes, may_meet, outer
 from casewright.checks.webs import margin_after
 from casewright.design.parts import Placement
-from casewright.geometry.collisions import collisions_between
+from casewright.geometry.collisions import met_by
 from casewright.geometry.model import Body, Cabinet, Cylinder, Piece, Placed, Point2
 from casewright.geometry.solids import Floats
 
@@ -330,7 +330,7 @@ class _Space:
         if not self._pair(i, j)[3]:
             return False
         if isinstance(a, Piece) and isinstance(b, Body) and isinstance(b.shape, Cylinder):
-            return bool(collisions_between([a], [b]))
+            return bool(met_by(a, [b]))
         return True
 
     def _gives_way(self, thing: Thing, own: Set[str], *, to_part: bool) -> bool:

@@ -14,7 +14,7 @@ from casewright.checks.moving import label_of
 from casewright.checks.outer import Thing, clearing_move
 from casewright.design.writing import length_style
 from casewright.geometry.carcass import inner_pieces
-from casewright.geometry.collisions import collisions_between
+from casewright.geometry.collisions import met_by
 from casewright.geometry.model import Cabinet, Corner, Piece, Point2, Slab
 
 LEAST_SHARE = 0.5
@@ -111,15 +111,7 @@ def ends_on_panels(cabinet: Cabinet, key: str) -> Iterator[Remedy]:
     other, _ = inner_pieces(cabinet.project, cabinet.shape, cabinet.slabs, key, wish)
     yielding = ("cleat", "strip")  # these are cut round a board
     pieces = [p for p in cabinet.pieces if p.key != key and p.kind not in yielding]
-    now, then = (
-        {
-            name
-            for c in collisions_between([mine, *pieces], cabinet.bodies)
-            for name in (c.first, c.second)
-            if key in (c.first, c.second)
-        }
-        for mine in (piece, other)
-    )
+    now, then = (set(met_by(mine, [*pieces, *cabinet.bodies])) for mine in (piece, other))
     if then <= now:
         yield Remedy("Let it end on the panels.", f"inner.{key}.until", "panels")
 

@@ -108,6 +108,25 @@ def meets_any(bodies: Sequence[Body], others: Sequence[Piece | Body]) -> bool:
     )
 
 
+def met_by(thing: Piece | Body, others: Sequence[Piece | Body]) -> tuple[str, ...]:
+    """Keys of those of some things that one collides with; sooner told than how far and where.
+
+    Source:
+        See `collisions_between`.
+    """
+    hull = _hull(thing)
+    near = [other for other in others if _reaches(_hull(other), hull.low, hull.high)]
+    if not near:
+        return ()
+    things = [thing, *near]
+    return tuple(
+        things[j].key
+        for _, j in _pairs_of(things, [0])
+        if not _are_allowed(thing, things[j])
+        and _shared(solid_of(thing), solid_of(things[j])) is not None
+    )
+
+
 def _reaches(hull: _Hull, low: Sequence[float], high: Sequence[float]) -> bool:
     """Whether the box round a thing comes into another box."""
     return all(
@@ -313,4 +332,5 @@ __all__ = [
     "find_collisions",
     "kind_of",
     "meets_any",
+    "met_by",
 ]

@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 from manifold3d import Manifold
 
-from casewright.geometry.collisions import collisions_between
+from casewright.geometry.collisions import met_by
 from casewright.geometry.hinges import Hanging
 from casewright.geometry.model import Body, Cabinet, Frame, Piece, Point3
 from casewright.geometry.solids import box_of, solid_of
@@ -81,22 +81,13 @@ def swing(
     found: dict[str, Meeting] = {}
     for mover in movers:
         is_door = mover.key == key
-        left = [
-            other
-            for other in others
-            if not (is_door and other.key in own)
-            and (is_door or not collisions_between(*_sorted(mover, other)))
-        ]
+        past = own if is_door else met_by(mover, others)
+        left = [other for other in others if other.key not in past]
         for meeting in _followed(mover, left, hanging, opens_deg, ground, wall):
             known = found.get(meeting.obstacle)
             if known is None or meeting.angle_deg < known.angle_deg:
                 found[meeting.obstacle] = meeting
     return tuple(sorted(found.values(), key=lambda m: (m.angle_deg, m.obstacle)))
-
-
-def _sorted(a: Piece | Body, b: Piece | Body) -> tuple[list[Piece], list[Body]]:
-    things = (a, b)
-    return [t for t in things if isinstance(t, Piece)], [t for t in things if isinstance(t, Body)]
 
 
 def _movers(cabinet: Cabinet, door: str) -> Iterator[Piece | Body]:

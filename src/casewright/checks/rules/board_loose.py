@@ -10,7 +10,7 @@ from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
 from casewright.checks.subject import Subject
 from casewright.checks.touching import held, touch
-from casewright.geometry.collisions import collisions_between
+from casewright.geometry.collisions import met_by
 from casewright.geometry.model import Cabinet, Piece
 from casewright.geometry.solids import box_of
 
@@ -80,10 +80,7 @@ def _shifts(board: Piece, other: Piece) -> Iterator[tuple[int, float]]:
 
 def _runs_into(cabinet: Cabinet, moved: Piece) -> bool:
     others = [piece for piece in cabinet.pieces if piece.key != moved.key]
-    return any(
-        moved.key in (c.first, c.second)
-        for c in collisions_between([moved, *others], cabinet.bodies)
-    )
+    return bool(met_by(moved, [*others, *cabinet.bodies]))
 
 
 __all__ = ["RULE", "find"]

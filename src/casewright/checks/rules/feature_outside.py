@@ -257,8 +257,17 @@ def _moves(
     `gone` is how far others have moved by then.
     """
     cabinet = subject.cabinet
+    boxes = [(flat.box, shapely.Polygon(edge).bounds) for flat, edge in faces]
 
     def left(du: float, dv: float) -> float:
+        past = max(
+            max(
+                low_u - box[0] - du, low_v - box[1] - dv, box[2] + du - high_u, box[3] + dv - high_v
+            )
+            for box, (low_u, low_v, high_u, high_v) in boxes
+        )
+        if past > TOUCHING:
+            return -float(past)  # what is past the box round a face is past the face
         inside = min(gap_to_edge(flat.moved(du, dv), edge) for flat, edge in faces) - edge_room
         return (
             inside
@@ -306,11 +315,14 @@ def _aslant(
 ) -> Iterator[Remedy]:
     """The shortest of some moves both ways at once, for what is out of a corner."""
     steps = [sign * _PITCH * n for n in range(1, _ASLANT + 1) for sign in (1, -1)]
-    for du, dv in sorted(((u, v) for u in steps for v in steps), key=lambda by: math.hypot(*by)):
-        by_u = whole_shift(subject.cabinet, owner, "u", du)
-        by_v = whole_shift(subject.cabinet, owner, "v", dv)
-        if left(by_u, by_v) >= 0:
-            remedy = shift_remedy(subject.cabinet, owner, by_u, by_v)
+    by_u, by_v = (
+        {step: whole_shift(subject.cabinet, owner, axis, step) for step in steps}
+        for axis in ("u", "v")
+    )
+    for u, v in sorted(((u, v) for u in steps for v in steps), key=lambda by: math.hypot(*by)):
+        du, dv = by_u[u], by_v[v]
+        if left(du, dv) >= 0:
+            remedy = shift_remedy(subject.cabinet, owner, du, dv)
             if remedy is not None:
                 yield remedy
             return

@@ -10,7 +10,7 @@ from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
 from casewright.checks.shorter import end_before, ends_on_panels
 from casewright.checks.subject import Subject
-from casewright.geometry.collisions import collisions_between
+from casewright.geometry.collisions import met_by
 from casewright.geometry.model import Piece
 
 RULE = Rule(
@@ -48,7 +48,7 @@ def _remedies(
     if outline.contains(middle):
         yield from ends_on_panels(subject.cabinet, piece.key)
         panels = [p for p in subject.cabinet.pieces if p.kind == "panel"]
-        met = [p for p in panels if collisions_between([piece, p], [])]
+        met = [p for p in panels if met_by(piece, [p])]
         yield from (remedy for _, remedy in end_before(subject.cabinet, piece.key, met))
     yield Remedy(f"Move its start or its end {mm(past)} inward.")
 
