@@ -60,6 +60,22 @@ def test_what_was_found_is_there_again_after_undo_and_redo(session):
     assert "another stop" in brought(session.worked)
 
 
+def test_until_the_next_trial_the_same_remedy_says_the_same(session):
+    """A change that has nothing to do with it: the page does not jump."""
+    session.try_remedies()
+
+    def shown() -> list[str]:
+        return [r.brings for f in session.findings for r in f.remedies if r.field == HEIGHT]
+
+    session.set(("shop", "kerf"), 2.6)
+    assert brought(session.worked) == ""
+    assert ["another stop" in words for words in shown()] == [True]
+    session.set(V, 361)  # another height would be asked
+    assert shown() == [""]
+    session.try_remedies()
+    assert ["another stop" in words for words in shown()] == [True]
+
+
 @pytest.mark.parametrize("what", ["change", "preview"])
 def test_trying_makes_way(session, monkeypatch, what):
     reached, on = Event(), Event()

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from threading import Event, Thread
-from typing import NamedTuple
 
 import pytest
 from tests.session.projects import SMALL
@@ -21,13 +20,6 @@ from casewright.workflow import open_text, work_out, working_out
 
 V = ("panels", "base", "reveal")
 WAIT = 30.0  # s; only where a test fails is it waited for
-
-
-class Told(NamedTuple):
-    """The part of what was worked out that is shown for the time being."""
-
-    told: tuple[Finding, ...]
-    planned: tuple[Finding, ...]
 
 
 class Gate:
@@ -249,11 +241,11 @@ def test_what_is_said_again_keeps_its_remedies_meanwhile():
     remedy, other = Remedy("Move it."), Remedy("Saw it.")
     same, new = Finding("a.b", Severity.STOP, "A."), Finding("a.b", Severity.STOP, "B.")
     cut = Finding("c.d", Severity.CAUTION, "C.")
-    known = Told((replace(same, remedies=(remedy,)), cut), (cut,))
-    assert meanwhile((same, new), known) == (replace(same, remedies=(remedy,)), new, cut)
+    shown = (replace(same, remedies=(remedy,)), cut)
+    assert meanwhile((same, new), shown, (cut,)) == (shown[0], new, cut)
     own = replace(same, remedies=(other,))
-    assert meanwhile((own,), known) == (own, cut)
-    assert meanwhile((new,), None) == (new,)
+    assert meanwhile((own,), shown, (cut,)) == (own, cut)
+    assert meanwhile((new,), (), ()) == (new,)
 
 
 def test_where_the_rest_is_soon_there_it_is_told_at_once(session, monkeypatch):

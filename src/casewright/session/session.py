@@ -23,7 +23,7 @@ from casewright.basics.findings import Finding, Remedy, worded
 from casewright.catalog.load import Catalog
 from casewright.session.changes import Cause, Changes, compare, compare_findings
 from casewright.session.disk import ChangedOnDiskError, DiskChange, look, seen
-from casewright.session.foretaste import meanwhile
+from casewright.session.foretaste import meanwhile, with_outcomes_kept
 from casewright.session.history import Delta, Gesture, History, Step, delta_between
 from casewright.session.journal import Entry, EntryKind, Journal, Leftover
 from casewright.session.listening import Listener, Listeners
@@ -85,6 +85,8 @@ class Session:
         self._teller = 0
         """The thread that is telling listeners, and holds the lock; 0 for none."""
         self._trying = Lock()
+        self._tried: tuple[Finding, ...] = ()
+        """Findings whose remedies were tried last."""
         self._looks = 0
         """Previews asked for so far."""
         self._workings = Workings(catalog)
@@ -184,11 +186,15 @@ class Session:
         """What there is to look at, as far as it is known.
 
         While the rest is worked out: what the checks found in the text as it is now, perhaps without some remedies,
-        and what followed from cutting and purchases before.
+        and what followed from cutting and purchases before. Until remedies are tried anew, those that are the same say
+        what the last trial told of them.
         """
         if self.found_version != self.shown_version:
             return self._judged[1]
-        return self.worked.told if self.worked else ()
+        worked = self.worked
+        if worked is None:
+            return ()
+        return worked.told if worked.is_tried else with_outcomes_kept(worked.told, self._tried)
 
     @property
     def found_version(self) -> int:
@@ -366,6 +372,7 @@ class Session:
         finally:
             self._trying.release()
         with self._lock:
+            self._tried = worked.told
             changes = compare_findings(before, worked.told)
             if self._state.worked is not worked or not changes:
                 return nothing
@@ -598,7 +605,9 @@ class Session:
                 if self._rest_took < WORTH_TELLING or not is_newest:
                     found_at[:] = [monotonic()]
                     return
-                self._judged = (begun.version, meanwhile(found, self._state.shown))
+                before = self._state.shown
+                planned = before.planned if before else ()
+                self._judged = (begun.version, meanwhile(found, self.findings, planned))
                 told = Changes(begun.changes.cause, begun.changes.label, stage="judged")
                 self._say(self._judging, told)
             if not is_inside:

@@ -120,7 +120,12 @@ class Worked:
     @property
     def told(self) -> tuple[Finding, ...]:
         """The findings as far as they are known: with what their remedies bring, where that was tried already."""
-        return self.advised if "advised" in vars(self) else self.findings
+        return self.advised if self.is_tried else self.findings
+
+    @property
+    def is_tried(self) -> bool:
+        """Whether remedies were tried already."""
+        return "advised" in vars(self)
 
     def try_remedies(self, *, wanted: Callable[[], bool] = _always) -> None:
         """Have `advised` ready.
@@ -131,7 +136,7 @@ class Worked:
         Raises:
             Superseded: It is wanted no more.
         """
-        if "advised" not in vars(self):
+        if not self.is_tried:
             vars(self)["advised"] = _advised(self, wanted)
 
     @cached_property
