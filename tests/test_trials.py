@@ -26,7 +26,7 @@ from casewright.workflow import (
     work_out,
 )
 from casewright.workflow import trials as module
-from casewright.workflow.trials import ENOUGH, MOST, NOTHING, is_known, with_outcomes
+from casewright.workflow.trials import MOST, NOT_ENOUGH, NOTHING, is_known, with_outcomes
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 
@@ -80,7 +80,7 @@ def test_a_stop_that_a_remedy_brings_is_told_with_it(example, edits, field):
         new = [stop for stop in stops if not is_known(stop, worked.findings)]
         assert new
         assert new[0].message in remedy.brings
-        assert finding_stays(finding, worked, remedy) == (ENOUGH in remedy.brings)
+        assert finding_stays(finding, worked, remedy) == (NOT_ENOUGH in remedy.brings)
         assert remedy.words == f"{remedy.text} {remedy.brings}"
 
 
@@ -137,7 +137,7 @@ def test_what_is_found_decides_the_words(demo):
     third = replace(other, rule="c.rule", message="C.")
     brings = outcome(demo, [other, third]).brings
     assert brings == "That brings 2 other stops, first of all: B is in the way."
-    assert outcome(demo, [replace(A, message="Less of it.")]).brings == ENOUGH
+    assert outcome(demo, [replace(A, message="Less of it.")]).brings == NOT_ENOUGH
     assert outcome(demo, [other], findings=(A, other)) == A.remedies[0]
 
 

@@ -21,7 +21,7 @@ MOST: Final = 12
 """Remedies tried at most, those of the gravest findings first. Where there are more, the first ones that are carried
 out change what the rest would do anyway."""
 
-ENOUGH: Final = "That alone is not enough."
+NOT_ENOUGH: Final = "That alone is not enough."
 NOTHING: Final = "Here that alone changes nothing."
 
 Outcome = Callable[[Opened], Sequence[Finding]]
@@ -98,7 +98,7 @@ def _with_outcome(
     same = [other for other in after if _is_same(finding, other)]
     if any(other.message == finding.message for other in same):
         return Remedy(remedy.text, brings=NOTHING)
-    said = [ENOUGH] if same and ENOUGH not in remedy.text else []
+    said = [NOT_ENOUGH] if same and NOT_ENOUGH not in remedy.text else []
     brought = [f for f in after if f.severity is Severity.STOP and not is_known(f, before)]
     if brought:
         first = brought[0].message
@@ -131,4 +131,4 @@ def is_known(finding: Finding, before: Iterable[Finding]) -> bool:
     return bool(within) and names == set().union(*within)
 
 
-__all__ = ["ENOUGH", "MOST", "NOTHING", "is_known", "with_outcomes"]
+__all__ = ["MOST", "NOTHING", "NOT_ENOUGH", "is_known", "with_outcomes"]
