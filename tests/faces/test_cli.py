@@ -192,6 +192,22 @@ def test_a_remedy_in_json_can_be_written_into_the_file_as_it_is(run, tmp_path):
     assert corners() == []
 
 
+def test_check_says_what_a_remedy_would_bring(run, tmp_path):
+    """A loudspeaker put higher asks for a higher case, whose base is shorter than its feet stand apart."""
+    path = tmp_path / "case.cabinet.yaml"
+    known = load_file(ROOT / "examples/speaker-case.cabinet.yaml")
+    high = changed_text(known, {("parts", "large", "placed", 0, "v"): 360})
+    path.write_text(high, encoding="utf-8")
+    code, out, _ = run("check", path)
+    assert code == 1
+    told = "That brings another stop: Screw holes for Rubber foot 30 mm “foot3” and “foot4” run up"
+    assert told in " ".join(out.split())
+    findings = json.loads(run("check", path, "--json")[1])["findings"]
+    (remedy,) = (r for f in findings for r in f["remedies"] if r["field"] == "shape.height")
+    assert remedy["brings"].startswith(told)
+    assert remedy["edits"] == [{"path": ["shape", "height"], "value": 470.6}]
+
+
 def test_check_in_json_has_the_findings(run):
     code, out, _ = run("check", DEMO, "--json")
     data = json.loads(out)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -10,8 +11,8 @@ from threading import Event, Thread
 import pytest
 
 from casewright.session import Changes, Session
-from casewright.session.making import Making
-from casewright.workflow import Worked, make_papers, open_text, paper_named, work_out, working_out
+from casewright.session.making import packed
+from casewright.workflow import Worked, open_text, work_out, working_out
 
 CASE = Path(__file__).parents[2] / "examples" / "speaker-case.cabinet.yaml"
 V = ("parts", "large", "placed", 0, "v")
@@ -105,8 +106,11 @@ def test_trying_makes_way(session, monkeypatch, what):
 
 
 def test_papers_made_beside_the_page_say_it_too(session):
-    assert brought(session.worked) == ""
-    aside = Making(session.worked, paper="A4", step=False).run()
-    here = make_papers(work_out(open_text(session.text)), paper=paper_named("A4"), step=False)
-    assert aside == here
-    assert b"That brings another stop" in here["cabinet.json"]
+    """The process that makes them is handed what was worked out, and tries what was not tried yet."""
+    before = brought(session.worked)
+    handed: Worked = pickle.loads(packed(session.worked))
+    assert (before, brought(handed)) == ("", "")
+    assert handed.advised == session.worked.advised
+    again: Worked = pickle.loads(packed(session.worked))
+    assert again.is_tried
+    assert "another stop" in brought(again)

@@ -45,7 +45,7 @@ class Making:
     def __init__(
         self, worked: Worked, *, paper: str, step: bool | None = None, bench: str | None = None
     ) -> None:
-        self._packed = _packed(worked)
+        self._packed = packed(worked)
         self._paper, self._step, self._bench = paper, step, bench
         self._lock = Lock()
         self._process: Any = None
@@ -149,7 +149,8 @@ def _work(theirs: Connection, paper: str, step: bool | None, bench: str | None) 
     theirs.send((_DONE, papers))
 
 
-def _packed(worked: Worked) -> bytes:
+def packed(worked: Worked) -> bytes:
+    """What was worked out as bytes, for `pickle.loads` in another process."""
     out = io.BytesIO()
     pickler = pickle.Pickler(out, protocol=5)
     pickler.dispatch_table = copyreg.dispatch_table.copy()
@@ -166,4 +167,4 @@ def _proxy(mapping: dict[Any, Any]) -> MappingProxyType[Any, Any]:
     return MappingProxyType(mapping)
 
 
-__all__ = ["PATIENCE", "Making", "StoppedError"]
+__all__ = ["PATIENCE", "Making", "StoppedError", "packed"]
