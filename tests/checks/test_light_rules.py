@@ -57,6 +57,26 @@ def test_a_long_strip_is_fed_from_both_ends():
     cures(light_drop, data)
 
 
+def test_a_strip_of_the_next_voltage_that_is_sold_is_offered():
+    """Light strips are sold for 5, 12 and 24 V (common practice); 10 V or 48 V there are none.
+
+    By hand: of 12 V the same watts are 4.32 A × 5 ÷ 12 = 1.80 A, and lack 25 ÷ 144 of the share that 5 V lack.
+    """
+    data = long_strip()
+    data["parts"]["strip"]["measured"]["ohms_per_m"] = 0.05
+    (finding,) = found(light_drop, data)
+    lost = lit_sign(data).lost
+    assert finding.remedies[-1].text == (
+        "Or take a strip of 12 V and the same power: it draws 1.80 A in place of 4.32 A, and with the same lead lacks "
+        f"{100 * lost * 25 / 144:.1f} % of 12 V."
+    )
+    data["parts"]["strip"]["measured"] |= {"volts": 24, "watts_per_m": 60, "ohms_per_m": 0.3}
+    (finding,) = found(light_drop, data)
+    assert "per metre at most" in finding.remedies[-1].text
+    data["parts"]["strip"]["measured"]["watts_per_m"] = float(finding.remedies[-1].text.split()[6])
+    assert found(light_drop, data) == []
+
+
 def test_lights_that_get_nothing_are_told_as_dark():
     """Eight times the ohms: 1.456 V becomes more than the 5 V there are, of which nobody can lack 233 %."""
     data = long_strip()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, at_most
@@ -19,6 +20,9 @@ RULE = Rule(
     why="What the far lights lack in voltage they lack in light, and addressable ones change their color.",
     source="Common practice",
 )
+
+STRIP_VOLTS = (5.0, 12.0, 24.0)
+"""What light strips are sold for. Common practice. [V]"""
 
 
 def find(subject: Subject) -> Iterator[Finding]:
@@ -75,12 +79,22 @@ def _remedies(subject: Subject, sign: SignLight) -> tuple[Remedy, ...]:
                 f"Or bring the supply nearer: a lead of {thickest.name}, {at_most(length)} long."
             )
         )
-    made.append(
-        Remedy(
-            f"Or take a strip of {2 * sign.volts:g} V: at half the current it loses a quarter of the share."
+    higher = [volts for volts in STRIP_VOLTS if volts > sign.volts]
+    lost = {volts: sign.lost * (sign.volts / volts) ** 2 for volts in higher}
+    if higher:
+        volts = next((v for v in higher if lost[v] <= DROP), higher[-1])
+        made.append(
+            Remedy(
+                f"Or take a strip of {volts:g} V and the same power: it draws {sign.amps * sign.volts / volts:.2f} A in "
+                f"place of {sign.amps:.2f} A, and with the same lead lacks {100 * lost[volts]:.1f} % of {volts:g} V."
+            )
         )
-    )
+    else:
+        watts = sign.volts * sign.amps / sign.metres * DROP / sign.lost
+        made.append(
+            Remedy(f"Or take a strip that draws {math.floor(10 * watts) / 10:g} W per metre at most.")
+        )
     return tuple(made)
 
 
-__all__ = ["RULE", "find"]
+__all__ = ["RULE", "STRIP_VOLTS", "find"]
