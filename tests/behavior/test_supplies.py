@@ -13,8 +13,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.behavior.test_routes import PLUG
+from tests.behavior.test_sound import SMALL
 from tests.behavior.test_wiring import SUPPLY, electric
-from tests.checks.bench import button, device, found, merged, subject_of
+from tests.checks.bench import box, button, device, found, merged, subject_of
 
 from casewright.basics.findings import Severity
 from casewright.behavior.harness import LEAD_SOCKET, Run, rail_colors
@@ -27,6 +28,7 @@ from casewright.checks.rules import (
     power_plugs,
     power_rail,
     power_unfed,
+    sound_driven,
 )
 from casewright.outputs.topics import power as power_topic
 from casewright.planning.service import fuse_rows
@@ -64,6 +66,26 @@ def two_rails() -> dict[str, Any]:
         motor=device("motor", 480, 100, volts=24, typical_w=20, peak_w=40),
         pump=device("pump", 480, 240, volts=24, peak_w=10),
     )
+
+
+def voiced(**parts: Any) -> dict[str, Any]:
+    """A computer of 12 V and a loudspeaker, no amplifier; a socket for the supply and a port for the network."""
+    return box(
+        parts={
+            "supply": SUPPLY,
+            "dc": merged(PLUG, {"measured": {"role": "socket"}, "placed": [SPOTS[0]]}),
+            "net": merged(PLUG, {"measured": {"role": "port"}, "placed": [SPOTS[1]]}),
+            "computer": device("computer", 380, 200, role="computer", volts=12, peak_w=20),
+            "voice": SMALL,
+            **parts,
+        }
+    )
+
+
+SPOTS = [
+    {"key": key, "on": "back", "u": u, "v": 60}
+    for key, u in (("dc", 80), ("net", 200), ("cup", 320))
+]
 
 
 def chain() -> dict[str, Any]:
@@ -428,3 +450,30 @@ def test_a_converter_that_feeds_nothing_is_told():
     data["parts"]["controller"]["fed_by"] = "converter"  # as the remedy says
     assert found(power_idle, data) == []
     assert found(power_idle, two_rails()) == found(power_idle, chain()) == []
+
+
+def test_power_comes_in_by_the_supply_s_socket_beside_a_loudspeaker_without_an_amplifier():
+    """A socket takes the supply's plug; it drives no loudspeaker, and a network port carries no supply."""
+    behavior = subject_of(voiced()).behavior
+    assert behavior is not None
+    ends = {(run.kind, run.start, run.end) for run in behavior.wiring.runs}
+    assert ("power", "dc", "computer") in ends
+    assert not any("voice" in run for run in ends)
+    (finding,) = found(sound_driven, voiced())
+    assert finding.place.names == ("voice",)
+
+
+def test_terminals_drive_a_loudspeaker_and_take_no_supply():
+    cup = merged(PLUG, {"measured": {"role": "terminals"}, "placed": [SPOTS[2]]})
+    behavior = subject_of(voiced(cup=cup)).behavior
+    assert behavior is not None
+    ends = {(run.kind, run.start, run.end) for run in behavior.wiring.runs}
+    assert {("power", "dc", "computer"), ("speaker", "cup", "voice")} <= ends
+    assert found(sound_driven, voiced(cup=cup)) == []
+
+
+def test_an_amplifier_or_a_wire_of_one_s_own_drives_a_loudspeaker():
+    amp = device("amp", 100, 200, role="amplifier", volts=12, peak_w=10)
+    assert found(sound_driven, voiced(amp=amp)) == []
+    wired = {**voiced(), "wiring": {"wires": [{"start": "computer", "end": "voice"}]}}
+    assert found(sound_driven, wired) == []

@@ -9,7 +9,7 @@ from functools import cached_property
 from casewright.basics.remembering import remembered
 from casewright.behavior.loads import Loads
 from casewright.behavior.supplying import Source
-from casewright.catalog.kinds import Device, Display, Fitting, Speaker
+from casewright.catalog.kinds import Device, Display, Fitting
 from casewright.geometry.model import Cabinet, Placed
 
 _SOCKETS = ("inlet", "socket", "port")
@@ -97,13 +97,6 @@ class _Finder:
             if isinstance(placed.part.data, Fitting) and not placed.part.data.mains
         ]
         self.taken: set[str] = set()
-        self.bars_sockets = any(
-            isinstance(p.part.data, Speaker) for p in cabinet.placed
-        ) and not any(
-            isinstance(p.part.data, Device) and p.part.data.role == "amplifier"
-            for p in cabinet.placed
-        )
-        """Sockets bring sound in, where loudspeakers have no amplifier inside."""
 
     def feeds(self) -> Feeds:
         # A supply whose own plug fits the only part that hangs on it needs a socket least.
@@ -178,8 +171,6 @@ class _Finder:
     def _of(self, roles: Sequence[str]) -> Iterator[Placed]:
         """Fittings of some roles, role by role."""
         for role in roles:
-            if role == "socket" and self.bars_sockets:
-                continue
             yield from (placed for placed, data in self.fittings if data.role == role)
 
     def _switch(self, supply: Source, *, first: bool) -> str:

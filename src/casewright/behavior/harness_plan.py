@@ -305,18 +305,16 @@ def _signals(plan: Plan) -> Iterator[Link]:
 
 
 def _sound(plan: Plan) -> Iterator[Link]:
-    """Each loudspeaker to the nearest amplifier, else to the nearest socket."""
-    power = {feed.source for feed in plan.feeds.all}
-    sources = [
-        p.key
-        for role in ("amplifier", "socket")
-        for p in plan.by_role.get(role, ())
-        if p.key not in power
-    ]
-    amplifiers = [p.key for p in plan.by_role.get("amplifier", ())]
+    """Each loudspeaker to the nearest amplifier, else to the nearest terminals.
+
+    Where nothing is powered, any socket takes their place.
+    """
+    roles = ("amplifier", "terminals", *(() if plan.feeds.all else ("socket",)))
+    found = ([p.key for p in plan.by_role.get(role, ())] for role in roles)
+    sources = next((keys for keys in found if keys), [])
     for placed in plan.placed_of(Speaker):
         data = placed.part.data
-        source = plan.routes.nearest(placed.key, amplifiers or sources)
+        source = plan.routes.nearest(placed.key, sources)
         if source is None or not isinstance(data, Speaker):
             continue
         ohms = data.ohms or 8.0

@@ -250,7 +250,7 @@ class Fitting(Kind):
     """A socket, switch, inlet or jack that sits in a hole of a panel."""
 
     kind: Literal["fitting"] = "fitting"
-    role: Literal["port", "switch", "inlet", "jack", "socket", "other"] = Field(
+    role: Literal["port", "switch", "inlet", "jack", "socket", "terminals", "other"] = Field(
         "other", description="What it does in the cabinet; rules and papers follow it."
     )
     hole: Length = Field(0.0, description="Diameter of a round hole; 0 for a rectangular cut-out.")

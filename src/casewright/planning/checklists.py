@@ -224,6 +224,7 @@ _FITTINGS = {
     "port": ("Sockets and switches", "what is plugged in is found"),
     "jack": ("Sockets and switches", "sound on both sides"),
     "socket": ("Sockets and switches", "plug sits fast, its pull does not move it"),
+    "terminals": ("Sockets and switches", "wires sit fast, plus on plus, and do not touch"),
 }
 _DEVICES = {
     "computer": ("Boards", "starts by itself when power comes back"),

@@ -85,14 +85,16 @@ def _remedies(subject: Subject, sign: SignLight) -> tuple[Remedy, ...]:
         volts = next((v for v in higher if lost[v] <= DROP), higher[-1])
         made.append(
             Remedy(
-                f"Or take a strip of {volts:g} V and the same power: it draws {sign.amps * sign.volts / volts:.2f} A in "
-                f"place of {sign.amps:.2f} A, and with the same lead lacks {100 * lost[volts]:.1f} % of {volts:g} V."
+                f"Or take a strip of {volts:g} V and the same power: it draws {sign.amps * sign.volts / volts:.2f} A "
+                f"in place of {sign.amps:.2f} A, and with the same lead lacks {100 * lost[volts]:.1f} % of {volts:g} V."
             )
         )
     else:
         watts = sign.volts * sign.amps / sign.metres * DROP / sign.lost
         made.append(
-            Remedy(f"Or take a strip that draws {math.floor(10 * watts) / 10:g} W per metre at most.")
+            Remedy(
+                f"Or take a strip that draws {math.floor(10 * watts) / 10:g} W per metre at most."
+            )
         )
     return tuple(made)
 

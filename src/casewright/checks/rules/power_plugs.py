@@ -48,7 +48,6 @@ def _mixed(subject: Subject, one: Feed, first: Placed, other: Feed, second: Plac
             for key, entry in subject.catalog.types.items()
             if isinstance(data := entry.data, Fitting)
             and data.role == "socket"
-            and data.behind < MOST_BEHIND
             and PLUGS.get(key, key) not in taken
         ),
         "",
@@ -68,7 +67,4 @@ def _mixed(subject: Subject, one: Feed, first: Placed, other: Feed, second: Plac
     )
 
 
-MOST_BEHIND = 30.0
-"""Sockets for supplies are less deep than the cups of loudspeaker terminals. [mm] Common practice."""
-
-__all__ = ["MOST_BEHIND", "PLUGS", "RULE", "find"]
+__all__ = ["PLUGS", "RULE", "find"]
