@@ -93,7 +93,9 @@ class Panel(Section):
     groove_play: Length = Field(0.2, description="Groove wider than the panel by this.")
     clearance: Length = Field(0.0, description="Kept free at each end, left and right.")
     fixing: Literal["glued", "screwed", "magnets", "locks"] = Field(
-        "glued", description="Everything but 'glued' can be taken off for service."
+        "glued",
+        description="Everything but 'glued' can be taken off for service. Set back and in grooves of both sides, it "
+        "cannot be unscrewed.",
     )
     cleats: Cleats | None = Field(
         None, description="Battens behind it; the fixing decides if not given."
@@ -172,7 +174,8 @@ class Inner(Section):
         description="Battens along the sides, behind it: below a shelf whose start is farther back than its end.",
     )
     fixing: Literal["glued", "screwed", "magnets", "locks"] = Field(
-        "screwed", description="What holds it."
+        "screwed",
+        description="What holds it. In grooves of both sides it goes in with them, and is not unscrewed.",
     )
 
 

@@ -29,6 +29,8 @@ from casewright.geometry.model import (
 )
 from casewright.geometry.stop_strips import stop_strips
 
+Fixing = Literal["glued", "screwed", "magnets", "locks"]
+
 LEFT, RIGHT = "left", "right"
 
 
@@ -62,6 +64,8 @@ class SideGroove:
     depth: float
     sides: tuple[str, ...] = (LEFT, RIGHT)
     """Those it is cut into: a board that ends short of a side needs none there."""
+    label: str = ""
+    """Of the board."""
 
 
 def side_pieces(
@@ -88,7 +92,7 @@ def side_pieces(
                 depth=groove.depth,
                 tool="straight",
                 owner=groove.owner,
-                label=f"groove for {groove.owner}",
+                label=f"groove for {groove.label or groove.owner}",
             )
             for groove in grooves
             if key in groove.sides
@@ -149,6 +153,8 @@ def panel_pieces(
     sides = project.side_thicknesses
     length = panel_length(slab.panel, panel, width=shape.width, sides=sides)
     groove = panel.groove_depth if panel.joint == "groove" else 0.0
+    # One that is flush with the sides' edges sits in a rabbet, and may come off.
+    is_captive = slab.reveal > TOUCHING and groove - panel.clearance > TOUCHING
     pieces: list[Piece] = []
     grooves: list[SideGroove] = []
     depth = 0.0
@@ -184,13 +190,13 @@ def panel_pieces(
                 back=_rectangle(low, high, *back),
                 panel=slab.panel,
                 grain=_grain(panel, material.grain) if is_board else "none",
-                fixing=panel.fixing,
+                fixing=_held(panel.fixing, is_captive=is_captive),
             )
         )
         if is_board and groove:
             # a panel flush with the side's edge sits in a rabbet: nothing is cut beyond the edge
             outline = _groove(slab, depth, thickness, panel.groove_play, most_out=slab.reveal)
-            grooves.append(SideGroove(slab.panel, outline, groove))
+            grooves.append(SideGroove(slab.panel, outline, groove, label=pieces[-1].label))
         depth += thickness
     numbers = (length, *_slab_numbers(slab))
     return tuple(pieces), numbers, tuple(grooves)
@@ -256,6 +262,7 @@ def inner_pieces(
     if inner.right is not None:
         high = _u_of(frame, inner.right) if frame.u[0] > 0 else high
         low = _u_of(frame, inner.right) if frame.u[0] < 0 else low
+    is_captive = groove > 0 and low < -TOUCHING and high > shape.width - sum(sides) + TOUCHING
     piece = Piece(
         key=key,
         label=inner.label or key.replace("-", " "),
@@ -268,7 +275,7 @@ def inner_pieces(
         back=_rectangle(low, high, *_strip_ends(slab, thickness)),
         panel=key,
         grain="u" if material.grain == "length" else "none",
-        fixing=inner.fixing,
+        fixing=_held(inner.fixing, is_captive=is_captive),
     )
     reached = tuple(
         side
@@ -283,7 +290,12 @@ def inner_pieces(
     if not groove or not reached:
         return piece, ()
     outline = _groove(slab, 0.0, thickness, inner.groove_play)
-    return piece, (SideGroove(key, outline, groove, reached),)
+    return piece, (SideGroove(key, outline, groove, reached, piece.label),)
+
+
+def _held(fixing: Fixing, *, is_captive: bool) -> Fixing:
+    """What holds a board: one in a groove of both sides stays for good, there is nothing to unscrew."""
+    return "glued" if is_captive and fixing == "screwed" else fixing
 
 
 def board_piece(project: Project, key: str, board: Board) -> Piece:

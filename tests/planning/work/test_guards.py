@@ -189,3 +189,58 @@ parts: {button: {type: button-24-screw, placed: [{key: start, on: top}]}}
     open_ = work_out(open_text(text.replace("FIX", "fixing: screwed")))
     assert open_.work.findings == ()
     assert not [f for f in open_.findings if f.rule == finding.rule]
+
+
+GROOVED = """
+casewright: 1
+name: Grooved
+materials: {ply: {kind: plywood, nominal: 12, measured: 12, sheets: [{length: 1200, width: 600}]}}
+shape:
+  recipe: outline
+  width: 300
+  side: {material: ply}
+  board: ply
+  corners: {A: [0, 0], B: [200, 0], C: [200, 300], D: [0, 300]}
+panels:
+  base: {run: A-B, role: floor}
+  back: {run: B-C, role: back, joint: groove, fixing: screwed, REVEAL}
+  top: {run: C-D, role: top}
+  front: {run: D-A, role: front}
+inner:
+  rack: {label: rack, material: ply, start: [150, 150], end: [50, 150], joint: groove}
+parts: {board: {type: controller-board, placed: [{key: board, on: base}]}}
+"""
+
+
+def test_what_stands_in_grooves_of_both_sides_goes_in_while_they_are_joined():
+    """A board 12 longer than the sides are apart, 6 in each groove, goes nowhere once they stand. Plain geometry."""
+    worked = work_out(open_text(GROOVED.replace("REVEAL", "reveal: 10")))
+    steps = {step.key: step for step in worked.work.steps}
+    joined = next(s for s in steps.values() if "rack" in s.pieces and s.stage == "glue")
+    assert joined.pieces == ("left", "back", "rack")
+    for key in ("base", "top", "front"):
+        assert joined.key in steps[f"panel.{key}"].needs
+        assert joined.number < steps[f"panel.{key}"].number
+    assert (
+        "hang" not in steps
+    )  # nothing comes off: the back is in grooves too, whatever its fixing says
+    (finding,) = [f for f in worked.findings if f.rule == "service.way-in"]
+    (remedy,) = finding.remedies
+    assert (remedy.field, remedy.also) == ("panels.back.fixing", (("panels.back.joint", "butt"),))
+    opened = work_out(
+        open_text(GROOVED.replace("REVEAL", "reveal: 10").replace("back, joint: groove", "back"))
+    )
+    assert not [f for f in opened.findings if f.rule == "service.way-in"]
+    assert "back" in next(s for s in opened.work.steps if s.key == "hang").pieces
+
+
+def test_a_panel_flush_with_the_sides_edges_sits_in_a_rabbet_and_comes_off():
+    worked = work_out(open_text(GROOVED.replace("REVEAL", "reveal: 0")))
+    steps = {step.key: step for step in worked.work.steps}
+    assert steps["hang"].pieces == ("back",)
+    assert steps["panel.rack"].pieces == ("left", "rack")
+    side = worked.cabinet.piece_by_key["left"]
+    assert {f.label for f in side.features if f.kind == "groove"} == {
+        "groove for rack",
+        "groove for back",
+    }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
+from casewright.basics.units import TOUCHING
 from casewright.checks.service import ways_in
 from casewright.checks.subject import Subject
 
@@ -31,8 +32,14 @@ def find(subject: Subject) -> Iterator[Finding]:
     )
     remedy = Remedy("Let one panel be screwed, or put a door in it.")
     if best:
+        wish = panels[best]
+        is_grooved = wish.joint == "groove" and wish.reveal > TOUCHING
         remedy = Remedy(
-            f"Screw {subject.label(best)} instead of gluing it.", f"panels.{best}.fixing", "screwed"
+            f"Screw {subject.label(best)}{' on cleats' if is_grooved else ''} instead of gluing it"
+            f"{' into grooves' if is_grooved else ''}.",
+            f"panels.{best}.fixing",
+            "screwed",
+            ((f"panels.{best}.joint", "butt"),) if is_grooved else (),
         )
     yield RULE.finding(
         "Every panel is glued: nothing inside can be reached again.",

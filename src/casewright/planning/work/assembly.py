@@ -11,6 +11,7 @@ from casewright.behavior.wiring import Wiring
 from casewright.catalog.kinds import Grip
 from casewright.geometry.hinges import hangings
 from casewright.geometry.model import Cabinet, Fastening, Piece
+from casewright.planning.work.captive import captive_boards
 from casewright.planning.work.fitting import fitting_steps
 from casewright.planning.work.hanging import hanging_orders
 from casewright.planning.work.minutes import minutes_table
@@ -52,7 +53,10 @@ class _Assembly:
         self.pieces = cabinet.piece_by_key
         self.sides = {piece.key for piece in cabinet.pieces if piece.kind == "side"}
         boards = [p for p in cabinet.pieces if p.kind in ("panel", "inner", "board")]
-        self.glued = [piece for piece in boards if not is_removable(piece)]
+        self.captive = [p for p in captive_boards(cabinet) if not is_removable(p)]
+        """They join the sides, all in one go."""
+        held = {piece.key for piece in self.captive}
+        self.glued = [p for p in boards if not is_removable(p) and p.key not in held]
         self.removable = [piece for piece in boards if is_removable(piece)]
         self.doors = [piece for piece in cabinet.pieces if piece.kind == "door"]
 
@@ -62,6 +66,7 @@ class _Assembly:
         steps += self.backing()
         steps += self.cups()
         steps += self.ducts()
+        steps += self.joined()
         steps += self.panels()
         if self.removable or self.doors:
             steps.append(self.hang())
@@ -237,14 +242,84 @@ class _Assembly:
                 rank=5,
             )
 
+    def joined(self) -> Iterator[Step]:
+        """Both sides with all that stands in their grooves: none of it goes in once the sides are held apart."""
+        if not self.captive:
+            return
+        keys = {piece.key for piece in self.captive}
+        screws = [f for f in self.cabinet.fastenings for p in self.captive if self.holds(f, p)]
+        behind = [p for key in sorted(keys) for p in self.behind(key)]
+        names = listed(f"the {piece.label}" for piece in self.captive)
+        first, *_ = sorted(self.sides)
+        orders = [
+            f"Lay the {self.labels[first]} on its show face, inner face up. Fit it dry first: {names} in the grooves, "
+            "the other side on top.",
+            f"Spread glue thinly in the grooves, stand {names} in them with the show face where the drawings have it, "
+            "and set the other side on, every end in its groove, before the glue sets: now or never.",
+            "Clamp across both sides; both diagonals alike is square. Stand it up when it holds.",
+        ]
+        guards: list[GuardKey] = [*driven(screws)]
+        if behind:
+            orders.insert(0, self.look_behind(behind))
+            guards.append("closed too soon")
+        if screws:
+            orders += ["Drive the screws from the inside through the cleats.", *tips(screws)]
+        yield Step(
+            key=self.join_key,
+            stage="glue",
+            title=f"Glue the sides together over {names}",
+            orders=tuple(orders),
+            pieces=(first, *(piece.key for piece in self.captive)),
+            tool="Clamps, square, screwdriver" if screws else "Clamps, square",
+            face_up="inner face of the side up",
+            screws=screws_of(screws),
+            fastenings=tuple(f.key for f in screws),
+            cautions=("glue",),
+            guards=tuple(guards),
+            needs=(*self.after_cleats(), *self.after_backing(behind)),
+            dry=CLAMPED,
+            dry_h=minutes_table().drying["clamped"],
+            count=len(keys),
+            job="glue panel",
+            minutes=minutes_table().of("glue panel", len(keys)),
+            rank=9,
+        )
+
+    @property
+    def join_key(self) -> str:
+        return f"panel.{self.captive[0].key}"
+
+    def after_cleats(self) -> list[str]:
+        return [f"cleats.{side}" for side in sorted(self.sides) if self.has_cleats(side)] or [
+            "dry-fit"
+        ]
+
+    def behind(self, key: str) -> list[Piece]:
+        """What is glued to a panel's back beforehand."""
+        return [
+            p
+            for p in self.pieces.values()
+            if p.panel == key and p.kind in ("rail", "strip", "duct") and not is_removable(p)
+        ]
+
+    def after_backing(self, behind: Sequence[Piece]) -> list[str]:
+        steps = (
+            f"duct.{p.key.rpartition('.')[0]}" if p.kind == "duct" else f"backing.{p.panel}"
+            for p in behind
+        )
+        return list(dict.fromkeys(sorted(steps)))
+
+    def look_behind(self, behind: Sequence[Piece]) -> str:
+        return (
+            f"Look that {listed(p.label for p in behind)} sit fast on its back: nobody comes near them easily once "
+            "it stands."
+        )
+
     def panels(self) -> Iterator[Step]:
         """Glued panels: the floor first, then what others lean on before what leans."""
         order = {run.panel: index for index, run in enumerate(self.cabinet.shape.runs)}
         before = panel_order(self.cabinet.corners, {piece.key for piece in self.glued})
-        base = tuple(
-            [f"cleats.{side}" for side in sorted(self.sides) if self.has_cleats(side)]
-            or ["dry-fit"]
-        )
+        base = [self.join_key] if self.captive else self.after_cleats()
 
         def rank(piece: Piece) -> float:
             later = 1 + order.get(piece.key, len(order)) * -0.01
@@ -256,18 +331,8 @@ class _Assembly:
             screws = [f for f in self.cabinet.fastenings if self.holds(f, piece)]
             needs = [*base, *(f"panel.{key}" for key in sorted(before[piece.key]))]
             guards: list[GuardKey] = [*driven(screws)]
-            behind = [
-                p
-                for p in self.pieces.values()
-                if p.panel == piece.key
-                and p.kind in ("rail", "strip", "duct")
-                and not is_removable(p)
-            ]
-            if any(p.kind != "duct" for p in behind):
-                needs.append(f"backing.{piece.key}")
-            needs += dict.fromkeys(
-                f"duct.{p.key.rpartition('.')[0]}" for p in behind if p.kind == "duct"
-            )
+            behind = self.behind(piece.key)
+            needs += self.after_backing(behind)
             loose = piece.kind == "board"
             floor = piece.role == "floor"
             orders = [
@@ -275,14 +340,10 @@ class _Assembly:
                 f"the {piece.label} on its marks, show face {'down' if floor else 'outward'}.",
                 "Clamp with blocks that spare the edges; check that it stands square.",
             ]
-            if piece is first and self.sides:
+            if piece is first and self.sides and not self.captive:
                 orders.insert(0, "Stand both sides up, cleats facing each other, on a flat bench.")
             if behind:
-                orders.insert(
-                    0,
-                    f"Look that {listed(p.label for p in behind)} sit fast on its back: nobody comes near them "
-                    "easily once it stands.",
-                )
+                orders.insert(0, self.look_behind(behind))
                 guards.append("closed too soon")
             if screws:
                 orders.append("Drive the screws from the inside through the cleats.")
@@ -307,6 +368,11 @@ class _Assembly:
                 rank=rank(piece),
             )
 
+    def standing(self) -> tuple[str, ...]:
+        """Steps after which all that is glued stands."""
+        joined = (self.join_key,) if self.captive else ()
+        return (*joined, *(f"panel.{piece.key}" for piece in self.glued))
+
     def hang(self) -> Step:
         names = listed(piece.label for piece in (*self.removable, *self.doors))
         hung = [
@@ -328,7 +394,7 @@ class _Assembly:
             pieces=tuple(piece.key for piece in (*self.removable, *self.doors)),
             tool="Drill, screwdriver",
             cautions=("drill",),
-            needs=tuple(f"panel.{piece.key}" for piece in self.glued) or ("dry-fit",),
+            needs=self.standing() or ("dry-fit",),
             dry=CURED,
             dry_h=minutes_table().drying["cured"],
             count=len(self.removable) + len(self.doors),

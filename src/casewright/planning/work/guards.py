@@ -366,7 +366,13 @@ def _opened(cabinet: Cabinet) -> Remedy:
     if not best:
         return Remedy(words)
     label = labels_of(cabinet).get(best, best)
-    return Remedy(f"{words} Here: the {label}.", f"panels.{best}.fixing", "screwed")
+    is_grooved = panels[best].joint == "groove" and panels[best].reveal > TOUCHING
+    return Remedy(
+        f"{words} Here: the {label}{', on cleats and not in grooves' if is_grooved else ''}.",
+        f"panels.{best}.fixing",
+        "screwed",
+        ((f"panels.{best}.joint", "butt"),) if is_grooved else (),
+    )
 
 
 def _closing(steps: Sequence[Step]) -> Step | None:
