@@ -7,7 +7,8 @@ from dataclasses import replace
 
 import pytest
 import shapely
-from tests.checks.bench import applied, box, cures, device, found, subject_of
+from tests.behavior.test_routes import PLUG
+from tests.checks.bench import applied, box, cures, device, found, merged, subject_of
 
 from casewright.basics.findings import Severity
 from casewright.checks.rules import (
@@ -292,3 +293,23 @@ def test_what_is_on_a_door_and_meets_its_panel_is_to_be_moved_not_the_panel():
     texts = [r.text for f in found(door_swing, data) for r in f.remedies]
     assert not any("move front out" in text.lower() for text in texts)
     assert any("stands on it to where it clears front" in text for text in texts)
+
+
+def test_what_was_put_beside_its_door_is_brought_onto_it():
+    """Counted from the door's own corner, 50 and 40 lie at u 238 and v 100 of the back; plain sums.
+
+    The back is 576 wide, so the door of 200 begins at 188; its lower edge is at 60.
+    """
+    plug = merged(PLUG, {"placed": [{"key": "plug", "on": "hatch", "u": 50, "v": 40}]})
+    door = {"on": "back", "v": 110, "width": 200, "height": 100, "fixing": "magnets"}
+    data = box(parts={"plug": plug}, doors={"hatch": door})
+    (finding,) = found(feature_outside, data)
+    assert "count from the edges of its panel" in finding.message
+    (remedy,) = finding.remedies
+    assert (remedy.value, *(value for _, value in remedy.also)) == (238, 100)
+    mended = applied(data, remedy)
+    assert found(feature_outside, mended) == []
+    assert found(collision_solid, mended, collide=True) == []
+    (clash,) = found(collision_solid, data, collide=True)
+    mended = applied(data, clash.remedies[0])
+    assert found(collision_solid, mended, collide=True) == []

@@ -24,6 +24,7 @@ from casewright.checks.places import (
     is_free,
     least_move,
     move_of,
+    moves_onto,
     shifts_of,
 )
 from casewright.checks.shorter import free_ends, shorter_inner, smaller_boards
@@ -164,10 +165,11 @@ def _into_its_door(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:
             least, most = min(p[axis] for p in points), max(p[axis] for p in points)
             by = max(low - least, 0.0) or min(high - most, 0.0)
             shift.append(whole_shift(cabinet, key, name, by) if abs(by) > TOUCHING else 0.0)
-        du, dv = shift
-        remedy = shift_remedy(cabinet, key, du, dv)
-        if remedy is not None and is_free(cabinet, move_of(cabinet, placed, du, dv)):
-            yield remedy
+        for du, dv in (tuple(shift), *moves_onto(cabinet, placed)):
+            remedy = shift_remedy(cabinet, key, du, dv)
+            if remedy is not None and is_free(cabinet, move_of(cabinet, placed, du, dv)):
+                yield remedy
+                break
 
 
 def _smaller_light_board(cabinet: Cabinet, conflict: Conflict) -> Iterator[Remedy]:

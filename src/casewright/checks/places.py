@@ -30,6 +30,9 @@ _ASLANT = 9
 _PITCH = 8.0
 """Between those. [mm]"""
 
+_ACROSS = 9
+"""Places along each edge of a board that are looked at for a part that lies beside it."""
+
 _FEW = 2
 """Where more parts move together, places aslant are not looked at: there is hardly ever one for all."""
 
@@ -117,6 +120,7 @@ def least_move(
         _straight(cabinet, mover, ways, range(1)),
         _straight(cabinet, mover, ways, range(1, _STEPS_AWAY)),
         _aslant(cabinet, mover) if len(_rates(cabinet, mover)) <= _FEW else (),
+        moves_onto(cabinet, mover),
     )
     best: dict[int, Point2] = {}
     for candidates in tried:
@@ -160,6 +164,34 @@ def _aslant(cabinet: Cabinet, mover: Placed) -> list[Point2]:
     us = [whole_shift(cabinet, mover.key, "u", u) for u in steps if abs(u) < board.width]
     vs = [whole_shift(cabinet, mover.key, "v", v) for v in steps if abs(v) < board.height]
     return sorted(((u, v) for u in us for v in vs), key=lambda by: (math.hypot(*by), by))
+
+
+def moves_onto(cabinet: Cabinet, mover: Placed) -> list[Point2]:
+    """Moves that bring a part onto its board, to places that show as they are; none for one that is over it. [mm]
+
+    First as if its place were counted from a door's own corner, not from its panel's; then all over the board.
+    """
+    board = cabinet.piece_by_key[mover.piece]
+    if _is_over(board, mover.u, mover.v):
+        return []
+    low_u, low_v, high_u, high_v = board.extent
+    own = (
+        (low_u if mover.wish.u is not None else 0.0),
+        (low_v if mover.wish.v is not None else 0.0),
+    )
+    parts = [(n + 0.5) / _ACROSS for n in range(_ACROSS)]
+    all_over = sorted(
+        (
+            (low_u + p * (high_u - low_u) - mover.u, low_v + q * (high_v - low_v) - mover.v)
+            for p in parts
+            for q in parts
+        ),
+        key=lambda by: (math.hypot(*by), by),
+    )
+    return [
+        (whole_shift(cabinet, mover.key, "u", du), whole_shift(cabinet, mover.key, "v", dv))
+        for du, dv in (own, *all_over)
+    ]
 
 
 def is_apart(cabinet: Cabinet, move: Move, pairs: Sequence[tuple[Thing, Thing]]) -> bool:
@@ -406,5 +438,6 @@ __all__ = [
     "is_free",
     "least_move",
     "move_of",
+    "moves_onto",
     "shifts_of",
 ]

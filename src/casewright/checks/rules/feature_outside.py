@@ -78,6 +78,9 @@ def find(subject: Subject) -> Iterator[Finding]:
         pieces = listed(list(dict.fromkeys(spot[0].label for spot in spots)))
         u, v = flat_of(feature.shape).core[0]
         message = _message(subject, spots, label, pieces)
+        if piece.kind == "door" and _lies_beside(subject, piece, feature):
+            host = subject.label(subject.cabinet.project.doors[piece.key].on)
+            message += f" Places on a door count from the edges of its panel, here {host}."
         short = _short_of_cleat(subject, piece, feature, past)
         if short is not None:
             if piece.key in said:
@@ -97,6 +100,13 @@ def find(subject: Subject) -> Iterator[Finding]:
             point=piece.frame.point(u, v),
         )
     yield from _gone_through(subject)
+
+
+def _lies_beside(subject: Subject, piece: Piece, feature: Feature) -> bool:
+    """Whether the middle of what owns a feature is not over its piece at all."""
+    placed = subject.cabinet.placed_by_key.get(feature.owner)
+    low_u, low_v, high_u, high_v = piece.extent
+    return placed is not None and not (low_u <= placed.u <= high_u and low_v <= placed.v <= high_v)
 
 
 def _message(subject: Subject, spots: Sequence[Spot], label: str, pieces: str) -> str:
