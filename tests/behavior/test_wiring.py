@@ -213,3 +213,22 @@ def test_examples_are_wired_whole(path):
             assert run.length / step == pytest.approx(round(run.length / step))
             assert run.length > run.way
     assert f"wiring.{next(r.label for r in found.runs if r.wire).lower()}.length" in worked.numbers
+
+
+def test_an_addressable_strip_gets_its_data():
+    """Three wires lead to it (common practice): plus and ground of its rail, and the data of its controller."""
+    pixels = {"kind": "strip", "measured": {"volts": 12, "addressable": True}, "amount": 0.8}
+    boards = {
+        "keys": device("keys", 240, 200, role="controller", volts=5),
+        "driver": device("driver", 60, 200, role="controller", volts=12),
+    }
+    plain = merged(signed(), {"parts": {"supply": SUPPLY, **boards}})
+    assert not any(core.carries == "data" for run in wiring(plain).runs for core in run.cores)
+    data = merged(plain, {"parts": {"strip": pixels}})
+    (run,) = [run for run in wiring(data).runs if run.kind == "signal"]
+    assert (run.start, run.end) == ("driver", "marquee")
+    assert run.wire == WIRES["mm2"][0]  # it carries next to nothing, however thick the strip's own lead is
+    assert [core.carries for core in run.cores] == ["data"]
+    del data["parts"]["driver"]
+    (run,) = [run for run in wiring(data).runs if run.kind == "signal"]
+    assert run.start == "keys"

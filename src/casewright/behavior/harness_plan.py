@@ -139,6 +139,7 @@ def links_of(plan: Plan) -> tuple[Link, ...]:
         *_branches(plan),
         *_lamps(plan),
         *_signals(plan),
+        *_strip_data(plan),
         *_sound(plan),
         *_cables(plan),
         *_mains(plan),
@@ -302,6 +303,19 @@ def _signals(plan: Plan) -> Iterator[Link]:
         for key in plan.routes.chain(board, keys):
             yield Link("ground", here, key, (Core(GROUND, "ground"),), what="ground chain")
             here = key
+
+
+def _strip_data(plan: Plan) -> Iterator[Link]:
+    """What tells each light of an addressable strip its color: from a controller of its own, else from the nearest."""
+    if plan.strip is None or not plan.strip.addressable:
+        return
+    every = [placed.key for placed in plan.by_role.get("controller", ())]
+    read = {placed.key for placed in plan.boards}
+    boards = [key for key in every if key not in read] or every
+    for sign in plan.light.signs:
+        board = plan.routes.nearest(sign.key, boards)
+        if board is not None:
+            yield Link("signal", board, sign.key, (Core("BU", "data"),))
 
 
 def _sound(plan: Plan) -> Iterator[Link]:

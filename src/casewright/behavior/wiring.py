@@ -177,7 +177,7 @@ def _sized(
         limit = link.most_ohms * link.amps if link.most_ohms else math.inf
     sign = next((sign for sign in plan.light.signs if sign.key == link.end), None)
     found: Wire | None
-    if sign is not None:
+    if sign is not None and link.kind == "power":
         found, limit = sign.wire, max(DROP * sign.volts - sign.drop, 0.0)
     else:
         carries = max(link.fuse, link.carries)
