@@ -8,7 +8,7 @@ import pytest
 from tests.checks.bench import applied, box, found, subject_of
 
 from casewright.behavior.hanging import LEVEL_DEG
-from casewright.checks.rules import grip_balance
+from casewright.checks.rules import feature_outside, grip_balance
 
 
 def carried(u: float, v: float):
@@ -75,7 +75,40 @@ def test_no_place_off_the_sides_is_told():
     data = carried(150.0, 23.0)
     data["shape"]["corners"] = {"A": [0, 0], "B": [300, 0], "C": [300, 46], "D": [0, 46]}
     (finding,) = found(grip_balance, data)
-    assert finding.remedies == ()
+    assert not any(remedy.field for remedy in finding.remedies)
+    assert "No place on the sides" in finding.remedies[0].text
+
+
+def test_a_place_higher_up_is_named_where_the_lowest_is_off_the_sides():
+    """A side with a notch before its centre of gravity, 160 to 280 high: below, and behind, no place hangs level."""
+    data = carried(260.0, 230.0)
+    data["shape"]["corners"] = {
+        "A": [0, 0],
+        "B": [300, 0],
+        "C": [300, 400],
+        "D": [0, 400],
+        "E": [0, 280],
+        "F": [220, 280],
+        "G": [220, 160],
+        "H": [0, 160],
+    }
+    data["panels"] = {
+        "base": {"run": "A-B", "role": "floor"},
+        "back": {"run": "B-C", "role": "back", "fixing": "screwed"},
+        "top": {"run": "C-D", "role": "top"},
+        "header": {"run": "D-E", "role": "header face"},
+        "under": {"run": "E-F", "role": "header underside"},
+        "screen": {"run": "F-G", "role": "screen"},
+        "deck": {"run": "G-H", "role": "deck"},
+        "lip": {"run": "H-A", "role": "front"},
+    }
+    data["seams"] = []
+    (finding,) = found(grip_balance, data)
+    remedy = finding.remedies[0]
+    assert remedy.field
+    mended = applied(data, remedy)
+    assert found(grip_balance, mended) == []
+    assert found(feature_outside, mended) == []
 
 
 def test_without_a_pair_nothing_hangs():

@@ -227,7 +227,7 @@ def test_an_addressable_strip_gets_its_data():
     data = merged(plain, {"parts": {"strip": pixels}})
     (run,) = [run for run in wiring(data).runs if run.kind == "signal"]
     assert (run.start, run.end) == ("driver", "marquee")
-    assert run.wire == WIRES["mm2"][0]  # it carries next to nothing, however thick the strip's own lead is
+    assert run.wire == WIRES["mm2"][0]  # data carry next to nothing
     assert [core.carries for core in run.cores] == ["data"]
     del data["parts"]["driver"]
     (run,) = [run for run in wiring(data).runs if run.kind == "signal"]

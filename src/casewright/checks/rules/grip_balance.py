@@ -40,13 +40,13 @@ def _finding(subject: Subject, hanging: Hanging) -> Finding:
     grip = hanging.grips[0]
     if hanging.turns_over:
         message = (
-            f"Carried by {grip.label} it wants to turn over: its centre of gravity is "
+            f"Carried by {grip.label}, it wants to turn over: its centre of gravity is "
             f"{mm(-hanging.under)} over the hands."
         )
     elif hanging.tilt_deg > LEVEL_DEG:
         sinks = "back" if hanging.behind > 0 else "front"
         message = (
-            f"Carried by {grip.label} its {sinks} sinks by {hanging.tilt_deg:.0f}°: the centre of gravity is "
+            f"Carried by {grip.label}, its {sinks} sinks by {hanging.tilt_deg:.0f}°: the centre of gravity is "
             f"{mm(abs(hanging.behind))} {'behind' if hanging.behind > 0 else 'in front of'} the hands."
         )
     else:
@@ -63,14 +63,49 @@ def _finding(subject: Subject, hanging: Hanging) -> Finding:
 
 
 def _remedies(subject: Subject, hanging: Hanging) -> Iterator[Remedy]:
-    """Up until they are over the centre, and toward it until it hangs level enough: both in one go."""
+    """Up until they are over the centre, and toward it until it hangs level enough: both in one go.
+
+    Higher up it hangs level farther from the centre; the lowest place that is on the sides is named.
+    """
+    least = max(UNDER - hanging.under, 0.0)
+    for step in range(_STEPS):
+        moves, way, shifts = _moves(subject, hanging, least + step * _PITCH)
+        if not moves or not _stays_on(subject, hanging, *shifts):
+            continue
+        text = " ".join(move.text for move in moves)
+        if _is_free(subject, hanging, way):
+            also = tuple((move.field, move.value) for move in moves[1:] if move.value is not None)
+            yield Remedy(text, moves[0].field, moves[0].value, also)
+        else:
+            yield Remedy(f"{text.rstrip('.')}, once what stands there has given way.")
+        return
+    yield Remedy(
+        "No place on the sides hangs it level: carry it with two, hands under the bottom, or take off what is heavy "
+        "first."
+    )
+    ways = ["toward the bottom"] if hanging.under < UNDER else []
+    if abs(hanging.behind) > TOUCHING:
+        ways.append(f"toward the {'back' if hanging.behind < 0 else 'front'}")
+    yield Remedy(f"Or move heavy parts {' and '.join(ways)}.")
+
+
+_STEPS, _PITCH = 30, 10.0
+"""Places so far above one another are looked at, so many of them. [mm]"""
+
+
+def _moves(
+    subject: Subject, hanging: Hanging, rise: float
+) -> tuple[list[Remedy], Point3, tuple[float, float]]:
+    """Orders that lift the grips so far and bring them near enough to the centre.
+
+    With them the way in space, and the shifts in u and v. [mm]
+    """
     cabinet, grip = subject.cabinet, hanging.grips[0]
     frame = cabinet.piece_by_key[grip.piece].frame
     follows = _follows(subject, hanging)
-    up = max(UNDER - hanging.under, 0.0) * follows
-    allowed = max(hanging.under, UNDER) * math.tan(math.radians(LEVEL_DEG))
+    allowed = (hanging.under + rise) * math.tan(math.radians(LEVEL_DEG))
     aside = max(abs(hanging.behind) - allowed, 0.0)
-    way = (0.0, math.copysign(aside, hanging.behind) * follows, up)
+    way = (0.0, math.copysign(aside, hanging.behind) * follows, rise * follows)
     moves = []
     shifts: dict[Axis, float] = {"u": 0.0, "v": 0.0}
     axes: tuple[tuple[Axis, Point3], ...] = (("v", frame.v), ("u", frame.u))
@@ -81,16 +116,9 @@ def _remedies(subject: Subject, hanging: Hanging) -> Iterator[Remedy]:
         shifts[axis] = whole_shift(cabinet, grip.key, axis, shift)
         move = move_remedy(cabinet, grip.key, axis, shift)
         if move is None:
-            return
+            return [], way, (0.0, 0.0)
         moves.append(move)
-    if not moves or not _stays_on(subject, hanging, shifts["u"], shifts["v"]):
-        return  # there is no such place on the sides: no value passes
-    text = " ".join(move.text for move in moves)
-    if _is_free(subject, hanging, way):
-        also = tuple((move.field, move.value) for move in moves[1:] if move.value is not None)
-        yield Remedy(text, moves[0].field, moves[0].value, also)
-    else:
-        yield Remedy(f"{text.rstrip('.')}, once what stands there has given way.")
+    return moves, way, (shifts["u"], shifts["v"])
 
 
 def _stays_on(subject: Subject, hanging: Hanging, du: float, dv: float) -> bool:
