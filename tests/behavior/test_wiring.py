@@ -9,12 +9,13 @@ from typing import Any
 import pytest
 from tests.behavior.test_light import signed
 from tests.behavior.test_routes import PLUG
-from tests.checks.bench import box, button, device, lever, merged, subject_of
+from tests.checks.bench import box, button, device, found, lever, merged, subject_of
 
 from casewright.behavior.harness import COLORS, cable_for, end_words, rail_color
 from casewright.behavior.power import SUPPLIES
 from casewright.behavior.wires import DROP, WIRES
 from casewright.behavior.wiring import Wiring
+from casewright.checks.rules import control_read
 from casewright.planning.wire_buying import wire_purchases
 from casewright.workflow import open_project, work_out
 
@@ -232,3 +233,15 @@ def test_an_addressable_strip_gets_its_data():
     del data["parts"]["driver"]
     (run,) = [run for run in wiring(data).runs if run.kind == "signal"]
     assert run.start == "keys"
+
+
+def test_controls_that_nothing_reads_are_told():
+    assert found(control_read, electric()) == []
+    data = electric()
+    del data["parts"]["controller"]
+    (finding,) = found(control_read, data)
+    assert finding.place.names == ("b1", "b2", "lever1")
+    data["wiring"] = {"wires": [{"start": "computer", "end": key} for key in ("b1", "b2")]}
+    (finding,) = found(control_read, data)
+    assert finding.place.names == ("lever1",)
+    assert found(control_read, box()) == []
