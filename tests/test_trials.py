@@ -190,13 +190,21 @@ def test_notes_and_words_are_left_as_they_are_and_no_more_are_tried_than_told(de
         asked.append(changed)
         return ()
 
-    note, words = replace(A, severity=Severity.NOTE), replace(A, remedies=(Remedy("Think."),))
+    small = Remedy("Do.", "panels.deck.reveal", 4.0)
+    note = replace(A, severity=Severity.NOTE, remedies=(small,))
+    words = replace(A, remedies=(Remedy("Think."),))
     assert with_outcomes((note, words), demo, found_in) == (note, words)
     assert asked == []
     monkeypatch.setattr(module, "MOST", 3)
     many = tuple(replace(A, remedies=(Remedy("Do.", "shape.width", 700.0 + n),)) for n in range(9))
     assert with_outcomes(many, demo, found_in) == many
     assert len(asked) == 3
+
+
+def test_a_note_that_changes_the_whole_cabinet_is_tried(demo):
+    other = Finding("b.rule", Severity.STOP, "B is in the way.")
+    note = replace(A, severity=Severity.NOTE)
+    assert outcome(demo, [other], findings=(note,)).brings.endswith("B is in the way.")
 
 
 def finding(*names: str, severity: Severity = Severity.STOP, rule: str = "a.rule") -> Finding:

@@ -36,15 +36,16 @@ def with_outcomes(
     One that changes nothing is left out where there is another.
 
     Args:
-        findings: Of the project, the gravest first. Those of notes are left as they are.
+        findings: Of the project, the gravest first. Of notes only what writes where much hangs on it is tried.
         opened: The project.
         found_in: Finds what is found in a changed one; may raise `InputErrors`.
     """
     trials = _Trials(opened, found_in)
-    return tuple(
-        finding if finding.severity is Severity.NOTE else _tried(finding, findings, trials)
-        for finding in findings
-    )
+    return tuple(_tried(finding, findings, trials) for finding in findings)
+
+
+_MUCH_HANGS_ON = ("shape", "site", "people", "materials", "seams", "batten")
+"""Sections of the file that change a whole cabinet; a note's other remedies mend a small thing in its place."""
 
 
 class _Trials:
@@ -78,7 +79,9 @@ class _Trials:
 def _tried(finding: Finding, before: Sequence[Finding], trials: _Trials) -> Finding:
     remedies = []
     for remedy in finding.remedies:
-        after = trials.after(remedy)
+        section = remedy.field.partition(".")[0]
+        is_small = finding.severity is Severity.NOTE and section not in _MUCH_HANGS_ON
+        after = None if is_small else trials.after(remedy)
         remedies.append(remedy if after is None else _with_outcome(remedy, finding, before, after))
     useful = [remedy for remedy in remedies if remedy.brings != NOTHING] or remedies
     return begun(replace(finding, remedies=tuple(useful)))
