@@ -6,9 +6,10 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from tests.geometry.pieces_by_hand import board, body, hole, rectangle
+from tests.strategies import examples
 
 from casewright.geometry.collisions import collisions_between
 from casewright.geometry.model import Body, Box, Cylinder, Frame, Piece
@@ -64,6 +65,7 @@ PLATE = board(
 )
 
 
+@settings(max_examples=examples(25))
 @given(bodies("a.body"), st.booleans())
 def test_out_of_a_board_with_holes_as_well_and_not_by_way_of_a_place_that_is_free(a, turned_about):
     """What comes free in a hole has come free: the first such place counts, and nothing before it is one."""
@@ -76,5 +78,5 @@ def test_out_of_a_board_with_holes_as_well_and_not_by_way_of_a_place_that_is_fre
             way = tuple(sign * far * x for x in axis)
             if along == f"{'+' if sign > 0 else '-'}{name}":
                 assert shared(mover, obstacle, way) <= LEAST_OVERLAP + 1e-6
-            for share in (0.2, 0.5, 0.8, 0.95):
+            for share in (0.3, 0.6, 0.95):
                 assert shared(mover, obstacle, tuple(share * x for x in way)) > 0
