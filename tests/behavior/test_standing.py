@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from tests.checks.bench import applied, box, found, subject_of
+from tests.checks.bench import applied, box, found, merged, subject_of
 
 from casewright.basics.findings import Severity
 from casewright.behavior.standing import GRAVITY, Standing
@@ -95,6 +95,23 @@ def test_feet_far_in_are_told_and_the_remedy_cures():
     after = applied(data, finding.remedies[0])  # the two at the back
     assert found(stand_slope, after) == []
     assert standing(after).weakest.tilt_deg == pytest.approx(10.0, abs=0.1)
+
+
+def test_a_wall_tie_that_was_bought_is_told_how_to_be_used():
+    """Common practice: it holds in the wall's structure only; one that is not there yet is named."""
+    feet = {
+        "kind": "foot",
+        "measured": {"diameter": 20, "height": 15, "mass_kg": 0.01},
+        "placed": [{"key": f"f{u}{v}", "on": "base", "u": u, "v": v} for u in (260, 340) for v in (120, 170)],
+    }  # fmt: skip
+    without = box(parts={"feet": feet}, site={"on": "table", "height": 740})
+    bought = merged(without, {"parts": {"tie": {"type": "wall-tie"}}})
+    for data, words in (
+        (without, "the catalog's wall-tie"),
+        (bought, "Wall tie holds it only where"),
+    ):
+        (finding,) = found(stand_slope, data)
+        assert words in finding.remedies[-1].text
 
 
 def test_feet_too_near_on_all_sides_go_out_both_ways():

@@ -381,7 +381,17 @@ class Hardware(Kind):
 
     kind: Literal["hardware"] = "hardware"
     role: Literal[
-        "hinge", "latch", "magnet", "trim", "insert", "screw", "wire", "finish", "board", "other"
+        "hinge",
+        "latch",
+        "magnet",
+        "trim",
+        "insert",
+        "screw",
+        "wire",
+        "finish",
+        "board",
+        "wall tie",
+        "other",
     ] = Field("other", description="What it does in the cabinet; rules and papers follow it.")
     sold_by: Literal["piece", "metre", "box"] = Field(
         "piece", description="What one of it is, as it is sold."

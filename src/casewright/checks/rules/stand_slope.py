@@ -9,7 +9,7 @@ from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
 from casewright.behavior.balance import Weight
 from casewright.behavior.standing import SLOPE, Edge, Standing
-from casewright.catalog.kinds import Foot
+from casewright.catalog.kinds import Foot, Hardware
 from casewright.checks.feet import feet_outward
 from casewright.checks.moving import weighed
 from casewright.checks.subject import Subject
@@ -74,8 +74,25 @@ def _remedies(subject: Subject, standing: Standing, edge: Edge) -> tuple[Remedy,
                 "the bottom, below the centre of gravity."
             )
         )
-    remedies.append(Remedy("Or fasten it to the wall or to its table, so that it cannot tip."))
+    remedies.append(_fastened(subject))
     return tuple(remedies)
+
+
+def _fastened(subject: Subject) -> Remedy:
+    """Held by what is not the cabinet; a wall tie that was bought is named, one that was not as well."""
+    ties = [
+        part.label
+        for part in subject.cabinet.parts.values()
+        if isinstance(part.data, Hardware) and part.data.role == "wall tie"
+    ]
+    if not ties:
+        return Remedy(
+            "Or fasten it so that it cannot tip: to its table, or to the wall, such as by the catalog's wall-tie."
+        )
+    return Remedy(
+        f"{ties[0]} holds it only where it is screwed to the wall's own structure: fix it before the cabinet is used, "
+        "and keep what is heavy low until then."
+    )
 
 
 def _in_feet(subject: Subject) -> float:
