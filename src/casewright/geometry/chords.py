@@ -9,6 +9,8 @@ from casewright.geometry.solids import Floats
 
 MOST_LINES = 128
 """Lines tried along an axis."""
+_MOST_TRIED = 200_000
+"""Lines, each with each triangle that they may leave by: fewer are tried in a solid of many."""
 _TO_THE_MIDDLE = 1e-4
 """How far from a corner of a triangle toward its middle a line passes, as a share of that way."""
 _TOUCHING = -1e-12
@@ -46,7 +48,8 @@ def longest_chord(points: Floats, triangles: NDArray[np.int64], axis: int) -> fl
     # A straight line's length changes evenly between corners: near one of them it is the longest.
     starts = (1 - _TO_THE_MIDDLE) * first + _TO_THE_MIDDLE * first.mean(axis=1, keepdims=True)
     lines = starts.reshape(-1, 3)
-    lines = lines[:: max(1, -(-len(lines) // MOST_LINES))]
+    most = max(1, min(MOST_LINES, _MOST_TRIED // int(leave.sum())))
+    lines = lines[:: -(-len(lines) // most)]
     # Share of each corner of each leaving triangle in where each line passes.
     a, b, c, area = a[leave, None], b[leave, None], c[leave, None], area[leave, None]
     place = lines[None]

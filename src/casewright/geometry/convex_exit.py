@@ -15,9 +15,9 @@ from casewright.geometry.solids import Floats
 _MOST_STEPS = 100
 _CLOSE = 1e-9
 """Of the shape's size."""
-_ASIDE = (7.3e-9, 4.1e-9)
+_ASIDES = ((7.3e-11, 4.1e-11), (7.3e-9, -4.1e-9), (-4.7e-8, 8.3e-8))
 """So far, of the shape's size, the axis passes beside where it is: things that stand in line with one another have
-corners just on it, and of corners in a row none would be the next."""
+corners just on it, and of corners in a row none would be the next. The second and third where the first does not do."""
 
 
 def exits(mover: Floats, obstacle: Floats) -> tuple[float, ...] | None:
@@ -40,7 +40,9 @@ def exits(mover: Floats, obstacle: Floats) -> tuple[float, ...] | None:
         turned = [(axis + 1) % 3, (axis + 2) % 3, axis]
         mine, other = mover[:, turned], obstacle[:, turned]
         for sign in (1.0, -1.0):
-            way = _exit(mine * (1.0, 1.0, sign), other * (1.0, 1.0, sign))
+            flip = (1.0, 1.0, sign)
+            ways = (_exit(mine * flip, other * flip, aside) for aside in _ASIDES)
+            way = next((one for one in ways if one is not None), None)
             if way is None:
                 return None
             found.append(way)
@@ -50,9 +52,9 @@ def exits(mover: Floats, obstacle: Floats) -> tuple[float, ...] | None:
 class _Differences:
     """The convex shape of all differences of two others' points, asked for its farthest corners."""
 
-    def __init__(self, mover: Floats, obstacle: Floats) -> None:
+    def __init__(self, mover: Floats, obstacle: Floats, aside: tuple[float, float]) -> None:
         self.size = float(np.ptp(mover, axis=0).max() + np.ptp(obstacle, axis=0).max())
-        self._mover = mover + np.array((*_ASIDE, 0.0)) * self.size
+        self._mover = mover + np.array((*aside, 0.0)) * self.size
         self._obstacle = obstacle
 
     def farthest(self, x: float, y: float, z: float) -> tuple[float, float, float]:
@@ -66,9 +68,9 @@ class _Differences:
 _Corner = tuple[float, float, float]
 
 
-def _exit(mover: Floats, obstacle: Floats) -> float | None:
+def _exit(mover: Floats, obstacle: Floats, aside: tuple[float, float]) -> float | None:
     """Where the axis z leaves the shape of differences."""
-    shape = _Differences(mover, obstacle)
+    shape = _Differences(mover, obstacle, aside)
     triangle = _about_the_axis(shape)
     for _ in range(_MOST_STEPS):
         if triangle is None:
@@ -82,7 +84,7 @@ def _exit(mover: Floats, obstacle: Floats) -> float | None:
         corner = shape.farthest(x, y, 1.0)
         reach = x * corner[0] + y * corner[1] + corner[2]
         if reach - height <= _CLOSE * shape.size:
-            return reach + (x * _ASIDE[0] + y * _ASIDE[1]) * shape.size
+            return reach + (x * aside[0] + y * aside[1]) * shape.size
         triangle = _with(corner, (a, b, c))
     return None
 
@@ -130,10 +132,14 @@ def _about_the_axis(shape: _Differences) -> tuple[_Corner, _Corner, _Corner] | N
         if _inside(first, second, third) >= 0.0:
             return first, second, third
         # The axis passes beyond one of the two new sides.
-        over_second = second[0] * third[1] - second[1] * third[0]
-        own = second[0] * first[1] - second[1] * first[0]
-        first, second = (third, second) if over_second * own < 0 else (first, third)
+        is_beyond = _side(second, third) * _side(second, third, first) < 0
+        first, second = (second, third) if is_beyond else (first, third)
     return None
+
+
+def _side(a: _Corner, b: _Corner, c: _Corner = (0.0, 0.0, 0.0)) -> float:
+    """On which side of the line from one corner to another a third one lies; the axis itself if none is given."""
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
 __all__ = ["exits"]
