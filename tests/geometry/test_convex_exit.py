@@ -69,6 +69,22 @@ def test_ways_out_are_what_a_linear_program_finds(number):
     assert ways == pytest.approx(wanted, abs=1e-6)
 
 
+def test_a_peg_in_a_cone_that_stand_aside_of_one_another():
+    """Plain geometry: 13 of height over 28 of height; the first three corners do not stand about the axis there."""
+
+    def ring(x: float, y: float, z: float, diameter: float) -> Floats:
+        turn = np.arange(96) / 96 * math.tau
+        return np.column_stack(
+            [x + diameter / 2 * np.cos(turn), y + diameter / 2 * np.sin(turn), np.full(96, z)]
+        )
+
+    peg = np.vstack([ring(3.0, -2.0, -4.0, 23.5), ring(3.0, -2.0, 9.0, 23.5)])
+    cone = np.vstack([ring(16.5, -16.0, -9.0, 18.0), ring(16.5, -16.0, 19.0, 22.5)])
+    ways = exits(peg, cone)
+    assert ways is not None
+    assert ways[4:] == pytest.approx((23.0, 18.0))
+
+
 def chords(solid: Manifold) -> list[float]:
     points, triangles = Solid(solid).mesh
     return [longest_chord(points, triangles, axis) for axis in range(3)]
