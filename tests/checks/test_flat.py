@@ -12,8 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import affinity
 
+from casewright.basics.rectangles import FEW
 from casewright.checks.flat import (
-    FEW,
     Flat,
     flat_of,
     gap_between,

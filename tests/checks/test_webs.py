@@ -9,7 +9,7 @@ import shapely
 from tests.geometry.pieces_by_hand import board, project, rectangle
 
 from casewright.checks.webs import margin_after, web_least
-from casewright.geometry.model import Circle, Feature, Piece
+from casewright.geometry.model import Circle, Feature, Piece, Rectangle
 
 OWN = "mine"
 
@@ -29,6 +29,35 @@ def perforated(rng: random.Random, own: int, others: int) -> Piece:
         for n in range(others)
     ]
     return board("plate", rectangle(1000, 600), features=features)
+
+
+@pytest.mark.parametrize("number", range(6))
+def test_many_holes_that_run_past_a_slanted_outline(number: int) -> None:
+    """Some inside, some not: the worst of them, against shapely's boundary and inside."""
+    rng = random.Random(number)
+    outline = ((0.0, 0.0), (1000.0, 0.0), (800.0, 600.0), (300.0, 450.0))
+    holes = [
+        hole(OWN, n, rng.uniform(200, 700), rng.uniform(100, 350), rng.uniform(3, 9))
+        for n in range(40)
+    ]
+    square = Feature(
+        "mine.square", "opening", Rectangle(500, 200, 40, 30), "show", None, "jigsaw", owner=OWN
+    )
+    piece = board("plate", outline, features=[*holes, square])
+    made, du, dv = project(), rng.uniform(-150, 150), rng.uniform(-120, 120)
+    ring = shapely.Polygon(outline)
+    gaps = []
+    for one in holes:
+        assert isinstance(one.shape, Circle)
+        middle = shapely.Point(one.shape.u + du, one.shape.v + dv)
+        away = middle.distance(ring.exterior) * (1 if ring.contains(middle) else -1)
+        gaps.append(away - one.shape.diameter / 2)
+    box = shapely.box(480 + du, 185 + dv, 520 + du, 215 + dv)
+    corners = [shapely.Point(p) for p in box.exterior.coords]
+    outside = [p.distance(ring.exterior) for p in corners if not ring.contains(p)]
+    gaps.append(-max(outside) if outside else box.distance(ring.exterior))
+    wanted = min(gaps) - web_least(made, piece)
+    assert margin_after(made, piece, OWN, du, dv) == pytest.approx(wanted, abs=1e-6)
 
 
 def discs(piece: Piece, owners: str, du: float = 0.0, dv: float = 0.0) -> list[shapely.Geometry]:

@@ -14,6 +14,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from casewright.basics.rectangles import near_rectangles
 from casewright.basics.remembering import Kept, remembered
 from casewright.geometry.cuts import Cut, cut_of, goes_through
 from casewright.geometry.facets import is_convex, shape_points, signed_area
@@ -280,7 +281,7 @@ def _taken(open_here: tuple[tuple[FaceShape, float], ...]) -> float:
     # Most figures touch no other: their areas are simply added up. The few that may are joined first.
     told = [_extent(shape, grow) for shape, grow in open_here]
     is_round = [isinstance(shape, Circle) for shape, _ in open_here]
-    alone = _meets(np.array([row[:4] for row in told]), is_round).sum(axis=1) == 1
+    alone = _stand_alone(np.array([row[:4] for row in told]), np.array(is_round))
     met = [_figure(*open_here[index]) for index in np.flatnonzero(~alone).tolist()]
     return math.fsum(
         (
@@ -290,17 +291,16 @@ def _taken(open_here: tuple[tuple[FaceShape, float], ...]) -> float:
     )
 
 
-def _meets(boxes: Floats, is_round: Sequence[bool]) -> NDArray[np.bool_]:
-    """Which figures may meet, each with itself too, by the boxes round them; round ones by their disks. [mm]"""
+def _stand_alone(boxes: Floats, is_round: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Which figures meet no other for certain, by the boxes round them; two round ones by their disks. [mm]"""
+    one, other = near_rectangles(boxes, 0.0)
     low, high = boxes[:, :2], boxes[:, 2:]
-    reach: NDArray[np.bool_] = low[:, None] <= high[None]
-    by_box = reach[:, :, 0] & reach[:, :, 1]
-    # All that is not round meets by its box alone.
-    radii = np.where(is_round, (high[:, 0] - low[:, 0]) / 2, math.inf)
-    apart = (low[:, None] + high[:, None] - low[None] - high[None]) / 2
-    by_disk = np.hypot(apart[:, :, 0], apart[:, :, 1]) <= radii[:, None] + radii[None] + _OFF
-    meets: NDArray[np.bool_] = by_box & by_box.T & by_disk
-    return meets
+    middles, radii = (low + high) / 2, (high[:, 0] - low[:, 0]) / 2
+    away = np.hypot(*(middles[one] - middles[other]).T)
+    may_meet = ~(is_round[one] & is_round[other]) | (away <= radii[one] + radii[other] + _OFF)
+    alone = np.ones(len(boxes), dtype=bool)
+    alone[one[may_meet]] = alone[other[may_meet]] = False
+    return alone
 
 
 def _widest(open_here: Iterable[tuple[FaceShape, float]]) -> tuple[tuple[FaceShape, float], ...]:

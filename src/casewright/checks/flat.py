@@ -13,9 +13,9 @@ from functools import cached_property, lru_cache
 from typing import Literal
 
 import numpy as np
-import shapely
 
 from casewright.basics.plane import segments_cross
+from casewright.basics.rectangles import near_rectangles
 from casewright.basics.remembering import remembered
 from casewright.geometry.model import Circle, FaceShape, Piece, Point2, Rectangle
 
@@ -87,31 +87,11 @@ def gap_is_over(a: Flat, b: Flat, least: float) -> bool:
     return p[0] - q[2] > least or q[0] - p[2] > least or p[1] - q[3] > least or q[1] - p[3] > least
 
 
-FEW = 64
-"""Of so many shapes each is held against each; more of them are looked up in a tree."""
-
-
 def near_pairs(flats: Sequence[Flat], most: float) -> Iterator[tuple[int, int]]:
-    """Places in a row of every two whose boxes leave at most so much between them, the lower one first, in order. [mm]
-
-    A side of a hundred meters has thousands of screw holes, which meet hardly any other.
-    """
-    if len(flats) < 2:
-        return
-    boxes = np.array([flat.box for flat in flats])
-    if len(flats) <= FEW:
-        one, other = np.triu_indices(len(flats), 1)
-    else:
-        tree = shapely.STRtree(shapely.box(*boxes.T))
-        grown = boxes + (most + _FINE) * np.array([-1.0, -1.0, 1.0, 1.0])
-        one, other = tree.query(shapely.box(*grown.T))
-        later = one < other
-        one, other = one[later], other[later]
-        order = np.lexsort((other, one))
-        one, other = one[order], other[order]
-    apart = np.maximum(boxes[one, :2] - boxes[other, 2:], boxes[other, :2] - boxes[one, 2:])
-    near = apart.max(axis=1) <= most
-    yield from zip(one[near].tolist(), other[near].tolist(), strict=True)
+    """Places in a row of every two whose boxes leave at most so much [mm] between them; see `near_rectangles`."""
+    if len(flats) > 1:
+        one, other = near_rectangles(np.array([flat.box for flat in flats]), most)
+        yield from zip(one.tolist(), other.tolist(), strict=True)
 
 
 def gap_to_edge(a: Flat, outline: Sequence[Point2]) -> float:
@@ -262,7 +242,6 @@ def _middle(points: Sequence[Point2]) -> Point2:
 
 
 __all__ = [
-    "FEW",
     "Box4",
     "Flat",
     "Shift",

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 
+from casewright.basics.rectangles import FEW
 from casewright.basics.remembering import remembered
+from casewright.checks.bunch import Bunch
 from casewright.checks.flat import (
-    FEW,
     Flat,
     box_margin,
     edges_of,
@@ -112,24 +113,17 @@ def margin_after(
     Edges count for what goes through, other features for all; less than 0 where something is too close. `also` holds
     the shifts of other owners that move at the same time.
     """
-    least = web_least(project, piece)
-    around = _surroundings(piece, owner, least)
-    margin, inside = math.inf, inner_box(piece)
-    moved = [flat.moved(du, dv) for flat in around.flats]
-    for feature, flat in zip(around.mine, moved, strict=True):
-        asked = least if feature.kind in THROUGH else 0.0
-        edge = (
-            box_margin(flat, inside)
-            if inside
-            else min(gap_to_edge(flat, edge) for edge in edges_of(piece))
-        )
-        margin = min(margin, edge - asked)
-    for at, other, asked in around.near(moved, also or {}):
+    around = _surroundings(piece, owner, web_least(project, piece))
+    shift, also = (du, dv), also or {}
+    margin = around.edge_margin(shift)
+    moved: dict[int, Flat] = {}
+    for at, other, asked in around.near(shift, also):
+        here = moved.get(at) or moved.setdefault(at, around.mine.flats[at].moved(*shift))
         there = flat_of(other.shape)
-        if also is not None and other.owner in also:
+        if other.owner in also:
             there = there.moved(*also[other.owner])
-        if not gap_is_over(moved[at], there, asked):
-            margin = min(margin, gap_between(moved[at], there) - asked)
+        if not gap_is_over(here, there, asked):
+            margin = min(margin, gap_between(here, there) - asked)
     return margin
 
 
@@ -139,31 +133,48 @@ class _Surroundings:
 
     piece: Piece
     least: float
-    mine: tuple[Feature, ...]
-    flats: tuple[Flat, ...]
+    features: tuple[Feature, ...]
+    mine: Bunch
+    """Their shapes."""
     others: tuple[Feature, ...]
     few: tuple[tuple[int, Feature, float], ...] | None
     """Place of one of the owner's, another feature, and what must be left between the two [mm]; None for many."""
     tree: shapely.STRtree
     """Of rectangles round the others."""
 
+    def edge_margin(self, shift: Point2) -> float:
+        """The least of what is left to the edges over what is asked, once the owner's features are moved. [mm]"""
+        inside = inner_box(self.piece)
+        sides = (
+            [self.mine.gaps_to_box(shift, inside)]
+            if inside
+            else [self.mine.gaps_to_edge(shift, edge) for edge in edges_of(self.piece)]
+        )
+        return min(
+            (
+                left - (self.least if feature.kind in THROUGH else 0.0)
+                for gaps in sides
+                for feature, left in zip(self.features, gaps, strict=True)
+            ),
+            default=math.inf,
+        )
+
     def near(
-        self, moved: Sequence[Flat], also: Mapping[str, Point2]
+        self, shift: Point2, also: Mapping[str, Point2]
     ) -> Iterable[tuple[int, Feature, float]]:
         """Pairs that may come too close to one another, once the owner's features and others are moved."""
         if self.few is not None:
             return self.few
-        boxes = np.array([flat.box for flat in moved])
         reach = (self.least + FINE) * np.array([-1.0, -1.0, 1.0, 1.0])
-        found = self.tree.query(shapely.box(*(boxes + reach).T)).T.tolist()
+        found = self.tree.query(shapely.box(*(self.mine.boxes(shift) + reach).T)).T.tolist()
         away = [place for place, other in enumerate(self.others) if other.owner in also]
-        found += [(at, place) for at in range(len(moved)) for place in away]
+        found += [(at, place) for at in range(len(self.features)) for place in away]
         return self.asked(found)
 
     def asked(self, pairs: Iterable[tuple[int, int]]) -> Iterator[tuple[int, Feature, float]]:
         """The pairs between which something must be left, with how much. [mm]"""
         for at, place in pairs:
-            one, other = self.mine[at], self.others[place]
+            one, other = self.features[at], self.others[place]
             are_screws = one.kind in _SCREWS and other.kind in _SCREWS
             if not are_screws and not _pass_by(self.piece, one, other):
                 yield at, other, least_between(one, other, self.least)
@@ -172,15 +183,15 @@ class _Surroundings:
 @remembered(256)
 def _surroundings(piece: Piece, owner: str, least: float) -> _Surroundings:
     holes = [f for f in piece.features if f.kind in _HOLES]
-    mine = tuple(f for f in holes if f.owner == owner)
+    own = tuple(f for f in holes if f.owner == owner)
     others = tuple(f for f in holes if f.owner != owner)
-    flats = tuple(flat_of(feature.shape) for feature in mine)
-    if len(mine) * len(others) > FEW:
+    mine = Bunch([flat_of(feature.shape) for feature in own])
+    if len(own) * len(others) > FEW:
         boxes = np.array([flat_of(other.shape).box for other in others])
         tree = shapely.STRtree(shapely.box(*boxes.T))
-        return _Surroundings(piece, least, mine, flats, others, None, tree)
-    made = _Surroundings(piece, least, mine, flats, others, None, shapely.STRtree([]))
-    pairs = ((at, place) for at in range(len(mine)) for place in range(len(others)))
+        return _Surroundings(piece, least, own, mine, others, None, tree)
+    made = _Surroundings(piece, least, own, mine, others, None, shapely.STRtree([]))
+    pairs = ((at, place) for at in range(len(own)) for place in range(len(others)))
     return replace(made, few=tuple(made.asked(pairs)))
 
 
