@@ -11,7 +11,7 @@ from typing import Protocol
 
 from casewright.basics.findings import Finding, Rule, Unsaid
 from casewright.checks.made_already import with_made_pieces
-from casewright.checks.pairing import paired
+from casewright.checks.pairing import every_remedy, paired
 from casewright.checks.rules import (
     bevel_small,
     bit_length,
@@ -204,7 +204,8 @@ def run_checks(
     quick = replace(subject, is_counted=True)
     found = _found(quick)
     first(tuple(_without_unsaid(finding) for finding in _said(found, quick)))
-    return _said([_with_orders(finding) for finding in found], subject)
+    whole = [replace(finding, remedies=every_remedy(finding)) for finding in found]
+    return _said(whole, subject)
 
 
 def _found(subject: Subject) -> list[Finding]:
@@ -225,18 +226,6 @@ def _said(found: Sequence[Finding], subject: Subject) -> tuple[Finding, ...]:
 def _without_unsaid(finding: Finding) -> Finding:
     said = tuple(remedy for remedy in finding.remedies if not isinstance(remedy, Unsaid))
     return finding if len(said) == len(finding.remedies) else replace(finding, remedies=said)
-
-
-def _with_orders(finding: Finding) -> Finding:
-    """The finding with its remedies found that were left unsaid."""
-    if not any(isinstance(remedy, Unsaid) for remedy in finding.remedies):
-        return finding
-    found = (
-        one
-        for remedy in finding.remedies
-        for one in (remedy.find() if isinstance(remedy, Unsaid) else (remedy,))
-    )
-    return replace(finding, remedies=tuple(found))
 
 
 __all__ = ["RULES", "RuleModule", "Subject", "run_checks"]

@@ -44,20 +44,21 @@ def _has_same_orders(a: Finding, b: Finding) -> bool:
     """Whether two findings whose remedies look alike have the same ones; those that were left unsaid are found."""
     if not any(isinstance(remedy, Unsaid) for remedy in a.remedies):
         return True
-    first, second = ([_key(one) for one in _found(finding)] for finding in (a, b))
+    first, second = ([_key(one) for one in every_remedy(finding)] for finding in (a, b))
     return first == second
 
 
-def _found(finding: Finding) -> list[Remedy]:
-    return [
+def every_remedy(finding: Finding) -> tuple[Remedy, ...]:
+    """A finding's remedies, those found that were left unsaid."""
+    return tuple(
         one
         for remedy in finding.remedies
         for one in (remedy.find() if isinstance(remedy, Unsaid) else (remedy,))
-    ]
+    )
 
 
 def _key(remedy: Remedy) -> tuple[object, ...]:
     return (_SIDE.sub("one", remedy.text), remedy.field, remedy.value, remedy.also)
 
 
-__all__ = ["paired"]
+__all__ = ["every_remedy", "paired"]

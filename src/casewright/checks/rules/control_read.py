@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
@@ -42,10 +41,8 @@ def find(subject: Subject) -> Iterator[Finding]:
     if not unread:
         return
     is_one = len(unread) == 1
-    alike = Counter(placed.label for placed in unread)
-    names = listed(f"{n} × {label}" if n > 1 else label for label, n in alike.items())
     yield RULE.finding(
-        f"{names}: nothing reads {'it' if is_one else 'them'}; there is no "
+        f"{listed(p.label for p in unread)}: nothing reads {'it' if is_one else 'them'}; there is no "
         "controller board in the cabinet.",
         remedies=(
             Remedy("Place a controller board inside, such as the catalog's controller-board."),

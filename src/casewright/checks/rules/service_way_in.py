@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
-from casewright.basics.units import TOUCHING
 from casewright.checks.service import ways_in
 from casewright.checks.subject import Subject
+from casewright.geometry.captive import best_to_open, opening_values
 
 RULE = Rule(
     id="service.way-in",
@@ -25,22 +25,13 @@ def find(subject: Subject) -> Iterator[Finding]:
         return
     if not any(body.kind == "solid" for body in cabinet.bodies) or ways_in(subject):
         return
-    panels = cabinet.shape.panels
-    best = next(
-        (key for role in ("back", "top", "floor") for key, p in panels.items() if p.role == role),
-        "",
-    )
+    best = best_to_open(cabinet)
     remedy = Remedy("Let one panel be screwed, or put a door in it.")
     if best:
-        wish = panels[best]
-        is_grooved = wish.joint == "groove" and wish.reveal > TOUCHING
-        remedy = Remedy(
-            f"Screw {subject.label(best)}{' on cleats' if is_grooved else ''} instead of gluing it"
-            f"{' into grooves' if is_grooved else ''}.",
-            f"panels.{best}.fixing",
-            "screwed",
-            ((f"panels.{best}.joint", "butt"),) if is_grooved else (),
-        )
+        (field, value), *also = opening_values(cabinet, best)
+        words = ("", "") if not also else (" on cleats", " into grooves")
+        text = f"Screw {subject.label(best)}{words[0]} instead of gluing it{words[1]}."
+        remedy = Remedy(text, field, value, tuple(also))
     yield RULE.finding(
         "Every panel is glued: nothing inside can be reached again.",
         remedies=(remedy,),

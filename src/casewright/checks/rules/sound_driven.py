@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 
 from casewright.basics.findings import Finding, Remedy, Rule, Severity
@@ -32,10 +31,8 @@ def find(subject: Subject) -> Iterator[Finding]:
     if not silent:
         return
     is_one = len(silent) == 1
-    alike = Counter(placed.label for placed in silent)
-    names = listed(f"{n} × {label}" if n > 1 else label for label, n in alike.items())
     yield RULE.finding(
-        f"{names}: nothing drives {'it' if is_one else 'them'}; there is "
+        f"{listed(p.label for p in silent)}: nothing drives {'it' if is_one else 'them'}; there is "
         "neither an amplifier nor a pair of terminals in the cabinet.",
         remedies=(
             Remedy(

@@ -9,9 +9,9 @@ from casewright.basics.wording import listed
 from casewright.behavior.painting import Painting
 from casewright.behavior.wiring import Wiring
 from casewright.catalog.kinds import Grip
+from casewright.geometry.captive import captive_boards
 from casewright.geometry.hinges import hangings
 from casewright.geometry.model import Cabinet, Fastening, Piece
-from casewright.planning.work.captive import captive_boards
 from casewright.planning.work.fitting import fitting_steps
 from casewright.planning.work.hanging import hanging_orders
 from casewright.planning.work.minutes import minutes_table

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from casewright.basics.findings import Finding, Remedy, Rule, Severity, mm
 from casewright.basics.units import TOUCHING
 from casewright.basics.wording import listed
+from casewright.geometry.captive import best_to_open, opening_values
 from casewright.geometry.model import Cabinet, Piece, Placed
 from casewright.planning.work.holes import ROUTED
 from casewright.planning.work.part_orders import is_electric
@@ -357,22 +358,14 @@ def is_shut(cabinet: Cabinet) -> bool:
 
 def _opened(cabinet: Cabinet) -> Remedy:
     """The order to let a panel come off, with the one that is best reached through where there is such a one."""
-    panels = cabinet.shape.panels
-    best = next(
-        (key for role in ("back", "top", "floor") for key, p in panels.items() if p.role == role),
-        "",
-    )
+    best = best_to_open(cabinet)
     words = "Let a panel come off for service: 'fixing: screwed' on the one that hands can best reach through."
     if not best:
         return Remedy(words)
     label = labels_of(cabinet).get(best, best)
-    is_grooved = panels[best].joint == "groove" and panels[best].reveal > TOUCHING
-    return Remedy(
-        f"{words} Here: the {label}{', on cleats and not in grooves' if is_grooved else ''}.",
-        f"panels.{best}.fixing",
-        "screwed",
-        ((f"panels.{best}.joint", "butt"),) if is_grooved else (),
-    )
+    (field, value), *also = opening_values(cabinet, best)
+    there = f"the {label}{', on cleats and not in grooves' if also else ''}"
+    return Remedy(f"{words} Here: {there}.", field, value, tuple(also))
 
 
 def _closing(steps: Sequence[Step]) -> Step | None:
